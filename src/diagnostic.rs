@@ -1,0 +1,136 @@
+//! Problems with an input, and notes on what was assumed.
+//!
+//! A [`Problem`] stops the work; a [`Note`] does not. Readers collect every
+//! problem of a file and return them together as [`Problems`].
+
+use std::fmt;
+
+/// Where in a file something was found.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Place {
+    /// The file as a whole.
+    File,
+    /// A line of a text file, counted from 1.
+    Line(usize),
+    /// A cell of a table: line counted from 1, and the column's heading.
+    Cell {
+        /// Line, counted from 1.
+        line: usize,
+        /// The column's heading as written in the file.
+        column: String,
+    },
+    /// A byte position given by a parser: line and column, both from 1.
+    Position {
+        /// Line, counted from 1.
+        line: usize,
+        /// Column, counted from 1.
+        column: usize,
+    },
+    /// A feature of a GeoJSON file.
+    Feature {
+        /// Its index among the features, counted from 1.
+        index: usize,
+        /// Its id: the feature's `id`, its `@id` property, or none.
+        id: Option<String>,
+    },
+    /// A key of a JSON file, written as a path, such as `clubs[3].mean`.
+    Key(String),
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::File => write!(f, "whole file"),
+            Self::Line(line) => write!(f, "line {line}"),
+            Self::Cell { line, column } => {
+                write!(f, "line {line}, column \"{}\"", printable(column))
+            }
+            Self::Position { line, column } => write!(f, "line {line}, column {column}"),
+            Self::Feature { index, id: Some(id) } => {
+                write!(f, "feature {index} ({})", printable(id))
+            }
+            Self::Feature { index, id: None } => write!(f, "feature {index} (no id)"),
+            Self::Key(key) => write!(f, "key {}", printable(key)),
+        }
+    }
+}
+
+/// One thing wrong with an input.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Problem {
+    /// The file as the user named it.
+    pub file: String,
+    /// Where in it.
+    pub place: Place,
+    /// What should have stood there.
+    pub expected: String,
+    /// What stands there.
+    pub found: String,
+    /// What the user can do about it.
+    pub remedy: String,
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        writeln!(f, "{}: {}", printable(&self.file), self.place)?;
+        writeln!(f, "  expected: {}", printable(&self.expected))?;
+        writeln!(f, "  found:    {}", printable(&self.found))?;
+        write!(f, "  remedy:   {}", printable(&self.remedy))
+    }
+}
+
+/// Every problem found with an input; never empty when used as an error.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Problems(pub Vec<Problem>);
+
+impl fmt::Display for Problems {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (i, problem) in self.0.iter().enumerate() {
+            if i > 0 {
+                writeln!(f)?;
+            }
+            write!(f, "{problem}")?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for Problems {}
+
+impl From<Problem> for Problems {
+    fn from(problem: Problem) -> Self {
+        Self(vec![problem])
+    }
+}
+
+/// Something that was assumed, skipped or looks odd; the work goes on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Note {
+    /// The file as the user named it.
+    pub file: String,
+    /// Where in it.
+    pub place: Place,
+    /// What was assumed, skipped or noticed, and what the user can do about it.
+    pub text: String,
+}
+
+impl fmt::Display for Note {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}: {}", printable(&self.file), self.place, printable(&self.text))
+    }
+}
+
+/// Makes text from a file safe to show on a terminal: control characters
+/// become spaces and anything over 400 characters is cut.
+#[must_use]
+pub fn printable(text: &str) -> String {
+    let mut out: String = text
+        .chars()
+        .take(400)
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    if text.chars().count() > 400 {
+        out.push('…');
+    }
+    out
+}

@@ -1,0 +1,104 @@
+//! Launch to rest: air, ball, impact, trajectory, trees, bounce and roll.
+//!
+//! # Frame
+//! A flight is computed in the *aim's frame*: `[right, forward, up]` in
+//! metres, right-handed, origin at the ball. With an aim of bearing 0 that is
+//! `[east, north, up]`; [`turn`] turns it to any other bearing.
+//!
+//! `flight` knows nothing of maps: what it needs of the ground it asks of a
+//! [`Terrain`].
+
+/// How a ball leaves the club, relative to the aim.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Launch {
+    /// Ball speed, m/s.
+    pub ball_speed_m_s: f64,
+    /// Angle above the horizontal, degrees.
+    pub launch_deg: f64,
+    /// Start direction, degrees right of the aim.
+    pub start_deg: f64,
+    /// Spin, rad/s.
+    pub spin_rad_s: f64,
+    /// Tilt of the spin axis, degrees; positive bends the ball right.
+    pub axis_deg: f64,
+}
+
+/// The wind at 10 m above the ground, in the aim's frame: where it blows *to*.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct AimWind {
+    /// Towards the right, m/s.
+    pub right_m_s: f64,
+    /// Along the aim, m/s.
+    pub forward_m_s: f64,
+}
+
+/// A ball's state at one instant, in the frame of its table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Knot {
+    /// Position, m: right, forward, up.
+    pub position_m: [f32; 3],
+    /// Velocity, m/s: right, forward, up.
+    pub velocity_m_s: [f32; 3],
+    /// Spin, rad/s, about the flight's fixed axis.
+    pub spin_rad_s: f32,
+}
+
+/// What the ground under a point does to a ball.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Turf {
+    /// Closely mown: tee or fairway.
+    Fairway,
+    /// Putting green.
+    Green,
+    /// Rough.
+    Rough,
+    /// Sand.
+    Sand,
+    /// The floor of a wood.
+    WoodFloor,
+    /// Water or any penalty area: the ball stops where it touches.
+    Water,
+}
+
+/// How firm the course plays.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Firmness {
+    /// A driver runs about 5 yd on flat fairway (practice).
+    Soft,
+    /// About 20 yd (practice).
+    #[default]
+    Medium,
+    /// About 35 yd (practice).
+    Firm,
+}
+
+/// Leaves and branches over a point.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Canopy {
+    /// Height above the ground where the crown begins, m.
+    pub base_m: f64,
+    /// Height above the ground where it ends, m.
+    pub top_m: f64,
+}
+
+/// What a flight asks of the ground, in the plane's `east, north` metres.
+pub trait Terrain {
+    /// Height of the ground, m.
+    fn height_m(&self, east_m: f64, north_m: f64) -> f64;
+    /// Slope of the ground: rise per metre east and per metre north.
+    fn gradient(&self, east_m: f64, north_m: f64) -> [f64; 2];
+    /// What the ball meets there.
+    fn turf(&self, east_m: f64, north_m: f64) -> Turf;
+    /// The trees there, if any.
+    fn canopy(&self, east_m: f64, north_m: f64) -> Option<Canopy>;
+    /// No canopy reaches above this absolute height, m (ground + tree); minus
+    /// infinity where there are no trees.
+    fn highest_canopy_m(&self) -> f64;
+}
+
+/// Turns `[right, forward, up]` of an aim of this bearing to `[east, north, up]`.
+#[must_use]
+pub fn turn(aim: [f64; 3], bearing_deg: f64) -> [f64; 3] {
+    let (sin, cos) = bearing_deg.to_radians().sin_cos();
+    [aim[0] * cos + aim[1] * sin, aim[1] * cos - aim[0] * sin, aim[2]]
+}

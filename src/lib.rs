@@ -1,0 +1,34 @@
+//! # bendline
+//!
+//! Takes a player's own bend and own misses to a real tee, and says where to
+//! peg the ball, what to hit and which line to set up on.
+//!
+//! ## The way the data goes
+//! A hole file and a shot log go in; a decision and a drawing come out. The
+//! modules below stand in the order in which data passes through them, and no
+//! module imports from one further down.
+//!
+//! - [`diagnostic`]: a problem with an input: file, place, expected, found, remedy.
+//! - [`units`]: yards, feet, miles an hour at the edges; SI inside.
+//! - [`sample`]: seeded, low-discrepancy random points.
+//! - [`flight`]: air, ball, impact, trajectory, trees, bounce, roll: launch to rest.
+//! - [`hole`]: GeoJSON to a local plane: surfaces, ground, teeing areas, trees.
+//! - [`player`]: a shot log to clubs, each with a pattern of launches.
+//! - [`outcome`]: the one place where hole, player and flight meet: one shot from
+//!   one peg along one aim, flown many times.
+//! - [`strategy`]: strokes to hole out, and the search over peg, club and aim.
+//! - [`plan`]: the finished, serialisable result, with its words and measurements.
+//! - [`draw`]: plan to SVG.
+//! - [`report`]: plan to terminal text and JSON.
+
+pub mod diagnostic;
+pub mod draw;
+pub mod flight;
+pub mod hole;
+pub mod outcome;
+pub mod plan;
+pub mod player;
+pub mod report;
+pub mod sample;
+pub mod strategy;
+pub mod units;

@@ -1,0 +1,2 @@
+//! bendline
+fn main(){}

@@ -1,0 +1,318 @@
+//! The finished, serialisable result: what to do on one tee, and why.
+//!
+//! Everything the drawing and the report need stands here; neither computes
+//! strategy. The JSON Schema of the plan file is `src/plan/plan.schema.json`.
+//! Positions are WGS 84 longitude and latitude in degrees; angles are degrees,
+//! clockwise, right positive; lengths are metres.
+
+use serde::Serialize;
+
+/// A plan for one tee of one hole.
+#[derive(Clone, Debug, Serialize)]
+pub struct Plan {
+    /// Format version of the plan file.
+    pub format: u32,
+    /// The hole.
+    pub hole: HoleFacts,
+    /// The day, as planned for.
+    pub conditions: Conditions,
+    /// The player.
+    pub player: PlayerFacts,
+    /// What to do.
+    pub choice: Choice,
+    /// The best of every other club and shape, best first.
+    pub alternatives: Vec<Alternative>,
+    /// Named aims, with the chosen club and peg: what they would cost.
+    pub comparisons: Vec<Comparison>,
+    /// Hazards along the way: to reach and to clear, from the chosen peg.
+    pub carries: Vec<Carry>,
+    /// Fairway width where the ball lands and around.
+    pub widths: Vec<Width>,
+    /// Where balls finish, from the chosen shot.
+    pub finishes: Finishes,
+    /// The words.
+    pub words: Words,
+    /// What was assumed, skipped or is uncertain.
+    pub notes: Vec<String>,
+    /// The usual cautions.
+    pub cautions: Vec<String>,
+}
+
+/// The hole, as planned.
+#[derive(Clone, Debug, Serialize)]
+pub struct HoleFacts {
+    /// The hole's `ref`.
+    #[serde(rename = "ref")]
+    pub reference: String,
+    /// Its name, if any.
+    pub name: Option<String>,
+    /// Par.
+    pub par: u8,
+    /// Length from the chosen tee along the line of play, m.
+    pub length_m: f64,
+    /// The tee's colour, if known.
+    pub tee_colour: Option<String>,
+    /// True where the teeing area was put by rule and not by tee-markers.
+    pub teeing_area_assumed: bool,
+    /// Width of the teeing area, m.
+    pub teeing_width_m: f64,
+    /// Depth of the teeing area, m.
+    pub teeing_depth_m: f64,
+    /// Left and right marker.
+    pub markers: [LonLat; 2],
+    /// Pin.
+    pub pin: LonLat,
+    /// Bearing of the line of play off the tee, degrees.
+    pub line_of_play_deg: f64,
+}
+
+/// A place on the earth.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct LonLat {
+    /// Longitude, degrees east.
+    pub lon: f64,
+    /// Latitude, degrees north.
+    pub lat: f64,
+}
+
+/// The day, as planned for.
+#[derive(Clone, Debug, Serialize)]
+pub struct Conditions {
+    /// Wind at 10 m, m/s.
+    pub wind_m_s: f64,
+    /// True bearing it blows from, degrees.
+    pub wind_from_deg: f64,
+    /// Air temperature, °C.
+    pub temperature_c: f64,
+    /// Pressure, Pa.
+    pub pressure_pa: f64,
+    /// Relative humidity, 0 to 1.
+    pub humidity: f64,
+    /// Altitude above sea level, m.
+    pub altitude_m: f64,
+    /// Density of the air, kg/m³.
+    pub density_kg_m3: f64,
+    /// `soft`, `medium` or `firm`.
+    pub firmness: String,
+    /// Seed of the random points.
+    pub seed: u32,
+    /// Balls flown for the chosen shot.
+    pub balls: usize,
+}
+
+/// The player, as planned for.
+#[derive(Clone, Debug, Serialize)]
+pub struct PlayerFacts {
+    /// Name, if the player file gives one.
+    pub name: String,
+    /// `right` or `left`.
+    pub handedness: String,
+    /// Handicap Index.
+    pub handicap: f64,
+    /// Club-length, m.
+    pub club_length_m: f64,
+}
+
+/// A peg in the teeing area.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Peg {
+    /// From the left marker's outside point, along the front line, m.
+    pub from_left_marker_m: f64,
+    /// Behind the front line, m.
+    pub behind_front_m: f64,
+    /// Longitude, degrees.
+    pub lon: f64,
+    /// Latitude, degrees.
+    pub lat: f64,
+}
+
+/// The line the set-up points along, and the thing it points at.
+#[derive(Clone, Debug, Serialize)]
+pub struct Aim {
+    /// True bearing, degrees.
+    pub bearing_deg: f64,
+    /// Right of the line of play off the tee, degrees.
+    pub from_line_of_play_deg: f64,
+    /// Target: longitude, degrees.
+    pub lon: f64,
+    /// Target: latitude, degrees.
+    pub lat: f64,
+    /// How far the target is from the peg, m.
+    pub distance_m: f64,
+    /// The target in words: "the right edge of the far bunker".
+    pub words: String,
+    /// True where the target is a thing that can be seen; false where it is
+    /// paces from an edge.
+    pub is_landmark: bool,
+}
+
+/// A direction off the tee.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Line {
+    /// True bearing, degrees.
+    pub bearing_deg: f64,
+    /// Right of the line of play off the tee, degrees.
+    pub from_line_of_play_deg: f64,
+}
+
+/// What happens how often; the shares add to 1.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Finish {
+    /// Fairway (or tee ground).
+    pub fairway: f64,
+    /// Rough.
+    pub rough: f64,
+    /// Bunker.
+    pub bunker: f64,
+    /// Green.
+    pub green: f64,
+    /// In trees.
+    pub trees: f64,
+    /// Penalty area of either colour.
+    pub penalty_area: f64,
+    /// Out of bounds.
+    pub out_of_bounds: f64,
+}
+
+/// One shot off the tee and what it is worth.
+#[derive(Clone, Debug, Serialize)]
+pub struct Shot {
+    /// Club.
+    pub club: String,
+    /// Shape.
+    pub shape: String,
+    /// Where to peg it.
+    pub tee: Peg,
+    /// Where the set-up points.
+    pub aim: Aim,
+    /// Where the ball starts on average.
+    pub start_line: Line,
+    /// How far it bends on average, right positive, m, from the start line.
+    pub curve_m: f64,
+    /// Average carry, m.
+    pub carry_m: f64,
+    /// Average distance to where it finishes, m.
+    pub total_m: f64,
+    /// Where it finishes on average.
+    pub rest: LonLat,
+    /// Expected strokes to hole out from this tee.
+    pub expected_strokes: f64,
+    /// Standard error of that.
+    pub standard_error: f64,
+    /// What happens how often.
+    pub finish: Finish,
+    /// How many logged shots the club's pattern rests on.
+    pub shots_logged: usize,
+}
+
+/// The shot to hit.
+#[derive(Clone, Debug, Serialize)]
+pub struct Choice {
+    /// The shot.
+    #[serde(flatten)]
+    pub shot: Shot,
+    /// Every aim between these two, degrees right of the line of play, is
+    /// within 0.02 strokes of the best.
+    pub aim_window_deg: [f64; 2],
+    /// Shares of balls that bend left and right of their own start line.
+    pub two_way_miss: TwoWay,
+    /// Options whose difference from the choice is within noise.
+    pub ties: Vec<String>,
+}
+
+/// Shares of balls bending each way; they add to 1.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct TwoWay {
+    /// Bending left.
+    pub left: f64,
+    /// Bending right.
+    pub right: f64,
+}
+
+/// The best shot with another club or shape.
+#[derive(Clone, Debug, Serialize)]
+pub struct Alternative {
+    /// The shot.
+    #[serde(flatten)]
+    pub shot: Shot,
+    /// Strokes more than the choice, on the same balls.
+    pub costs: f64,
+    /// Standard error of that difference.
+    pub costs_standard_error: f64,
+}
+
+/// A named aim, beside the choice.
+#[derive(Clone, Debug, Serialize)]
+pub struct Comparison {
+    /// `down the middle` or `half-gap rule`.
+    pub name: String,
+    /// The shot.
+    #[serde(flatten)]
+    pub shot: Shot,
+    /// Strokes more than the choice, on the same balls.
+    pub costs: f64,
+    /// Standard error of that difference.
+    pub costs_standard_error: f64,
+}
+
+/// A hazard along the way.
+#[derive(Clone, Debug, Serialize)]
+pub struct Carry {
+    /// What it is, in words: "right bunker", "water", or its name.
+    pub words: String,
+    /// `bunker`, `penalty_area`, `trees` or `out_of_bounds`.
+    pub kind: String,
+    /// From the peg to its near edge, m.
+    pub reach_m: f64,
+    /// From the peg to clear its far edge, m.
+    pub clear_m: f64,
+    /// The point that `reach_m` measures to.
+    pub reach: LonLat,
+    /// The point that `clear_m` measures to.
+    pub clear: LonLat,
+    /// Nearest distance left (negative) or right of the ball's own line, m.
+    pub offset_m: f64,
+    /// Share of balls that finish in it.
+    pub share: f64,
+}
+
+/// Fairway width at one distance.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Width {
+    /// From the peg, m.
+    pub distance_m: f64,
+    /// Left edge of the fairway.
+    pub left: LonLat,
+    /// Right edge.
+    pub right: LonLat,
+    /// Width square to the line of play there, m.
+    pub width_m: f64,
+}
+
+/// Where balls finish.
+#[derive(Clone, Debug, Serialize)]
+pub struct Finishes {
+    /// Rings around the densest half of all balls.
+    pub half: Vec<Vec<LonLat>>,
+    /// Rings around the densest 90 of 100.
+    pub ninety: Vec<Vec<LonLat>>,
+    /// A sample of balls to draw, at most 200.
+    pub balls: Vec<LonLat>,
+    /// The ball's typical flight over the ground, tee first.
+    pub flight: Vec<LonLat>,
+    /// Height of that flight above the tee at the same points, m.
+    pub flight_height_m: Vec<f64>,
+    /// How many points of `flight` are in the air; the rest is bounce and roll.
+    pub flight_airborne: usize,
+}
+
+/// What to say.
+#[derive(Clone, Debug, Serialize)]
+pub struct Words {
+    /// One sentence to hit from.
+    pub sentence: String,
+    /// What it costs to do otherwise, a line each.
+    pub why: Vec<String>,
+    /// The unit lengths are spoken in: `yd` or `m`.
+    pub unit: String,
+}

@@ -1,0 +1,77 @@
+//! A player: clubs, each with a pattern of launches.
+
+use crate::diagnostic::Note;
+
+/// Which way the player stands.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Handedness {
+    /// Stands left of the ball's flight.
+    #[default]
+    Right,
+    /// Stands right of it.
+    Left,
+}
+
+/// What a club's pattern rests on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// Ball speed, launch, start, spin and axis were all logged.
+    FullLaunch,
+    /// Carry, start and curve were logged; the rest was found by inverting the flight.
+    StartAndCurve,
+    /// Carry and side were logged; start and curve cannot be told apart.
+    SideOnly,
+    /// No shot was logged: filled from neighbouring clubs.
+    Neighbours,
+    /// Written by hand in a player file.
+    Given,
+}
+
+/// A joint distribution of launches: a multivariate t, with a small share of
+/// mishits. The order of the five is always: ball speed (m/s), launch angle
+/// (deg), start direction (deg, right +), spin (rpm), axis tilt (deg, right +).
+#[derive(Clone, Debug, PartialEq)]
+pub struct LaunchModel {
+    /// Centre.
+    pub centre: [f64; 5],
+    /// Scale matrix of the t distribution (its covariance is `dof/(dof-2)` of this).
+    pub scale: [[f64; 5]; 5],
+    /// Degrees of freedom, above 2.
+    pub dof: f64,
+    /// Share of mishits, 0 to 0.2.
+    pub mishit_share: f64,
+}
+
+/// One club with one shape.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ClubShape {
+    /// The club's name as logged, such as `driver` or `7i`.
+    pub club: String,
+    /// The shape's name, such as `draw`; never empty.
+    pub shape: String,
+    /// Its launches.
+    pub launches: LaunchModel,
+    /// How many logged shots it rests on.
+    pub shots: usize,
+    /// What they told.
+    pub basis: Basis,
+    /// Mean carry in the log's conditions, m.
+    pub carry_m: f64,
+}
+
+/// A player, ready to play.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Player {
+    /// A name to put on the plan: hostile text until escaped.
+    pub name: String,
+    /// Which way the player stands.
+    pub handedness: Handedness,
+    /// Handicap Index; −5 stands for a tour player.
+    pub handicap: f64,
+    /// Longest club other than the putter, m: half the depth of a teeing area.
+    pub club_length_m: f64,
+    /// Clubs with their shapes, longest carry first; never empty.
+    pub clubs: Vec<ClubShape>,
+    /// What was assumed, dropped or looked odd.
+    pub notes: Vec<Note>,
+}

@@ -1,0 +1,1 @@
+//! Plan to terminal text and JSON.

@@ -1,0 +1,46 @@
+//! Strokes to hole out, and the search over peg, club and aim.
+
+use crate::hole::Coord;
+use crate::outcome::{Rest, TeeShot};
+use crate::plan::Finish;
+
+/// One shot, priced on many balls.
+#[derive(Clone, Debug)]
+pub struct Priced {
+    /// The shot.
+    pub shot: TeeShot,
+    /// Its peg on the plane.
+    pub peg: Coord<f64>,
+    /// Expected strokes to hole out, this stroke included.
+    pub strokes: f64,
+    /// Standard error over independent sets of balls.
+    pub standard_error: f64,
+    /// Strokes more than the choice on the same balls; 0 for the choice.
+    pub costs: f64,
+    /// Standard error of that difference.
+    pub costs_standard_error: f64,
+    /// Every ball.
+    pub rests: Vec<Rest>,
+    /// What happens how often.
+    pub finish: Finish,
+    /// Average carry, m.
+    pub carry_m: f64,
+}
+
+/// What the search found on one tee.
+#[derive(Clone, Debug)]
+pub struct Decision {
+    /// The shot to hit.
+    pub choice: Priced,
+    /// The best shot of every other club and shape, best first.
+    pub alternatives: Vec<Priced>,
+    /// Named aims with the chosen club: `down the middle`, `half-gap rule`.
+    pub comparisons: Vec<(String, Priced)>,
+    /// Lowest and highest bearing around the choice within 0.02 strokes, degrees.
+    pub aim_window_deg: [f64; 2],
+    /// The typical flight of the chosen shot, `[east, north, up]` from the
+    /// plane's origin and zero height, tee first.
+    pub flight: Vec<[f64; 3]>,
+    /// How many points of `flight` are in the air.
+    pub flight_airborne: usize,
+}

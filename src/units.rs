@@ -1,0 +1,40 @@
+//! Yards, feet and miles an hour at the edges; SI inside.
+
+/// Metres in a yard, exactly (international yard, 1959).
+pub const YARD_M: f64 = 0.9144;
+/// Metres per second in a mile an hour, exactly.
+pub const MPH_M_S: f64 = 0.447_04;
+/// Metres in a foot, exactly.
+pub const FOOT_M: f64 = 0.3048;
+/// Radians per second in a revolution a minute.
+pub const RPM_RAD_S: f64 = std::f64::consts::TAU / 60.0;
+
+/// In which unit lengths are shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum LengthUnit {
+    /// Yards.
+    #[default]
+    Yards,
+    /// Metres.
+    Metres,
+}
+
+impl LengthUnit {
+    /// A length in this unit.
+    #[must_use]
+    pub fn of(self, metres: f64) -> f64 {
+        match self {
+            Self::Yards => metres / YARD_M,
+            Self::Metres => metres,
+        }
+    }
+
+    /// The unit's short name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Yards => "yd",
+            Self::Metres => "m",
+        }
+    }
+}
