@@ -1,5 +1,8 @@
 //! A player: clubs, each with a pattern of launches.
 
+pub mod club;
+pub mod shotlog;
+
 use crate::diagnostic::Note;
 
 /// Which way the player stands.
