@@ -55,18 +55,27 @@ impl Club {
     /// `pw`, `56`, … An unknown name is taken for a mid-iron.
     #[must_use]
     pub fn of(name: &str) -> Self {
-        let name: String =
-            name.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+        let name: String = name
+            .to_lowercase()
+            .chars()
+            .filter(|c| c.is_alphanumeric())
+            .collect();
         let digits: String = name.chars().filter(char::is_ascii_digit).collect();
         let letters: String = name.chars().filter(|c| c.is_alphabetic()).collect();
         let number: Option<f64> = digits.parse().ok();
-        let club = |family, loft_deg| Self { family, loft_deg, known: true };
+        let club = |family, loft_deg| Self {
+            family,
+            loft_deg,
+            known: true,
+        };
         match (letters.as_str(), number) {
             ("d" | "dr" | "driver" | "drv", _) | ("w" | "wood", Some(1.0)) => {
                 club(Family::Driver, 10.5)
             }
             ("minidriver", _) => club(Family::Driver, 12.5),
-            ("w" | "wood" | "fw" | "fairway" | "fairwaywood", Some(n)) if (2.0..=11.0).contains(&n) => {
+            ("w" | "wood" | "fw" | "fairway" | "fairwaywood", Some(n))
+                if (2.0..=11.0).contains(&n) =>
+            {
                 club(Family::Wood, 10.5 + 1.5 * n)
             }
             ("h" | "hy" | "hyb" | "hybrid" | "rescue" | "utility" | "u", Some(n))
@@ -87,7 +96,11 @@ impl Club {
                 club(Family::Wedge, n)
             }
             ("", Some(n)) if (2.0..=9.0).contains(&n) => club(Family::Iron, iron_loft_deg(n)),
-            _ => Self { family: Family::Iron, loft_deg: 30.5, known: false },
+            _ => Self {
+                family: Family::Iron,
+                loft_deg: 30.5,
+                known: false,
+            },
         }
     }
 
@@ -125,7 +138,16 @@ impl Club {
 
 fn iron_loft_deg(number: f64) -> f64 {
     // 20° for a 3-iron, 34.5° for a 7-iron, 43° for a 9-iron (practice).
-    let table = [[1.0, 15.5], [3.0, 20.0], [4.0, 24.0], [5.0, 27.0], [6.0, 30.5], [7.0, 34.5], [8.0, 39.0], [9.0, 43.0]];
+    let table = [
+        [1.0, 15.5],
+        [3.0, 20.0],
+        [4.0, 24.0],
+        [5.0, 27.0],
+        [6.0, 30.5],
+        [7.0, 34.5],
+        [8.0, 39.0],
+        [9.0, 43.0],
+    ];
     between(&table, number)[1]
 }
 
@@ -176,7 +198,13 @@ mod tests {
 
     #[test]
     fn more_loft_launches_higher_and_spins_more() {
-        let bag = [("driver", 230.0), ("3w", 205.0), ("5i", 160.0), ("7i", 140.0), ("pw", 105.0)];
+        let bag = [
+            ("driver", 230.0),
+            ("3w", 205.0),
+            ("5i", 160.0),
+            ("7i", 140.0),
+            ("pw", 105.0),
+        ];
         let usual = bag.map(|(name, carry_m)| Club::of(name).usual_launch(carry_m).1);
         assert!(usual.windows(2).all(|pair| pair[0] < pair[1]), "{usual:?}");
     }

@@ -107,7 +107,13 @@ struct Rule {
 }
 
 const fn rule(quantity: Quantity, name: &'static str, kind: Kind, least: f64, most: f64) -> Rule {
-    Rule { quantity, name, kind, least, most }
+    Rule {
+        quantity,
+        name,
+        kind,
+        least,
+        most,
+    }
 }
 
 // Bounds are practice: wide enough for any golfer and any mishit, narrow
@@ -116,14 +122,38 @@ const DEG: Kind = Kind::Fixed("deg");
 const RULES: [Rule; 14] = [
     rule(Quantity::Carry, "carry", Kind::Length, 0.0, 400.0 * YARD_M),
     rule(Quantity::Total, "total", Kind::Length, 0.0, 500.0 * YARD_M),
-    rule(Quantity::Side, "side", Kind::Length, -200.0 * YARD_M, 200.0 * YARD_M),
+    rule(
+        Quantity::Side,
+        "side",
+        Kind::Length,
+        -200.0 * YARD_M,
+        200.0 * YARD_M,
+    ),
     rule(Quantity::Start, "start", DEG, -80.0, 80.0),
-    rule(Quantity::Curve, "curve", Kind::Length, -150.0 * YARD_M, 150.0 * YARD_M),
-    rule(Quantity::BallSpeed, "ball_speed", Kind::Speed, 5.0 * MPH_M_S, 240.0 * MPH_M_S),
+    rule(
+        Quantity::Curve,
+        "curve",
+        Kind::Length,
+        -150.0 * YARD_M,
+        150.0 * YARD_M,
+    ),
+    rule(
+        Quantity::BallSpeed,
+        "ball_speed",
+        Kind::Speed,
+        5.0 * MPH_M_S,
+        240.0 * MPH_M_S,
+    ),
     rule(Quantity::Launch, "launch", DEG, -20.0, 75.0),
     rule(Quantity::Spin, "spin", Kind::Fixed("rpm"), 0.0, 16_000.0),
     rule(Quantity::Axis, "axis", DEG, -80.0, 80.0),
-    rule(Quantity::ClubSpeed, "club_speed", Kind::Speed, 5.0 * MPH_M_S, 170.0 * MPH_M_S),
+    rule(
+        Quantity::ClubSpeed,
+        "club_speed",
+        Kind::Speed,
+        5.0 * MPH_M_S,
+        170.0 * MPH_M_S,
+    ),
     rule(Quantity::Attack, "attack", DEG, -25.0, 25.0),
     rule(Quantity::Path, "path", DEG, -35.0, 35.0),
     rule(Quantity::Face, "face", DEG, -45.0, 45.0),
@@ -138,7 +168,11 @@ const COLUMNS: &str = "club, shape, carry_yd, total_yd, side_yd, start_deg, curv
 enum Column {
     Club,
     Shape,
-    Number { rule: &'static Rule, unit: &'static str, si: f64 },
+    Number {
+        rule: &'static Rule,
+        unit: &'static str,
+        si: f64,
+    },
     Other,
 }
 
@@ -183,7 +217,11 @@ impl Reader<'_> {
     }
 
     fn note(&mut self, place: Place, text: String) {
-        self.notes.push(Note { file: self.file.to_owned(), place, text });
+        self.notes.push(Note {
+            file: self.file.to_owned(),
+            place,
+            text,
+        });
     }
 
     /// Headings to columns; problems with the heading line as a whole.
@@ -198,7 +236,10 @@ impl Reader<'_> {
                 Column::Number { rule, unit, .. } => (rule.name.to_owned(), unit.to_owned()),
                 Column::Other => (heading.trim().to_ascii_lowercase(), String::new()),
             };
-            let place = || Place::Cell { line, column: heading.clone() };
+            let place = || Place::Cell {
+                line,
+                column: heading.clone(),
+            };
             if let Some((_, first)) = seen.iter().find(|(name, _)| *name == key) {
                 if *first == unit {
                     let found = format!("a second column \"{}\"", heading.trim());
@@ -251,7 +292,9 @@ impl Reader<'_> {
     }
 
     fn number(&mut self, text: &str, column: Column, place: Place) -> Option<f64> {
-        let Column::Number { rule, unit, si } = column else { return None };
+        let Column::Number { rule, unit, si } = column else {
+            return None;
+        };
         match text.parse::<f64>() {
             Ok(value) if value.is_finite() => {
                 let (least, most) = (rule.least / si, rule.most / si);
@@ -278,14 +321,19 @@ impl Reader<'_> {
     /// What only several cells of a row together can show.
     fn row(&mut self, shot: &Shot, headings: &Headings, clean: bool) {
         let line = shot.line;
-        let cell = |column: &str| Place::Cell { line, column: column.to_owned() };
-        if shot.side_m.is_none()
-            && (shot.start_deg.is_none() || shot.curve_m.is_none())
-            && clean
-        {
+        let cell = |column: &str| Place::Cell {
+            line,
+            column: column.to_owned(),
+        };
+        if shot.side_m.is_none() && (shot.start_deg.is_none() || shot.curve_m.is_none()) && clean {
             let remedy = "fill the cells, or delete the row";
             let found = "neither in this row".to_owned();
-            self.problem(Place::Line(line), "a side, or a start with a curve", found, remedy);
+            self.problem(
+                Place::Line(line),
+                "a side, or a start with a curve",
+                found,
+                remedy,
+            );
         }
         let yd = |m: f64| format!("{:.0} yd", m / YARD_M);
         let most_m = Club::of(&shot.club).longest_carry_m();
@@ -294,7 +342,10 @@ impl Reader<'_> {
             let remedy = "correct the carry, the club, or the unit in the heading";
             self.problem(cell(&headings.carry), &expected, yd(shot.carry_m), remedy);
         }
-        for (heading, value) in [(&headings.side, shot.side_m), (&headings.curve, shot.curve_m)] {
+        for (heading, value) in [
+            (&headings.side, shot.side_m),
+            (&headings.curve, shot.curve_m),
+        ] {
             if value.is_some_and(|m| m.abs() > shot.carry_m + 1e-9) {
                 let expected = format!("no more than the carry, {}", yd(shot.carry_m));
                 let found = yd(value.unwrap_or_default());
@@ -302,7 +353,10 @@ impl Reader<'_> {
                 self.problem(cell(heading), &expected, found, remedy);
             }
         }
-        if shot.total_m.is_some_and(|total| total < shot.carry_m - 40.0 * YARD_M) {
+        if shot
+            .total_m
+            .is_some_and(|total| total < shot.carry_m - 40.0 * YARD_M)
+        {
             let expected = format!("a total not far below the carry, {}", yd(shot.carry_m));
             let remedy = "correct the total or the carry";
             let found = yd(shot.total_m.unwrap_or_default());
@@ -346,7 +400,9 @@ impl Headings {
             headings
                 .iter()
                 .zip(columns)
-                .find(|(_, c)| matches!(c, Column::Number { rule, .. } if rule.quantity == quantity))
+                .find(
+                    |(_, c)| matches!(c, Column::Number { rule, .. } if rule.quantity == quantity),
+                )
                 .map(|(heading, _)| heading.clone())
                 .unwrap_or_default()
         };
@@ -387,7 +443,11 @@ fn put(shot: &mut Shot, quantity: Quantity, value: f64) {
 /// # Errors
 /// Every problem of the log at once.
 pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
-    let mut reader = Reader { file, problems: Vec::new(), notes: Vec::new() };
+    let mut reader = Reader {
+        file,
+        problems: Vec::new(),
+        notes: Vec::new(),
+    };
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let mut csv = csv::ReaderBuilder::new()
         .has_headers(false)
@@ -406,18 +466,26 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
             Ok(false) => break,
             Err(error) => {
                 let remedy = "save the log as comma-separated text in UTF-8";
-                reader.problem(Place::File, "comma-separated text", error.to_string(), remedy);
+                reader.problem(
+                    Place::File,
+                    "comma-separated text",
+                    error.to_string(),
+                    remedy,
+                );
                 return Err(Problems(reader.problems));
             }
         }
         if record.iter().all(<[u8]>::is_empty) {
             continue;
         }
-        let line = record
-            .position()
-            .map_or(0, |position| usize::try_from(position.line()).unwrap_or(usize::MAX));
+        let line = record.position().map_or(0, |position| {
+            usize::try_from(position.line()).unwrap_or(usize::MAX)
+        });
         if headings.is_empty() {
-            headings = record.iter().map(|c| String::from_utf8_lossy(c).into_owned()).collect();
+            headings = record
+                .iter()
+                .map(|c| String::from_utf8_lossy(c).into_owned())
+                .collect();
             columns = reader.columns(&headings, line);
             if !reader.problems.is_empty() {
                 return Err(Problems(reader.problems));
@@ -434,13 +502,20 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
             continue;
         }
         let before = reader.problems.len();
-        let mut shot = Shot { line, carry_m: f64::NAN, ..Shot::default() };
+        let mut shot = Shot {
+            line,
+            carry_m: f64::NAN,
+            ..Shot::default()
+        };
         let mut has_carry_cell = false;
         for ((cell, &column), heading) in record.iter().zip(&columns).zip(&headings) {
             if cell.is_empty() || matches!(column, Column::Other) {
                 continue;
             }
-            let place = || Place::Cell { line, column: heading.clone() };
+            let place = || Place::Cell {
+                line,
+                column: heading.clone(),
+            };
             let Ok(text) = std::str::from_utf8(cell) else {
                 let found = format!("\"{}\"", String::from_utf8_lossy(cell));
                 reader.problem(place(), "UTF-8 text", found, "save the log in UTF-8");
@@ -462,10 +537,18 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
             let column = "club".to_owned();
             let remedy = "name the club, or delete the row";
             let place = Place::Cell { line, column };
-            reader.problem(place, "the name of a club", "an empty cell".to_owned(), remedy);
+            reader.problem(
+                place,
+                "the name of a club",
+                "an empty cell".to_owned(),
+                remedy,
+            );
         }
         if !has_carry_cell {
-            let place = Place::Cell { line, column: named.carry.clone() };
+            let place = Place::Cell {
+                line,
+                column: named.carry.clone(),
+            };
             let remedy = "fill the cell, or delete the row";
             reader.problem(place, "a carry", "an empty cell".to_owned(), remedy);
         }
@@ -476,15 +559,28 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
         }
     }
     if headings.is_empty() {
-        let found = if bytes.is_empty() { "an empty file" } else { "nothing but blank lines" };
+        let found = if bytes.is_empty() {
+            "an empty file"
+        } else {
+            "nothing but blank lines"
+        };
         let remedy = format!("write a heading line and one shot a row; columns: {COLUMNS}");
         reader.problem(Place::File, "a shot log", found.to_owned(), &remedy);
     } else if shots.is_empty() && reader.problems.is_empty() {
         let remedy = "add shots, one a row";
-        reader.problem(Place::File, "at least one shot", "only a heading".to_owned(), remedy);
+        reader.problem(
+            Place::File,
+            "at least one shot",
+            "only a heading".to_owned(),
+            remedy,
+        );
     }
     if reader.problems.is_empty() {
-        Ok(ShotLog { file: file.to_owned(), shots, notes: reader.notes })
+        Ok(ShotLog {
+            file: file.to_owned(),
+            shots,
+            notes: reader.notes,
+        })
     } else {
         Err(Problems(reader.problems))
     }
