@@ -1,6 +1,7 @@
 //! A player: clubs, each with a pattern of launches.
 
 pub mod club;
+pub mod file;
 pub mod matrix;
 pub mod pattern;
 pub mod shotlog;
