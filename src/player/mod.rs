@@ -4,6 +4,8 @@ pub mod club;
 pub mod file;
 pub mod matrix;
 pub mod pattern;
+pub mod posterior;
+pub mod prior;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;
