@@ -2,6 +2,9 @@
 
 pub mod club;
 pub mod file;
+pub mod fit;
+pub mod group;
+pub mod invert;
 pub mod matrix;
 pub mod pattern;
 pub mod posterior;
