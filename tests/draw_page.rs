@@ -168,14 +168,22 @@ impl Sketch {
         };
         let along = {
             let d = length(call.peg, call.rest);
-            [(call.rest[0] - call.peg[0]) / d, (call.rest[1] - call.peg[1]) / d]
+            [
+                (call.rest[0] - call.peg[0]) / d,
+                (call.rest[1] - call.peg[1]) / d,
+            ]
         };
         let turn = along[0].atan2(along[1]).to_degrees();
         let ring = |scale: f64| -> Vec<LonLat> {
-            blob(call.rest, [call.spread[0] * scale, call.spread[1] * scale], -turn, 0.07)
-                .into_iter()
-                .map(|p| self.lon_lat(p))
-                .collect()
+            blob(
+                call.rest,
+                [call.spread[0] * scale, call.spread[1] * scale],
+                -turn,
+                0.07,
+            )
+            .into_iter()
+            .map(|p| self.lon_lat(p))
+            .collect()
         };
         // A bend that grows with the square of the distance, from the start
         // line to the landing, then a straight roll.
@@ -230,9 +238,15 @@ impl Sketch {
                 teeing_width_m: call.marker,
                 teeing_depth_m: 2.32,
                 markers: if m > 0.0 {
-                    [self.lon_lat([-half_width, 0.0]), self.lon_lat([half_width, 0.0])]
+                    [
+                        self.lon_lat([-half_width, 0.0]),
+                        self.lon_lat([half_width, 0.0]),
+                    ]
                 } else {
-                    [self.lon_lat([half_width, 0.0]), self.lon_lat([-half_width, 0.0])]
+                    [
+                        self.lon_lat([half_width, 0.0]),
+                        self.lon_lat([-half_width, 0.0]),
+                    ]
                 },
                 pin: self.lon_lat(call.pin),
                 line_of_play_deg: line_deg,
@@ -251,16 +265,27 @@ impl Sketch {
             },
             player: PlayerFacts {
                 name: "A. Player".to_owned(),
-                handedness: if call.left_hander != (m < 0.0) { "left" } else { "right" }.to_owned(),
+                handedness: if call.left_hander != (m < 0.0) {
+                    "left"
+                } else {
+                    "right"
+                }
+                .to_owned(),
                 handicap: 8.0,
                 club_length_m: 1.16,
             },
             choice: Choice {
                 shot: shot(call.club, call.shape),
                 aim_window_deg: if m > 0.0 {
-                    [aim_from_line + call.window[0], aim_from_line + call.window[1]]
+                    [
+                        aim_from_line + call.window[0],
+                        aim_from_line + call.window[1],
+                    ]
                 } else {
-                    [aim_from_line - call.window[1], aim_from_line - call.window[0]]
+                    [
+                        aim_from_line - call.window[1],
+                        aim_from_line - call.window[0],
+                    ]
                 },
                 two_way_miss: TwoWay {
                     left: 0.94,
@@ -317,7 +342,10 @@ impl Sketch {
                 .width
                 .iter()
                 .map(|(left, right)| Width {
-                    distance_m: length(call.peg, [(left[0] + right[0]) / 2.0, (left[1] + right[1]) / 2.0]),
+                    distance_m: length(
+                        call.peg,
+                        [(left[0] + right[0]) / 2.0, (left[1] + right[1]) / 2.0],
+                    ),
                     left: self.lon_lat(*left),
                     right: self.lon_lat(*right),
                     width_m: length(*left, *right),
@@ -419,7 +447,10 @@ fn finish(parts: [f64; 7]) -> Finish {
 
 fn dogleg(mirrored: bool) -> (Sketch, Call) {
     let mut s = Sketch::new(62.0, mirrored);
-    s.way = [[0.0, -1.0], [8.0, 222.0], [-92.0, 338.0]].iter().map(|&p| s.at(p)).collect();
+    s.way = [[0.0, -1.0], [8.0, 222.0], [-92.0, 338.0]]
+        .iter()
+        .map(|&p| s.at(p))
+        .collect();
     s.patch(
         Surface::OutOfBounds,
         &[
@@ -467,7 +498,12 @@ fn dogleg(mirrored: bool) -> (Sketch, Call) {
     s.blob(Surface::Bunker, [-74.0, 345.0], [4.5, 7.5], 10.0);
     s.ribbon(
         Surface::PenaltyRed,
-        &[[-120.0, 250.0, 9.0], [-84.0, 276.0, 10.0], [-60.0, 266.0, 16.0], [-38.0, 252.0, 12.0]],
+        &[
+            [-120.0, 250.0, 9.0],
+            [-84.0, 276.0, 10.0],
+            [-60.0, 266.0, 16.0],
+            [-38.0, 252.0, 12.0],
+        ],
     );
     s.blob(Surface::Tee, [0.0, -5.0], [8.0, 9.0], 0.0);
     for (x, y, c) in [
@@ -497,11 +533,41 @@ fn dogleg(mirrored: bool) -> (Sketch, Call) {
         sentence: "Driver, your draw. Peg 1.7 yd in from the right marker. Set up at the right edge of the far bunker, 9 yd right of centre; it starts there and bends 16 yd back.",
         left_hander: false,
         carries: vec![
-            ("right bunker", "bunker", [28.0, 217.0], [33.0, 240.0], 0.052),
-            ("far right bunker", "bunker", [22.0, 247.0], [26.0, 265.0], 0.021),
-            ("left bunker", "bunker", [-22.0, 200.0], [-25.0, 217.0], 0.01),
-            ("creek", "penalty_area", [-38.0, 247.0], [-62.0, 276.0], 0.038),
-            ("out of bounds right", "out_of_bounds", [62.0, 110.0], [60.0, 290.0], 0.012),
+            (
+                "right bunker",
+                "bunker",
+                [28.0, 217.0],
+                [33.0, 240.0],
+                0.052,
+            ),
+            (
+                "far right bunker",
+                "bunker",
+                [22.0, 247.0],
+                [26.0, 265.0],
+                0.021,
+            ),
+            (
+                "left bunker",
+                "bunker",
+                [-22.0, 200.0],
+                [-25.0, 217.0],
+                0.01,
+            ),
+            (
+                "creek",
+                "penalty_area",
+                [-38.0, 247.0],
+                [-62.0, 276.0],
+                0.038,
+            ),
+            (
+                "out of bounds right",
+                "out_of_bounds",
+                [62.0, 110.0],
+                [60.0, 290.0],
+                0.012,
+            ),
             ("left wood", "trees", [-30.0, 100.0], [-58.0, 224.0], 0.047),
         ],
         width: Some(([-12.0, 214.0], [24.0, 216.0])),
@@ -517,19 +583,47 @@ fn dogleg(mirrored: bool) -> (Sketch, Call) {
 
 fn par_three() -> (Sketch, Call) {
     let mut s = Sketch::new(201.0, false);
-    s.way = [[0.0, -1.0], [4.0, 152.0]].iter().map(|&p| s.at(p)).collect();
+    s.way = [[0.0, -1.0], [4.0, 152.0]]
+        .iter()
+        .map(|&p| s.at(p))
+        .collect();
     s.patch(
         Surface::Trees,
-        &[[30.0, 60.0], [42.0, 110.0], [52.0, 190.0], [120.0, 180.0], [90.0, 50.0], [30.0, 60.0]],
+        &[
+            [30.0, 60.0],
+            [42.0, 110.0],
+            [52.0, 190.0],
+            [120.0, 180.0],
+            [90.0, 50.0],
+            [30.0, 60.0],
+        ],
         false,
     );
-    s.ribbon(Surface::PenaltyYellow, &[[-60.0, 108.0, 22.0], [-18.0, 112.0, 20.0], [16.0, 118.0, 17.0], [40.0, 132.0, 12.0]]);
+    s.ribbon(
+        Surface::PenaltyYellow,
+        &[
+            [-60.0, 108.0, 22.0],
+            [-18.0, 112.0, 20.0],
+            [16.0, 118.0, 17.0],
+            [40.0, 132.0, 12.0],
+        ],
+    );
     s.blob(Surface::Fairway, [2.0, 136.0], [17.0, 7.0], 5.0);
     s.blob(Surface::Green, [3.0, 155.0], [14.0, 15.0], 20.0);
     s.blob(Surface::Bunker, [-15.0, 146.0], [5.0, 7.0], 30.0);
     s.blob(Surface::Bunker, [22.0, 158.0], [4.0, 9.0], 5.0);
     s.blob(Surface::Bunker, [4.0, 177.0], [9.0, 3.5], 0.0);
-    s.patch(Surface::Tee, &[[-7.0, -9.0], [7.0, -9.0], [7.0, 2.0], [-7.0, 2.0], [-7.0, -9.0]], true);
+    s.patch(
+        Surface::Tee,
+        &[
+            [-7.0, -9.0],
+            [7.0, -9.0],
+            [7.0, 2.0],
+            [-7.0, 2.0],
+            [-7.0, -9.0],
+        ],
+        true,
+    );
     let call = Call {
         club: "6-iron",
         shape: "fade",
@@ -547,8 +641,20 @@ fn par_three() -> (Sketch, Call) {
         sentence: "6-iron, your fade. Peg 0.8 m in from the left marker. Set up 6 m inside the left edge of the green; it starts there and bends 6 m back to the middle.",
         left_hander: true,
         carries: vec![
-            ("water in front", "penalty_area", [1.0, 104.0], [1.0, 126.0], 0.07),
-            ("left bunker", "bunker", [-14.0, 139.0], [-16.0, 153.0], 0.08),
+            (
+                "water in front",
+                "penalty_area",
+                [1.0, 104.0],
+                [1.0, 126.0],
+                0.07,
+            ),
+            (
+                "left bunker",
+                "bunker",
+                [-14.0, 139.0],
+                [-16.0, 153.0],
+                0.08,
+            ),
             ("right bunker", "bunker", [21.0, 149.0], [23.0, 168.0], 0.03),
             ("back bunker", "bunker", [4.0, 173.0], [4.0, 181.0], 0.03),
         ],
@@ -565,26 +671,64 @@ fn par_three() -> (Sketch, Call) {
 
 fn par_five() -> (Sketch, Call) {
     let mut s = Sketch::new(330.0, false);
-    s.way = [[0.0, -1.0], [-6.0, 225.0], [40.0, 380.0], [28.0, 492.0]].iter().map(|&p| s.at(p)).collect();
+    s.way = [[0.0, -1.0], [-6.0, 225.0], [40.0, 380.0], [28.0, 492.0]]
+        .iter()
+        .map(|&p| s.at(p))
+        .collect();
     s.patch(
         Surface::OutOfBounds,
-        &[[-60.0, -20.0], [-56.0, 200.0], [-30.0, 380.0], [-40.0, 540.0], [-300.0, 540.0], [-300.0, -20.0], [-60.0, -20.0]],
+        &[
+            [-60.0, -20.0],
+            [-56.0, 200.0],
+            [-30.0, 380.0],
+            [-40.0, 540.0],
+            [-300.0, 540.0],
+            [-300.0, -20.0],
+            [-60.0, -20.0],
+        ],
         false,
     );
     s.patch(
         Surface::Trees,
-        &[[34.0, 70.0], [36.0, 150.0], [40.0, 230.0], [70.0, 300.0], [96.0, 420.0], [220.0, 420.0], [200.0, 60.0], [34.0, 70.0]],
+        &[
+            [34.0, 70.0],
+            [36.0, 150.0],
+            [40.0, 230.0],
+            [70.0, 300.0],
+            [96.0, 420.0],
+            [220.0, 420.0],
+            [200.0, 60.0],
+            [34.0, 70.0],
+        ],
         false,
     );
     s.ribbon(
         Surface::Fairway,
-        &[[-2.0, 120.0, 28.0], [-7.0, 180.0, 38.0], [-4.0, 235.0, 40.0], [6.0, 276.0, 30.0]],
+        &[
+            [-2.0, 120.0, 28.0],
+            [-7.0, 180.0, 38.0],
+            [-4.0, 235.0, 40.0],
+            [6.0, 276.0, 30.0],
+        ],
     );
     s.ribbon(
         Surface::Fairway,
-        &[[24.0, 330.0, 26.0], [38.0, 372.0, 36.0], [40.0, 420.0, 33.0], [34.0, 466.0, 24.0]],
+        &[
+            [24.0, 330.0, 26.0],
+            [38.0, 372.0, 36.0],
+            [40.0, 420.0, 33.0],
+            [34.0, 466.0, 24.0],
+        ],
     );
-    s.ribbon(Surface::PenaltyRed, &[[-70.0, 312.0, 22.0], [-20.0, 306.0, 24.0], [20.0, 302.0, 18.0], [90.0, 300.0, 15.0]]);
+    s.ribbon(
+        Surface::PenaltyRed,
+        &[
+            [-70.0, 312.0, 22.0],
+            [-20.0, 306.0, 24.0],
+            [20.0, 302.0, 18.0],
+            [90.0, 300.0, 15.0],
+        ],
+    );
     s.blob(Surface::Green, [28.0, 494.0], [13.0, 18.0], 0.0);
     s.blob(Surface::Bunker, [-30.0, 236.0], [5.0, 12.0], 8.0);
     s.blob(Surface::Bunker, [22.0, 214.0], [5.0, 9.0], -8.0);
@@ -608,10 +752,22 @@ fn par_five() -> (Sketch, Call) {
         sentence: "Driver, your fade. Peg 1.3 yd in from the left marker, all the way back. Set up at the tall dead pine, 12 yd left of centre; it starts 4 yd inside that and bends 12 yd right.",
         left_hander: false,
         carries: vec![
-            ("left bunker", "bunker", [-30.0, 224.0], [-31.0, 248.0], 0.05),
+            (
+                "left bunker",
+                "bunker",
+                [-30.0, 224.0],
+                [-31.0, 248.0],
+                0.05,
+            ),
             ("right bunker", "bunker", [22.0, 205.0], [23.0, 223.0], 0.03),
             ("burn", "penalty_area", [-4.0, 294.0], [-4.0, 318.0], 0.004),
-            ("out of bounds left", "out_of_bounds", [-58.0, 100.0], [-40.0, 330.0], 0.046),
+            (
+                "out of bounds left",
+                "out_of_bounds",
+                [-58.0, 100.0],
+                [-40.0, 330.0],
+                0.046,
+            ),
             ("wood right", "trees", [34.0, 75.0], [70.0, 300.0], 0.06),
         ],
         width: Some(([-25.0, 222.0], [15.0, 220.0])),

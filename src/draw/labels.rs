@@ -239,7 +239,11 @@ impl Board {
 
     /// Finds a place, draws the label there and remembers it. True when found.
     pub fn place(&mut self, request: &Request) -> bool {
-        let lines: Vec<&Line> = request.lines.iter().filter(|l| !l.words.is_empty()).collect();
+        let lines: Vec<&Line> = request
+            .lines
+            .iter()
+            .filter(|l| !l.words.is_empty())
+            .collect();
         if lines.is_empty() || !request.at.iter().all(|v| v.is_finite()) {
             return false;
         }

@@ -157,7 +157,10 @@ pub struct Placed {
 impl Placed {
     fn of(plan: &Plan, hole: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<f64>) -> Self {
         let rings = |rings: &[Vec<LonLat>]| -> Vec<Vec<Coord<f64>>> {
-            rings.iter().map(|r| finite(r.iter().map(|&p| plane(p)))).collect()
+            rings
+                .iter()
+                .map(|r| finite(r.iter().map(|&p| plane(p))))
+                .collect()
         };
         let shot = &plan.choice.shot;
         let peg = plane(LonLat {
@@ -195,7 +198,9 @@ impl Placed {
 }
 
 fn finite(points: impl Iterator<Item = Coord<f64>>) -> Vec<Coord<f64>> {
-    points.filter(|c| c.x.is_finite() && c.y.is_finite()).collect()
+    points
+        .filter(|c| c.x.is_finite() && c.y.is_finite())
+        .collect()
 }
 
 /// Distances at which the line from `rest` through the pin enters and leaves
@@ -219,8 +224,16 @@ fn green_from(hole: &Land<'_>, rest: Coord<f64>, pin: Coord<f64>) -> Option<[f64
             }
         }
     }
-    let front = cuts.iter().copied().filter(|&c| c <= to_pin).fold(f64::MIN, f64::max);
-    let back = cuts.iter().copied().filter(|&c| c >= to_pin).fold(f64::MAX, f64::min);
+    let front = cuts
+        .iter()
+        .copied()
+        .filter(|&c| c <= to_pin)
+        .fold(f64::MIN, f64::max);
+    let back = cuts
+        .iter()
+        .copied()
+        .filter(|&c| c >= to_pin)
+        .fold(f64::MAX, f64::min);
     (front > 0.0 && back < f64::MAX).then_some([front, back])
 }
 
@@ -258,7 +271,10 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     let foot = area(left, 1690.0, right, 1748.0);
 
     let (way, half_m, frame) = view(&placed, hole, map);
-    let strip = Strip::new(way.iter().map(|&c| frame.place(c)).collect(), frame.length(half_m));
+    let strip = Strip::new(
+        way.iter().map(|&c| frame.place(c)).collect(),
+        frame.length(half_m),
+    );
     let ground = Ground::of(hole, &frame, &strip);
     let peg = frame.place(placed.peg);
 
@@ -316,7 +332,12 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     };
     let in_map = Node::Group {
         id: "map",
-        clip: Some(super::scene::rectangle(map.left, map.top, map.width(), map.height())),
+        clip: Some(super::scene::rectangle(
+            map.left,
+            map.top,
+            map.width(),
+            map.height(),
+        )),
         nodes: vec![land],
     };
     let nodes = vec![
@@ -382,10 +403,17 @@ fn view(placed: &Placed, hole: &Land<'_>, map: Area) -> (Vec<Coord<f64>>, f64, F
         y: peg.y - unit[1] * 4.0,
     }];
     let inner = hole.line_of_play.len().saturating_sub(2);
-    way.extend(hole.line_of_play.iter().skip(1).take(inner).copied().filter(|c| {
-        let along = (c.x - peg.x) * unit[0] + (c.y - peg.y) * unit[1];
-        along > 20.0 && along < long - 20.0
-    }));
+    way.extend(
+        hole.line_of_play
+            .iter()
+            .skip(1)
+            .take(inner)
+            .copied()
+            .filter(|c| {
+                let along = (c.x - peg.x) * unit[0] + (c.y - peg.y) * unit[1];
+                along > 20.0 && along < long - 20.0
+            }),
+    );
     way.push(Coord {
         x: pin.x + unit[0] * 8.0,
         y: pin.y + unit[1] * 8.0,
@@ -399,8 +427,19 @@ fn view(placed: &Placed, hole: &Land<'_>, map: Area) -> (Vec<Coord<f64>>, f64, F
     needed.push(placed.rest);
     needed.extend(placed.ninety.iter().flatten().copied());
     needed.extend(placed.flight.iter().copied());
-    needed.extend(placed.carries.iter().flatten().copied().filter(|c| far(c) < 70.0));
-    let widest = needed.iter().map(far).filter(|d| d.is_finite()).fold(0.0, f64::max);
+    needed.extend(
+        placed
+            .carries
+            .iter()
+            .flatten()
+            .copied()
+            .filter(|c| far(c) < 70.0),
+    );
+    let widest = needed
+        .iter()
+        .map(far)
+        .filter(|d| d.is_finite())
+        .fold(0.0, f64::max);
     let half_m = (widest + 10.0).clamp(42.0, 95.0);
     let frame = Frame::fit(map, peg, pin, &needed);
     (way, half_m, frame)

@@ -9,9 +9,21 @@ use crate::hole::Surface;
 use crate::plan::{Finish, Plan};
 
 /// Writes cleaned words, cut to a room, at a baseline.
-fn put(board: &mut Board, words: &str, style: (f64, bool, scene::Colour), at: Point, anchor: Anchor, room: f64) -> Area {
+fn put(
+    board: &mut Board,
+    words: &str,
+    style: (f64, bool, scene::Colour),
+    at: Point,
+    anchor: Anchor,
+    room: f64,
+) -> Area {
     let words = text::cut(&text::clean(words), style.0, style.1, room);
-    board.write(&Line::new(words, style.0, style.1, style.2), at, anchor, false)
+    board.write(
+        &Line::new(words, style.0, style.1, style.2),
+        at,
+        anchor,
+        false,
+    )
 }
 
 const INK_SMALL: (f64, bool, scene::Colour) = (SMALL, false, palette::INK);
@@ -19,11 +31,20 @@ const STONE_SMALL: (f64, bool, scene::Colour) = (SMALL, false, palette::STONE);
 
 /// A rule across the page.
 pub fn rule(board: &mut Board, area: &Area, y: f64, stroke: Stroke) {
-    board.nodes.push(scene::line([area.left, y], [area.right, y], stroke));
+    board
+        .nodes
+        .push(scene::line([area.left, y], [area.right, y], stroke));
 }
 
 /// The head of the page: which hole, how long, the day's wind and north.
-pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths, north: Point, wind: Point) {
+pub fn head(
+    board: &mut Board,
+    area: &Area,
+    plan: &Plan,
+    lengths: Lengths,
+    north: Point,
+    wind: Point,
+) {
     let base = area.top + 70.0;
     let number = put(
         board,
@@ -50,7 +71,14 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths, north
             lengths.name()
         )
     };
-    put(board, &title, (MEDIUM, true, palette::INK), [x, base - 33.0], Anchor::Start, room);
+    put(
+        board,
+        &title,
+        (MEDIUM, true, palette::INK),
+        [x, base - 33.0],
+        Anchor::Start,
+        room,
+    );
     put(board, &facts, INK_SMALL, [x, base], Anchor::Start, room);
 
     // Wind and north: one dial, turned as the map is turned.
@@ -89,7 +117,11 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths, north
                 on(wind, 6.0)[1] + wind[0] * 13.0 * s,
             ]
         };
-        board.nodes.push(scene::line(tail, on(wind, 8.0), Stroke::of(palette::INK, 7.0)));
+        board.nodes.push(scene::line(
+            tail,
+            on(wind, 8.0),
+            Stroke::of(palette::INK, 7.0),
+        ));
         board.nodes.push(Node::Path {
             steps: scene::ring(&[tip, wing(1.0), wing(-1.0)]),
             fill: Some(Fill::of(palette::INK)),
@@ -104,7 +136,14 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths, north
     let right = centre[0] - radius - 16.0;
     let room = 270.0;
     if calm {
-        put(board, "calm", (MEDIUM, true, palette::INK), [right, base - 33.0], Anchor::End, room);
+        put(
+            board,
+            "calm",
+            (MEDIUM, true, palette::INK),
+            [right, base - 33.0],
+            Anchor::End,
+            room,
+        );
     } else {
         let from = plan.conditions.wind_from_deg;
         put(
@@ -133,11 +172,17 @@ fn relative(head: f64, cross: f64, lengths: Lengths) -> String {
     let mut parts = Vec::new();
     let along = lengths.speed_number(head.abs());
     if along != "0" {
-        parts.push(format!("{along} {}", if head > 0.0 { "against" } else { "behind" }));
+        parts.push(format!(
+            "{along} {}",
+            if head > 0.0 { "against" } else { "behind" }
+        ));
     }
     let aside = lengths.speed_number(cross.abs());
     if aside != "0" {
-        parts.push(format!("{aside} from {}", if cross > 0.0 { "right" } else { "left" }));
+        parts.push(format!(
+            "{aside} from {}",
+            if cross > 0.0 { "right" } else { "left" }
+        ));
     }
     parts.join(", ")
 }
@@ -182,14 +227,21 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
     } else {
         ink
     };
-    board.nodes.push(scene::line([left, front], [right, front], edge));
+    board
+        .nodes
+        .push(scene::line([left, front], [right, front], edge));
     board.nodes.push(Node::Path {
         steps: scene::polyline(&[[left, front], [left, back], [right, back], [right, front]]),
         fill: None,
         stroke: Some(Stroke::of(palette::STONE, 1.5).dashed(5.0, 5.0)),
     });
     for x in [left, right] {
-        board.nodes.push(scene::disc([x, front], 9.0, palette::INK, Some(Stroke::of(palette::PAPER, 2.0))));
+        board.nodes.push(scene::disc(
+            [x, front],
+            9.0,
+            palette::INK,
+            Some(Stroke::of(palette::PAPER, 2.0)),
+        ));
         board.keep_clear(Area {
             left: x - 10.0,
             top: front - 10.0,
@@ -204,12 +256,21 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
         let (sin, cos) = angle.to_radians().sin_cos();
         let tip_y = area.top + 20.0;
         let long = ((peg[1] - tip_y) / cos).min(if sin.abs() > 1e-9 {
-            (if sin > 0.0 { area.right - peg[0] } else { peg[0] - area.left } - 8.0) / sin.abs()
+            (if sin > 0.0 {
+                area.right - peg[0]
+            } else {
+                peg[0] - area.left
+            } - 8.0)
+                / sin.abs()
         } else {
             f64::MAX
         });
         let on = |r: f64, off: f64| [peg[0] + sin * r + cos * off, peg[1] - cos * r + sin * off];
-        board.nodes.push(scene::line(peg, on(long - 14.0, 0.0), Stroke::of(palette::ACCENT, 3.4).dashed(22.0, 9.0)));
+        board.nodes.push(scene::line(
+            peg,
+            on(long - 14.0, 0.0),
+            Stroke::of(palette::ACCENT, 3.4).dashed(22.0, 9.0),
+        ));
         board.nodes.push(Node::Path {
             steps: scene::ring(&[on(long, 0.0), on(long - 20.0, 9.0), on(long - 20.0, -9.0)]),
             fill: Some(Fill::of(palette::ACCENT)),
@@ -217,16 +278,17 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
         });
         board.keep_off(&[peg, on(long, 0.0)], 4.0);
         // The feet: left of the ball for a right-hander, seen down the hole.
-        let side = if plan.player.handedness == "left" { 1.0 } else { -1.0 };
+        let side = if plan.player.handedness == "left" {
+            1.0
+        } else {
+            -1.0
+        };
         for along in [-0.24, 0.24] {
             let centre = on(along * scale, side * 0.75 * scale);
             let foot = |a: f64, b: f64| {
                 // A foot is longer across the line than along it.
                 let (x, y) = (b * 0.145 * scale, a * 0.055 * scale);
-                [
-                    centre[0] + sin * y + cos * x,
-                    centre[1] - cos * y + sin * x,
-                ]
+                [centre[0] + sin * y + cos * x, centre[1] - cos * y + sin * x]
             };
             let outline: Vec<Point> = (0..24)
                 .map(|k| {
@@ -262,7 +324,12 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
     ));
     board.keep_off(&[[left, level], [right, level]], 3.0);
     board.keep_off(&[[peg[0], level], peg], 3.0);
-    board.nodes.push(scene::disc(peg, 9.5, palette::ACCENT, Some(Stroke::of(palette::PAPER, 2.4))));
+    board.nodes.push(scene::disc(
+        peg,
+        9.5,
+        palette::ACCENT,
+        Some(Stroke::of(palette::PAPER, 2.4)),
+    ));
     board.keep_clear(Area {
         left: peg[0] - 12.0,
         top: peg[1] - 12.0,
@@ -274,7 +341,11 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
     let mut requests = Vec::new();
     for (at, metres, nearer) in [
         ((left + peg[0]) / 2.0, from_left, from_left <= width / 2.0),
-        ((peg[0] + right) / 2.0, width - from_left, from_left > width / 2.0),
+        (
+            (peg[0] + right) / 2.0,
+            width - from_left,
+            from_left > width / 2.0,
+        ),
     ] {
         let line = if nearer {
             bold(format!("{} {}", lengths.tenth(metres), lengths.name()))
@@ -346,15 +417,46 @@ pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
     let shot = &plan.choice.shot;
     let club = capital(&text::clean(&shot.club));
     let base = area.top + 62.0;
-    let size = if text::width(&club, LARGE, true) <= area.width() { LARGE } else { MEDIUM * 1.6 };
-    put(board, &club, (size, true, palette::INK), [area.left, base], Anchor::Start, area.width());
+    let size = if text::width(&club, LARGE, true) <= area.width() {
+        LARGE
+    } else {
+        MEDIUM * 1.6
+    };
+    put(
+        board,
+        &club,
+        (size, true, palette::INK),
+        [area.left, base],
+        Anchor::Start,
+        area.width(),
+    );
     let mut y = base + 46.0;
-    put(board, &shot.shape, (MEDIUM, true, palette::ACCENT), [area.left, y], Anchor::Start, area.width());
+    put(
+        board,
+        &shot.shape,
+        (MEDIUM, true, palette::ACCENT),
+        [area.left, y],
+        Anchor::Start,
+        area.width(),
+    );
     y += 40.0;
     let pitch = 35.5;
     let most = (((area.bottom - y) / pitch).floor().max(0.0) as usize) + 1;
-    for line in text::wrap(&text::clean(&plan.words.sentence), MEDIUM, false, area.width(), most) {
-        put(board, &line, (MEDIUM, false, palette::INK), [area.left, y], Anchor::Start, area.width());
+    for line in text::wrap(
+        &text::clean(&plan.words.sentence),
+        MEDIUM,
+        false,
+        area.width(),
+        most,
+    ) {
+        put(
+            board,
+            &line,
+            (MEDIUM, false, palette::INK),
+            [area.left, y],
+            Anchor::Start,
+            area.width(),
+        );
         y += pitch;
     }
 }
@@ -369,15 +471,30 @@ fn capital(words: &str) -> String {
 
 /// What happens how often: a bar of a hundred balls, and its numbers.
 pub fn hundred(board: &mut Board, area: &Area, finish: &Finish) {
-    put(board, "Of 100 balls", STONE_SMALL, [area.left, area.top + 17.0], Anchor::Start, area.width());
+    put(
+        board,
+        "Of 100 balls",
+        STONE_SMALL,
+        [area.left, area.top + 17.0],
+        Anchor::Start,
+        area.width(),
+    );
     let parts = [
         ("fairway", finish.fairway, Some(Surface::Fairway)),
         ("green", finish.green, Some(Surface::Green)),
         ("rough", finish.rough, None),
         ("bunker", finish.bunker, Some(Surface::Bunker)),
         ("trees", finish.trees, Some(Surface::Trees)),
-        ("penalty area", finish.penalty_area, Some(Surface::PenaltyRed)),
-        ("out of bounds", finish.out_of_bounds, Some(Surface::OutOfBounds)),
+        (
+            "penalty area",
+            finish.penalty_area,
+            Some(Surface::PenaltyRed),
+        ),
+        (
+            "out of bounds",
+            finish.out_of_bounds,
+            Some(Surface::OutOfBounds),
+        ),
     ];
     let counts = hundredths(&parts.map(|p| p.1));
     let (top, high) = (area.top + 26.0, 26.0);
@@ -405,7 +522,9 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish) {
             let mut dot = x + 5.0;
             while dot < x + wide - 2.0 {
                 for y in [top + 7.0, top + 13.0, top + 19.0] {
-                    board.nodes.push(scene::disc([dot, y], 1.1, palette::SAND_EDGE, None));
+                    board
+                        .nodes
+                        .push(scene::disc([dot, y], 1.1, palette::SAND_EDGE, None));
                 }
                 dot += 7.0;
             }
@@ -423,9 +542,27 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish) {
         let column = k / rows;
         let x = area.left + column as f64 * area.width() * 0.5 + 52.0;
         let y = top + high + 33.0 + (k % rows) as f64 * 32.0;
-        let number = if *count == 0 { "<1".to_owned() } else { count.to_string() };
-        put(board, &number, (MEDIUM, true, palette::INK), [x, y], Anchor::End, 60.0);
-        put(board, parts[*i].0, INK_SMALL, [x + 9.0, y], Anchor::Start, area.width() * 0.5 - 64.0);
+        let number = if *count == 0 {
+            "<1".to_owned()
+        } else {
+            count.to_string()
+        };
+        put(
+            board,
+            &number,
+            (MEDIUM, true, palette::INK),
+            [x, y],
+            Anchor::End,
+            60.0,
+        );
+        put(
+            board,
+            parts[*i].0,
+            INK_SMALL,
+            [x + 9.0, y],
+            Anchor::Start,
+            area.width() * 0.5 - 64.0,
+        );
     }
 }
 
@@ -440,7 +577,12 @@ pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
     let exact = clean.map(|s| s / sum * 100.0);
     let mut out = exact.map(|e| e.floor() as u32);
     let mut order: Vec<usize> = (0..N).collect();
-    order.sort_by(|&a, &b| exact[b].fract().total_cmp(&exact[a].fract()).then(a.cmp(&b)));
+    order.sort_by(|&a, &b| {
+        exact[b]
+            .fract()
+            .total_cmp(&exact[a].fract())
+            .then(a.cmp(&b))
+    });
     let missing = 100_u32.saturating_sub(out.iter().sum());
     for &i in order.iter().take(missing as usize) {
         out[i] += 1;
@@ -451,7 +593,14 @@ pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
 /// Expected strokes, and what it costs to do otherwise.
 pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
     let shot = &plan.choice.shot;
-    put(board, "Strokes to hole out, and what else costs", STONE_SMALL, [area.left, area.top + 17.0], Anchor::Start, area.width());
+    put(
+        board,
+        "Strokes to hole out, and what else costs",
+        STONE_SMALL,
+        [area.left, area.top + 17.0],
+        Anchor::Start,
+        area.width(),
+    );
     let y = area.top + 50.0;
     let value = put(
         board,
@@ -463,7 +612,10 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
     );
     put(
         board,
-        &format!("± {:.3} on {} balls", shot.standard_error, plan.conditions.balls),
+        &format!(
+            "± {:.3} on {} balls",
+            shot.standard_error, plan.conditions.balls
+        ),
         INK_SMALL,
         [value.right + 10.0, y],
         Anchor::Start,
@@ -491,8 +643,22 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
         } else {
             format!("{costs:+.2} ± {error:.2}")
         };
-        let cost = put(board, &amount, (SMALL, !tied, palette::INK), [area.right, y], Anchor::End, 190.0);
-        put(board, &name, INK_SMALL, [area.left, y], Anchor::Start, cost.left - area.left - 10.0);
+        let cost = put(
+            board,
+            &amount,
+            (SMALL, !tied, palette::INK),
+            [area.right, y],
+            Anchor::End,
+            190.0,
+        );
+        put(
+            board,
+            &name,
+            INK_SMALL,
+            [area.left, y],
+            Anchor::Start,
+            cost.left - area.left - 10.0,
+        );
         y += 27.5;
     }
 }
@@ -512,8 +678,18 @@ pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
     }
     let pitch = 26.0;
     let most = ((area.height() / pitch).floor().max(1.0)) as usize;
-    for (k, line) in text::wrap(&text::clean(&words), SMALL, false, area.width(), most).iter().enumerate() {
-        put(board, line, STONE_SMALL, [area.left, area.top + 18.0 + k as f64 * pitch], Anchor::Start, area.width());
+    for (k, line) in text::wrap(&text::clean(&words), SMALL, false, area.width(), most)
+        .iter()
+        .enumerate()
+    {
+        put(
+            board,
+            line,
+            STONE_SMALL,
+            [area.left, area.top + 18.0 + k as f64 * pitch],
+            Anchor::Start,
+            area.width(),
+        );
     }
 }
 
@@ -525,7 +701,11 @@ pub fn scale_bar(board: &mut Board, map: &Area, scale: f64, lengths: Lengths, pe
         .filter(|s| s * unit <= 210.0)
         .fold(10.0, f64::max);
     let long = size * unit;
-    let x = if peg[0] > (map.left + map.right) / 2.0 { map.left } else { map.right - long };
+    let x = if peg[0] > (map.left + map.right) / 2.0 {
+        map.left
+    } else {
+        map.right - long
+    };
     let y = map.bottom - 8.0;
     let half = long / 2.0;
     for (k, colour) in [(0.0, palette::INK), (1.0, palette::PAPER)] {
@@ -536,8 +716,17 @@ pub fn scale_bar(board: &mut Board, map: &Area, scale: f64, lengths: Lengths, pe
         });
     }
     let words = format!("{size:.0} {} · 1:{scale:.0}", lengths.name());
-    let (anchor, at) = if x == map.left { (Anchor::Start, x) } else { (Anchor::End, x + long) };
-    let area = board.write(&Line::new(words, SMALL, false, palette::INK), [at, y - 14.0], anchor, true);
+    let (anchor, at) = if x == map.left {
+        (Anchor::Start, x)
+    } else {
+        (Anchor::End, x + long)
+    };
+    let area = board.write(
+        &Line::new(words, SMALL, false, palette::INK),
+        [at, y - 14.0],
+        anchor,
+        true,
+    );
     board.keep_clear(area);
     board.keep_clear(Area {
         left: x - 3.0,
