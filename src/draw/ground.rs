@@ -73,6 +73,14 @@ impl Ground {
         }
     }
 
+    /// The edges of what a number is about, for labels to keep off.
+    pub fn edges(&self) -> impl Iterator<Item = &[Point]> {
+        self.shapes
+            .iter()
+            .filter(|s| !matches!(s.surface, Surface::Rough | Surface::Trees | Surface::Fairway))
+            .flat_map(|s| s.rings.iter().map(Vec::as_slice))
+    }
+
     /// How much it hurts to print over a point: nothing on paper, most on what
     /// a number is about.
     #[must_use]
@@ -88,7 +96,7 @@ impl Ground {
                 Surface::Rough => 0.1,
                 Surface::Fairway => 1.2,
                 Surface::Trees | Surface::OutOfBounds => 0.9,
-                Surface::PenaltyRed | Surface::PenaltyYellow => 1.1,
+                Surface::PenaltyRed | Surface::PenaltyYellow => 2.0,
                 Surface::Tee => 2.0,
                 Surface::Bunker => 3.0,
                 Surface::Green => 3.5,
@@ -100,7 +108,7 @@ fn tag(surface: Surface) -> Option<&'static str> {
     match surface {
         Surface::PenaltyRed => Some("RED"),
         Surface::PenaltyYellow => Some("YELLOW"),
-        Surface::OutOfBounds => Some("OUT OF BOUNDS"),
+        Surface::OutOfBounds => Some("OB"),
         _ => None,
     }
 }
@@ -342,19 +350,11 @@ impl Shape {
                 }
             }
             Surface::Trees => {
-                area_of(
-                    Fill {
-                        colour: palette::WOOD,
-                        opacity: 0.45,
-                    },
-                    if self.assumed {
-                        edge(palette::WOOD_EDGE, 1.5)
-                    } else {
-                        None
-                    },
-                );
-                for (at, size) in self.lattice(area, strip, 24.0, 9.0) {
-                    crown(at, 10.0 + 6.0 * size, nodes);
+                for (at, size) in self.lattice(area, strip, 21.0, 14.0) {
+                    crown(at, 10.0 + 5.0 * size, nodes);
+                }
+                if self.assumed {
+                    marks.push(path(&steps, edge(palette::WOOD_EDGE, 1.8)));
                 }
             }
             Surface::PenaltyRed | Surface::PenaltyYellow => {

@@ -78,6 +78,10 @@ pub struct Request {
     pub reach: f64,
     /// Unit vector of the side it would rather stand on, if any.
     pub side: Option<Point>,
+    /// Where it must stand, if that is less than the board.
+    pub within: Option<Area>,
+    /// The most it may cost to cover what lies below; dearer is dropped.
+    pub limit: f64,
     /// A hair line ties it to its point.
     pub tied: bool,
     /// Must be shown: it is reported where there is no room.
@@ -198,7 +202,8 @@ impl Board {
             let length = away[0].hypot(away[1]).max(1.0);
             cost += 50.0 * (1.0 - (away[0] * side[0] + away[1] * side[1]) / length);
         }
-        if cost >= best || !self.area.encloses(area) {
+        let field = request.within.as_ref().unwrap_or(&self.area);
+        if cost >= best || !field.encloses(area) {
             return None;
         }
         let wide = area.grown(AIR);
@@ -250,6 +255,7 @@ impl Board {
         let width = lines.iter().map(|l| l.width()).fold(0.0, f64::max);
         let height: f64 = lines.iter().map(|l| pitch(l)).sum();
         let mut best: Option<(f64, Area)> = None;
+        let dearest = if request.limit.is_finite() { request.limit } else { f64::MAX };
         let mut gap = request.gap;
         while gap <= request.reach {
             for k in 0..32 {
@@ -265,7 +271,7 @@ impl Board {
                     right: centre[0] + width / 2.0,
                     bottom: centre[1] + height / 2.0,
                 };
-                let limit = best.as_ref().map_or(f64::MAX, |b| b.0);
+                let limit = best.as_ref().map_or(dearest, |b| b.0);
                 if let Some(cost) = self.cost(request, &area, limit) {
                     best = Some((cost, area));
                 }

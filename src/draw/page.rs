@@ -259,16 +259,17 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     let placed = Placed::of(plan, hole, &|p: LonLat| plane.to_plane(p.lon, p.lat));
     let lengths = Lengths::of_unit(&plan.words.unit);
     let page = area(0.0, 0.0, PAGE[0], PAGE[1]);
-    // The grid: a margin of 6 mm, two columns of 46 mm, 4 mm between them.
+    // The grid: a margin of 6 mm, a column for the eye and a wider one for
+    // the words, 4 mm between them.
     let (left, right) = (60.0, 1020.0);
-    let (column, gutter) = (460.0, 40.0);
-    let head = area(left, 52.0, right, 148.0);
-    let map = area(left, 166.0, right, 1216.0);
-    let tee = area(left, 1232.0, left + column, 1500.0);
-    let call = area(left + column + gutter, 1232.0, right, 1530.0);
-    let hundred = area(left, 1554.0, left + column, 1676.0);
-    let costs = area(left + column + gutter, 1554.0, right, 1676.0);
-    let foot = area(left, 1690.0, right, 1748.0);
+    let (column, words_left) = (left + 420.0, left + 460.0);
+    let head = area(left, 40.0, right, 124.0);
+    let map = area(left, 142.0, right, 1166.0);
+    let tee = area(left, 1182.0, column, 1446.0);
+    let call = area(words_left, 1172.0, right, 1480.0);
+    let hundred = area(left, 1498.0, column, 1660.0);
+    let costs = area(words_left, 1498.0, right, 1660.0);
+    let foot = area(left, 1670.0, right, 1746.0);
 
     let (way, half_m, frame) = view(&placed, hole, map);
     let strip = Strip::new(
@@ -280,6 +281,14 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
 
     let mut board = Board::new(map, |p| ground.weight_at(p, &strip));
     panel::scale_bar(&mut board, &map, frame.scale, lengths, peg);
+    panel::dial(
+        &mut board,
+        &map,
+        plan,
+        frame.place(placed.pin),
+        frame.direction(0.0),
+        frame.direction(plan.conditions.wind_from_deg + 180.0),
+    );
     let sight = Sight {
         plan,
         placed: &placed,
@@ -287,6 +296,9 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
         strip: &strip,
         lengths,
     };
+    for edge in ground.edges() {
+        board.keep_off(edge, 0.35);
+    }
     let marks = shot::draw(&sight, &mut board);
     for request in &marks.requests {
         board.place(request);
@@ -298,29 +310,24 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
             gap: 0.0,
             reach: 60.0,
             side: None,
+            within: None,
+            limit: f64::MAX,
             tied: false,
             needed: false,
         });
     }
 
     let mut words = Board::new(page, |_| 0.0);
-    panel::head(
-        &mut words,
-        &head,
-        plan,
-        lengths,
-        frame.direction(0.0),
-        frame.direction(plan.conditions.wind_from_deg + 180.0),
-    );
+    panel::head(&mut words, &head, plan, lengths);
     let heavy = Stroke::of(palette::INK, 3.0);
     let light = Stroke::of(palette::MIST, 2.0);
-    panel::rule(&mut words, &head, 158.0, heavy);
-    panel::tee_note(&mut words, [left, 1528.0], column, plan, &placed);
+    panel::rule(&mut words, &head, 132.0, heavy);
+    panel::tee_note(&mut words, [left, 1474.0], column - left, plan, &placed);
     panel::call(&mut words, &call, plan);
-    panel::rule(&mut words, &foot, 1542.0, light);
+    panel::rule(&mut words, &foot, 1488.0, light);
     panel::hundred(&mut words, &hundred, &plan.choice.shot.finish);
     panel::costs(&mut words, &costs, plan);
-    panel::rule(&mut words, &foot, 1684.0, light);
+    panel::rule(&mut words, &foot, 1664.0, light);
     panel::foot(&mut words, &foot, plan, ground.assumed);
     let mut pegging = Board::new(tee, |_| 0.0);
     panel::tee(&mut pegging, &tee, plan, &placed, lengths);
@@ -347,7 +354,7 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
             stroke: None,
         },
         in_map,
-        panel::zoom(peg, &area(tee.left, tee.top + 6.0, tee.right, tee.bottom)),
+        panel::zoom(peg, &tee),
         group("shot", marks.nodes),
         group("labels", board.nodes),
         group("tee", pegging.nodes),

@@ -52,6 +52,8 @@ fn label(at: Point, lines: Vec<Line>) -> Request {
         gap: 16.0,
         reach: 420.0,
         side: None,
+        within: None,
+        limit: f64::MAX,
         tied: true,
         needed: true,
     }
@@ -117,6 +119,7 @@ impl Sight<'_> {
                     gap: 7.0,
                     reach: 12.0,
                     side: Some(side),
+                    limit: 55.0,
                     tied: false,
                     needed: false,
                     ..label(
@@ -160,8 +163,8 @@ impl Sight<'_> {
                 marks.nodes.push(Node::Circle {
                     id: None,
                     at: p,
-                    radius: 2.2,
-                    fill: fill(0.5),
+                    radius: 1.8,
+                    fill: fill(0.45),
                     stroke: None,
                 });
             }
@@ -237,7 +240,11 @@ impl Sight<'_> {
             bottom: pin[1] + 5.0,
         });
         let mut lines = vec![Line::new(
-            format!("{} left", say(left_m)),
+            if left_m > 30.0 {
+                format!("{} left", say(left_m))
+            } else {
+                format!("{} to the pin", say(left_m))
+            },
             MEDIUM,
             true,
             palette::INK,
@@ -411,7 +418,7 @@ impl Sight<'_> {
             true,
             palette::ACCENT,
         )];
-        for words in text::wrap(&text::clean(&aim.words), SMALL, true, 250.0, 3) {
+        for words in text::wrap(&text::clean(&aim.words), SMALL, true, 250.0, 6) {
             lines.push(Line::new(words, SMALL, true, palette::INK));
         }
         if let Some(words) = self.room_words() {
@@ -428,11 +435,16 @@ impl Sight<'_> {
             |edge: f64| choice.shot.total_m * (edge - aim).abs().min(60.0).to_radians().tan();
         let [low, high] = choice.aim_window_deg;
         (low.is_finite() && high.is_finite()).then(|| {
-            format!(
-                "room {} left, {} right",
-                self.lengths.whole(side(low)),
-                self.lengths.whole(side(high))
-            )
+            let (left_m, right_m) = (side(low), side(high));
+            let (left, right) = (self.lengths.whole(left_m), self.lengths.whole(right_m));
+            // Say which way to err only where it makes a difference.
+            if right_m > 1.5 * left_m {
+                format!("miss right: room {right}, left {left}")
+            } else if left_m > 1.5 * right_m {
+                format!("miss left: room {left}, right {right}")
+            } else {
+                format!("room {left} left, {right} right")
+            }
         })
     }
 
@@ -451,7 +463,7 @@ impl Sight<'_> {
         // The start line, where it is not the aim: a dotted ray.
         let apart = shot.start_line.bearing_deg - shot.aim.bearing_deg;
         let apart = (apart + 540.0).rem_euclid(360.0) - 180.0;
-        if apart.abs() >= 0.25 && apart.is_finite() {
+        if apart.abs() >= 0.5 && apart.is_finite() {
             let reach = shot.carry_m * 0.8;
             let ray = self
                 .frame
@@ -593,8 +605,9 @@ impl Sight<'_> {
         let mut requests = Vec::new();
         for (carry, ends) in chosen {
             let [reach, clear] = ends.map(|e| self.frame.place(e));
-            for p in [reach, clear] {
-                self.tick(p, marks);
+            self.tick(reach, marks);
+            if carry.clear_m - carry.reach_m <= 100.0 {
+                self.tick(clear, marks);
             }
             let numbers = match (carry.reach_m, carry.clear_m) {
                 (r, c) if c - r > 100.0 => format!("from {}", self.lengths.whole(r)),
