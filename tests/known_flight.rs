@@ -311,13 +311,8 @@ fn flights_turn_and_blend() {
         let (a, b) = (calm.ball(i), turned.ball(i));
         for (p, q) in a.knots.iter().zip(b.knots) {
             let expected = turn(p.position_m.map(f64::from), 120.0);
-            for axis in 0..3 {
-                close(
-                    f64::from(q.position_m[axis]),
-                    expected[axis],
-                    1.0e-4,
-                    "turned",
-                );
+            for (found, expected) in q.position_m.iter().zip(expected) {
+                close(f64::from(*found), expected, 1.0e-4, "turned");
             }
         }
         let expected = turn(a.axis.map(f64::from), 120.0);

@@ -1,6 +1,5 @@
 //! Flight, air and ground against sources outside the project.
 
-use bendline::flight::air::GRAVITY_M_S2;
 use bendline::flight::bounce::{
     Ground, Motion, bounce, dent_slope_deg, green_deceleration_m_s2, restitution,
 };
@@ -302,17 +301,18 @@ fn a_ball_of_today_is_too_long_for_the_standard_of_2028() {
     assert!((325.0..=340.0).contains(&total), "{total} yd");
 }
 
-/// The older ball at the same launch carries only 259 yd (computed).
+/// The older ball at the same launch carries only 259 yd: 259.181 in air of
+/// 1.225 kg/m³ (computed with SciPy's DOP853).
 #[test]
 fn the_older_ball_is_an_old_one() {
     let air = Air {
-        density_kg_m3: 1.185,
+        density_kg_m3: 1.225,
         viscosity_pa_s: 1.81e-5,
         roughness_m: 0.0,
     };
     let drive = launch(176.0 * MPH_M_S, 10.0, 2520.0, 0.0);
     let carry = landing(drive, CALM, &air, &Ball::smits_smith(), 0.0).position_m[1];
-    close(f64::from(carry) / YARD_M, 259.0, 1.0, "carry");
+    close(f64::from(carry) / YARD_M, 259.181, 0.011, "carry");
 }
 
 /// Smits & Smith (1994, memory) and the form of Lyu et al. (2018, read): CL a
@@ -428,5 +428,4 @@ fn greens_slow_a_ball_by_their_stimpmeter_reading() {
         0.0,
         "10 ft",
     );
-    assert!(GRAVITY_M_S2 > 9.8);
 }
