@@ -38,15 +38,14 @@ pub struct FitOptions {
 pub struct Evidence {
     /// Its rows.
     pub group: Group,
-    /// Belief about the five's means: centre, the marginal t's scale, its
-    /// degrees of freedom.
+    /// Belief about the five's means: centre of a multivariate t.
     pub mean: [f64; 5],
-    /// Scale of the marginal t of each mean; the whole spread where the rows
-    /// do not show that coordinate.
-    pub mean_scale: [f64; 5],
+    /// Its scale matrix; the level's whole spread where the rows do not show a
+    /// coordinate.
+    pub mean_scale: Matrix<5>,
     /// Typical spread parameter of each coordinate (the t's scale).
     pub typical_scale: [f64; 5],
-    /// Degrees of freedom of means and spreads.
+    /// Its degrees of freedom, and those of the spreads.
     pub mean_dof: f64,
     /// How many shots the means rest on, prior included.
     pub mean_shots: f64,
@@ -348,7 +347,7 @@ impl Start {
 /// One club's learnt pattern in the five, whatever its rows show.
 struct Learnt {
     mean: [f64; 5],
-    mean_scale: [f64; 5],
+    mean_scale: Matrix<5>,
     typical: [f64; 5],
     mean_dof: f64,
     mean_shots: f64,
@@ -518,10 +517,12 @@ impl Learnt {
         let typical_three = belief.typical_scale();
         let mean_three = belief.mean_scale();
         let mut typical: [f64; 5] = std::array::from_fn(|k| scale[k][k].sqrt());
-        let mut mean_scale: [f64; 5] = std::array::from_fn(|k| expected[k][k].sqrt());
+        let mut mean_scale = diagonal_of(expected);
         for (a, &k) in pick.iter().enumerate() {
             typical[k] = typical_three[a][a].sqrt();
-            mean_scale[k] = mean_three[a];
+            for (b, &j) in pick.iter().enumerate() {
+                mean_scale[k][j] = mean_three[a][b];
+            }
         }
         Self {
             mean,
