@@ -1,1 +1,3 @@
 //! Plan to SVG.
+
+pub mod shape;

@@ -98,7 +98,8 @@ pub fn split(group: &Group, shots: &[Shot], handedness: Handedness) -> Option<Fa
         .filter_map(|row| {
             let shot = shots.get(row.shot)?;
             Some((
-                row.five[AXIS],
+                // The axis as logged, before any correction for the flight model.
+                shot.axis_deg.unwrap_or(row.five[AXIS]),
                 shot.face_deg? - shot.path_deg?,
                 shot.strike_mm,
             ))

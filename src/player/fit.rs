@@ -152,7 +152,12 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
             handedness: options.handedness,
         };
         let shape = group.shape.clone().unwrap_or_else(|| {
-            let name = prior::shape_name(learnt.mean[AXIS], options.handedness).to_owned();
+            // Carry and side alone cannot name a bend.
+            let name = match group.sight {
+                Sight::SideOnly => "usual",
+                _ => prior::shape_name(learnt.mean[AXIS], options.handedness),
+            };
+            let name = name.to_owned();
             let clash = taken.contains(&(group.club.clone(), name.clone()));
             let name = if clash { "usual".to_owned() } else { name };
             taken.push((group.club.clone(), name.clone()));
@@ -259,16 +264,17 @@ fn say(
         note(Place::File, text);
     }
     if let Some(c) = group.calibration
-        && ((c.carry_ratio - 1.0).abs() > 0.02 || c.curve_gap_m.is_some_and(|g| g.abs() > 2.0))
+        && ((c.carry_ratio - 1.0).abs() > 0.02 || (c.axis_factor - 1.0).abs() > 0.1)
     {
+        let bend = c.curve_ratio.map_or(String::new(), |r| {
+            format!(" and bend {:.0} % of the logged curve", 100.0 / r.max(0.01))
+        });
         let text = format!(
-            "{name}: the logged launches fly {:+.1} % in carry{} against where they were logged to \
-             land; ball speed is corrected by {:+.1} % and axis tilt by {:+.1}°",
-            100.0 * (1.0 / c.carry_ratio - 1.0),
-            c.curve_gap_m
-                .map_or(String::new(), |g| format!(" and {:+.1} m in curve", -g)),
+            "{name}: the logged launches fly {:.1} % of the logged carry{bend}; ball speed is \
+             corrected by {:+.1} % and axis tilt by {:+.0} %",
+            100.0 / c.carry_ratio,
             100.0 * (c.speed_factor - 1.0),
-            c.axis_shift_deg
+            100.0 * (c.axis_factor - 1.0)
         );
         note(Place::File, text);
     }

@@ -537,18 +537,29 @@ impl Words {
         if let (Some([at, scatter]), Some(per_mm)) = (face.strike_mm, face.per_mm) {
             let end = if at < 0.0 { "heel" } else { "toe" };
             // A positive tilt is fade spin for a right-hander.
-            let adds = if per_mm.value * sign < 0.0 {
-                "draw"
+            let word = |tilt: f64| if tilt * sign < 0.0 { "draw" } else { "fade" };
+            let (low, high) = (10.0 * per_mm.low, 10.0 * per_mm.high);
+            let interval = if low * high < 0.0 {
+                format!(
+                    "{:.1} of {} to {:.1} of {}",
+                    low.abs(),
+                    word(low),
+                    high.abs(),
+                    word(high)
+                )
             } else {
-                "fade"
+                format!(
+                    "{:.1} to {:.1}",
+                    low.abs().min(high.abs()),
+                    low.abs().max(high.abs())
+                )
             };
             let _ = writeln!(
                 out,
-                "  strike        {:.0} mm towards the {end} (sd {scatter:.0}); 10 mm towards the toe adds {:.1}° of {adds} tilt ({:.1} to {:.1})",
+                "  strike        {:.0} mm towards the {end} (sd {scatter:.0}); 10 mm towards the toe adds {:.1}° of {} tilt ({interval})",
                 at.abs(),
                 10.0 * per_mm.value.abs(),
-                10.0 * per_mm.low.abs().min(per_mm.high.abs()),
-                10.0 * per_mm.low.abs().max(per_mm.high.abs())
+                word(per_mm.value)
             );
         }
         let [by_face, by_strike, rest] = face.shares.map(|s| 100.0 * s);
