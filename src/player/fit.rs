@@ -38,15 +38,14 @@ pub struct FitOptions {
 pub struct Evidence {
     /// Its rows.
     pub group: Group,
-    /// Belief about the five's means: centre, the marginal t's scale, its
-    /// degrees of freedom.
+    /// Belief about the five's means: centre of a multivariate t.
     pub mean: [f64; 5],
-    /// Scale of the marginal t of each mean; the whole spread where the rows
-    /// do not show that coordinate.
-    pub mean_scale: [f64; 5],
+    /// Its scale matrix; the level's whole spread where the rows do not show a
+    /// coordinate.
+    pub mean_scale: Matrix<5>,
     /// Typical spread parameter of each coordinate (the t's scale).
     pub typical_scale: [f64; 5],
-    /// Degrees of freedom of means and spreads.
+    /// Its degrees of freedom, and those of the spreads.
     pub mean_dof: f64,
     /// How many shots the means rest on, prior included.
     pub mean_shots: f64,
@@ -153,7 +152,12 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
             handedness: options.handedness,
         };
         let shape = group.shape.clone().unwrap_or_else(|| {
-            let name = prior::shape_name(learnt.mean[AXIS], options.handedness).to_owned();
+            // Carry and side alone cannot name a bend.
+            let name = match group.sight {
+                Sight::SideOnly => "usual",
+                _ => prior::shape_name(learnt.mean[AXIS], options.handedness),
+            };
+            let name = name.to_owned();
             let clash = taken.contains(&(group.club.clone(), name.clone()));
             let name = if clash { "usual".to_owned() } else { name };
             taken.push((group.club.clone(), name.clone()));
@@ -260,16 +264,17 @@ fn say(
         note(Place::File, text);
     }
     if let Some(c) = group.calibration
-        && ((c.carry_ratio - 1.0).abs() > 0.02 || c.curve_gap_m.is_some_and(|g| g.abs() > 2.0))
+        && ((c.carry_ratio - 1.0).abs() > 0.02 || (c.axis_factor - 1.0).abs() > 0.1)
     {
+        let bend = c.curve_ratio.map_or(String::new(), |r| {
+            format!(" and bend {:.0} % of the logged curve", 100.0 / r.max(0.01))
+        });
         let text = format!(
-            "{name}: the logged launches fly {:+.1} % in carry{} against where they were logged to \
-             land; ball speed is corrected by {:+.1} % and axis tilt by {:+.1}°",
-            100.0 * (1.0 / c.carry_ratio - 1.0),
-            c.curve_gap_m
-                .map_or(String::new(), |g| format!(" and {:+.1} m in curve", -g)),
+            "{name}: the logged launches fly {:.1} % of the logged carry{bend}; ball speed is \
+             corrected by {:+.1} % and axis tilt by {:+.0} %",
+            100.0 / c.carry_ratio,
             100.0 * (c.speed_factor - 1.0),
-            c.axis_shift_deg
+            100.0 * (c.axis_factor - 1.0)
         );
         note(Place::File, text);
     }
@@ -348,7 +353,7 @@ impl Start {
 /// One club's learnt pattern in the five, whatever its rows show.
 struct Learnt {
     mean: [f64; 5],
-    mean_scale: [f64; 5],
+    mean_scale: Matrix<5>,
     typical: [f64; 5],
     mean_dof: f64,
     mean_shots: f64,
@@ -518,10 +523,12 @@ impl Learnt {
         let typical_three = belief.typical_scale();
         let mean_three = belief.mean_scale();
         let mut typical: [f64; 5] = std::array::from_fn(|k| scale[k][k].sqrt());
-        let mut mean_scale: [f64; 5] = std::array::from_fn(|k| expected[k][k].sqrt());
+        let mut mean_scale = diagonal_of(expected);
         for (a, &k) in pick.iter().enumerate() {
             typical[k] = typical_three[a][a].sqrt();
-            mean_scale[k] = mean_three[a];
+            for (b, &j) in pick.iter().enumerate() {
+                mean_scale[k][j] = mean_three[a][b];
+            }
         }
         Self {
             mean,

@@ -82,10 +82,12 @@ pub struct Calibration {
     pub carry_ratio: f64,
     /// Factor put on ball speed so that the median carry is the logged one.
     pub speed_factor: f64,
-    /// Median of logged less simulated curve, m; none where no curve was logged.
-    pub curve_gap_m: Option<f64>,
-    /// Put on the axis tilt so that the median curve is the logged one, degrees.
-    pub axis_shift_deg: f64,
+    /// Median of logged over simulated curve, each row weighing as it bends;
+    /// none where no curve was logged beside an axis tilt.
+    pub curve_ratio: Option<f64>,
+    /// Factor put on the axis tilt for it: a factor and not a shift, so that a
+    /// ball that bent left still bends left.
+    pub axis_factor: f64,
 }
 
 /// All rows of one club and shape.
@@ -371,34 +373,44 @@ fn calibrate(range: &Range, rows: &mut [Row], shots: &[(usize, &Shot)]) -> Optio
         .filter(|&(_, &i)| shots[i].1.axis_deg.is_some())
         .filter_map(|(k, &i)| Some((k, curve_of(shots[i].1)?)))
         .collect();
-    let mut curve_gap_m = None;
-    let mut axis_shift_deg = 0.0;
-    if !with_curve.is_empty() {
-        let landings = flown(rows);
-        let gap = median(
-            with_curve
-                .iter()
-                .map(|&(k, curve)| curve - landings[k].curve_m),
-        );
-        let middle = rows[whole[0]].five;
-        let bend = range.curve_deg_per_axis_deg(&middle).max(0.05);
-        let carry = median(landings.iter().map(|l| l.carry_m));
-        axis_shift_deg = (direction_deg(gap, carry) / bend).clamp(-20.0, 20.0);
-        curve_gap_m = Some(gap);
-        for &i in &whole {
-            if shots[i].1.axis_deg.is_some() {
-                let axis = &mut rows[i].five[AXIS];
-                *axis = (*axis + axis_shift_deg).clamp(BOUNDS[AXIS][0], BOUNDS[AXIS][1]);
-            }
+    let mut curve_ratio = None;
+    let mut axis_factor = 1.0;
+    let landings = flown(rows);
+    let ratios: Vec<[f64; 2]> = with_curve
+        .iter()
+        .map(|&(k, curve)| [curve / landings[k].curve_m, landings[k].curve_m.abs()])
+        .filter(|[ratio, _]| ratio.is_finite())
+        .collect();
+    if ratios.len() >= RULE_SHOTS {
+        let ratio = weighted_median(ratios);
+        curve_ratio = Some(ratio);
+        axis_factor = ratio.clamp(0.6, 1.6);
+        for &(k, _) in &with_curve {
+            let axis = &mut rows[whole[k]].five[AXIS];
+            *axis = (*axis * axis_factor).clamp(BOUNDS[AXIS][0], BOUNDS[AXIS][1]);
         }
     }
     Some(Calibration {
         rows: whole.len(),
         carry_ratio,
         speed_factor,
-        curve_gap_m,
-        axis_shift_deg,
+        curve_ratio,
+        axis_factor,
     })
+}
+
+/// The value half of the weight lies below; 1 of nothing.
+fn weighted_median(mut pairs: Vec<[f64; 2]>) -> f64 {
+    pairs.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let half = 0.5 * pairs.iter().map(|p| p[1]).sum::<f64>();
+    let mut sum = 0.0;
+    for [value, weight] in &pairs {
+        sum += weight;
+        if sum >= half {
+            return *value;
+        }
+    }
+    1.0
 }
 
 /// Looks at each seen value of each used row against the others.

@@ -7,10 +7,7 @@
 //! needs no solving.
 
 use super::pattern::{ANGLE, AXIS, BOUNDS, SPEED, SPIN, START};
-use crate::flight::Launch;
-use crate::flight::air::{Air, Weather};
-use crate::flight::ball::Ball;
-use crate::flight::trajectory::fly;
+use crate::flight::{Air, Ball, Flights, Launch, Weather, fly};
 use crate::units::RPM_RAD_S;
 
 /// The place where the log was made: its air, and the ball flown.
@@ -42,9 +39,8 @@ impl Range {
         }
     }
 
-    /// Where the five-number launches land.
-    #[must_use]
-    pub fn land(&self, fives: &[[f64; 5]]) -> Vec<Landing> {
+    /// Flies the launches along their start lines.
+    fn fly(&self, fives: &[[f64; 5]]) -> Flights {
         let launches: Vec<Launch> = fives
             .iter()
             .map(|five| Launch {
@@ -55,7 +51,33 @@ impl Range {
                 axis_deg: five[AXIS],
             })
             .collect();
-        let flights = fly(&launches, &[], &self.air, &self.ball, 0.0);
+        fly(&launches, &[], &self.air, &self.ball, 0.0)
+    }
+
+    /// Each flight from the ball to the landing, along its start line: right,
+    /// forward, up, m.
+    #[must_use]
+    pub fn paths(&self, fives: &[[f64; 5]]) -> Vec<Vec<[f64; 3]>> {
+        let flights = self.fly(fives);
+        (0..fives.len())
+            .map(|i| {
+                let ball = flights.ball(i);
+                let mut path: Vec<[f64; 3]> = ball
+                    .knots
+                    .iter()
+                    .map(|knot| knot.position_m.map(f64::from))
+                    .take_while(|p| p[2] >= 0.0)
+                    .collect();
+                path.push(ball.landing_on_level(0.0).position_m.map(f64::from));
+                path
+            })
+            .collect()
+    }
+
+    /// Where the five-number launches land.
+    #[must_use]
+    pub fn land(&self, fives: &[[f64; 5]]) -> Vec<Landing> {
+        let flights = self.fly(fives);
         fives
             .iter()
             .enumerate()
