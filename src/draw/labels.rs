@@ -36,17 +36,7 @@ pub struct Layout {
 }
 
 /// One line of a label.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Line {
-    /// What it says, cleaned.
-    pub words: String,
-    /// Font size.
-    pub size: f64,
-    /// Bold.
-    pub bold: bool,
-    /// Colour.
-    pub colour: Colour,
-}
+pub use super::scene::Run as Line;
 
 impl Line {
     /// A line of text.
@@ -197,7 +187,7 @@ impl Board {
             (area.left + area.right) / 2.0 - request.at[0],
             (area.top + area.bottom) / 2.0 - request.at[1],
         ];
-        let mut cost = 0.8 * gap + 0.1 * away[0].hypot(away[1]);
+        let mut cost = 0.7 * gap + 0.004 * gap * gap + 0.1 * away[0].hypot(away[1]);
         if let Some(side) = request.side {
             let length = away[0].hypot(away[1]).max(1.0);
             cost += 50.0 * (1.0 - (away[0] * side[0] + away[1] * side[1]) / length);
@@ -222,6 +212,12 @@ impl Board {
             for other in &self.ties {
                 if crosses(tie, *other) {
                     cost += 200.0;
+                }
+            }
+            // A hair line over the shot's own lines is hard to follow.
+            for ([a, b], weight) in self.strokes.iter().filter(|s| s.1 > 1.2) {
+                if crosses(tie, [*a, *b]) {
+                    cost += 20.0 * weight;
                 }
             }
         }
@@ -329,6 +325,36 @@ impl Board {
             colour: line.colour,
             anchor,
             halo,
+            tail: Vec::new(),
+        }));
+        area
+    }
+
+    /// Writes runs one close behind the other, and remembers one box for all.
+    pub fn write_runs(&mut self, runs: &[Line], at: Point) -> Area {
+        let Some((first, rest)) = runs.split_first() else {
+            return box_of("", 0.0, false, at, Anchor::Start);
+        };
+        let mut area = box_of(&first.words, first.size, first.bold, at, Anchor::Start);
+        let mut words = first.words.clone();
+        for run in rest {
+            let next = box_of(&run.words, run.size, run.bold, at, Anchor::Start);
+            area.right += run.size * 0.5 + next.width();
+            area.top = area.top.min(next.top);
+            area.bottom = area.bottom.max(next.bottom);
+            words.push(' ');
+            words.push_str(&run.words);
+        }
+        self.texts.push(TextBox { area, words });
+        self.nodes.push(Node::Text(Text {
+            at,
+            words: first.words.clone(),
+            size: first.size,
+            bold: first.bold,
+            colour: first.colour,
+            anchor: Anchor::Start,
+            halo: false,
+            tail: rest.to_vec(),
         }));
         area
     }

@@ -264,7 +264,7 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     let peg = frame.place(placed.peg);
 
     let mut board = Board::new(map, |p| ground.weight_at(p, &strip));
-    panel::scale_bar(&mut board, &map, frame.scale, lengths, peg);
+    panel::scale_bar(&mut board, &map, frame.scale, lengths);
     panel::dial(
         &mut board,
         &map,
@@ -281,7 +281,7 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
         lengths,
     };
     for edge in ground.edges() {
-        board.keep_off(edge, 0.35);
+        board.keep_off(edge, 0.6);
     }
     let marks = shot::draw(&sight, &mut board);
     for request in &marks.requests {

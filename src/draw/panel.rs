@@ -370,27 +370,21 @@ pub fn tee_note(board: &mut Board, at: Point, room: f64, plan: &Plan, placed: &P
 pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
     let shot = &plan.choice.shot;
     let club = capital(&text::clean(&shot.club));
-    let shape = text::clean(&shot.shape);
     let base = area.top + 66.0;
-    let large = if text::width(&club, LARGE, true) <= area.width() {
-        LARGE
-    } else {
-        MEDIUM
-    };
-    let name = put(
-        board,
-        &club,
-        (large, true, palette::INK),
-        [area.left, base],
-        Anchor::Start,
-        area.width(),
-    );
     let mut y = base + 45.0;
-    let beside = area.right - name.right - 16.0;
-    if text::width(&shape, MEDIUM, true) <= beside {
-        put(board, &shape, (MEDIUM, true, palette::ACCENT), [name.right + 16.0, base], Anchor::Start, beside);
+    let name = |size: f64| Line::new(text::cut(&club, size, true, area.width()), size, true, palette::INK);
+    let shape = |room: f64| {
+        let words = text::cut(&text::clean(&shot.shape), MEDIUM, true, room);
+        Line::new(words, MEDIUM, true, palette::ACCENT)
+    };
+    let both = text::width(&club, LARGE, true) + text::width(&text::clean(&shot.shape), MEDIUM, true);
+    if both + MEDIUM * 0.5 <= area.width() {
+        board.write_runs(&[name(LARGE), shape(area.width())], [area.left, base]);
     } else {
-        put(board, &shape, (MEDIUM, true, palette::ACCENT), [area.left, y], Anchor::Start, area.width());
+        // A long name: the shape goes below it.
+        let size = if text::width(&club, LARGE, true) <= area.width() { LARGE } else { MEDIUM };
+        board.write_runs(&[name(size)], [area.left, base]);
+        board.write_runs(&[shape(area.width())], [area.left, y]);
         y += 40.0;
     }
     let sentence = text::clean(&plan.words.sentence);
@@ -533,21 +527,13 @@ pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
 pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
     let shot = &plan.choice.shot;
     let y = area.top + 20.0;
-    let value = put(
-        board,
-        &format!("{:.2}", shot.expected_strokes),
-        (MEDIUM, true, palette::ACCENT),
+    let expected = Line::new(format!("{:.2}", shot.expected_strokes), MEDIUM, true, palette::ACCENT);
+    let error = format!("± {:.3} strokes; instead:", shot.standard_error);
+    let room = area.width() - SMALL - text::width(&expected.words, MEDIUM, true);
+    let error = text::cut(&error, SMALL, false, room);
+    board.write_runs(
+        &[expected, Line::new(error, SMALL, false, palette::STONE)],
         [area.left, y],
-        Anchor::Start,
-        area.width(),
-    );
-    put(
-        board,
-        &format!("± {:.3} strokes to hole out; instead:", shot.standard_error),
-        STONE_SMALL,
-        [value.right + 10.0, y],
-        Anchor::Start,
-        area.right - value.right - 10.0,
     );
     let others = plan
         .comparisons
@@ -579,7 +565,21 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
 
 /// The foot of the page: when it was made, what to take care of.
 pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
-    let mut words = String::from("Made before the round, as Rule 4.3a allows.");
+    let day = &plan.conditions;
+    let mut words = format!(
+        "Made before the round, as Rule 4.3a allows; for {}, {} logged, {:.0} °C, {} ground.",
+        match text::clean(&plan.player.name) {
+            name if name.is_empty() => "this player".to_owned(),
+            name => text::cut(&name, SMALL, false, 240.0),
+        },
+        match plan.choice.shot.shots_logged {
+            0 => "no shots".to_owned(),
+            1 => "1 shot".to_owned(),
+            n => format!("{n} shots"),
+        },
+        day.temperature_c,
+        day.firmness,
+    );
     if assumed || plan.hole.teeing_area_assumed {
         words.push_str(" Dashed edges are assumed, not mapped.");
     }
@@ -597,15 +597,15 @@ pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
     }
 }
 
-/// The scale bar, in the lower corner of the map that is freer.
-pub fn scale_bar(board: &mut Board, map: &Area, scale: f64, lengths: Lengths, peg: Point) {
+/// The scale bar, in the lower right corner of the map.
+pub fn scale_bar(board: &mut Board, map: &Area, scale: f64, lengths: Lengths) {
     let unit = lengths.to_m(1.0) * 10_000.0 / scale;
     let size = [10.0, 20.0, 25.0, 50.0, 100.0]
         .into_iter()
         .filter(|s| s * unit <= 210.0)
         .fold(10.0, f64::max);
     let long = size * unit;
-    let x = if peg[0] > (map.left + map.right) / 2.0 { map.left } else { map.right - long };
+    let x = map.right - long;
     let y = map.bottom - 8.0;
     let half = long / 2.0;
     for (k, colour) in [(0.0, palette::INK), (1.0, palette::PAPER)] {
@@ -616,8 +616,8 @@ pub fn scale_bar(board: &mut Board, map: &Area, scale: f64, lengths: Lengths, pe
         });
     }
     let words = format!("{size:.0} {} · 1:{scale:.0}", lengths.name());
-    let (anchor, at) = if x == map.left { (Anchor::Start, x) } else { (Anchor::End, x + long) };
-    let area = board.write(&Line::new(words, SMALL, false, palette::INK), [at, y - 14.0], anchor, true);
+    let label = Line::new(words, SMALL, false, palette::INK);
+    let area = board.write(&label, [map.right, y - 14.0], Anchor::End, true);
     board.keep_clear(area);
     board.keep_clear(Area {
         left: x - 3.0,

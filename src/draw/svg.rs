@@ -134,6 +134,15 @@ impl Writer {
                     element.assign("stroke-linejoin", "round");
                 }
                 element.append(Words::new(text.words.clone()));
+                for run in &text.tail {
+                    let mut span = Element::new("tspan");
+                    span.assign("dx", number(run.size * 0.5));
+                    span.assign("font-size", number(run.size));
+                    span.assign("fill", hex(run.colour));
+                    span.assign("font-weight", if run.bold { "bold" } else { "normal" });
+                    span.append(Words::new(run.words.clone()));
+                    element.append(span);
+                }
                 Some(element)
             }
             Node::Group { id, clip, nodes } => {
