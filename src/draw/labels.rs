@@ -238,16 +238,26 @@ impl Board {
         (cost < best).then_some(cost)
     }
 
-    /// Finds a place, draws the label there and remembers it. True when found.
-    pub fn place(&mut self, request: &Request) -> bool {
-        let lines: Vec<&Line> = request.lines.iter().filter(|l| !l.words.is_empty()).collect();
-        if lines.is_empty() || !request.at.iter().all(|v| v.is_finite()) {
-            return false;
-        }
-        let width = lines.iter().map(|l| l.width()).fold(0.0, f64::max);
-        let height: f64 = lines.iter().map(|l| pitch(l)).sum();
+    /// The best place for a box round its point, if there is one.
+    fn seek(&self, request: &Request, width: f64, height: f64) -> Option<Area> {
+        let dearest = if request.limit.is_finite() {
+            request.limit
+        } else {
+            f64::MAX
+        };
         let mut best: Option<(f64, Area)> = None;
-        let dearest = if request.limit.is_finite() { request.limit } else { f64::MAX };
+        let offer = |centre: Point, best: &mut Option<(f64, Area)>| {
+            let area = Area {
+                left: centre[0] - width / 2.0,
+                top: centre[1] - height / 2.0,
+                right: centre[0] + width / 2.0,
+                bottom: centre[1] + height / 2.0,
+            };
+            let limit = best.as_ref().map_or(dearest, |b| b.0);
+            if let Some(cost) = self.cost(request, &area, limit) {
+                *best = Some((cost, area));
+            }
+        };
         let mut gap = request.gap;
         while gap <= request.reach {
             for k in 0..32 {
@@ -257,23 +267,73 @@ impl Board {
                     request.at[0] + cos * gap + push(cos) * width / 2.0,
                     request.at[1] + sin * gap + push(sin) * height / 2.0,
                 ];
-                let area = Area {
-                    left: centre[0] - width / 2.0,
-                    top: centre[1] - height / 2.0,
-                    right: centre[0] + width / 2.0,
-                    bottom: centre[1] + height / 2.0,
-                };
-                let limit = best.as_ref().map_or(dearest, |b| b.0);
-                if let Some(cost) = self.cost(request, &area, limit) {
-                    best = Some((cost, area));
-                }
+                offer(centre, &mut best);
             }
             gap = gap * 1.22 + 4.0;
         }
-        let Some((_, area)) = best else {
+        if best.is_none() && request.needed {
+            // Anywhere on the board, then.
+            let field = request.within.as_ref().unwrap_or(&self.area);
+            let steps = [
+                (field.width() / 12.0) as i32,
+                (field.height() / 12.0) as i32,
+            ];
+            for j in 0..=steps[1].min(200) {
+                for i in 0..=steps[0].min(200) {
+                    let corner = [
+                        field.left + f64::from(i) * 12.0,
+                        field.top + f64::from(j) * 12.0,
+                    ];
+                    let away = nearest(
+                        &Area {
+                            left: corner[0],
+                            top: corner[1],
+                            right: corner[0] + width,
+                            bottom: corner[1] + height,
+                        },
+                        request.at,
+                    );
+                    if scene::distance(away, request.at) >= request.gap {
+                        offer(
+                            [corner[0] + width / 2.0, corner[1] + height / 2.0],
+                            &mut best,
+                        );
+                    }
+                }
+            }
+        }
+        best.map(|b| b.1)
+    }
+
+    /// Finds a place, draws the label there and remembers it. True when found.
+    ///
+    /// A needed label which finds no place whole is tried again with its first
+    /// line alone; if that has none either, it stands in `unplaced`.
+    pub fn place(&mut self, request: &Request) -> bool {
+        let mut lines: Vec<&Line> = request
+            .lines
+            .iter()
+            .filter(|l| !l.words.is_empty())
+            .collect();
+        if lines.is_empty() || !request.at.iter().all(|v| v.is_finite()) {
+            return false;
+        }
+        let size = |lines: &[&Line]| {
+            let width = lines.iter().map(|l| l.width()).fold(0.0, f64::max);
+            (width, lines.iter().map(|l| pitch(l)).sum::<f64>())
+        };
+        let (width, height) = size(&lines);
+        let mut found = self.seek(request, width, height);
+        if found.is_none() && request.needed && lines.len() > 1 {
+            let words: Vec<&str> = lines[1..].iter().map(|l| l.words.as_str()).collect();
+            self.unplaced.push(words.join(" "));
+            lines.truncate(1);
+            let (width, height) = size(&lines);
+            found = self.seek(request, width, height);
+        }
+        let Some(area) = found else {
             if request.needed {
-                let words: Vec<&str> = lines.iter().map(|l| l.words.as_str()).collect();
-                self.unplaced.push(words.join(" "));
+                self.unplaced.push(lines[0].words.clone());
             }
             return false;
         };
@@ -367,8 +427,8 @@ fn pitch(line: &Line) -> f64 {
 
 fn nearest(area: &Area, p: Point) -> Point {
     [
-        p[0].clamp(area.left, area.right),
-        p[1].clamp(area.top, area.bottom),
+        p[0].max(area.left).min(area.right),
+        p[1].max(area.top).min(area.bottom),
     ]
 }
 

@@ -88,9 +88,10 @@ impl Lengths {
     }
 }
 
-/// Fixed decimals, never minus zero; a dash for what is not finite.
-fn fixed(value: f64, decimals: usize) -> String {
-    if !value.is_finite() {
+/// Fixed decimals, never minus zero; a dash for what is not finite or absurd.
+#[must_use]
+pub fn fixed(value: f64, decimals: usize) -> String {
+    if !(value.abs() < 1e6) {
         return "–".to_owned();
     }
     let words = format!("{value:.decimals$}");
@@ -157,7 +158,10 @@ pub struct Placed {
 impl Placed {
     fn of(plan: &Plan, hole: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<f64>) -> Self {
         let rings = |rings: &[Vec<LonLat>]| -> Vec<Vec<Coord<f64>>> {
-            rings.iter().map(|r| finite(r.iter().map(|&p| plane(p)))).collect()
+            rings
+                .iter()
+                .map(|r| finite(r.iter().map(|&p| plane(p))))
+                .collect()
         };
         let shot = &plan.choice.shot;
         let peg = plane(LonLat {
@@ -170,6 +174,17 @@ impl Placed {
         let square_deg = (-(right.y - left.y)).atan2(right.x - left.x).to_degrees();
         let turn = shot.aim.bearing_deg - square_deg;
         let (rest, pin) = (plane(shot.rest), plane(plan.hole.pin));
+        // A plan always has these; a page is drawn even if one is broken.
+        let peg = near(peg)
+            .or_else(|| hole.line_of_play.first().copied())
+            .unwrap_or_default();
+        let pin = near(pin)
+            .or_else(|| hole.line_of_play.last().copied())
+            .unwrap_or(Coord {
+                x: peg.x,
+                y: peg.y + 100.0,
+            });
+        let rest = near(rest).unwrap_or(pin);
         Self {
             peg,
             pin,
@@ -195,7 +210,13 @@ impl Placed {
 }
 
 fn finite(points: impl Iterator<Item = Coord<f64>>) -> Vec<Coord<f64>> {
-    points.filter(|c| c.x.is_finite() && c.y.is_finite()).collect()
+    points.filter_map(near).collect()
+}
+
+/// A place on the plane which can belong to a hole: none when it is not a
+/// number or more than 5 km away.
+fn near(c: Coord<f64>) -> Option<Coord<f64>> {
+    (c.x.abs() < 5_000.0 && c.y.abs() < 5_000.0).then_some(c)
 }
 
 /// Distances at which the line from `rest` through the pin enters and leaves
@@ -219,8 +240,16 @@ fn green_from(hole: &Land<'_>, rest: Coord<f64>, pin: Coord<f64>) -> Option<[f64
             }
         }
     }
-    let front = cuts.iter().copied().filter(|&c| c <= to_pin).fold(f64::MIN, f64::max);
-    let back = cuts.iter().copied().filter(|&c| c >= to_pin).fold(f64::MAX, f64::min);
+    let front = cuts
+        .iter()
+        .copied()
+        .filter(|&c| c <= to_pin)
+        .fold(f64::MIN, f64::max);
+    let back = cuts
+        .iter()
+        .copied()
+        .filter(|&c| c >= to_pin)
+        .fold(f64::MAX, f64::min);
     (front > 0.0 && back < f64::MAX).then_some([front, back])
 }
 
@@ -256,10 +285,13 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     let call = area(words_left, 1172.0, right, 1480.0);
     let hundred = area(left, 1498.0, column, 1660.0);
     let costs = area(words_left, 1498.0, right, 1660.0);
-    let foot = area(left, 1670.0, right, 1746.0);
+    let foot = area(left, 1667.0, right, 1746.0);
 
     let (way, half_m, frame) = view(&placed, hole, map);
-    let strip = Strip::new(way.iter().map(|&c| frame.place(c)).collect(), frame.length(half_m));
+    let strip = Strip::new(
+        way.iter().map(|&c| frame.place(c)).collect(),
+        frame.length(half_m),
+    );
     let ground = Ground::of(hole, &frame, &strip);
     let peg = frame.place(placed.peg);
 
@@ -284,6 +316,12 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
         board.keep_off(edge, 0.6);
     }
     let marks = shot::draw(&sight, &mut board);
+    // No label may lie on what another one measures.
+    for request in marks.requests.iter().filter(|r| r.needed && r.tied) {
+        board.keep_clear(
+            area(request.at[0], request.at[1], request.at[0], request.at[1]).grown(8.0),
+        );
+    }
     for request in &marks.requests {
         board.place(request);
     }
@@ -323,7 +361,12 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     };
     let in_map = Node::Group {
         id: "map",
-        clip: Some(super::scene::rectangle(map.left, map.top, map.width(), map.height())),
+        clip: Some(super::scene::rectangle(
+            map.left,
+            map.top,
+            map.width(),
+            map.height(),
+        )),
         nodes: vec![land],
     };
     let nodes = vec![
@@ -389,10 +432,17 @@ fn view(placed: &Placed, hole: &Land<'_>, map: Area) -> (Vec<Coord<f64>>, f64, F
         y: peg.y - unit[1] * 4.0,
     }];
     let inner = hole.line_of_play.len().saturating_sub(2);
-    way.extend(hole.line_of_play.iter().skip(1).take(inner).copied().filter(|c| {
-        let along = (c.x - peg.x) * unit[0] + (c.y - peg.y) * unit[1];
-        along > 20.0 && along < long - 20.0
-    }));
+    way.extend(
+        hole.line_of_play
+            .iter()
+            .skip(1)
+            .take(inner)
+            .copied()
+            .filter(|c| {
+                let along = (c.x - peg.x) * unit[0] + (c.y - peg.y) * unit[1];
+                along > 20.0 && along < long - 20.0
+            }),
+    );
     way.push(Coord {
         x: pin.x + unit[0] * 8.0,
         y: pin.y + unit[1] * 8.0,
@@ -406,8 +456,19 @@ fn view(placed: &Placed, hole: &Land<'_>, map: Area) -> (Vec<Coord<f64>>, f64, F
     needed.push(placed.rest);
     needed.extend(placed.ninety.iter().flatten().copied());
     needed.extend(placed.flight.iter().copied());
-    needed.extend(placed.carries.iter().flatten().copied().filter(|c| far(c) < 70.0));
-    let widest = needed.iter().map(far).filter(|d| d.is_finite()).fold(0.0, f64::max);
+    needed.extend(
+        placed
+            .carries
+            .iter()
+            .flatten()
+            .copied()
+            .filter(|c| far(c) < 70.0),
+    );
+    let widest = needed
+        .iter()
+        .map(far)
+        .filter(|d| d.is_finite())
+        .fold(0.0, f64::max);
     let half_m = (widest + 10.0).clamp(42.0, 95.0);
     let frame = Frame::fit(map, peg, pin, &needed);
     (way, half_m, frame)
