@@ -835,3 +835,283 @@ fn no_text_lies_on_another_and_none_leaves_the_page() {
         assert_clean(name, &layout);
     }
 }
+
+/// XML 1.0 and the size on paper; text content comes back unescaped.
+#[test]
+fn a_page_is_a_whole_xml_document_of_pocket_size_without_outside_resources() {
+    for (name, sketch, plan) in pages() {
+        let (svg, layout) = compose(&plan, &sketch.land());
+        let document = roxmltree::Document::parse(&svg).expect(name);
+        let root = document.root_element();
+        assert_eq!(root.attribute("width"), Some("108mm"));
+        assert_eq!(root.attribute("height"), Some("178mm"));
+        assert_eq!(root.attribute("viewBox"), Some("0 0 1080 1780"));
+        for node in document.descendants().filter(|n| n.is_element()) {
+            let tag = node.tag_name().name();
+            assert!(
+                [
+                    "svg", "title", "defs", "clipPath", "path", "g", "circle", "text", "tspan"
+                ]
+                .contains(&tag),
+                "{name}: <{tag}>"
+            );
+            for attribute in node.attributes() {
+                let value = attribute.value();
+                assert!(
+                    !value.contains("http") && !value.contains("NaN") && !value.contains("inf"),
+                    "{name}: {value}"
+                );
+                assert!(
+                    !value.contains("url(") || value.starts_with("url(#cut-"),
+                    "{name}: {value}"
+                );
+            }
+        }
+        // What the layout knows is what the page says.
+        let mut written: Vec<String> = document
+            .descendants()
+            .filter(|n| n.has_tag_name("text"))
+            .map(|n| {
+                n.descendants()
+                    .filter_map(|d| if d.is_text() { d.text() } else { None })
+                    .collect::<Vec<_>>()
+                    .join(" ")
+            })
+            .collect();
+        let mut known: Vec<String> = layout.texts.iter().map(|t| t.words.clone()).collect();
+        written.sort();
+        known.sort();
+        assert_eq!(written, known, "{name}");
+    }
+}
+
+/// Karney's geodesic (geographiclib-rs) between peg and pin, and their
+/// distance on paper times the stated scale, agree to a centimetre.
+#[test]
+fn the_map_is_true_to_its_stated_scale() {
+    use geographiclib_rs::{Geodesic, InverseGeodesic};
+    for (name, sketch, plan) in pages() {
+        let (svg, layout) = compose(&plan, &sketch.land());
+        let document = roxmltree::Document::parse(&svg).expect(name);
+        let circle = |id: &str| -> [f64; 2] {
+            let node = document
+                .descendants()
+                .find(|n| n.attribute("id") == Some(id))
+                .unwrap_or_else(|| panic!("{name}: no {id}"));
+            ["cx", "cy"].map(|key| node.attribute(key).unwrap_or_default().parse().expect(key))
+        };
+        let (peg, pin, target) = (circle("peg"), circle("pin"), circle("target"));
+        let shot = &plan.choice.shot;
+        let on_earth = |lon: f64, lat: f64| -> f64 {
+            Geodesic::wgs84().inverse(shot.tee.lat, shot.tee.lon, lat, lon)
+        };
+        for (at, to) in [
+            (pin, on_earth(plan.hole.pin.lon, plan.hole.pin.lat)),
+            (target, on_earth(shot.aim.lon, shot.aim.lat)),
+        ] {
+            let paper_m = (at[0] - peg[0]).hypot(at[1] - peg[1]) / 10_000.0 * layout.scale;
+            // Coordinates on paper are rounded to 0.001 mm: 1 cm at 1:10 000.
+            assert!(
+                (paper_m - to).abs() < 0.01,
+                "{name}: {paper_m} m on paper, {to} m on earth"
+            );
+        }
+        assert!(
+            layout
+                .texts
+                .iter()
+                .any(|t| t.words.ends_with(&format!("1:{:.0}", layout.scale))),
+            "{name}: the scale is not stated"
+        );
+        // Tee at the bottom, green straight above it.
+        assert!(
+            (peg[0] - pin[0]).abs() < 0.05 && peg[1] > pin[1] + 400.0,
+            "{name}"
+        );
+    }
+}
+
+/// resvg (an independent renderer) draws every page, and ink lands where the
+/// layout says that text stands.
+#[test]
+fn resvg_draws_the_page_and_no_text_is_wider_than_its_box() {
+    use resvg::{tiny_skia, usvg};
+    let mut options = usvg::Options::default();
+    options.fontdb_mut().load_system_fonts();
+    for (name, sketch, plan) in pages() {
+        let (svg, layout) = compose(&plan, &sketch.land());
+        let tree = usvg::Tree::from_str(&svg, &options).expect(name);
+        let mut pixmap = tiny_skia::Pixmap::new(638, 1051).expect("a picture");
+        let zoom = 638.0 / tree.size().width();
+        resvg::render(
+            &tree,
+            tiny_skia::Transform::from_scale(zoom, zoom),
+            &mut pixmap.as_mut(),
+        );
+        let dark = |area: &bendline::draw::frame::Area| {
+            let px = |v: f64| (v * 638.0 / 1080.0) as u32;
+            let mut found = false;
+            for y in px(area.top)..px(area.bottom) {
+                for x in px(area.left)..px(area.right) {
+                    let p = pixmap.pixel(x.min(637), y.min(1050)).expect("inside");
+                    found |= u32::from(p.red()) + u32::from(p.green()) < 420;
+                }
+            }
+            found
+        };
+        if options.fontdb.is_empty() {
+            continue;
+        }
+        for text in &layout.texts {
+            assert!(
+                dark(&text.area),
+                "{name}: nothing drawn for \"{}\"",
+                text.words
+            );
+        }
+        // The outer 3 mm stay white.
+        for x in 0..638_u32 {
+            for y in 0..1051_u32 {
+                if (18..620).contains(&x) && (18..1033).contains(&y) {
+                    continue;
+                }
+                let p = pixmap.pixel(x, y).expect("inside");
+                assert_eq!(
+                    [p.red(), p.green(), p.blue()],
+                    [255; 3],
+                    "{name}: ink at {x}, {y}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn the_same_plan_gives_the_same_bytes() {
+    for (name, sketch, plan) in pages() {
+        assert_eq!(
+            compose(&plan, &sketch.land()).0,
+            compose(&plan, &sketch.land()).0,
+            "{name}"
+        );
+    }
+}
+
+/// Markup, control characters, turned reading direction, and names without end.
+#[test]
+fn hostile_names_are_text_and_stay_in_their_place() {
+    let long = "Endless ".repeat(900);
+    let solid = "W".repeat(5_000);
+    for hostile in [
+        "<script>alert('x')</script>",
+        "]]><svg onload=\"x\">&amp;&#0;",
+        "a\u{0}b\u{1b}[31mc\u{202e}d\u{feff}e\u{ffff}\r\nf",
+        "\u{1f3cc}\u{fe0f} 日本語の名前 עברית العربية",
+        "",
+        " ",
+        long.as_str(),
+        solid.as_str(),
+    ] {
+        let (sketch, call) = dogleg(false);
+        let mut plan = sketch.plan(&call);
+        let put = |s: &mut String| s.replace_range(.., hostile);
+        put(&mut plan.hole.reference);
+        plan.hole.name = Some(hostile.to_owned());
+        plan.hole.tee_colour = Some(hostile.to_owned());
+        put(&mut plan.player.name);
+        put(&mut plan.choice.shot.club);
+        put(&mut plan.choice.shot.shape);
+        put(&mut plan.choice.shot.aim.words);
+        put(&mut plan.words.sentence);
+        put(&mut plan.conditions.firmness);
+        plan.carries.iter_mut().for_each(|c| put(&mut c.words));
+        plan.alternatives
+            .iter_mut()
+            .for_each(|a| put(&mut a.shot.club));
+        plan.comparisons.iter_mut().for_each(|c| put(&mut c.name));
+        plan.cautions = vec![hostile.to_owned()];
+        let (svg, layout) = compose(&plan, &sketch.land());
+        let document = roxmltree::Document::parse(&svg).expect("well-formed XML");
+        assert!(document.descendants().all(|n| !n.has_tag_name("script")));
+        assert_eq!(
+            document
+                .descendants()
+                .filter(|n| n.has_tag_name("svg"))
+                .count(),
+            1
+        );
+        assert!(
+            !svg.chars()
+                .any(|c| (c.is_control() && c != '\n') || c == '\u{202e}')
+        );
+        assert!(svg.len() < 400_000, "{} bytes", svg.len());
+        assert_clean(&hostile.chars().take(12).collect::<String>(), &layout);
+    }
+}
+
+/// Numbers that are not numbers, places that are not on the earth, lists with
+/// nothing in them: a page all the same, and never a panic.
+#[test]
+fn broken_numbers_draw_a_page() {
+    for bad in [
+        f64::NAN,
+        f64::INFINITY,
+        -f64::INFINITY,
+        1e308,
+        -1e308,
+        0.0,
+        -0.0,
+    ] {
+        for field in 0..12 {
+            let (sketch, call) = dogleg(false);
+            let mut plan = sketch.plan(&call);
+            let shot = &mut plan.choice.shot;
+            match field {
+                0 => shot.tee.lon = bad,
+                1 => shot.aim.bearing_deg = bad,
+                2 => shot.aim.distance_m = bad,
+                3 => shot.total_m = bad,
+                4 => plan.choice.aim_window_deg = [bad, -bad],
+                5 => plan.hole.pin.lat = bad,
+                6 => plan.hole.teeing_width_m = bad,
+                7 => plan.carries.iter_mut().for_each(|c| c.reach.lon = bad),
+                8 => plan.finishes.flight.iter_mut().for_each(|p| p.lat = bad),
+                9 => plan.conditions.wind_m_s = bad,
+                10 => shot.finish.rough = bad,
+                _ => {
+                    shot.expected_strokes = bad;
+                    shot.tee.from_left_marker_m = bad;
+                    shot.tee.behind_front_m = bad;
+                    plan.hole.markers[0].lon = bad;
+                    plan.hole.length_m = bad;
+                }
+            }
+            let (svg, _) = compose(&plan, &sketch.land());
+            roxmltree::Document::parse(&svg).expect("well-formed XML");
+            assert!(
+                !svg.contains("NaN") && !svg.contains("\"inf"),
+                "field {field}, {bad}"
+            );
+        }
+    }
+    let (sketch, call) = dogleg(false);
+    let mut plan = sketch.plan(&call);
+    plan.carries.clear();
+    plan.widths.clear();
+    plan.alternatives.clear();
+    plan.comparisons.clear();
+    plan.finishes.half.clear();
+    plan.finishes.ninety.clear();
+    plan.finishes.balls.clear();
+    plan.finishes.flight.clear();
+    plan.finishes.flight_airborne = 99;
+    let empty = Land {
+        patches: &[],
+        trees: &[],
+        line_of_play: &[],
+        origin_lon_lat: ORIGIN,
+    };
+    let (svg, layout) = compose(&plan, &empty);
+    roxmltree::Document::parse(&svg).expect("well-formed XML");
+    assert_clean("empty", &layout);
+}

@@ -77,7 +77,12 @@ impl Ground {
     pub fn edges(&self) -> impl Iterator<Item = &[Point]> {
         self.shapes
             .iter()
-            .filter(|s| !matches!(s.surface, Surface::Rough | Surface::Trees | Surface::Fairway))
+            .filter(|s| {
+                !matches!(
+                    s.surface,
+                    Surface::Rough | Surface::Trees | Surface::Fairway
+                )
+            })
             .flat_map(|s| s.rings.iter().map(Vec::as_slice))
     }
 
@@ -94,8 +99,9 @@ impl Ground {
             .find(|s| s.box_.holds(p) && inside(&s.rings, p))
             .map_or(0.1, |s| match s.surface {
                 Surface::Rough => 0.1,
-                Surface::Fairway => 1.2,
-                Surface::Trees | Surface::OutOfBounds => 0.9,
+                Surface::Fairway => 1.3,
+                Surface::Trees => 1.2,
+                Surface::OutOfBounds => 0.5,
                 Surface::PenaltyRed | Surface::PenaltyYellow => 2.0,
                 Surface::Tee => 2.0,
                 Surface::Bunker => 3.0,

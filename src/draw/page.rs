@@ -88,9 +88,10 @@ impl Lengths {
     }
 }
 
-/// Fixed decimals, never minus zero; a dash for what is not finite.
-fn fixed(value: f64, decimals: usize) -> String {
-    if !value.is_finite() {
+/// Fixed decimals, never minus zero; a dash for what is not finite or absurd.
+#[must_use]
+pub fn fixed(value: f64, decimals: usize) -> String {
+    if !(value.abs() < 1e6) {
         return "–".to_owned();
     }
     let words = format!("{value:.decimals$}");
@@ -173,6 +174,17 @@ impl Placed {
         let square_deg = (-(right.y - left.y)).atan2(right.x - left.x).to_degrees();
         let turn = shot.aim.bearing_deg - square_deg;
         let (rest, pin) = (plane(shot.rest), plane(plan.hole.pin));
+        // A plan always has these; a page is drawn even if one is broken.
+        let peg = near(peg)
+            .or_else(|| hole.line_of_play.first().copied())
+            .unwrap_or_default();
+        let pin = near(pin)
+            .or_else(|| hole.line_of_play.last().copied())
+            .unwrap_or(Coord {
+                x: peg.x,
+                y: peg.y + 100.0,
+            });
+        let rest = near(rest).unwrap_or(pin);
         Self {
             peg,
             pin,
@@ -198,9 +210,13 @@ impl Placed {
 }
 
 fn finite(points: impl Iterator<Item = Coord<f64>>) -> Vec<Coord<f64>> {
-    points
-        .filter(|c| c.x.is_finite() && c.y.is_finite())
-        .collect()
+    points.filter_map(near).collect()
+}
+
+/// A place on the plane which can belong to a hole: none when it is not a
+/// number or more than 5 km away.
+fn near(c: Coord<f64>) -> Option<Coord<f64>> {
+    (c.x.abs() < 5_000.0 && c.y.abs() < 5_000.0).then_some(c)
 }
 
 /// Distances at which the line from `rest` through the pin enters and leaves
@@ -269,7 +285,7 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     let call = area(words_left, 1172.0, right, 1480.0);
     let hundred = area(left, 1498.0, column, 1660.0);
     let costs = area(words_left, 1498.0, right, 1660.0);
-    let foot = area(left, 1670.0, right, 1746.0);
+    let foot = area(left, 1667.0, right, 1746.0);
 
     let (way, half_m, frame) = view(&placed, hole, map);
     let strip = Strip::new(
@@ -280,7 +296,7 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     let peg = frame.place(placed.peg);
 
     let mut board = Board::new(map, |p| ground.weight_at(p, &strip));
-    panel::scale_bar(&mut board, &map, frame.scale, lengths, peg);
+    panel::scale_bar(&mut board, &map, frame.scale, lengths);
     panel::dial(
         &mut board,
         &map,
@@ -297,9 +313,15 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
         lengths,
     };
     for edge in ground.edges() {
-        board.keep_off(edge, 0.35);
+        board.keep_off(edge, 0.6);
     }
     let marks = shot::draw(&sight, &mut board);
+    // No label may lie on what another one measures.
+    for request in marks.requests.iter().filter(|r| r.needed && r.tied) {
+        board.keep_clear(
+            area(request.at[0], request.at[1], request.at[0], request.at[1]).grown(8.0),
+        );
+    }
     for request in &marks.requests {
         board.place(request);
     }

@@ -564,20 +564,30 @@ impl Sight<'_> {
             && self.lengths.of(shot.curve_m).abs() >= 0.5
         {
             let bend = self.lengths.whole(shot.curve_m.abs());
+            let mut lines = vec![Line::new(
+                side_words(shot.curve_m, &format!("bends {bend}"), ""),
+                SMALL,
+                true,
+                palette::ACCENT,
+            )];
+            // Both ways must be played for: say so.
+            let both = self.plan.choice.two_way_miss;
+            let other = both.left.min(both.right);
+            if (0.05..=0.5).contains(&other) {
+                let side = if both.left < both.right {
+                    "left"
+                } else {
+                    "right"
+                };
+                let words = format!("{:.0} of 100 bend {side}", other * 100.0);
+                lines.push(Line::new(words, SMALL, false, palette::INK));
+            }
             marks.requests.push(Request {
                 tied: false,
                 needed: false,
                 gap: 12.0,
                 reach: 60.0,
-                ..label(
-                    middle,
-                    vec![Line::new(
-                        side_words(shot.curve_m, &format!("bends {bend}"), ""),
-                        SMALL,
-                        true,
-                        palette::ACCENT,
-                    )],
-                )
+                ..label(middle, lines)
             });
         }
     }

@@ -138,6 +138,15 @@ impl Writer {
                     element.assign("stroke-linejoin", "round");
                 }
                 element.append(Words::new(text.words.clone()));
+                for run in &text.tail {
+                    let mut span = Element::new("tspan");
+                    span.assign("dx", number(run.size * 0.5));
+                    span.assign("font-size", number(run.size));
+                    span.assign("fill", hex(run.colour));
+                    span.assign("font-weight", if run.bold { "bold" } else { "normal" });
+                    span.append(Words::new(run.words.clone()));
+                    element.append(span);
+                }
                 Some(element)
             }
             Node::Group { id, clip, nodes } => {
@@ -197,7 +206,11 @@ pub fn write(size: [f64; 2], title: &str, nodes: &[Node]) -> String {
     for element in body {
         root.append(element);
     }
-    format!("{root}\n")
+    // A line break inside a text would be drawn as a space. Texts are escaped,
+    // so that these tags are ours.
+    let text = format!("{root}\n");
+    text.replace("\n<tspan", "<tspan")
+        .replace("</tspan>\n", "</tspan>")
 }
 
 #[cfg(test)]
