@@ -1,2 +1,2 @@
 //! bendline
-fn main(){}
+fn main() {}

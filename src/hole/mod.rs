@@ -1,5 +1,7 @@
 //! A hole on its local plane.
 
+pub mod pin;
+
 use crate::diagnostic::Note;
 pub use geo::Coord;
 
