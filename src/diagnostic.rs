@@ -48,7 +48,10 @@ impl fmt::Display for Place {
                 write!(f, "line {line}, column \"{}\"", printable(column))
             }
             Self::Position { line, column } => write!(f, "line {line}, column {column}"),
-            Self::Feature { index, id: Some(id) } => {
+            Self::Feature {
+                index,
+                id: Some(id),
+            } => {
                 write!(f, "feature {index} ({})", printable(id))
             }
             Self::Feature { index, id: None } => write!(f, "feature {index} (no id)"),
@@ -119,7 +122,13 @@ pub struct Note {
 
 impl fmt::Display for Note {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}: {}", printable(&self.file), self.place, printable(&self.text))
+        write!(
+            f,
+            "{}: {}: {}",
+            printable(&self.file),
+            self.place,
+            printable(&self.text)
+        )
     }
 }
 

@@ -1,0 +1,113 @@
+//! What goes to the terminal: results to the standard output, all else to the standard error.
+
+use std::io::{self, ErrorKind, IsTerminal, Write};
+
+use bendline::diagnostic::{Note, Place, Problem, Problems, printable};
+use indicatif::{ProgressBar, ProgressStyle};
+
+/// Widest the text is set, columns.
+const WIDEST: usize = 100;
+/// Width where there is no terminal to ask.
+const USUAL: usize = 80;
+
+/// Writes a result to the standard output, ending with one new line.
+///
+/// # Errors
+/// When it cannot be written, as on a full disk. A reader that has gone, such as `head`, is no
+/// error: there is nobody left to tell.
+pub fn say(text: &str) -> Result<(), Problems> {
+    let mut out = io::stdout().lock();
+    let ended = if text.ends_with('\n') { "" } else { "\n" };
+    let written = out
+        .write_all(text.as_bytes())
+        .and_then(|()| out.write_all(ended.as_bytes()))
+        .and_then(|()| out.flush());
+    match written {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Problem {
+            file: "standard output".into(),
+            place: Place::File,
+            expected: "a place that takes the result".into(),
+            found: error.to_string(),
+            remedy: "write it elsewhere".into(),
+        }
+        .into()),
+        _ => Ok(()),
+    }
+}
+
+/// Writes one line to the standard error.
+pub fn aside(line: &str) {
+    // With the standard error closed there is nowhere to say so.
+    let _ = writeln!(io::stderr().lock(), "{line}");
+}
+
+/// Shows notes, a line each.
+pub fn notes(notes: &[Note]) {
+    for note in notes {
+        aside(&format!("note: {note}"));
+    }
+}
+
+/// Shows every problem, and how many there are.
+pub fn problems(problems: &Problems) {
+    for problem in &problems.0 {
+        aside(&format!("error: {problem}"));
+    }
+    if problems.0.len() > 1 {
+        aside(&format!(
+            "{} problems; nothing was written",
+            problems.0.len()
+        ));
+    } else {
+        aside("1 problem; nothing was written");
+    }
+}
+
+/// Columns to set text in.
+pub fn width() -> usize {
+    if !io::stdout().is_terminal() {
+        return USUAL;
+    }
+    // `COLUMNS` is what shells export for this; clap and others read it too.
+    std::env::var("COLUMNS")
+        .ok()
+        .and_then(|columns| columns.parse().ok())
+        .map_or(USUAL, |columns: usize| columns.clamp(40, WIDEST))
+}
+
+/// How far a long step has come: a bar on a terminal, one plain line elsewhere.
+pub struct Progress {
+    bar: ProgressBar,
+}
+
+impl Progress {
+    /// Begins a step.
+    pub fn begin(what: &str) -> Self {
+        let what = printable(what);
+        if !io::stderr().is_terminal() {
+            aside(&format!("{what} …"));
+            return Self {
+                bar: ProgressBar::hidden(),
+            };
+        }
+        let bar = ProgressBar::new(1);
+        if let Ok(style) = ProgressStyle::with_template("{msg} {wide_bar} {percent:>3} % {elapsed}")
+        {
+            bar.set_style(style);
+        }
+        bar.set_message(what);
+        Self { bar }
+    }
+
+    /// `done` of `total` are done.
+    pub fn at(&self, done: u64, total: u64) {
+        self.bar.set_length(total);
+        self.bar.set_position(done);
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        self.bar.finish_and_clear();
+    }
+}
