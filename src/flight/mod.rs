@@ -100,5 +100,9 @@ pub trait Terrain {
 #[must_use]
 pub fn turn(aim: [f64; 3], bearing_deg: f64) -> [f64; 3] {
     let (sin, cos) = bearing_deg.to_radians().sin_cos();
-    [aim[0] * cos + aim[1] * sin, aim[1] * cos - aim[0] * sin, aim[2]]
+    [
+        aim[0] * cos + aim[1] * sin,
+        aim[1] * cos - aim[0] * sin,
+        aim[2],
+    ]
 }
