@@ -8,6 +8,18 @@
 //! `flight` knows nothing of maps: what it needs of the ground it asks of a
 //! [`Terrain`].
 
+pub mod air;
+pub mod ball;
+pub mod bounce;
+mod real;
+pub mod rest;
+pub mod trajectory;
+
+pub use air::{Air, Weather, Wind};
+pub use ball::Ball;
+pub use rest::{Resting, come_to_rest};
+pub use trajectory::{FlightView, Flights, fly};
+
 /// How a ball leaves the club, relative to the aim.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Launch {
@@ -94,6 +106,12 @@ pub trait Terrain {
     /// No canopy reaches above this absolute height, m (ground + tree); minus
     /// infinity where there are no trees.
     fn highest_canopy_m(&self) -> f64;
+    /// The ground rises nowhere above this height, m. A flight is not compared
+    /// with the ground where it is higher; knowing it saves time, not knowing
+    /// it costs no accuracy.
+    fn highest_ground_m(&self) -> f64 {
+        f64::INFINITY
+    }
 }
 
 /// Turns `[right, forward, up]` of an aim of this bearing to `[east, north, up]`.
