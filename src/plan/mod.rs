@@ -5,6 +5,13 @@
 //! Positions are WGS 84 longitude and latitude in degrees; angles are degrees,
 //! clockwise, right positive; lengths are metres.
 
+pub mod carries;
+pub mod landmark;
+pub mod region;
+pub mod scene;
+pub mod things;
+pub mod widths;
+
 use serde::Serialize;
 
 /// A plan for one tee of one hole.
