@@ -79,7 +79,7 @@ pub struct Plan {
     #[arg(long, value_name = "CRS")]
     pub crs: Option<String>,
 
-    /// The player's shots, CSV, hit in still air of 15C at sea level; for others make a player file
+    /// The player's shots, CSV, hit in still air of 20C at sea level; for others make a player file
     /// with `bendline shape` [default: a built-in player]
     #[arg(long, value_name = "SHOTS.csv", conflicts_with = "player")]
     pub log: Option<PathBuf>,
@@ -251,7 +251,7 @@ pub struct Launch {
     pub ball_speed: Option<f64>,
 
     /// Launch angle above the horizontal
-    #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true, requires = "ball_speed")]
+    #[arg(long, value_name = "DEG", value_parser = parse::climb_deg, allow_hyphen_values = true, requires = "ball_speed")]
     pub launch: Option<f64>,
 
     /// Spin, revolutions a minute
@@ -276,7 +276,7 @@ pub struct Delivery {
     pub club_speed: Option<f64>,
 
     /// Attack angle; positive is upwards [default: 0]
-    #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true, requires = "club_speed")]
+    #[arg(long, value_name = "DEG", value_parser = parse::climb_deg, allow_hyphen_values = true, requires = "club_speed")]
     pub attack: Option<f64>,
 
     /// Club path, right of the aim [default: 0]
@@ -288,7 +288,7 @@ pub struct Delivery {
     pub face: Option<f64>,
 
     /// Loft of the face as it meets the ball
-    #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, requires = "club_speed")]
+    #[arg(long, value_name = "DEG", value_parser = parse::climb_deg, requires = "club_speed")]
     pub loft: Option<f64>,
 
     /// Where on the face, from its middle towards the toe, such as 8mm; -8mm is the heel
@@ -306,7 +306,7 @@ pub struct Versus {
     pub versus_club_speed: Option<f64>,
 
     /// Attack angle of the second delivery
-    #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true, requires = "club_speed")]
+    #[arg(long, value_name = "DEG", value_parser = parse::climb_deg, allow_hyphen_values = true, requires = "club_speed")]
     pub versus_attack: Option<f64>,
 
     /// Club path of the second delivery
@@ -318,7 +318,7 @@ pub struct Versus {
     pub versus_face: Option<f64>,
 
     /// Loft of the second delivery
-    #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, requires = "club_speed")]
+    #[arg(long, value_name = "DEG", value_parser = parse::climb_deg, requires = "club_speed")]
     pub versus_loft: Option<f64>,
 
     /// Strike of the second delivery
@@ -340,7 +340,7 @@ pub struct Wind {
 #[derive(Args, Clone, Copy, Debug)]
 #[command(next_help_heading = "The day")]
 pub struct Day {
-    /// Air temperature, such as 18C or 64F [default: the standard atmosphere's, 15C at sea level]
+    /// Air temperature, such as 18C or 64F [default: 20C]
     #[arg(long, value_name = "TEMP", value_parser = parse::temperature_c, allow_hyphen_values = true)]
     pub temperature: Option<f64>,
 
@@ -349,7 +349,7 @@ pub struct Day {
     pub altitude: Option<f64>,
 
     /// Air pressure at the course, not reduced to sea level, such as 1013hPa or 29.9inHg
-    /// [default: the standard atmosphere's]
+    /// [default: the standard atmosphere's at the altitude]
     #[arg(long, value_name = "PRESSURE", value_parser = parse::pressure_pa)]
     pub pressure: Option<f64>,
 

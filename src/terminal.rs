@@ -1,5 +1,6 @@
 //! What goes to the terminal: results to the standard output, all else to the standard error.
 
+use std::time::Duration;
 use std::io::{self, ErrorKind, IsTerminal, Write};
 
 use bendline::diagnostic::{Note, Place, Problem, Problems, printable};
@@ -48,19 +49,23 @@ pub fn notes(notes: &[Note]) {
     }
 }
 
-/// Shows every problem, and how many there are.
+/// Shows every problem, and how many there are when there are several.
 pub fn problems(problems: &Problems) {
     for problem in &problems.0 {
         aside(&format!("error: {problem}"));
     }
     if problems.0.len() > 1 {
-        aside(&format!(
-            "{} problems; nothing was written",
-            problems.0.len()
-        ));
-    } else {
-        aside("1 problem; nothing was written");
+        aside(&format!("{} problems", problems.0.len()));
     }
+}
+
+/// A table's lines without the padding at either end.
+pub fn flush_left(table: &comfy_table::Table) -> String {
+    let lines: Vec<String> = table
+        .lines()
+        .map(|line| line.strip_prefix(' ').unwrap_or(&line).trim_end().to_owned())
+        .collect();
+    lines.join("\n")
 }
 
 /// Columns to set text in.
@@ -77,6 +82,7 @@ pub fn width() -> usize {
 
 /// How far a long step has come: a bar on a terminal, one plain line elsewhere.
 pub struct Progress {
+    what: String,
     bar: ProgressBar,
 }
 
@@ -86,23 +92,25 @@ impl Progress {
         let what = printable(what);
         if !io::stderr().is_terminal() {
             aside(&format!("{what} …"));
-            return Self {
-                bar: ProgressBar::hidden(),
-            };
+            let bar = ProgressBar::hidden();
+            return Self { what, bar };
         }
         let bar = ProgressBar::new(1);
-        if let Ok(style) = ProgressStyle::with_template("{msg} {wide_bar} {percent:>3} % {elapsed}")
+        if let Ok(style) = ProgressStyle::with_template("{spinner} {msg} {bar:20} {pos}/{len} {elapsed}")
         {
             bar.set_style(style);
         }
-        bar.set_message(what);
-        Self { bar }
+        bar.set_message(what.clone());
+        // A step may take a while: show that the work goes on.
+        bar.enable_steady_tick(Duration::from_millis(100));
+        Self { what, bar }
     }
 
-    /// `done` of `total` are done.
-    pub fn at(&self, done: u64, total: u64) {
-        self.bar.set_length(total);
-        self.bar.set_position(done);
+    /// `done` of `total` steps are done, and what is being done now.
+    pub fn at(&self, done: usize, total: usize, doing: &str) {
+        self.bar.set_length(total as u64);
+        self.bar.set_position(done as u64);
+        self.bar.set_message(format!("{}: {doing}", self.what));
     }
 }
 

@@ -1,10 +1,25 @@
 //! One file for each command.
 
-use crate::cli::Command;
+mod check;
+mod day;
+mod flight;
+mod plan;
+mod shape;
+mod subject;
+
 use bendline::diagnostic::Problems;
 
+use crate::cli::Command;
+
 /// Runs one command.
+///
+/// # Errors
+/// Every problem found with its inputs; nothing has then been written.
 pub fn run(command: Command) -> Result<(), Problems> {
-    crate::terminal::say(&format!("{command:?}"))?;
-    Ok(())
+    match command {
+        Command::Plan(arguments) => plan::run(&arguments),
+        Command::Shape(arguments) => shape::run(&arguments),
+        Command::Check(arguments) => check::run(&arguments),
+        Command::Flight(arguments) => flight::run(&arguments),
+    }
 }

@@ -11,6 +11,7 @@
 pub mod air;
 pub mod ball;
 pub mod bounce;
+pub mod level;
 mod real;
 pub mod rest;
 pub mod trajectory;

@@ -6,8 +6,9 @@
 //! along the approach from there, and the side square to it, from the
 //! outermost edge of the green at that depth (practice).
 
-use geo::{Contains, Coord, Polygon};
+use geo::{Contains, Coord, Intersects, Polygon};
 
+use super::{Hole, Surface};
 use crate::diagnostic::{Place, Problem};
 use crate::units::PACE_M;
 use crate::units::parse::{PinPaces, Side};
@@ -87,6 +88,41 @@ pub fn place(
         ));
     }
     Ok(at)
+}
+
+/// Moves the pin of `hole` to where a pin sheet says, on the green it stands on, seen along the
+/// last leg of the line of play.
+///
+/// # Errors
+/// As [`place`], and when the hole has no green or its line of play no length.
+pub fn set(hole: &mut Hole, pin: &PinPaces) -> Result<(), Problem> {
+    let wrong = |expected: &str, found: &str| Problem {
+        file: "command line".into(),
+        place: Place::Argument(format!("--pin {pin}")),
+        expected: expected.into(),
+        found: found.into(),
+        remedy: "leave --pin out, and draw the pin in the hole file".into(),
+    };
+    let green = hole
+        .patches
+        .iter()
+        .filter(|patch| patch.surface == Surface::Green)
+        .find(|patch| patch.outline.intersects(&hole.pin))
+        .ok_or_else(|| wrong("a hole whose pin stands on a green", "no green around the pin"))?;
+    let bearing_deg = approach_deg(&hole.line_of_play)
+        .ok_or_else(|| wrong("a line of play with a length", "a line without one"))?;
+    hole.pin = place(&green.outline, bearing_deg, pin)?;
+    Ok(())
+}
+
+/// Bearing of the last leg of at least a metre.
+fn approach_deg(line: &[Coord<f64>]) -> Option<f64> {
+    let end = *line.last()?;
+    line.iter()
+        .rev()
+        .map(|&from| end - from)
+        .find(|leg| leg.x.hypot(leg.y) >= 1.0)
+        .map(|leg| leg.x.atan2(leg.y).to_degrees())
 }
 
 /// "0 to 26.4", in paces.

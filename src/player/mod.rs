@@ -9,6 +9,7 @@ pub mod prior;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;
+pub mod summary;
 
 use crate::diagnostic::Note;
 

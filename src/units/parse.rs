@@ -146,6 +146,14 @@ const ANGLE: Kind = Kind {
     example: "10.9 or -5",
 };
 
+const CLIMB: Kind = Kind {
+    name: "an angle against the horizontal in degrees",
+    units: ANGLE.units,
+    range: [-20.0, 85.0],
+    range_words: "-20 to 85 degrees",
+    example: "10.9 or -1.5",
+};
+
 const SPIN: Kind = Kind {
     name: "a spin in revolutions a minute",
     units: &[("", 1.0, 0.0), ("rpm", 1.0, 0.0)],
@@ -216,6 +224,14 @@ pub fn humidity(text: &str) -> Result<f64, Misread> {
 /// When it is none or beyond a full turn.
 pub fn angle_deg(text: &str) -> Result<f64, Misread> {
     quantity(text, &ANGLE)
+}
+
+/// An angle against the horizontal, up positive, degrees: launch, attack, loft.
+///
+/// # Errors
+/// When it is none or outside −20 to 85 degrees.
+pub fn climb_deg(text: &str) -> Result<f64, Misread> {
+    quantity(text, &CLIMB)
 }
 
 /// A spin, revolutions a minute: `2690`, `2690rpm`.
