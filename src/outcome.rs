@@ -114,7 +114,8 @@ impl Volley {
         [low_deg, high_deg]: [f64; 2],
         floor_m: f64,
     ) -> Self {
-        let launches: Vec<Launch> = points.iter().map(|p| club.launches.draw(p)).collect();
+        let pattern = club.launches.pattern();
+        let launches: Vec<Launch> = points.iter().map(|p| pattern.draw(p)).collect();
         let calm = day.wind.speed_m_s == 0.0;
         let steps = ((high_deg - low_deg) / NODE_DEG).ceil().max(0.0) as usize;
         let nodes = if calm { 1 } else { steps + 1 };

@@ -34,7 +34,7 @@ enum Law {
 impl Ball {
     /// A modern ball: with `S = ω d / 2V` and `Re = ρ V d / μ`
     ///
-    /// - `CD = 0.177 + 0.604 S − 0.733 S² + 1.437 (1 − Re/1e5)²`, the quadratic in S
+    /// - `CD = 0.179 + 0.604 S − 0.733 S² + 1.437 (1 − Re/1e5)²`, the quadratic in S
     ///   held at its crest (S = 0.412) beyond it, the last term only below Re = 1e5;
     /// - `CL = 1.868 S − 2.900 S²`, held at its crest (S = 0.322) beyond it.
     ///
@@ -47,7 +47,7 @@ impl Ball {
     /// 7097 rpm, 172 yd; 9-iron; pitching wedge 102 mph, 24.2°, 9304 rpm,
     /// 136 yd; in air of 1.2 kg/m³), and to a carry of 281 yd at the Overall
     /// Distance Standard's launch (to 2027), so that carry and roll on firm
-    /// turf fall just inside its 320 yd. The fit leaves 4 yd too little with the driver,
+    /// turf fall just inside its 320 yd. The fit leaves 5 yd too little with the driver,
     /// 8 yd too much with the 3-wood and 2 yd or less with the irons.
     #[must_use]
     pub fn modern() -> Self {
@@ -126,7 +126,7 @@ pub(super) trait Coefficients {
 
 pub(super) struct Modern;
 
-const DRAG: [f64; 3] = [0.177, 0.604, 0.733];
+const DRAG: [f64; 3] = [0.179, 0.604, 0.733];
 const DRAG_RISE: f64 = 1.437;
 const DRAG_RISE_BELOW: f64 = 1.0e5;
 const LIFT: [f64; 2] = [1.868, 2.900];

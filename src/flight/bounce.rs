@@ -74,18 +74,18 @@ impl Ground {
         };
         match turf {
             Turf::Fairway => Self {
-                restitution_factor: pick(0.75, 1.0, 1.15),
-                dent_factor: pick(1.30, 1.0, 0.75),
+                restitution_factor: pick(0.75, 1.0, 1.1),
+                dent_factor: pick(1.30, 1.0, 0.85),
                 friction: 0.40,
-                kept: pick(0.7, 1.0, 1.0),
-                deceleration_m_s2: pick(2.2, 1.5, 1.1),
-                drag_per_s: 0.15,
+                kept: pick(0.66, 0.88, 0.92),
+                deceleration_m_s2: pick(2.2, 1.8, 1.6),
+                drag_per_s: pick(0.6, 0.5, 0.35),
             },
             Turf::Green => Self {
                 restitution_factor: pick(0.75, 1.0, 1.15),
                 dent_factor: pick(1.2, 1.0, 0.75),
                 friction: 0.40,
-                kept: 1.0,
+                kept: pick(0.85, 0.9, 0.92),
                 deceleration_m_s2: green_deceleration_m_s2(pick(9.0, 10.0, 11.0)),
                 drag_per_s: 0.0,
             },

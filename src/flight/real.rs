@@ -93,7 +93,10 @@ mod tests {
             let x = step as f32 * 0.01;
             let truth = f64::from(x).ln();
             let found = f64::from(x.logarithm());
-            assert!((found - truth).abs() < 1.0e-6, "ln {x}: {found} and {truth}");
+            assert!(
+                (found - truth).abs() < 1.0e-6,
+                "ln {x}: {found} and {truth}"
+            );
         }
     }
 }

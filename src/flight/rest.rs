@@ -107,9 +107,8 @@ impl<T: Terrain> Run<'_, T> {
             let lower = f64::from(from.position_m[2].min(to.position_m[2]));
             if peg[2] + lower <= highest_ground_m {
                 let after = clearance(to.position_m);
-                let sampled = |share: &f32| {
-                    clearance(flight.within(interval, *share).position_m) <= 0.0
-                };
+                let sampled =
+                    |share: &f32| clearance(flight.within(interval, *share).position_m) <= 0.0;
                 if after <= 0.0 {
                     down = Some(1.0);
                 } else if interval > 0 && before.min(after) < NEAR_GROUND_M {
@@ -119,9 +118,7 @@ impl<T: Terrain> Run<'_, T> {
             } else {
                 before = f32::INFINITY;
             }
-            let end = down.map(|end| {
-                flight.root(interval, end, |knot| clearance(knot.position_m))
-            });
+            let end = down.map(|end| flight.root(interval, end, |knot| clearance(knot.position_m)));
             if peg[2] + lower < self.trees_to_m {
                 let hit = self.through_trees(flight, interval, end.unwrap_or(1.0), place);
                 if let Some(contact) = hit {
@@ -234,8 +231,8 @@ impl<T: Terrain> Run<'_, T> {
                 let [east, north, up] = arc(seconds);
                 let above_m = up - terrain.height_m(east, north);
                 let steepness = terrain.gradient(east, north);
-                let closing = v[2] - GRAVITY_M_S2 * seconds
-                    - (steepness[0] * v[0] + steepness[1] * v[1]);
+                let closing =
+                    v[2] - GRAVITY_M_S2 * seconds - (steepness[0] * v[0] + steepness[1] * v[1]);
                 if above_m.abs() < 0.005 || closing > -0.1 {
                     break;
                 }

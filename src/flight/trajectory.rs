@@ -454,8 +454,7 @@ impl FlightView<'_> {
             // Up and down again within the first interval.
             None if height <= self.knots[0].position_m[2] => 0,
             None => {
-                let higher =
-                    |a: &&Knot, b: &&Knot| a.position_m[2].total_cmp(&b.position_m[2]);
+                let higher = |a: &&Knot, b: &&Knot| a.position_m[2].total_cmp(&b.position_m[2]);
                 return *self.knots.iter().max_by(higher).unwrap_or(&self.knots[0]);
             }
         };
@@ -551,7 +550,10 @@ mod tests {
         };
         for steps in [30, 60, 120] {
             let order = (error(steps) / error(2 * steps)).log2();
-            assert!((3.7..4.4).contains(&order), "order {order} at {steps} steps");
+            assert!(
+                (3.7..4.4).contains(&order),
+                "order {order} at {steps} steps"
+            );
         }
         assert!(error(30) < 0.01, "{} m at the step in use", error(30));
     }
