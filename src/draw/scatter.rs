@@ -3,7 +3,8 @@
 //! The longest club is drawn in full: its balls, the line it starts on, its bend. Every other
 //! club is a box that holds its middle 80 of 100, in distance and to the sides.
 
-use super::scene::{Anchor, Colour, Fill, Node, Point, Step, Stroke, Text, disc, line, rectangle};
+use super::scene::palette::{ACCENT, INK, MIST, PAPER, STONE};
+use super::scene::{Anchor, Fill, Node, Point, Step, Stroke, Text, disc, line, rectangle};
 use super::{svg, text};
 use crate::player::summary::{Spread, Summary};
 use crate::player::{Basis, Player};
@@ -17,9 +18,6 @@ const PICTURE: [f64; 4] = [90.0, 230.0, 1030.0, 1640.0];
 const DOTS: usize = 400;
 /// Most clubs boxed: more would hide each other.
 const BOXES: usize = 13;
-const INK: Colour = Colour([30, 34, 38]);
-const SOFT: Colour = Colour([150, 156, 160]);
-const ACCENT: Colour = Colour([178, 34, 52]);
 
 /// The picture of a player's clubs, SVG text; `summaries` go with `player.clubs`.
 #[must_use]
@@ -106,7 +104,7 @@ fn grid(scale: &Scale, unit: LengthUnit) -> Vec<Node> {
             break;
         }
         let up = y - on_m * scale.per_m;
-        nodes.push(line([x - half, up], [x + half, up], Stroke::of(SOFT, 1.0).dashed(6.0, 6.0)));
+        nodes.push(line([x - half, up], [x + half, up], Stroke::of(MIST, 1.0).dashed(6.0, 6.0)));
         let name = format!("{} {}", fifty * 50, unit.name());
         nodes.push(words([x - half, up - 8.0], &name, 24.0, Anchor::Start, false));
     }
@@ -122,7 +120,7 @@ fn boxed(club: &str, summary: &Summary, scale: &Scale) -> Vec<Node> {
         Node::Path {
             steps: rectangle(a[0], a[1], b[0] - a[0], b[1] - a[1]),
             fill: None,
-            stroke: Some(Stroke::of(SOFT, 2.5)),
+            stroke: Some(Stroke::of(STONE, 2.5)),
         },
         words(
             [b[0] + 8.0, f64::midpoint(a[1], b[1]) + 8.0],
@@ -175,7 +173,7 @@ fn longest(name: &str, summary: &Summary, told_apart: bool, scale: &Scale) -> Ve
             stroke: Some(Stroke::of(ACCENT, 6.0)),
         });
     }
-    nodes.push(disc(finish, 12.0, ACCENT, Some(Stroke::of(Colour([255; 3]), 3.0))));
+    nodes.push(disc(finish, 12.0, ACCENT, Some(Stroke::of(PAPER, 3.0))));
     nodes.push(words(
         [PICTURE[0], 190.0],
         &text::cut(
