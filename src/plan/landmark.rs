@@ -189,7 +189,7 @@ fn candidates(
                 // The side a wood stands on ends it on the other.
                 for (name, end) in edges {
                     let words = if (name == "right") == (thing.place.right_m < 0.0) {
-                        format!("where {the} ends")
+                        format!("the end of {the}")
                     } else {
                         format!("the {name} edge of {the}")
                     };
@@ -472,9 +472,9 @@ mod tests {
             canopy: &leaves,
             ..flat(4, &STRAIGHT, &wood, &[])
         };
-        // The far corner, 20 m left at 260 m, 4.4° left, is where the wood ends.
+        // The far corner, 20 m left at 260 m, 4.4° left, is the end of the wood.
         let target = pick(&scene, 356.0);
-        assert_eq!(target.words, "where the wood ends");
+        assert_eq!(target.words, "the end of the wood");
         assert!((target.at.y - 260.0).abs() < 1e-9);
     }
 
