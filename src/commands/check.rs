@@ -4,9 +4,10 @@ use std::fmt::Write;
 use std::path::Path;
 
 use bendline::diagnostic::{Problems, printable};
-use bendline::hole::{self, Course, Hole, Surface};
+use bendline::hole;
 use bendline::player::shotlog::{self, ShotLog};
 use bendline::player::{Handedness, Player, file};
+use bendline::units::LengthUnit;
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 
@@ -66,9 +67,7 @@ fn check(path: &Path, crs: Option<&str>) -> Result<String, Problems> {
     match sort_of(path, &bytes) {
         Sort::Hole => {
             let course = hole::read_course(&name, &bytes, crs)?;
-            terminal::notes(&course.notes);
-            course.holes.iter().for_each(|hole| terminal::notes(&hole.notes));
-            let text = about_course(&name, &course);
+            let text = hole::summary_text(&hole::summarise(&course), LengthUnit::Yards);
             if course.broken.is_empty() {
                 return Ok(text);
             }
@@ -87,53 +86,6 @@ fn check(path: &Path, crs: Option<&str>) -> Result<String, Problems> {
             Ok(about_log(&name, &log))
         }
     }
-}
-
-fn about_course(file: &str, course: &Course) -> String {
-    let mut text = format!("{}: {}", printable(file), count(course.holes.len(), "sound hole"));
-    for hole in &course.holes {
-        let name = hole.name.as_deref().map(printable).unwrap_or_default();
-        let _ = write!(
-            text,
-            "\n  hole {} {name}: par {}, {:.0} m from the longest tee; {}",
-            printable(&hole.reference),
-            hole.par,
-            hole.length_m,
-            drawn(hole),
-        );
-    }
-    text
-}
-
-/// Tees by colour, and how much of each thing is drawn.
-fn drawn(hole: &Hole) -> String {
-    let tees: Vec<String> = hole
-        .tees
-        .iter()
-        .map(|tee| match tee.colours.as_slice() {
-            [] => "no colour".into(),
-            colours => printable(&colours.join("/")),
-        })
-        .collect();
-    let mut parts = vec![format!("tees: {}", tees.join(", "))];
-    for (surface, name) in [
-        (Surface::Fairway, "fairway"),
-        (Surface::Green, "green"),
-        (Surface::Bunker, "bunker"),
-        (Surface::Trees, "wood"),
-        (Surface::PenaltyRed, "red penalty area"),
-        (Surface::PenaltyYellow, "yellow penalty area"),
-        (Surface::OutOfBounds, "out of bounds area"),
-    ] {
-        let number = hole.patches.iter().filter(|patch| patch.surface == surface).count();
-        if number > 0 {
-            parts.push(count(number, name));
-        }
-    }
-    if !hole.trees.is_empty() {
-        parts.push(count(hole.trees.len(), "single tree"));
-    }
-    parts.join("; ")
 }
 
 fn about_player(file: &str, player: &Player) -> String {

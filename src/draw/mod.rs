@@ -38,6 +38,7 @@ pub mod ground;
 pub mod labels;
 pub mod page;
 pub mod panel;
+pub mod scatter;
 pub mod scene;
 pub mod shot;
 pub mod svg;
