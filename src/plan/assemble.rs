@@ -14,7 +14,7 @@ use super::{
     Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words, region, round,
 };
 use crate::diagnostic::Note;
-use crate::hole::{Hole, TeeingArea};
+use crate::hole::TeeingArea;
 use crate::outcome::Rest;
 use crate::player::{Basis, Handedness, Player};
 use crate::strategy::{Decision, Priced};
@@ -38,41 +38,6 @@ pub struct Facts<'a> {
     pub length_m: f64,
     /// What was assumed and skipped.
     pub notes: &'a [Note],
-}
-
-/// The plan for one tee of one hole.
-///
-/// Lengths in the words are in `unit`; everything else is SI. Does not fail:
-/// whatever cannot be measured (a fairway width on a par 3, a region of no
-/// balls) is left out.
-#[must_use]
-pub fn assemble(
-    decision: &Decision,
-    hole: &Hole,
-    tee: &TeeingArea,
-    player: &Player,
-    conditions: Conditions,
-    unit: LengthUnit,
-) -> Plan {
-    let plane = crate::hole::plane::Plane::new(hole.origin_lon_lat);
-    let height = |c: Coord<f64>| hole.ground().height_m(c.x, c.y);
-    let canopy = |c: Coord<f64>| hole.canopy_at(c.x, c.y);
-    let to_lon_lat = |c: Coord<f64>| plane.to_lon_lat(c);
-    let scene = Scene::new(
-        hole.par,
-        &hole.line_of_play,
-        hole.pin,
-        &hole.patches,
-        &hole.trees,
-        [&height, &canopy, &to_lon_lat],
-    );
-    let facts = Facts {
-        reference: &hole.reference,
-        name: hole.name.as_deref(),
-        length_m: hole.length_from_m(tee),
-        notes: &hole.notes,
-    };
-    build(decision, &scene, facts, tee, player, conditions, unit)
 }
 
 /// One shot's lines and measurements on the plane, before they are rounded.
@@ -123,12 +88,19 @@ pub fn build(
     let peg = decision.choice.peg;
     let rests = &decision.choice.rests;
     let two_way = two_way(rests);
-    let window =
-        decision.aim_window_deg.map(|bearing| turn_deg(bearing - decision.choice.shot.aim_deg));
-    let alternatives: Vec<Measured<'_>> =
-        decision.alternatives.iter().map(|p| work.measure(p)).collect();
-    let comparisons: Vec<(&str, Measured<'_>)> =
-        decision.comparisons.iter().map(|(name, p)| (name.as_str(), work.measure(p))).collect();
+    let window = decision
+        .aim_window_deg
+        .map(|bearing| turn_deg(bearing - decision.choice.shot.aim_deg));
+    let alternatives: Vec<Measured<'_>> = decision
+        .alternatives
+        .iter()
+        .map(|p| work.measure(p))
+        .collect();
+    let comparisons: Vec<(&str, Measured<'_>)> = decision
+        .comparisons
+        .iter()
+        .map(|(name, p)| (name.as_str(), work.measure(p)))
+        .collect();
     let words = Words {
         sentence: sentence(&work.spoken(&chosen), unit),
         why: work.why(&chosen, &alternatives, &comparisons, window, two_way, unit),
@@ -137,8 +109,11 @@ pub fn build(
     let from_line = |relative: f64| {
         round::degrees(turn_deg(decision.choice.shot.aim_deg - work.line_of_play_deg) + relative)
     };
-    let flight: Vec<Coord<f64>> =
-        decision.flight.iter().map(|p| Coord { x: p[0], y: p[1] }).collect();
+    let flight: Vec<Coord<f64>> = decision
+        .flight
+        .iter()
+        .map(|p| Coord { x: p[0], y: p[1] })
+        .collect();
     Plan {
         format: FORMAT,
         hole: work.hole_facts(facts),
@@ -214,14 +189,19 @@ pub fn build(
 impl Work<'_> {
     fn lon_lat(&self, at: Coord<f64>) -> LonLat {
         let [lon, lat] = (self.scene.to_lon_lat)(at);
-        LonLat { lon: round::lon_lat(lon), lat: round::lon_lat(lat) }
+        LonLat {
+            lon: round::lon_lat(lon),
+            lat: round::lon_lat(lat),
+        }
     }
 
     fn club(&self, priced: &Priced) -> (&str, &str, usize) {
         self.player
             .clubs
             .get(priced.shot.club)
-            .map_or(("", "", 0), |c| (c.club.as_str(), c.shape.as_str(), c.shots))
+            .map_or(("", "", 0), |c| {
+                (c.club.as_str(), c.shape.as_str(), c.shots)
+            })
     }
 
     fn name(&self, priced: &Priced) -> String {
@@ -242,10 +222,19 @@ impl Work<'_> {
         let start_deg = average(rests.iter().map(|r| r.start_deg)).unwrap_or(0.0);
         let curve_m = average(rests.iter().map(|r| r.curve_m)).unwrap_or(0.0);
         let cut = section(scene, peg, priced.carry_m, landing);
-        let target =
-            landmark::choose(scene, &self.things, peg, aim_deg, priced.carry_m, cut.as_ref());
+        let target = landmark::choose(
+            scene,
+            &self.things,
+            peg,
+            aim_deg,
+            priced.carry_m,
+            cut.as_ref(),
+        );
         let (centre, aim_right_m) = if let Some(cut) = &cut {
-            (Centre::Fairway, cut.right_of_centre_m(crossing(peg, aim_deg, cut)))
+            (
+                Centre::Fairway,
+                cut.right_of_centre_m(crossing(peg, aim_deg, cut)),
+            )
         } else {
             self.off_centre(peg, priced.carry_m, |d| along(peg, aim_deg, d))
         };
@@ -286,7 +275,10 @@ impl Work<'_> {
                 return (Centre::LineOfPlay, right);
             }
         }
-        (Centre::Pin, ahead_and_right(peg, bearing_deg(peg, pin), point(to_pin))[1])
+        (
+            Centre::Pin,
+            ahead_and_right(peg, bearing_deg(peg, pin), point(to_pin))[1],
+        )
     }
 
     fn spoken<'m>(&'m self, m: &'m Measured<'_>) -> sentence::Shot<'m> {
@@ -326,12 +318,20 @@ impl Work<'_> {
             aim_right_deg: turn_deg(m.priced.shot.aim_deg - aim_deg),
             finish: m.priced.finish,
         };
-        let comparisons: Vec<Other<'_>> =
-            comparisons.iter().map(|(name, m)| other((*name).into(), m)).collect();
-        let alternatives: Vec<Other<'_>> =
-            alternatives.iter().map(|m| other(self.name(m.priced), m)).collect();
+        let comparisons: Vec<Other<'_>> = comparisons
+            .iter()
+            .map(|(name, m)| other((*name).into(), m))
+            .collect();
+        let alternatives: Vec<Other<'_>> = alternatives
+            .iter()
+            .map(|m| other(self.name(m.priced), m))
+            .collect();
         why::why(
-            (self.club(chosen.priced).0, &chosen.priced.finish, chosen.carry_m),
+            (
+                self.club(chosen.priced).0,
+                &chosen.priced.finish,
+                chosen.carry_m,
+            ),
             &comparisons,
             &alternatives,
             window_deg,
@@ -416,16 +416,25 @@ impl Work<'_> {
         Finishes {
             half: regions.first().map(rings).unwrap_or_default(),
             ninety: regions.get(1).map(rings).unwrap_or_default(),
-            balls: (0..kept).map(|i| self.lon_lat(balls[i * balls.len() / kept])).collect(),
+            balls: (0..kept)
+                .map(|i| self.lon_lat(balls[i * balls.len() / kept]))
+                .collect(),
             flight: flight.iter().map(|c| self.lon_lat(*c)).collect(),
-            flight_height_m: decision.flight.iter().map(|p| round::metres(p[2] - tee_m)).collect(),
+            flight_height_m: decision
+                .flight
+                .iter()
+                .map(|p| round::metres(p[2] - tee_m))
+                .collect(),
             flight_airborne: decision.flight_airborne.min(flight.len()),
         }
     }
 }
 
 fn midpoint(a: Coord<f64>, b: Coord<f64>) -> Coord<f64> {
-    Coord { x: f64::midpoint(a.x, b.x), y: f64::midpoint(a.y, b.y) }
+    Coord {
+        x: f64::midpoint(a.x, b.x),
+        y: f64::midpoint(a.y, b.y),
+    }
 }
 
 fn average(values: impl Iterator<Item = f64>) -> Option<f64> {
@@ -434,7 +443,10 @@ fn average(values: impl Iterator<Item = f64>) -> Option<f64> {
 }
 
 fn mean(points: impl Iterator<Item = Coord<f64>> + Clone) -> Option<Coord<f64>> {
-    Some(Coord { x: average(points.clone().map(|p| p.x))?, y: average(points.map(|p| p.y))? })
+    Some(Coord {
+        x: average(points.clone().map(|p| p.x))?,
+        y: average(points.map(|p| p.y))?,
+    })
 }
 
 /// Where the set-up line meets a cut of the fairway.
@@ -442,7 +454,11 @@ fn crossing(peg: Coord<f64>, aim_deg: f64, cut: &Section) -> Coord<f64> {
     let [ahead, _] = ahead_and_right(cut.origin, cut.bearing_deg, peg);
     let slope = (aim_deg - cut.bearing_deg).to_radians().cos();
     // A set-up nearly along the cut never meets it: take the landing distance.
-    let far = if slope > 0.2 { -ahead / slope } else { cut.distance_m };
+    let far = if slope > 0.2 {
+        -ahead / slope
+    } else {
+        cut.distance_m
+    };
     along(peg, aim_deg, far)
 }
 
@@ -493,7 +509,13 @@ fn notes(work: &Work<'_>, facts: Facts<'_>, chosen: &Measured<'_>) -> Vec<String
             ));
         }
     }
-    notes.extend(facts.notes.iter().chain(&work.player.notes).map(ToString::to_string));
+    notes.extend(
+        facts
+            .notes
+            .iter()
+            .chain(&work.player.notes)
+            .map(ToString::to_string),
+    );
     notes
 }
 

@@ -7,11 +7,15 @@
 //! misses but a corridor 25 m wider meets is listed too; what neither meets is
 //! listed when 1 ball in 200 finishes in it. Nothing is looked for further on
 //! than 1.15 times the longest ball.
+//!
+//! Only the edges that a ball would meet count: where fairway is drawn over a
+//! wood, the wood ends at the fairway.
 
 use geo::Coord;
 
-use super::scene::{Place, Track, along, bearing_deg, distance_m};
+use super::scene::{Place, Scene, Track, along, bearing_deg, distance_m};
 use super::things::{Kind, Thing};
+use crate::hole::Surface;
 use crate::outcome::Rest;
 
 /// Hazards this far outside the corridor still matter, m.
@@ -58,7 +62,7 @@ struct Corridor {
 }
 
 impl Corridor {
-    fn of(peg: Coord<f64>, flight: &[Coord<f64>], places: &dyn Fn(&Track) -> Vec<Place>) -> Self {
+    fn of(peg: Coord<f64>, flight: &[Coord<f64>], rests: &[Rest]) -> Self {
         // At most 17 points of the flight: it is smooth, and hazards are many.
         let step = flight.len().div_ceil(16).max(1);
         let mut line = vec![peg];
@@ -73,7 +77,7 @@ impl Corridor {
             line.push(*last);
         }
         let track = Track::new(&line);
-        let places = places(&track);
+        let places: Vec<Place> = rests.iter().map(|r| track.place(r.at)).collect();
         let mut sides: Vec<f64> = places.iter().map(|p| p.right_m).collect();
         sides.sort_by(f64::total_cmp);
         let quantile = |q: f64| {
@@ -105,6 +109,82 @@ impl Corridor {
             -(self.left_m * part).max(LEAST_M) - margin_m * part,
             (self.right_m * part).max(LEAST_M) + margin_m * part,
         ]
+    }
+
+    /// Every metre along the track, to the limit.
+    fn steps(&self) -> impl Iterator<Item = f64> + use<> {
+        let limit_m = self.limit_m.clamp(0.0, 2_000.0);
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let count = limit_m as u32;
+        (0..=count).map(f64::from).chain([limit_m])
+    }
+
+    /// Room to the four bounds of the corridor; negative outside one.
+    fn room(&self, side: Sides, margin_m: f64, p: Place) -> [f64; 4] {
+        let [left, right] = self.sides(p.along_m, margin_m);
+        let left = if side == Sides::Right {
+            left.max(0.0)
+        } else {
+            left
+        };
+        let right = if side == Sides::Left {
+            right.min(0.0)
+        } else {
+            right
+        };
+        [
+            p.along_m,
+            self.limit_m - p.along_m,
+            p.right_m - left,
+            right - p.right_m,
+        ]
+    }
+
+    /// False where a short edge lies wholly outside one bound.
+    fn meets(&self, from: Place, to: Place, margin_m: f64) -> bool {
+        let (a, b) = (
+            self.room(Sides::Both, margin_m, from),
+            self.room(Sides::Both, margin_m, to),
+        );
+        a.into_iter().zip(b).all(|(a, b)| a >= 0.0 || b >= 0.0)
+    }
+
+    /// Adds the stretch of a short edge that lies in the corridor. Every bound
+    /// is taken as linear between the two ends.
+    fn clip(
+        &self,
+        side: Sides,
+        margin_m: f64,
+        [from, to]: [(Coord<f64>, Place); 2],
+        part: &mut Option<Part>,
+    ) {
+        let (mut low, mut high) = (0.0_f64, 1.0_f64);
+        let rooms = self.room(side, margin_m, from.1).into_iter();
+        for (a, b) in rooms.zip(self.room(side, margin_m, to.1)) {
+            if a < 0.0 && b < 0.0 {
+                return;
+            }
+            if a < 0.0 {
+                low = low.max(a / (a - b));
+            } else if b < 0.0 {
+                high = high.min(a / (a - b));
+            }
+        }
+        if low > high {
+            return;
+        }
+        for t in [low, high] {
+            let mix = |a: f64, b: f64| a + (b - a) * t;
+            let at = Coord {
+                x: mix(from.0.x, to.0.x),
+                y: mix(from.0.y, to.0.y),
+            };
+            let place = Place {
+                along_m: mix(from.1.along_m, to.1.along_m),
+                right_m: mix(from.1.right_m, to.1.right_m),
+            };
+            Part::add(part, at, place);
+        }
     }
 }
 
@@ -143,10 +223,129 @@ enum Sides {
     Right,
 }
 
+impl Sides {
+    /// True for a ball in thing `i` on this side.
+    fn takes(self, owner: Option<(usize, bool)>, i: usize) -> bool {
+        owner.is_some_and(|(thing, left)| {
+            thing == i
+                && match self {
+                    Self::Both => true,
+                    Self::Left => left,
+                    Self::Right => !left,
+                }
+        })
+    }
+}
+
+/// A short stretch of edge: its two ends, and the things on either side.
+struct Edge {
+    ends: [(Coord<f64>, Place); 2],
+    between: [Option<usize>; 2],
+}
+
+/// The scene's things, and which of them is on top at a point.
+struct Ground<'a> {
+    scene: &'a Scene<'a>,
+    things: &'a [Thing],
+    of_patch: Vec<Option<usize>>,
+}
+
+impl<'a> Ground<'a> {
+    fn of(scene: &'a Scene<'a>, things: &'a [Thing]) -> Self {
+        let mut of_patch = vec![None; scene.patches.len()];
+        for (i, thing) in things.iter().enumerate() {
+            for patch in &thing.patches {
+                of_patch[*patch] = Some(i);
+            }
+        }
+        Self {
+            scene,
+            things,
+            of_patch,
+        }
+    }
+
+    /// The thing on top. Crowns hang over rough and woods only.
+    fn thing_at(&self, at: Coord<f64>) -> Option<usize> {
+        let patch = self.scene.patch_at(at);
+        let surface = patch.map_or(Surface::Rough, |p| self.scene.patches[p].surface);
+        if matches!(surface, Surface::Rough | Surface::Trees) {
+            let tree = (0..self.things.len())
+                .find(|i| self.things[*i].patches.is_empty() && self.things[*i].covers(at));
+            if tree.is_some() {
+                return tree;
+            }
+        }
+        patch.and_then(|p| self.of_patch[p])
+    }
+
+    /// Every edge in the corridor with its margin, cut to 2 m.
+    fn edges(&self, corridor: &Corridor) -> Vec<Edge> {
+        let trees = self
+            .things
+            .iter()
+            .filter(|t| t.patches.is_empty())
+            .flat_map(|t| &t.outlines);
+        let outlines = self.scene.patches.iter().map(|p| &p.outline).chain(trees);
+        let mut edges = Vec::new();
+        for outline in outlines {
+            pieces(outline, &corridor.track, &mut |from, to| {
+                if !corridor.meets(from.1, to.1, MARGIN_M) {
+                    return;
+                }
+                let middle = Coord {
+                    x: f64::midpoint(from.0.x, to.0.x),
+                    y: f64::midpoint(from.0.y, to.0.y),
+                };
+                let square = bearing_deg(from.0, to.0) + 90.0;
+                let between = [-0.02, 0.02].map(|m| self.thing_at(along(middle, square, m)));
+                if between[0] != between[1] {
+                    edges.push(Edge {
+                        ends: [from, to],
+                        between,
+                    });
+                }
+            });
+        }
+        edges
+    }
+}
+
+/// Cuts the edges of an outline to at most 2 m.
+fn pieces(
+    outline: &geo::Polygon<f64>,
+    track: &Track,
+    visit: &mut dyn FnMut((Coord<f64>, Place), (Coord<f64>, Place)),
+) {
+    let rings = std::iter::once(outline.exterior()).chain(outline.interiors());
+    for line in rings.flat_map(geo::LineString::lines) {
+        let length = distance_m(line.start, line.end);
+        let bearing = bearing_deg(line.start, line.end);
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let count = (length / 2.0).ceil().clamp(1.0, 5_000.0) as u32;
+        let mut from = (line.start, track.place(line.start));
+        for k in 1..=count {
+            let at = if k == count {
+                line.end
+            } else {
+                along(
+                    line.start,
+                    bearing,
+                    length * f64::from(k) / f64::from(count),
+                )
+            };
+            let to = (at, track.place(at));
+            visit(from, to);
+            from = to;
+        }
+    }
+}
+
 /// Hazards along the way, nearest first. `flight` is the typical flight over
 /// the ground; `rests` are all balls.
 #[must_use]
 pub fn hazards(
+    scene: &Scene<'_>,
     things: &[Thing],
     peg: Coord<f64>,
     flight: &[Coord<f64>],
@@ -155,10 +354,14 @@ pub fn hazards(
     if rests.is_empty() && flight.is_empty() {
         return Vec::new();
     }
-    let corridor = Corridor::of(peg, flight, &|track| {
-        rests.iter().map(|r| track.place(r.at)).collect()
-    });
-    let owners = owners(things, rests);
+    let ground = Ground::of(scene, things);
+    let corridor = Corridor::of(peg, flight, rests);
+    let edges = ground.edges(&corridor);
+    let owners = owners(&ground, rests, &corridor.track);
+    let on_track: Vec<(f64, Option<usize>)> = corridor
+        .steps()
+        .map(|s| (s, ground.thing_at(corridor.track.at(s).0)))
+        .collect();
     #[allow(clippy::cast_precision_loss)]
     let one = 1.0 / rests.len().max(1) as f64;
     let mut found: Vec<Hazard> = Vec::new();
@@ -166,7 +369,7 @@ pub fn hazards(
         if thing.kind == Kind::Green {
             continue;
         }
-        let crosses = crossing(thing, &corridor);
+        let crosses = on_track.iter().any(|(_, on)| *on == Some(i));
         let split = !crosses && matches!(thing.kind, Kind::Trees | Kind::OutOfBounds);
         let sides: &[Sides] = if split {
             &[Sides::Left, Sides::Right]
@@ -174,24 +377,34 @@ pub fn hazards(
             &[Sides::Both]
         };
         for side in sides {
-            let count = owners
-                .iter()
-                .zip(rests)
-                .filter(|(owner, rest)| {
-                    **owner == Some(i)
-                        && match side {
-                            Sides::Both => true,
-                            Sides::Left => corridor.track.place(rest.at).right_m < 0.0,
-                            Sides::Right => corridor.track.place(rest.at).right_m >= 0.0,
-                        }
-                })
-                .count();
+            let count = owners.iter().filter(|o| side.takes(**o, i)).count();
             #[allow(clippy::cast_precision_loss)]
             let share = count as f64 * one;
-            let mut part = part(thing, &corridor, *side, 0.0)
-                .or_else(|| self::part(thing, &corridor, *side, MARGIN_M));
+            let within = |margin_m: f64| {
+                let mut part: Option<Part> = None;
+                for edge in edges.iter().filter(|e| e.between.contains(&Some(i))) {
+                    corridor.clip(*side, margin_m, edge.ends, &mut part);
+                }
+                for (s, _) in [on_track.first(), on_track.last()]
+                    .into_iter()
+                    .flatten()
+                    .filter(|(_, on)| *on == Some(i))
+                {
+                    let place = Place {
+                        along_m: *s,
+                        right_m: 0.0,
+                    };
+                    Part::add(&mut part, corridor.track.at(*s).0, place);
+                }
+                part
+            };
+            let mut part = within(0.0).or_else(|| within(MARGIN_M));
             if part.is_none() && share >= SHARE {
-                part = self::part(thing, &corridor, *side, 1.0e6);
+                for outline in &thing.outlines {
+                    pieces(outline, &corridor.track, &mut |from, to| {
+                        corridor.clip(*side, 1.0e6, [from, to], &mut part);
+                    });
+                }
             }
             let Some(mut part) = part else { continue };
             if crosses {
@@ -272,139 +485,32 @@ fn merge(hazards: Vec<Hazard>) -> Vec<Hazard> {
     merged
 }
 
-/// For every ball, the hazard it finished in: of its own kind, the one that
-/// covers it, else the nearest (a lost ball lies on the edge it crossed).
-fn owners(things: &[Thing], rests: &[Rest]) -> Vec<Option<usize>> {
+/// For every ball, the hazard it finished in and whether that is left of the
+/// track: of its own kind, the one on top there, else the nearest (a lost ball
+/// lies on the edge it crossed).
+fn owners(ground: &Ground<'_>, rests: &[Rest], track: &Track) -> Vec<Option<(usize, bool)>> {
     rests
         .iter()
         .map(|rest| {
             let kind = Kind::of(rest.surface).filter(|k| *k != Kind::Green)?;
+            let same = |i: usize| {
+                let other = ground.things[i].kind;
+                other == kind || (kind == Kind::Trees && other == Kind::LoneTree)
+            };
+            let left = track.place(rest.at).right_m < 0.0;
+            if let Some(on) = ground.thing_at(rest.at).filter(|i| same(*i)) {
+                return Some((on, left));
+            }
             let mut best: Option<(f64, usize)> = None;
-            for (i, thing) in things.iter().enumerate() {
-                let same =
-                    thing.kind == kind || (kind == Kind::Trees && thing.kind == Kind::LoneTree);
-                if !same {
-                    continue;
-                }
-                if thing.covers(rest.at) {
-                    return Some(i);
-                }
-                let away = thing.distance_m(rest.at);
+            for i in (0..ground.things.len()).filter(|i| same(*i)) {
+                let away = ground.things[i].distance_m(rest.at);
                 if best.is_none_or(|(least, _)| away < least) {
                     best = Some((away, i));
                 }
             }
-            best.map(|(_, i)| i)
+            best.map(|(_, i)| (i, left))
         })
         .collect()
-}
-
-/// True where the track itself runs over the hazard.
-fn crossing(thing: &Thing, corridor: &Corridor) -> bool {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let steps = corridor.limit_m.clamp(0.0, 2_000.0) as u32;
-    (0..=steps).any(|s| thing.covers(corridor.track.at(f64::from(s)).0))
-}
-
-/// The part of a hazard's edge that lies in the corridor, and the ends of the
-/// track where they lie inside the hazard.
-fn part(thing: &Thing, corridor: &Corridor, side: Sides, margin_m: f64) -> Option<Part> {
-    let mut part: Option<Part> = None;
-    for outline in &thing.outlines {
-        let rings = std::iter::once(outline.exterior()).chain(outline.interiors());
-        for line in rings.flat_map(geo::LineString::lines) {
-            let length = distance_m(line.start, line.end);
-            let bearing = bearing_deg(line.start, line.end);
-            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-            let pieces = (length / 2.0).ceil().clamp(1.0, 5_000.0) as u32;
-            let mut from = (line.start, corridor.track.place(line.start));
-            for k in 1..=pieces {
-                let at = if k == pieces {
-                    line.end
-                } else {
-                    along(
-                        line.start,
-                        bearing,
-                        length * f64::from(k) / f64::from(pieces),
-                    )
-                };
-                let to = (at, corridor.track.place(at));
-                clip(corridor, side, margin_m, from, to, &mut part);
-                from = to;
-            }
-        }
-    }
-    for end in [0.0, corridor.limit_m] {
-        let (at, _) = corridor.track.at(end);
-        if side == Sides::Both && thing.covers(at) {
-            Part::add(
-                &mut part,
-                at,
-                Place {
-                    along_m: end,
-                    right_m: 0.0,
-                },
-            );
-        }
-    }
-    part
-}
-
-/// Adds the stretch of a short edge that lies in the corridor. Every bound is
-/// taken as linear between the two ends.
-fn clip(
-    corridor: &Corridor,
-    side: Sides,
-    margin_m: f64,
-    from: (Coord<f64>, Place),
-    to: (Coord<f64>, Place),
-    part: &mut Option<Part>,
-) {
-    let room = |p: Place| {
-        let [left, right] = corridor.sides(p.along_m, margin_m);
-        let left = if side == Sides::Right {
-            left.max(0.0)
-        } else {
-            left
-        };
-        let right = if side == Sides::Left {
-            right.min(0.0)
-        } else {
-            right
-        };
-        [
-            p.along_m,
-            corridor.limit_m - p.along_m,
-            p.right_m - left,
-            right - p.right_m,
-        ]
-    };
-    let (mut low, mut high) = (0.0_f64, 1.0_f64);
-    for (a, b) in room(from.1).into_iter().zip(room(to.1)) {
-        if a < 0.0 && b < 0.0 {
-            return;
-        }
-        if a < 0.0 {
-            low = low.max(a / (a - b));
-        } else if b < 0.0 {
-            high = high.min(a / (a - b));
-        }
-    }
-    if low > high {
-        return;
-    }
-    for t in [low, high] {
-        let mix = |a: f64, b: f64| a + (b - a) * t;
-        let at = Coord {
-            x: mix(from.0.x, to.0.x),
-            y: mix(from.0.y, to.0.y),
-        };
-        let place = Place {
-            along_m: mix(from.1.along_m, to.1.along_m),
-            right_m: mix(from.1.right_m, to.1.right_m),
-        };
-        Part::add(part, at, place);
-    }
 }
 
 #[cfg(test)]
@@ -412,7 +518,7 @@ mod tests {
     use super::super::scene::tests::{flat, mirrored, rectangle};
     use super::super::things::things;
     use super::*;
-    use crate::hole::{Patch, Surface};
+    use crate::hole::Patch;
 
     const STRAIGHT: [Coord<f64>; 2] = [Coord { x: 0.0, y: 0.0 }, Coord { x: 0.0, y: 400.0 }];
 
@@ -451,6 +557,7 @@ mod tests {
             })
             .collect();
         hazards(
+            &scene,
             &things(&scene),
             Coord { x: 0.0, y: 0.0 },
             &flight,
@@ -578,8 +685,37 @@ mod tests {
         assert!((both - all).abs() < 1e-12);
     }
 
+    /// A forest drawn over the whole hole with a fairway on top: the trees on
+    /// each side begin at the edge of the fairway, 12 m off, which the corridor
+    /// meets at 12/18 × 230 m.
+    #[test]
+    fn forest_under_the_fairway() {
+        let patches = [
+            rectangle(Surface::Trees, "w", [-300.0, 300.0], [-100.0, 700.0]),
+            rectangle(Surface::Fairway, "f", [-12.0, 12.0], [-10.0, 600.0]),
+        ];
+        let found = ahead(&patches);
+        let words: Vec<&str> = found.iter().map(|h| h.words.as_str()).collect();
+        assert_eq!(words, ["trees on the left", "trees on the right"]);
+        for h in &found {
+            assert!((h.offset_m.abs() - 12.0).abs() < 1e-9, "{}", h.offset_m);
+            assert!((h.reach_m - 12.0 / 18.0 * 230.0).abs() < 0.01);
+            assert!(h.goes_on);
+            assert!((h.share - 20.0 / 101.0).abs() < 1e-12, "{}", h.share);
+        }
+    }
+
     #[test]
     fn nothing_at_all() {
-        assert!(hazards(&[], Coord { x: 0.0, y: 0.0 }, &[], &[]).is_empty());
+        assert!(
+            hazards(
+                &flat(4, &STRAIGHT, &[], &[]),
+                &[],
+                Coord { x: 0.0, y: 0.0 },
+                &[],
+                &[]
+            )
+            .is_empty()
+        );
     }
 }

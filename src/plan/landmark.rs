@@ -193,7 +193,9 @@ fn candidates(
                     } else {
                         format!("the {name} edge of {the}")
                     };
-                    add(end, tree_height_m(scene, thing, end), 20.0, 0.5, words);
+                    if let Some(height_m) = tree_height_m(scene, thing, end) {
+                        add(end, height_m, 20.0, 0.5, words);
+                    }
                 }
             }
             Kind::Bunker | Kind::PenaltyArea | Kind::Green => {
@@ -222,10 +224,11 @@ fn candidates(
     list
 }
 
-/// Two thirds up the leaves nearest to the end of a wood.
-fn tree_height_m(scene: &Scene<'_>, thing: &Thing, end: Coord<f64>) -> f64 {
+/// Two thirds up the leaves nearest to the end of a wood; none where other
+/// ground is drawn over that end, so that no tree stands there.
+fn tree_height_m(scene: &Scene<'_>, thing: &Thing, end: Coord<f64>) -> Option<f64> {
     let inside = along(end, bearing_deg(end, thing.middle), 3.0);
-    (scene.canopy)(inside).map_or(5.0, |c| 0.7 * c.top_m)
+    (scene.canopy)(inside).map(|c| 0.7 * c.top_m)
 }
 
 struct Silhouette {
@@ -408,7 +411,7 @@ mod tests {
         let ridge = |c: Coord<f64>| (4.0 - (c.y - 200.0).abs() * 0.2).max(0.0);
         let hilly = Scene {
             height_m: &ridge,
-            ..scene
+            ..scene.clone()
         };
         assert!(!in_sight(&hilly, PEG, scene.pin, FLAG_M, 0.0));
         assert_eq!(
@@ -426,12 +429,12 @@ mod tests {
         let (low, high) = (leaves(0.5), leaves(3.0));
         let wooded = Scene {
             canopy: &low,
-            ..scene
+            ..scene.clone()
         };
         assert!(!in_sight(&wooded, PEG, scene.pin, FLAG_M, 0.0));
         let clear = Scene {
             canopy: &high,
-            ..scene
+            ..scene.clone()
         };
         assert!(in_sight(&clear, PEG, scene.pin, FLAG_M, 0.0));
     }
@@ -463,7 +466,7 @@ mod tests {
             [100.0, 260.0],
         )];
         let leaves = |c: Coord<f64>| {
-            super::super::scene::holds(&wood[0].outline, c).then_some(Canopy {
+            geo::Contains::contains(&wood[0].outline, &c).then_some(Canopy {
                 base_m: 1.0,
                 top_m: 12.0,
             })

@@ -52,7 +52,15 @@ pub fn shares<const N: usize>(values: [f64; N]) -> [f64; N] {
 
 /// A finish, rounded.
 pub fn finish(f: &Finish) -> Finish {
-    let [fairway, rough, bunker, green, trees, penalty_area, out_of_bounds] = shares([
+    let [
+        fairway,
+        rough,
+        bunker,
+        green,
+        trees,
+        penalty_area,
+        out_of_bounds,
+    ] = shares([
         f.fairway,
         f.rough,
         f.bunker,
@@ -61,7 +69,15 @@ pub fn finish(f: &Finish) -> Finish {
         f.penalty_area,
         f.out_of_bounds,
     ]);
-    Finish { fairway, rough, bunker, green, trees, penalty_area, out_of_bounds }
+    Finish {
+        fairway,
+        rough,
+        bunker,
+        green,
+        trees,
+        penalty_area,
+        out_of_bounds,
+    }
 }
 
 #[cfg(test)]

@@ -4,13 +4,13 @@
 //! three questions of it (ground height, canopy, place on the earth) through
 //! functions, so that each measurement can be checked on a few polygons.
 
-use geo::{BoundingRect, Contains, Coord};
+use geo::{Contains, Coord};
 
 use crate::flight::Canopy;
 use crate::hole::{Patch, Surface, Tree};
 
 /// A hole as its measurements see it. Lengths are metres on the local plane.
-#[derive(Clone, Copy)]
+#[derive(Clone)]
 pub struct Scene<'a> {
     /// Par.
     pub par: u8,
@@ -28,17 +28,47 @@ pub struct Scene<'a> {
     pub canopy: &'a dyn Fn(Coord<f64>) -> Option<Canopy>,
     /// Longitude and latitude of a point, degrees.
     pub to_lon_lat: &'a dyn Fn(Coord<f64>) -> [f64; 2],
+    /// Box of every patch.
+    pub boxes: Vec<Bounds>,
 }
 
-impl Scene<'_> {
-    /// What lies at a point: the highest patch in the order of overlap.
+impl<'a> Scene<'a> {
+    /// A scene over drawn areas and trees, on flat and bare ground that is
+    /// nowhere on earth until the three functions are put in their place.
+    #[must_use]
+    pub fn new(
+        par: u8,
+        line_of_play: &'a [Coord<f64>],
+        pin: Coord<f64>,
+        patches: &'a [Patch],
+        trees: &'a [Tree],
+    ) -> Self {
+        Self {
+            par,
+            line_of_play,
+            pin,
+            patches,
+            trees,
+            height_m: &|_| 0.0,
+            canopy: &|_| None,
+            to_lon_lat: &|c| [c.x, c.y],
+            boxes: patches.iter().map(|p| Bounds::of(&p.outline)).collect(),
+        }
+    }
+
+    /// The highest patch at a point in the order of overlap: its index.
+    #[must_use]
+    pub fn patch_at(&self, at: Coord<f64>) -> Option<usize> {
+        (0..self.patches.len())
+            .rev()
+            .find(|i| self.boxes[*i].holds(at) && self.patches[*i].outline.contains(&at))
+    }
+
+    /// What is drawn at a point.
     #[must_use]
     pub fn surface_at(&self, at: Coord<f64>) -> Surface {
-        self.patches
-            .iter()
-            .rev()
-            .find(|patch| holds(&patch.outline, at))
-            .map_or(Surface::Rough, |patch| patch.surface)
+        self.patch_at(at)
+            .map_or(Surface::Rough, |i| self.patches[i].surface)
     }
 
     /// The line of play as a track: places along it and off it.
@@ -65,12 +95,45 @@ impl Scene<'_> {
     }
 }
 
-/// True where a polygon contains a point (with a box test first).
-#[must_use]
-pub fn holds(outline: &geo::Polygon<f64>, at: Coord<f64>) -> bool {
-    outline.bounding_rect().is_some_and(|r| {
-        at.x >= r.min().x && at.x <= r.max().x && at.y >= r.min().y && at.y <= r.max().y
-    }) && outline.contains(&at)
+/// A box along the axes of the plane.
+#[derive(Clone, Copy, Debug)]
+pub struct Bounds {
+    low: Coord<f64>,
+    high: Coord<f64>,
+}
+
+impl Bounds {
+    /// The box of a polygon.
+    #[must_use]
+    pub fn of(outline: &geo::Polygon<f64>) -> Self {
+        let mut bounds = Self {
+            low: Coord {
+                x: f64::INFINITY,
+                y: f64::INFINITY,
+            },
+            high: Coord {
+                x: f64::NEG_INFINITY,
+                y: f64::NEG_INFINITY,
+            },
+        };
+        for c in outline.exterior().coords() {
+            bounds.low = Coord {
+                x: bounds.low.x.min(c.x),
+                y: bounds.low.y.min(c.y),
+            };
+            bounds.high = Coord {
+                x: bounds.high.x.max(c.x),
+                y: bounds.high.y.max(c.y),
+            };
+        }
+        bounds
+    }
+
+    /// True where the box holds a point.
+    #[must_use]
+    pub fn holds(&self, at: Coord<f64>) -> bool {
+        at.x >= self.low.x && at.x <= self.high.x && at.y >= self.low.y && at.y <= self.high.y
+    }
 }
 
 /// Distance on the plane, m.
@@ -277,15 +340,15 @@ pub(crate) mod tests {
         trees: &'a [Tree],
     ) -> Scene<'a> {
         Scene {
-            par,
-            line_of_play,
-            pin: line_of_play[line_of_play.len() - 1],
-            patches,
-            trees,
-            height_m: &|_| 0.0,
-            canopy: &|_| None,
             // About a metre in 1e-5 degrees: enough to tell places apart.
             to_lon_lat: &|c| [c.x * 1.0e-5, c.y * 1.0e-5],
+            ..Scene::new(
+                par,
+                line_of_play,
+                line_of_play[line_of_play.len() - 1],
+                patches,
+                trees,
+            )
         }
     }
 

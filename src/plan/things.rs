@@ -6,9 +6,9 @@
 //! "bunker"; "near bunker" and "far bunker"; "bunker on the left"; "second
 //! bunker on the right".
 
-use geo::{BoundingRect, Centroid, Coord, Distance, Euclidean, Polygon};
+use geo::{BoundingRect, Centroid, Contains, Coord, Distance, Euclidean, Polygon};
 
-use super::scene::{Place, Scene, Track, holds};
+use super::scene::{Bounds, Place, Scene, Track};
 use crate::diagnostic::printable;
 use crate::hole::{Surface, Tree};
 
@@ -76,6 +76,9 @@ pub struct Thing {
     pub named: bool,
     /// Its outlines on the plane.
     pub outlines: Vec<Polygon<f64>>,
+    /// Which patches of the scene it is made of; none for a tree.
+    pub patches: Vec<usize>,
+    boxes: Vec<Bounds>,
     /// Where its middle lies by the line of play.
     pub place: Place,
     /// Its middle.
@@ -90,7 +93,10 @@ impl Thing {
     /// True where the thing covers a point.
     #[must_use]
     pub fn covers(&self, at: Coord<f64>) -> bool {
-        self.outlines.iter().any(|o| holds(o, at))
+        self.outlines
+            .iter()
+            .zip(&self.boxes)
+            .any(|(o, b)| b.holds(at) && o.contains(&at))
     }
 
     /// Distance from a point, m; 0 inside.
@@ -155,11 +161,14 @@ pub fn things(scene: &Scene<'_>) -> Vec<Thing> {
             .iter()
             .all(|w| Euclidean.distance(&geo::Point::from(tree.at), w) > 10.0);
         let name = plain_name(tree.name.as_deref());
+        let crown = crown(tree);
         things.push(Thing {
             kind: if lone { Kind::LoneTree } else { Kind::Trees },
             named: name.is_some(),
             words: name.unwrap_or_default(),
-            outlines: vec![crown(tree)],
+            boxes: vec![Bounds::of(&crown)],
+            outlines: vec![crown],
+            patches: Vec::new(),
             place: play.place(tree.at),
             middle: tree.at,
             height_m: tree.height_m,
@@ -225,6 +234,8 @@ fn merged_patches(scene: &Scene<'_>, play: &Track) -> Vec<Thing> {
             middle: middle.0,
             height_m: 0.0,
             assumed: patches.clone().all(|p| p.assumed),
+            boxes: outlines.iter().map(Bounds::of).collect(),
+            patches: members.iter().map(|i| drawn[*i].0).collect(),
             outlines,
         });
     }
