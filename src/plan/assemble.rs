@@ -14,7 +14,7 @@ use super::{
     Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words, region, round,
 };
 use crate::diagnostic::Note;
-use crate::hole::TeeingArea;
+use crate::hole::{Hole, TeeingArea};
 use crate::outcome::Rest;
 use crate::player::{Basis, Handedness, Player};
 use crate::strategy::{Decision, Priced};
@@ -38,6 +38,45 @@ pub struct Facts<'a> {
     pub length_m: f64,
     /// What was assumed and skipped.
     pub notes: &'a [Note],
+}
+
+/// The plan for one tee of one hole.
+///
+/// Lengths in the words are in `unit`; everything else is SI. Does not fail:
+/// whatever cannot be measured (a fairway width on a par 3, a region of no
+/// balls) is left out.
+#[must_use]
+pub fn assemble(
+    decision: &Decision,
+    hole: &Hole,
+    tee: &TeeingArea,
+    player: &Player,
+    conditions: Conditions,
+    unit: LengthUnit,
+) -> Plan {
+    let plane = crate::hole::plane::Plane::new(hole.origin_lon_lat);
+    let height = |c: Coord<f64>| hole.ground().height_m(c.x, c.y);
+    let canopy = |c: Coord<f64>| hole.canopy_at(c.x, c.y);
+    let to_lon_lat = |c: Coord<f64>| plane.to_lon_lat(c);
+    let scene = Scene {
+        height_m: &height,
+        canopy: &canopy,
+        to_lon_lat: &to_lon_lat,
+        ..Scene::new(
+            hole.par,
+            &hole.line_of_play,
+            hole.pin,
+            &hole.patches,
+            &hole.trees,
+        )
+    };
+    let facts = Facts {
+        reference: &hole.reference,
+        name: hole.name.as_deref(),
+        length_m: hole.length_from_m(tee),
+        notes: &hole.notes,
+    };
+    build(decision, &scene, facts, tee, player, conditions, unit)
 }
 
 /// One shot's lines and measurements on the plane, before they are rounded.

@@ -686,20 +686,20 @@ mod tests {
     }
 
     /// A forest drawn over the whole hole with a fairway on top: the trees on
-    /// each side begin at the edge of the fairway, 12 m off, which the corridor
-    /// meets at 12/18 × 230 m.
+    /// each side begin at the edge of the fairway, 12.2 m off, which the corridor
+    /// meets at 12.2/18 × 230 m.
     #[test]
     fn forest_under_the_fairway() {
         let patches = [
             rectangle(Surface::Trees, "w", [-300.0, 300.0], [-100.0, 700.0]),
-            rectangle(Surface::Fairway, "f", [-12.0, 12.0], [-10.0, 600.0]),
+            rectangle(Surface::Fairway, "f", [-12.2, 12.2], [-10.0, 600.0]),
         ];
         let found = ahead(&patches);
         let words: Vec<&str> = found.iter().map(|h| h.words.as_str()).collect();
         assert_eq!(words, ["trees on the left", "trees on the right"]);
         for h in &found {
-            assert!((h.offset_m.abs() - 12.0).abs() < 1e-9, "{}", h.offset_m);
-            assert!((h.reach_m - 12.0 / 18.0 * 230.0).abs() < 0.01);
+            assert!((h.offset_m.abs() - 12.2).abs() < 1e-9, "{}", h.offset_m);
+            assert!((h.reach_m - 12.2 / 18.0 * 230.0).abs() < 0.01);
             assert!(h.goes_on);
             assert!((h.share - 20.0 / 101.0).abs() < 1e-12, "{}", h.share);
         }

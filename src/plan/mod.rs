@@ -16,7 +16,12 @@ pub mod things;
 pub mod why;
 pub mod widths;
 
+pub use assemble::assemble;
+
 use serde::Serialize;
+
+/// The JSON Schema (2020-12) of the plan file.
+pub const SCHEMA: &str = include_str!("plan.schema.json");
 
 /// A plan for one tee of one hole.
 #[derive(Clone, Debug, Serialize)]
