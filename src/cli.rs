@@ -17,6 +17,7 @@ use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
     name = "bendline",
     version,
     arg_required_else_help = true,
+    max_term_width = 100,
     after_help = "\
 Start here:
   bendline plan                                    plan a built-in hole for a built-in player
@@ -88,7 +89,7 @@ pub struct Plan {
     #[arg(long, value_name = "PLAYER.json")]
     pub player: Option<PathBuf>,
 
-    /// Handicap Index, -5 for a tour player to 54 [default: 10, or the player file's]
+    /// Handicap Index, -5 for a tour player to 54 [default: 12, or the player file's]
     #[arg(long, value_name = "N", value_parser = handicap, allow_hyphen_values = true)]
     pub handicap: Option<f64>,
 
@@ -151,7 +152,7 @@ pub struct Shape {
     #[arg(value_name = "SHOTS.csv")]
     pub log: PathBuf,
 
-    /// Handicap Index, -5 for a tour player to 54 [default: 10]
+    /// Handicap Index, -5 for a tour player to 54 [default: 12]
     #[arg(long, value_name = "N", value_parser = handicap, allow_hyphen_values = true)]
     pub handicap: Option<f64>,
 

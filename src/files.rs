@@ -129,36 +129,41 @@ pub fn write_folder(
     Ok(outputs.into_iter().map(|output| output.path).collect())
 }
 
+/// Says beforehand, at no cost, when `folder` cannot become a folder because a file is in the way.
+///
+/// # Errors
+/// When it or a folder above it is a file.
+pub fn check_folder(folder: &Path) -> Result<(), Problem> {
+    let there = folder.ancestors().find(|part| part.exists());
+    match there {
+        Some(file) if !file.is_dir() => Err(wrong(
+            folder,
+            "a folder to write into",
+            &format!("{} is a file", file.display()),
+            "name another folder with --out, or move the file away",
+        )),
+        _ => Ok(()),
+    }
+}
+
 /// Makes `folder` and its parents; returns those it made, outermost first.
 fn make_folder(folder: &Path) -> Result<Vec<PathBuf>, Problem> {
+    check_folder(folder)?;
     let mut missing: Vec<PathBuf> = folder
         .ancestors()
         .take_while(|part| !part.as_os_str().is_empty() && !part.exists())
         .map(Path::to_path_buf)
         .collect();
     missing.reverse();
-    match fs::create_dir_all(folder) {
-        Ok(()) => Ok(missing),
-        Err(error)
-            if matches!(
-                error.kind(),
-                ErrorKind::AlreadyExists | ErrorKind::NotADirectory
-            ) =>
-        {
-            Err(wrong(
-                folder,
-                "a folder to write into",
-                "a file of that name",
-                "name another folder with --out, or move the file away",
-            ))
-        }
-        Err(error) => Err(wrong(
+    fs::create_dir_all(folder).map_err(|error| {
+        wrong(
             folder,
             "a folder you may write into",
             &format!("it cannot be made ({})", plain(&error)),
             "name a folder of your own with --out",
-        )),
-    }
+        )
+    })?;
+    Ok(missing)
 }
 
 /// Writes all of `outputs` or none: every file is written in full beside its place, and only when

@@ -1,7 +1,7 @@
 //! What goes to the terminal: results to the standard output, all else to the standard error.
 
-use std::time::Duration;
 use std::io::{self, ErrorKind, IsTerminal, Write};
+use std::time::Duration;
 
 use bendline::diagnostic::{Note, Place, Problem, Problems, printable};
 use indicatif::{ProgressBar, ProgressStyle};
@@ -63,7 +63,12 @@ pub fn problems(problems: &Problems) {
 pub fn flush_left(table: &comfy_table::Table) -> String {
     let lines: Vec<String> = table
         .lines()
-        .map(|line| line.strip_prefix(' ').unwrap_or(&line).trim_end().to_owned())
+        .map(|line| {
+            line.strip_prefix(' ')
+                .unwrap_or(&line)
+                .trim_end()
+                .to_owned()
+        })
         .collect();
     lines.join("\n")
 }
@@ -96,7 +101,8 @@ impl Progress {
             return Self { what, bar };
         }
         let bar = ProgressBar::new(1);
-        if let Ok(style) = ProgressStyle::with_template("{spinner} {msg} {bar:20} {pos}/{len} {elapsed}")
+        if let Ok(style) =
+            ProgressStyle::with_template("{spinner} {msg} {bar:20} {pos}/{len} {elapsed}")
         {
             bar.set_style(style);
         }

@@ -51,10 +51,17 @@ fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
         return Sort::Log;
     }
     match serde_json::from_slice::<Keys>(bytes) {
-        Ok(Keys { clubs: Some(_), features: None }) => Sort::Player,
+        Ok(Keys {
+            clubs: Some(_),
+            features: None,
+        }) => Sort::Player,
         Ok(_) => Sort::Hole,
         // Broken JSON: whichever reader the name suggests will say how.
-        Err(_) if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json")) => {
+        Err(_)
+            if path
+                .extension()
+                .is_some_and(|ending| ending.eq_ignore_ascii_case("json")) =>
+        {
             Sort::Player
         }
         Err(_) => Sort::Hole,
@@ -72,7 +79,10 @@ fn check(path: &Path, crs: Option<&str>) -> Result<String, Problems> {
                 return Ok(text);
             }
             terminal::say(&text)?;
-            let broken = course.broken.into_iter().flat_map(|(_, problems)| problems.0);
+            let broken = course
+                .broken
+                .into_iter()
+                .flat_map(|(_, problems)| problems.0);
             Err(Problems(broken.collect()))
         }
         Sort::Player => {
@@ -113,7 +123,11 @@ fn about_player(file: &str, player: &Player) -> String {
 }
 
 fn about_log(file: &str, log: &ShotLog) -> String {
-    let mut text = format!("{}: a log of {}", printable(file), count(log.shots.len(), "shot"));
+    let mut text = format!(
+        "{}: a log of {}",
+        printable(file),
+        count(log.shots.len(), "shot")
+    );
     // In the order of the file: a log has few clubs, so looking each up is cheap.
     let mut clubs: Vec<(String, usize)> = Vec::new();
     for shot in &log.shots {

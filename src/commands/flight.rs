@@ -1,10 +1,10 @@
 //! `bendline flight`: one launch or one delivery, or two deliveries beside each other.
 
 use bendline::diagnostic::Problems;
+use bendline::flight::Launch;
 use bendline::flight::air::Air;
 use bendline::flight::ball::Ball;
 use bendline::flight::level::{Flown, fly_level};
-use bendline::flight::Launch;
 use bendline::units::{LengthUnit, MPH_M_S, RPM_RAD_S};
 use comfy_table::{CellAlignment, Table, presets};
 
@@ -62,10 +62,19 @@ struct Reading {
 
 impl Reading {
     fn text(&self) -> String {
-        let Self { value, decimals, unit, sided } = self;
+        let Self {
+            value,
+            decimals,
+            unit,
+            sided,
+        } = self;
         let number = format!("{:.decimals$}", if *sided { value.abs() } else { *value });
         let nothing = number.chars().all(|c| matches!(c, '-' | '0' | '.'));
-        let number = if nothing { number.trim_start_matches('-') } else { &number };
+        let number = if nothing {
+            number.trim_start_matches('-')
+        } else {
+            &number
+        };
         match (sided, nothing, *value < 0.0) {
             (true, false, true) => format!("{number}{unit} left"),
             (true, false, false) => format!("{number}{unit} right"),
@@ -75,7 +84,10 @@ impl Reading {
 
     /// How far `self` is from `first`.
     fn less(self, first: &Self) -> Self {
-        Self { value: self.value - first.value, ..self }
+        Self {
+            value: self.value - first.value,
+            ..self
+        }
     }
 }
 
@@ -89,26 +101,61 @@ impl Show {
     }
     fn length(self, metres: f64) -> Reading {
         let unit = if self.yards() { " yd" } else { " m" };
-        Reading { value: self.0.of(metres), decimals: 1, unit, sided: false }
+        Reading {
+            value: self.0.of(metres),
+            decimals: 1,
+            unit,
+            sided: false,
+        }
     }
     fn side(self, metres: f64) -> Reading {
-        Reading { sided: true, ..self.length(metres) }
+        Reading {
+            sided: true,
+            ..self.length(metres)
+        }
     }
     fn speed(self, m_s: f64) -> Reading {
-        let (value, unit) = if self.yards() { (m_s / MPH_M_S, " mph") } else { (m_s, " m/s") };
-        Reading { value, decimals: 1, unit, sided: false }
+        let (value, unit) = if self.yards() {
+            (m_s / MPH_M_S, " mph")
+        } else {
+            (m_s, " m/s")
+        };
+        Reading {
+            value,
+            decimals: 1,
+            unit,
+            sided: false,
+        }
     }
     fn angle(self, degrees: f64) -> Reading {
-        Reading { value: degrees, decimals: 1, unit: "°", sided: false }
+        Reading {
+            value: degrees,
+            decimals: 1,
+            unit: "°",
+            sided: false,
+        }
     }
     fn sided_angle(self, degrees: f64) -> Reading {
-        Reading { sided: true, ..self.angle(degrees) }
+        Reading {
+            sided: true,
+            ..self.angle(degrees)
+        }
     }
     fn spin(self, rpm: f64) -> Reading {
-        Reading { value: rpm, decimals: 0, unit: " rpm", sided: false }
+        Reading {
+            value: rpm,
+            decimals: 0,
+            unit: " rpm",
+            sided: false,
+        }
     }
     fn seconds(self, seconds: f64) -> Reading {
-        Reading { value: seconds, decimals: 2, unit: " s", sided: false }
+        Reading {
+            value: seconds,
+            decimals: 2,
+            unit: " s",
+            sided: false,
+        }
     }
 }
 
@@ -119,14 +166,20 @@ const ROWS: [Row; 15] = [
     ("spin", |l, _, show| show.spin(l.spin_rad_s / RPM_RAD_S)),
     ("spin axis", |l, _, show| show.sided_angle(l.axis_deg)),
     ("carry", |_, f, show| show.length(f.carry_m)),
-    ("bends, from its start line", |_, f, show| show.side(f.curve_m)),
-    ("lands, from the aim", |_, f, show| show.side(f.landing_side_m)),
+    ("bends, from its start line", |_, f, show| {
+        show.side(f.curve_m)
+    }),
+    ("lands, from the aim", |_, f, show| {
+        show.side(f.landing_side_m)
+    }),
     ("highest", |_, f, show| show.length(f.apex_m)),
     ("in the air", |_, f, show| show.seconds(f.time_s)),
     ("comes down at", |_, f, show| show.angle(f.descent_deg)),
     ("lands with", |_, f, show| show.speed(f.landing_m_s)),
     ("and spins", |_, f, show| show.spin(f.landing_spin_rpm)),
-    ("total on level fairway", |_, f, show| show.length(f.total_m)),
+    ("total on level fairway", |_, f, show| {
+        show.length(f.total_m)
+    }),
     ("rests, from the aim", |_, f, show| show.side(f.side_m)),
 ];
 

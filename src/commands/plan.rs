@@ -24,6 +24,9 @@ const USUAL_FOLDER: &str = "out";
 /// Runs the command.
 pub fn run(arguments: &cli::Plan) -> Result<(), Problems> {
     use_threads(arguments.threads)?;
+    if let Some(folder) = folder(arguments) {
+        files::check_folder(folder)?;
+    }
     let (course, player) = read(arguments)?;
     terminal::notes(&course.notes);
     terminal::notes(&player.notes);
@@ -162,7 +165,12 @@ fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Pr
         let known = sound
             .iter()
             .copied()
-            .chain(course.broken.iter().map(|(reference, _)| reference.as_str()))
+            .chain(
+                course
+                    .broken
+                    .iter()
+                    .map(|(reference, _)| reference.as_str()),
+            )
             .any(|reference| is(reference, wanted));
         if !known {
             problems.push(Problem {
@@ -191,10 +199,7 @@ fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Pr
     Ok(holes)
 }
 
-fn set_pin(
-    holes: &mut [Hole],
-    paces: &bendline::units::parse::PinPaces,
-) -> Result<(), Problem> {
+fn set_pin(holes: &mut [Hole], paces: &bendline::units::parse::PinPaces) -> Result<(), Problem> {
     match holes {
         [hole] => pin::set(hole, paces),
         _ => Err(Problem {
@@ -250,18 +255,28 @@ fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) -> Problem 
     }
 }
 
+/// Where the results go; nowhere for bare `--json`.
+fn folder(arguments: &cli::Plan) -> Option<&Path> {
+    match (&arguments.out, arguments.json) {
+        (Some(folder), _) => Some(folder),
+        (None, false) => Some(Path::new(USUAL_FOLDER)),
+        (None, true) => None,
+    }
+}
+
 /// Writes a drawing and a plan file a hole, all or none; nothing for bare `--json`.
 fn write(planned: &[Planned], arguments: &cli::Plan) -> Result<Vec<PathBuf>, Problems> {
-    let folder = match (&arguments.out, arguments.json) {
-        (Some(folder), _) => folder.as_path(),
-        (None, false) => Path::new(USUAL_FOLDER),
-        (None, true) => return Ok(Vec::new()),
+    let Some(folder) = folder(arguments) else {
+        return Ok(Vec::new());
     };
     let mut names: Vec<String> = Vec::new();
     let mut outputs = Vec::new();
     for hole in planned {
         let name = files::safe_name(&hole.plan.hole.reference, &names);
-        outputs.push((format!("hole-{name}.svg"), hole.drawing.clone().into_bytes()));
+        outputs.push((
+            format!("hole-{name}.svg"),
+            hole.drawing.clone().into_bytes(),
+        ));
         outputs.push((format!("hole-{name}.json"), hole.json.clone().into_bytes()));
         names.push(name);
     }

@@ -108,7 +108,11 @@ fn story(club: &ClubShape, summary: &Summary, unit: LengthUnit) -> String {
         sided(-0.5 * summary.side_total_m.mean, unit),
     ));
     if told_apart(club) {
-        let other = if summary.curve_m.mean < 0.0 { "right" } else { "left" };
+        let other = if summary.curve_m.mean < 0.0 {
+            "right"
+        } else {
+            "left"
+        };
         let advice = if summary.two_way_miss() < SAFE_SHARE {
             "the bend can be counted on"
         } else if summary.two_way_miss() < TWO_WAY_SHARE {
@@ -116,7 +120,9 @@ fn story(club: &ClubShape, summary: &Summary, unit: LengthUnit) -> String {
         } else {
             "a two-way miss: plan for both sides"
         };
-        lines.push(format!("{in_100:.0} in 100 bend {other} instead: {advice}."));
+        lines.push(format!(
+            "{in_100:.0} in 100 bend {other} instead: {advice}."
+        ));
     }
     lines.push(format!("Rests on {}.", rests_on(club)));
     lines.join("\n")
@@ -147,7 +153,15 @@ fn table(player: &Player, summaries: &[Summary], unit: LengthUnit) -> String {
     let mut table = Table::new();
     table.load_style(presets::NOTHING);
     table.set_header([
-        "club", "shape", "shots", "start", "bend", "finish", "carry", "total", "other way",
+        "club",
+        "shape",
+        "shots",
+        "start",
+        "bend",
+        "finish",
+        "carry",
+        "total",
+        "other way",
     ]);
     for (club, summary) in player.clubs.iter().zip(summaries) {
         let unknown = || "?".to_owned();
@@ -156,12 +170,32 @@ fn table(player: &Player, summaries: &[Summary], unit: LengthUnit) -> String {
             printable(&club.club),
             printable(&club.shape),
             club.shots.to_string(),
-            if known { degrees(summary.start_deg.mean) } else { unknown() },
-            if known { sided(summary.curve_m.mean, unit) } else { unknown() },
-            format!("{} ({})", sided(summary.side_m.mean, unit), range(&summary.side_m, unit, true)),
-            format!("{} ({})", length(summary.carry_m.mean, unit), range(&summary.carry_m, unit, false)),
+            if known {
+                degrees(summary.start_deg.mean)
+            } else {
+                unknown()
+            },
+            if known {
+                sided(summary.curve_m.mean, unit)
+            } else {
+                unknown()
+            },
+            format!(
+                "{} ({})",
+                sided(summary.side_m.mean, unit),
+                range(&summary.side_m, unit, true)
+            ),
+            format!(
+                "{} ({})",
+                length(summary.carry_m.mean, unit),
+                range(&summary.carry_m, unit, false)
+            ),
             length(summary.total_m.mean, unit),
-            if known { format!("{:.0} %", 100.0 * summary.two_way_miss()) } else { unknown() },
+            if known {
+                format!("{:.0} %", 100.0 * summary.two_way_miss())
+            } else {
+                unknown()
+            },
         ]);
     }
     for column in table.column_iter_mut().skip(2) {

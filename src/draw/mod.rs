@@ -38,7 +38,6 @@ pub mod ground;
 pub mod labels;
 pub mod page;
 pub mod panel;
-pub mod scatter;
 pub mod scene;
 pub mod shot;
 pub mod svg;

@@ -104,17 +104,26 @@ fn apex_m(flight: FlightView<'_>) -> f64 {
 
 /// The time of the landing: whole intervals before it, and the share of its own by distance.
 fn time_in_air_s(flight: FlightView<'_>, landing: &Knot) -> f64 {
-    let above = flight.knots.iter().rposition(|knot| knot.position_m[2] > 0.0);
+    let above = flight
+        .knots
+        .iter()
+        .rposition(|knot| knot.position_m[2] > 0.0);
     let (Some(last), step_s) = (above, f64::from(flight.step_s)) else {
         return 0.0;
     };
     let apart = |a: &Knot, b: &Knot| {
-        let squares: f32 = (0..3).map(|i| (a.position_m[i] - b.position_m[i]).powi(2)).sum();
+        let squares: f32 = (0..3)
+            .map(|i| (a.position_m[i] - b.position_m[i]).powi(2))
+            .sum();
         f64::from(squares.sqrt())
     };
     let share = flight.knots.get(last + 1).map_or(0.0, |next| {
         let interval = apart(&flight.knots[last], next);
-        if interval > 0.0 { apart(&flight.knots[last], landing) / interval } else { 0.0 }
+        if interval > 0.0 {
+            apart(&flight.knots[last], landing) / interval
+        } else {
+            0.0
+        }
     });
     (last as f64 + share) * step_s
 }
@@ -154,7 +163,11 @@ mod tests {
             spin_rad_s: 300.0,
             axis_deg: 0.0,
         };
-        let air = Air { density_kg_m3: 1.2, viscosity_pa_s: 1.8e-5, roughness_m: 0.0 };
+        let air = Air {
+            density_kg_m3: 1.2,
+            viscosity_pa_s: 1.8e-5,
+            roughness_m: 0.0,
+        };
         let ball = Ball::modern().scaled(0.0, 0.0);
         fly_level(&[launch], &[], &air, &ball, Firmness::Medium)[0]
     }

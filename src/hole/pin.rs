@@ -108,7 +108,12 @@ pub fn set(hole: &mut Hole, pin: &PinPaces) -> Result<(), Problem> {
         .iter()
         .filter(|patch| patch.surface == Surface::Green)
         .find(|patch| patch.outline.intersects(&hole.pin))
-        .ok_or_else(|| wrong("a hole whose pin stands on a green", "no green around the pin"))?;
+        .ok_or_else(|| {
+            wrong(
+                "a hole whose pin stands on a green",
+                "no green around the pin",
+            )
+        })?;
     let bearing_deg = approach_deg(&hole.line_of_play)
         .ok_or_else(|| wrong("a line of play with a length", "a line without one"))?;
     hole.pin = place(&green.outline, bearing_deg, pin)?;

@@ -9,7 +9,6 @@ pub mod prior;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;
-pub mod summary;
 
 use crate::diagnostic::Note;
 
