@@ -39,6 +39,7 @@ pub mod labels;
 pub mod page;
 pub mod panel;
 pub mod scene;
+pub mod shape;
 pub mod shot;
 pub mod svg;
 pub mod text;
