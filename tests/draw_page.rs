@@ -168,14 +168,22 @@ impl Sketch {
         };
         let along = {
             let d = length(call.peg, call.rest);
-            [(call.rest[0] - call.peg[0]) / d, (call.rest[1] - call.peg[1]) / d]
+            [
+                (call.rest[0] - call.peg[0]) / d,
+                (call.rest[1] - call.peg[1]) / d,
+            ]
         };
         let turn = along[0].atan2(along[1]).to_degrees();
         let ring = |scale: f64| -> Vec<LonLat> {
-            blob(call.rest, [call.spread[0] * scale, call.spread[1] * scale], -turn, 0.07)
-                .into_iter()
-                .map(|p| self.lon_lat(p))
-                .collect()
+            blob(
+                call.rest,
+                [call.spread[0] * scale, call.spread[1] * scale],
+                -turn,
+                0.07,
+            )
+            .into_iter()
+            .map(|p| self.lon_lat(p))
+            .collect()
         };
         // A bend that grows with the square of the distance, from the start
         // line to the landing, then a straight roll.
@@ -230,9 +238,15 @@ impl Sketch {
                 teeing_width_m: call.marker,
                 teeing_depth_m: 2.32,
                 markers: if m > 0.0 {
-                    [self.lon_lat([-half_width, 0.0]), self.lon_lat([half_width, 0.0])]
+                    [
+                        self.lon_lat([-half_width, 0.0]),
+                        self.lon_lat([half_width, 0.0]),
+                    ]
                 } else {
-                    [self.lon_lat([half_width, 0.0]), self.lon_lat([-half_width, 0.0])]
+                    [
+                        self.lon_lat([half_width, 0.0]),
+                        self.lon_lat([-half_width, 0.0]),
+                    ]
                 },
                 pin: self.lon_lat(call.pin),
                 line_of_play_deg: line_deg,
@@ -251,16 +265,27 @@ impl Sketch {
             },
             player: PlayerFacts {
                 name: "A. Player".to_owned(),
-                handedness: if call.left_hander != (m < 0.0) { "left" } else { "right" }.to_owned(),
+                handedness: if call.left_hander != (m < 0.0) {
+                    "left"
+                } else {
+                    "right"
+                }
+                .to_owned(),
                 handicap: 8.0,
                 club_length_m: 1.16,
             },
             choice: Choice {
                 shot: shot(call.club, call.shape),
                 aim_window_deg: if m > 0.0 {
-                    [aim_from_line + call.window[0], aim_from_line + call.window[1]]
+                    [
+                        aim_from_line + call.window[0],
+                        aim_from_line + call.window[1],
+                    ]
                 } else {
-                    [aim_from_line - call.window[1], aim_from_line - call.window[0]]
+                    [
+                        aim_from_line - call.window[1],
+                        aim_from_line - call.window[0],
+                    ]
                 },
                 two_way_miss: TwoWay {
                     left: 0.94,
@@ -317,7 +342,10 @@ impl Sketch {
                 .width
                 .iter()
                 .map(|(left, right)| Width {
-                    distance_m: length(call.peg, [(left[0] + right[0]) / 2.0, (left[1] + right[1]) / 2.0]),
+                    distance_m: length(
+                        call.peg,
+                        [(left[0] + right[0]) / 2.0, (left[1] + right[1]) / 2.0],
+                    ),
                     left: self.lon_lat(*left),
                     right: self.lon_lat(*right),
                     width_m: length(*left, *right),
@@ -419,7 +447,10 @@ fn finish(parts: [f64; 7]) -> Finish {
 
 fn dogleg(mirrored: bool) -> (Sketch, Call) {
     let mut s = Sketch::new(62.0, mirrored);
-    s.way = [[0.0, -1.0], [8.0, 222.0], [-92.0, 338.0]].iter().map(|&p| s.at(p)).collect();
+    s.way = [[0.0, -1.0], [8.0, 222.0], [-92.0, 338.0]]
+        .iter()
+        .map(|&p| s.at(p))
+        .collect();
     s.patch(
         Surface::OutOfBounds,
         &[
@@ -467,7 +498,12 @@ fn dogleg(mirrored: bool) -> (Sketch, Call) {
     s.blob(Surface::Bunker, [-74.0, 345.0], [4.5, 7.5], 10.0);
     s.ribbon(
         Surface::PenaltyRed,
-        &[[-120.0, 250.0, 9.0], [-84.0, 276.0, 10.0], [-60.0, 266.0, 16.0], [-38.0, 252.0, 12.0]],
+        &[
+            [-120.0, 250.0, 9.0],
+            [-84.0, 276.0, 10.0],
+            [-60.0, 266.0, 16.0],
+            [-38.0, 252.0, 12.0],
+        ],
     );
     s.blob(Surface::Tee, [0.0, -5.0], [8.0, 9.0], 0.0);
     for (x, y, c) in [
@@ -497,11 +533,41 @@ fn dogleg(mirrored: bool) -> (Sketch, Call) {
         sentence: "Driver, your draw. Peg 1.7 yd in from the right marker. Set up at the right edge of the far bunker, 9 yd right of centre; it starts there and bends 16 yd back.",
         left_hander: false,
         carries: vec![
-            ("right bunker", "bunker", [28.0, 217.0], [33.0, 240.0], 0.052),
-            ("far right bunker", "bunker", [22.0, 247.0], [26.0, 265.0], 0.021),
-            ("left bunker", "bunker", [-22.0, 200.0], [-25.0, 217.0], 0.01),
-            ("creek", "penalty_area", [-38.0, 247.0], [-62.0, 276.0], 0.038),
-            ("out of bounds right", "out_of_bounds", [62.0, 110.0], [60.0, 290.0], 0.012),
+            (
+                "right bunker",
+                "bunker",
+                [28.0, 217.0],
+                [33.0, 240.0],
+                0.052,
+            ),
+            (
+                "far right bunker",
+                "bunker",
+                [22.0, 247.0],
+                [26.0, 265.0],
+                0.021,
+            ),
+            (
+                "left bunker",
+                "bunker",
+                [-22.0, 200.0],
+                [-25.0, 217.0],
+                0.01,
+            ),
+            (
+                "creek",
+                "penalty_area",
+                [-38.0, 247.0],
+                [-62.0, 276.0],
+                0.038,
+            ),
+            (
+                "out of bounds right",
+                "out_of_bounds",
+                [62.0, 110.0],
+                [60.0, 290.0],
+                0.012,
+            ),
             ("left wood", "trees", [-30.0, 100.0], [-58.0, 224.0], 0.047),
         ],
         width: Some(([-12.0, 214.0], [24.0, 216.0])),
@@ -517,19 +583,47 @@ fn dogleg(mirrored: bool) -> (Sketch, Call) {
 
 fn par_three() -> (Sketch, Call) {
     let mut s = Sketch::new(201.0, false);
-    s.way = [[0.0, -1.0], [4.0, 152.0]].iter().map(|&p| s.at(p)).collect();
+    s.way = [[0.0, -1.0], [4.0, 152.0]]
+        .iter()
+        .map(|&p| s.at(p))
+        .collect();
     s.patch(
         Surface::Trees,
-        &[[30.0, 60.0], [42.0, 110.0], [52.0, 190.0], [120.0, 180.0], [90.0, 50.0], [30.0, 60.0]],
+        &[
+            [30.0, 60.0],
+            [42.0, 110.0],
+            [52.0, 190.0],
+            [120.0, 180.0],
+            [90.0, 50.0],
+            [30.0, 60.0],
+        ],
         false,
     );
-    s.ribbon(Surface::PenaltyYellow, &[[-60.0, 108.0, 22.0], [-18.0, 112.0, 20.0], [16.0, 118.0, 17.0], [40.0, 132.0, 12.0]]);
+    s.ribbon(
+        Surface::PenaltyYellow,
+        &[
+            [-60.0, 108.0, 22.0],
+            [-18.0, 112.0, 20.0],
+            [16.0, 118.0, 17.0],
+            [40.0, 132.0, 12.0],
+        ],
+    );
     s.blob(Surface::Fairway, [2.0, 136.0], [17.0, 7.0], 5.0);
     s.blob(Surface::Green, [3.0, 155.0], [14.0, 15.0], 20.0);
     s.blob(Surface::Bunker, [-15.0, 146.0], [5.0, 7.0], 30.0);
     s.blob(Surface::Bunker, [22.0, 158.0], [4.0, 9.0], 5.0);
     s.blob(Surface::Bunker, [4.0, 177.0], [9.0, 3.5], 0.0);
-    s.patch(Surface::Tee, &[[-7.0, -9.0], [7.0, -9.0], [7.0, 2.0], [-7.0, 2.0], [-7.0, -9.0]], true);
+    s.patch(
+        Surface::Tee,
+        &[
+            [-7.0, -9.0],
+            [7.0, -9.0],
+            [7.0, 2.0],
+            [-7.0, 2.0],
+            [-7.0, -9.0],
+        ],
+        true,
+    );
     let call = Call {
         club: "6-iron",
         shape: "fade",
@@ -547,8 +641,20 @@ fn par_three() -> (Sketch, Call) {
         sentence: "6-iron, your fade. Peg 0.8 m in from the left marker. Set up 6 m inside the left edge of the green; it starts there and bends 6 m back to the middle.",
         left_hander: true,
         carries: vec![
-            ("water in front", "penalty_area", [1.0, 104.0], [1.0, 126.0], 0.07),
-            ("left bunker", "bunker", [-14.0, 139.0], [-16.0, 153.0], 0.08),
+            (
+                "water in front",
+                "penalty_area",
+                [1.0, 104.0],
+                [1.0, 126.0],
+                0.07,
+            ),
+            (
+                "left bunker",
+                "bunker",
+                [-14.0, 139.0],
+                [-16.0, 153.0],
+                0.08,
+            ),
             ("right bunker", "bunker", [21.0, 149.0], [23.0, 168.0], 0.03),
             ("back bunker", "bunker", [4.0, 173.0], [4.0, 181.0], 0.03),
         ],
@@ -565,26 +671,64 @@ fn par_three() -> (Sketch, Call) {
 
 fn par_five() -> (Sketch, Call) {
     let mut s = Sketch::new(330.0, false);
-    s.way = [[0.0, -1.0], [-6.0, 225.0], [40.0, 380.0], [28.0, 492.0]].iter().map(|&p| s.at(p)).collect();
+    s.way = [[0.0, -1.0], [-6.0, 225.0], [40.0, 380.0], [28.0, 492.0]]
+        .iter()
+        .map(|&p| s.at(p))
+        .collect();
     s.patch(
         Surface::OutOfBounds,
-        &[[-60.0, -20.0], [-56.0, 200.0], [-30.0, 380.0], [-40.0, 540.0], [-300.0, 540.0], [-300.0, -20.0], [-60.0, -20.0]],
+        &[
+            [-60.0, -20.0],
+            [-56.0, 200.0],
+            [-30.0, 380.0],
+            [-40.0, 540.0],
+            [-300.0, 540.0],
+            [-300.0, -20.0],
+            [-60.0, -20.0],
+        ],
         false,
     );
     s.patch(
         Surface::Trees,
-        &[[34.0, 70.0], [36.0, 150.0], [40.0, 230.0], [70.0, 300.0], [96.0, 420.0], [220.0, 420.0], [200.0, 60.0], [34.0, 70.0]],
+        &[
+            [34.0, 70.0],
+            [36.0, 150.0],
+            [40.0, 230.0],
+            [70.0, 300.0],
+            [96.0, 420.0],
+            [220.0, 420.0],
+            [200.0, 60.0],
+            [34.0, 70.0],
+        ],
         false,
     );
     s.ribbon(
         Surface::Fairway,
-        &[[-2.0, 120.0, 28.0], [-7.0, 180.0, 38.0], [-4.0, 235.0, 40.0], [6.0, 276.0, 30.0]],
+        &[
+            [-2.0, 120.0, 28.0],
+            [-7.0, 180.0, 38.0],
+            [-4.0, 235.0, 40.0],
+            [6.0, 276.0, 30.0],
+        ],
     );
     s.ribbon(
         Surface::Fairway,
-        &[[24.0, 330.0, 26.0], [38.0, 372.0, 36.0], [40.0, 420.0, 33.0], [34.0, 466.0, 24.0]],
+        &[
+            [24.0, 330.0, 26.0],
+            [38.0, 372.0, 36.0],
+            [40.0, 420.0, 33.0],
+            [34.0, 466.0, 24.0],
+        ],
     );
-    s.ribbon(Surface::PenaltyRed, &[[-70.0, 312.0, 22.0], [-20.0, 306.0, 24.0], [20.0, 302.0, 18.0], [90.0, 300.0, 15.0]]);
+    s.ribbon(
+        Surface::PenaltyRed,
+        &[
+            [-70.0, 312.0, 22.0],
+            [-20.0, 306.0, 24.0],
+            [20.0, 302.0, 18.0],
+            [90.0, 300.0, 15.0],
+        ],
+    );
     s.blob(Surface::Green, [28.0, 494.0], [13.0, 18.0], 0.0);
     s.blob(Surface::Bunker, [-30.0, 236.0], [5.0, 12.0], 8.0);
     s.blob(Surface::Bunker, [22.0, 214.0], [5.0, 9.0], -8.0);
@@ -608,10 +752,22 @@ fn par_five() -> (Sketch, Call) {
         sentence: "Driver, your fade. Peg 1.3 yd in from the left marker, all the way back. Set up at the tall dead pine, 12 yd left of centre; it starts 4 yd inside that and bends 12 yd right.",
         left_hander: false,
         carries: vec![
-            ("left bunker", "bunker", [-30.0, 224.0], [-31.0, 248.0], 0.05),
+            (
+                "left bunker",
+                "bunker",
+                [-30.0, 224.0],
+                [-31.0, 248.0],
+                0.05,
+            ),
             ("right bunker", "bunker", [22.0, 205.0], [23.0, 223.0], 0.03),
             ("burn", "penalty_area", [-4.0, 294.0], [-4.0, 318.0], 0.004),
-            ("out of bounds left", "out_of_bounds", [-58.0, 100.0], [-40.0, 330.0], 0.046),
+            (
+                "out of bounds left",
+                "out_of_bounds",
+                [-58.0, 100.0],
+                [-40.0, 330.0],
+                0.046,
+            ),
             ("wood right", "trees", [34.0, 75.0], [70.0, 300.0], 0.06),
         ],
         width: Some(([-25.0, 222.0], [15.0, 220.0])),
@@ -678,4 +834,284 @@ fn no_text_lies_on_another_and_none_leaves_the_page() {
     for (name, layout) in drawn {
         assert_clean(name, &layout);
     }
+}
+
+/// XML 1.0 and the size on paper; text content comes back unescaped.
+#[test]
+fn a_page_is_a_whole_xml_document_of_pocket_size_without_outside_resources() {
+    for (name, sketch, plan) in pages() {
+        let (svg, layout) = compose(&plan, &sketch.land());
+        let document = roxmltree::Document::parse(&svg).expect(name);
+        let root = document.root_element();
+        assert_eq!(root.attribute("width"), Some("108mm"));
+        assert_eq!(root.attribute("height"), Some("178mm"));
+        assert_eq!(root.attribute("viewBox"), Some("0 0 1080 1780"));
+        for node in document.descendants().filter(|n| n.is_element()) {
+            let tag = node.tag_name().name();
+            assert!(
+                [
+                    "svg", "title", "defs", "clipPath", "path", "g", "circle", "text", "tspan"
+                ]
+                .contains(&tag),
+                "{name}: <{tag}>"
+            );
+            for attribute in node.attributes() {
+                let value = attribute.value();
+                assert!(
+                    !value.contains("http") && !value.contains("NaN") && !value.contains("inf"),
+                    "{name}: {value}"
+                );
+                assert!(
+                    !value.contains("url(") || value.starts_with("url(#cut-"),
+                    "{name}: {value}"
+                );
+            }
+        }
+        // What the layout knows is what the page says.
+        let mut written: Vec<String> = document
+            .descendants()
+            .filter(|n| n.has_tag_name("text"))
+            .map(|n| {
+                n.descendants()
+                    .filter_map(|d| if d.is_text() { d.text() } else { None })
+                    .collect::<Vec<_>>()
+                    .join(" ")
+            })
+            .collect();
+        let mut known: Vec<String> = layout.texts.iter().map(|t| t.words.clone()).collect();
+        written.sort();
+        known.sort();
+        assert_eq!(written, known, "{name}");
+    }
+}
+
+/// Karney's geodesic (geographiclib-rs) between peg and pin, and their
+/// distance on paper times the stated scale, agree to a centimetre.
+#[test]
+fn the_map_is_true_to_its_stated_scale() {
+    use geographiclib_rs::{Geodesic, InverseGeodesic};
+    for (name, sketch, plan) in pages() {
+        let (svg, layout) = compose(&plan, &sketch.land());
+        let document = roxmltree::Document::parse(&svg).expect(name);
+        let circle = |id: &str| -> [f64; 2] {
+            let node = document
+                .descendants()
+                .find(|n| n.attribute("id") == Some(id))
+                .unwrap_or_else(|| panic!("{name}: no {id}"));
+            ["cx", "cy"].map(|key| node.attribute(key).unwrap_or_default().parse().expect(key))
+        };
+        let (peg, pin, target) = (circle("peg"), circle("pin"), circle("target"));
+        let shot = &plan.choice.shot;
+        let on_earth = |lon: f64, lat: f64| -> f64 {
+            Geodesic::wgs84().inverse(shot.tee.lat, shot.tee.lon, lat, lon)
+        };
+        for (at, to) in [
+            (pin, on_earth(plan.hole.pin.lon, plan.hole.pin.lat)),
+            (target, on_earth(shot.aim.lon, shot.aim.lat)),
+        ] {
+            let paper_m = (at[0] - peg[0]).hypot(at[1] - peg[1]) / 10_000.0 * layout.scale;
+            // Coordinates on paper are rounded to 0.001 mm: 1 cm at 1:10 000.
+            assert!(
+                (paper_m - to).abs() < 0.01,
+                "{name}: {paper_m} m on paper, {to} m on earth"
+            );
+        }
+        assert!(
+            layout
+                .texts
+                .iter()
+                .any(|t| t.words.ends_with(&format!("1:{:.0}", layout.scale))),
+            "{name}: the scale is not stated"
+        );
+        // Tee at the bottom, green straight above it.
+        assert!(
+            (peg[0] - pin[0]).abs() < 0.05 && peg[1] > pin[1] + 400.0,
+            "{name}"
+        );
+    }
+}
+
+/// resvg (an independent renderer) draws every page, and ink lands where the
+/// layout says that text stands.
+#[test]
+fn resvg_draws_the_page_and_no_text_is_wider_than_its_box() {
+    use resvg::{tiny_skia, usvg};
+    let mut options = usvg::Options::default();
+    options.fontdb_mut().load_system_fonts();
+    for (name, sketch, plan) in pages() {
+        let (svg, layout) = compose(&plan, &sketch.land());
+        let tree = usvg::Tree::from_str(&svg, &options).expect(name);
+        let mut pixmap = tiny_skia::Pixmap::new(638, 1051).expect("a picture");
+        let zoom = 638.0 / tree.size().width();
+        resvg::render(
+            &tree,
+            tiny_skia::Transform::from_scale(zoom, zoom),
+            &mut pixmap.as_mut(),
+        );
+        let dark = |area: &bendline::draw::frame::Area| {
+            let px = |v: f64| (v * 638.0 / 1080.0) as u32;
+            let mut found = false;
+            for y in px(area.top)..px(area.bottom) {
+                for x in px(area.left)..px(area.right) {
+                    let p = pixmap.pixel(x.min(637), y.min(1050)).expect("inside");
+                    found |= u32::from(p.red()) + u32::from(p.green()) < 420;
+                }
+            }
+            found
+        };
+        if options.fontdb.is_empty() {
+            continue;
+        }
+        for text in &layout.texts {
+            assert!(
+                dark(&text.area),
+                "{name}: nothing drawn for \"{}\"",
+                text.words
+            );
+        }
+        // The outer 3 mm stay white.
+        for x in 0..638_u32 {
+            for y in 0..1051_u32 {
+                if (18..620).contains(&x) && (18..1033).contains(&y) {
+                    continue;
+                }
+                let p = pixmap.pixel(x, y).expect("inside");
+                assert_eq!(
+                    [p.red(), p.green(), p.blue()],
+                    [255; 3],
+                    "{name}: ink at {x}, {y}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn the_same_plan_gives_the_same_bytes() {
+    for (name, sketch, plan) in pages() {
+        assert_eq!(
+            compose(&plan, &sketch.land()).0,
+            compose(&plan, &sketch.land()).0,
+            "{name}"
+        );
+    }
+}
+
+/// Markup, control characters, turned reading direction, and names without end.
+#[test]
+fn hostile_names_are_text_and_stay_in_their_place() {
+    let long = "Endless ".repeat(900);
+    let solid = "W".repeat(5_000);
+    for hostile in [
+        "<script>alert('x')</script>",
+        "]]><svg onload=\"x\">&amp;&#0;",
+        "a\u{0}b\u{1b}[31mc\u{202e}d\u{feff}e\u{ffff}\r\nf",
+        "\u{1f3cc}\u{fe0f} 日本語の名前 עברית العربية",
+        "",
+        " ",
+        long.as_str(),
+        solid.as_str(),
+    ] {
+        let (sketch, call) = dogleg(false);
+        let mut plan = sketch.plan(&call);
+        let put = |s: &mut String| s.replace_range(.., hostile);
+        put(&mut plan.hole.reference);
+        plan.hole.name = Some(hostile.to_owned());
+        plan.hole.tee_colour = Some(hostile.to_owned());
+        put(&mut plan.player.name);
+        put(&mut plan.choice.shot.club);
+        put(&mut plan.choice.shot.shape);
+        put(&mut plan.choice.shot.aim.words);
+        put(&mut plan.words.sentence);
+        put(&mut plan.conditions.firmness);
+        plan.carries.iter_mut().for_each(|c| put(&mut c.words));
+        plan.alternatives
+            .iter_mut()
+            .for_each(|a| put(&mut a.shot.club));
+        plan.comparisons.iter_mut().for_each(|c| put(&mut c.name));
+        plan.cautions = vec![hostile.to_owned()];
+        let (svg, layout) = compose(&plan, &sketch.land());
+        let document = roxmltree::Document::parse(&svg).expect("well-formed XML");
+        assert!(document.descendants().all(|n| !n.has_tag_name("script")));
+        assert_eq!(
+            document
+                .descendants()
+                .filter(|n| n.has_tag_name("svg"))
+                .count(),
+            1
+        );
+        assert!(
+            !svg.chars()
+                .any(|c| (c.is_control() && c != '\n') || c == '\u{202e}')
+        );
+        assert!(svg.len() < 400_000, "{} bytes", svg.len());
+        assert_clean(&hostile.chars().take(12).collect::<String>(), &layout);
+    }
+}
+
+/// Numbers that are not numbers, places that are not on the earth, lists with
+/// nothing in them: a page all the same, and never a panic.
+#[test]
+fn broken_numbers_draw_a_page() {
+    for bad in [
+        f64::NAN,
+        f64::INFINITY,
+        -f64::INFINITY,
+        1e308,
+        -1e308,
+        0.0,
+        -0.0,
+    ] {
+        for field in 0..12 {
+            let (sketch, call) = dogleg(false);
+            let mut plan = sketch.plan(&call);
+            let shot = &mut plan.choice.shot;
+            match field {
+                0 => shot.tee.lon = bad,
+                1 => shot.aim.bearing_deg = bad,
+                2 => shot.aim.distance_m = bad,
+                3 => shot.total_m = bad,
+                4 => plan.choice.aim_window_deg = [bad, -bad],
+                5 => plan.hole.pin.lat = bad,
+                6 => plan.hole.teeing_width_m = bad,
+                7 => plan.carries.iter_mut().for_each(|c| c.reach.lon = bad),
+                8 => plan.finishes.flight.iter_mut().for_each(|p| p.lat = bad),
+                9 => plan.conditions.wind_m_s = bad,
+                10 => shot.finish.rough = bad,
+                _ => {
+                    shot.expected_strokes = bad;
+                    shot.tee.from_left_marker_m = bad;
+                    shot.tee.behind_front_m = bad;
+                    plan.hole.markers[0].lon = bad;
+                    plan.hole.length_m = bad;
+                }
+            }
+            let (svg, _) = compose(&plan, &sketch.land());
+            roxmltree::Document::parse(&svg).expect("well-formed XML");
+            assert!(
+                !svg.contains("NaN") && !svg.contains("\"inf"),
+                "field {field}, {bad}"
+            );
+        }
+    }
+    let (sketch, call) = dogleg(false);
+    let mut plan = sketch.plan(&call);
+    plan.carries.clear();
+    plan.widths.clear();
+    plan.alternatives.clear();
+    plan.comparisons.clear();
+    plan.finishes.half.clear();
+    plan.finishes.ninety.clear();
+    plan.finishes.balls.clear();
+    plan.finishes.flight.clear();
+    plan.finishes.flight_airborne = 99;
+    let empty = Land {
+        patches: &[],
+        trees: &[],
+        line_of_play: &[],
+        origin_lon_lat: ORIGIN,
+    };
+    let (svg, layout) = compose(&plan, &empty);
+    roxmltree::Document::parse(&svg).expect("well-formed XML");
+    assert_clean("empty", &layout);
 }

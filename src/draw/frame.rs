@@ -234,7 +234,10 @@ impl Strip {
         for w in self.way.windows(2) {
             let angle = (w[1][1] - w[0][1]).atan2(w[1][0] - w[0][0]);
             let mut first = true;
-            for (centre, start) in [(w[1], angle - 90f64.to_radians()), (w[0], angle + 90f64.to_radians())] {
+            for (centre, start) in [
+                (w[1], angle - 90f64.to_radians()),
+                (w[0], angle + 90f64.to_radians()),
+            ] {
                 for k in 0..=16 {
                     let (s, c) = (start + f64::from(k) * std::f64::consts::PI / 16.0).sin_cos();
                     let p = [centre[0] + self.half * c, centre[1] + self.half * s];

@@ -1,8 +1,8 @@
 //! The land: surfaces, trees, stakes, and what each costs a label to cover.
 
 use super::frame::{Area, Frame, Strip};
-use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::page::Land;
+use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use crate::hole::{Patch, Surface};
 
 /// A surface's outline on paper: outer ring first, then its holes.
@@ -48,7 +48,12 @@ impl Ground {
         let mut trees: Vec<(Point, f64)> = hole
             .trees
             .iter()
-            .map(|t| (frame.place(t.at), frame.length(t.crown_m / 2.0).clamp(7.0, 40.0)))
+            .map(|t| {
+                (
+                    frame.place(t.at),
+                    frame.length(t.crown_m / 2.0).clamp(7.0, 40.0),
+                )
+            })
             .filter(|(p, _)| frame.area.holds(*p) && strip.holds(*p, 8.0))
             .collect();
         trees.sort_by(|a, b| a.0[1].total_cmp(&b.0[1]));
@@ -57,13 +62,28 @@ impl Ground {
             nodes.push(scene::disc(at, 1.8, palette::WOOD_EDGE, None));
         }
         nodes.append(&mut marks);
-        let assumed = shapes.iter().any(|s| s.assumed && s.surface != Surface::Rough && s.in_sight(strip));
+        let assumed = shapes
+            .iter()
+            .any(|s| s.assumed && s.surface != Surface::Rough && s.in_sight(strip));
         Self {
             nodes,
             assumed,
             tags,
             shapes,
         }
+    }
+
+    /// The edges of what a number is about, for labels to keep off.
+    pub fn edges(&self) -> impl Iterator<Item = &[Point]> {
+        self.shapes
+            .iter()
+            .filter(|s| {
+                !matches!(
+                    s.surface,
+                    Surface::Rough | Surface::Trees | Surface::Fairway
+                )
+            })
+            .flat_map(|s| s.rings.iter().map(Vec::as_slice))
     }
 
     /// How much it hurts to print over a point: nothing on paper, most on what
@@ -79,9 +99,10 @@ impl Ground {
             .find(|s| s.box_.holds(p) && inside(&s.rings, p))
             .map_or(0.1, |s| match s.surface {
                 Surface::Rough => 0.1,
-                Surface::Fairway => 1.2,
-                Surface::Trees | Surface::OutOfBounds => 0.9,
-                Surface::PenaltyRed | Surface::PenaltyYellow => 1.1,
+                Surface::Fairway => 1.3,
+                Surface::Trees => 1.2,
+                Surface::OutOfBounds => 0.5,
+                Surface::PenaltyRed | Surface::PenaltyYellow => 2.0,
                 Surface::Tee => 2.0,
                 Surface::Bunker => 3.0,
                 Surface::Green => 3.5,
@@ -93,7 +114,7 @@ fn tag(surface: Surface) -> Option<&'static str> {
     match surface {
         Surface::PenaltyRed => Some("RED"),
         Surface::PenaltyYellow => Some("YELLOW"),
-        Surface::OutOfBounds => Some("OUT OF BOUNDS"),
+        Surface::OutOfBounds => Some("OB"),
         _ => None,
     }
 }
@@ -181,8 +202,14 @@ impl Shape {
     fn lattice(&self, area: &Area, strip: &Strip, pitch: f64, margin: f64) -> Vec<(Point, f64)> {
         let row = pitch * 0.8;
         let first = |low: f64, step: f64| (low / step).floor() as i64;
-        let (top, bottom) = (self.box_.top.max(area.top), self.box_.bottom.min(area.bottom));
-        let (left, right) = (self.box_.left.max(area.left), self.box_.right.min(area.right));
+        let (top, bottom) = (
+            self.box_.top.max(area.top),
+            self.box_.bottom.min(area.bottom),
+        );
+        let (left, right) = (
+            self.box_.left.max(area.left),
+            self.box_.right.min(area.right),
+        );
         let mut out = Vec::new();
         for j in first(top, row)..=first(bottom, row) {
             for i in first(left, pitch)..=first(right, pitch) {
@@ -191,7 +218,8 @@ impl Shape {
                     (i as f64 + shift + 0.5 * (jitter(i, j, 1) - 0.5)) * pitch,
                     (j as f64 + 0.5 * (jitter(i, j, 2) - 0.5)) * row,
                 ];
-                if area.grown(-margin).holds(p) && strip.holds(p, margin) && inside(&self.rings, p) {
+                if area.grown(-margin).holds(p) && strip.holds(p, margin) && inside(&self.rings, p)
+                {
                     out.push((p, jitter(i, j, 3)));
                 }
             }
@@ -231,7 +259,9 @@ impl Shape {
                 let mut last = ring[ring.len() - 1];
                 for &next in ring {
                     if (next[1] > y) != (last[1] > y) {
-                        cuts.push(last[0] + (next[0] - last[0]) * (y - last[1]) / (next[1] - last[1]));
+                        cuts.push(
+                            last[0] + (next[0] - last[0]) * (y - last[1]) / (next[1] - last[1]),
+                        );
                     }
                     last = next;
                 }
@@ -285,9 +315,9 @@ impl Shape {
             return None;
         }
         let count = spots.len() as f64;
-        let mean = spots
-            .iter()
-            .fold([0.0, 0.0], |m, (p, _)| [m[0] + p[0] / count, m[1] + p[1] / count]);
+        let mean = spots.iter().fold([0.0, 0.0], |m, (p, _)| {
+            [m[0] + p[0] / count, m[1] + p[1] / count]
+        });
         spots
             .iter()
             .map(|s| s.0)
@@ -326,19 +356,11 @@ impl Shape {
                 }
             }
             Surface::Trees => {
-                area_of(
-                    Fill {
-                        colour: palette::WOOD,
-                        opacity: 0.45,
-                    },
-                    if self.assumed {
-                        edge(palette::WOOD_EDGE, 1.5)
-                    } else {
-                        None
-                    },
-                );
-                for (at, size) in self.lattice(area, strip, 24.0, 9.0) {
-                    crown(at, 10.0 + 6.0 * size, nodes);
+                for (at, size) in self.lattice(area, strip, 21.0, 14.0) {
+                    crown(at, 10.0 + 5.0 * size, nodes);
+                }
+                if self.assumed {
+                    marks.push(path(&steps, edge(palette::WOOD_EDGE, 1.8)));
                 }
             }
             Surface::PenaltyRed | Surface::PenaltyYellow => {
@@ -357,7 +379,12 @@ impl Shape {
                 }
                 for p in self.stakes(area, strip, 52.0) {
                     if red {
-                        marks.push(scene::disc(p, 6.0, palette::RED, Some(Stroke::of(palette::PAPER, 1.4))));
+                        marks.push(scene::disc(
+                            p,
+                            6.0,
+                            palette::RED,
+                            Some(Stroke::of(palette::PAPER, 1.4)),
+                        ));
                     } else {
                         marks.push(diamond(p, 8.5));
                     }
@@ -393,7 +420,12 @@ fn path(steps: &[Step], stroke: Option<Stroke>) -> Node {
 
 fn diamond(p: Point, r: f64) -> Node {
     Node::Path {
-        steps: scene::ring(&[[p[0], p[1] - r], [p[0] + r, p[1]], [p[0], p[1] + r], [p[0] - r, p[1]]]),
+        steps: scene::ring(&[
+            [p[0], p[1] - r],
+            [p[0] + r, p[1]],
+            [p[0], p[1] + r],
+            [p[0] - r, p[1]],
+        ]),
         fill: Some(Fill::of(palette::YELLOW)),
         stroke: Some(Stroke::of(palette::INK, 1.8)),
     }

@@ -36,17 +36,7 @@ pub struct Layout {
 }
 
 /// One line of a label.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Line {
-    /// What it says, cleaned.
-    pub words: String,
-    /// Font size.
-    pub size: f64,
-    /// Bold.
-    pub bold: bool,
-    /// Colour.
-    pub colour: Colour,
-}
+pub use super::scene::Run as Line;
 
 impl Line {
     /// A line of text.
@@ -78,6 +68,10 @@ pub struct Request {
     pub reach: f64,
     /// Unit vector of the side it would rather stand on, if any.
     pub side: Option<Point>,
+    /// Where it must stand, if that is less than the board.
+    pub within: Option<Area>,
+    /// The most it may cost to cover what lies below; dearer is dropped.
+    pub limit: f64,
     /// A hair line ties it to its point.
     pub tied: bool,
     /// Must be shown: it is reported where there is no room.
@@ -193,12 +187,13 @@ impl Board {
             (area.left + area.right) / 2.0 - request.at[0],
             (area.top + area.bottom) / 2.0 - request.at[1],
         ];
-        let mut cost = 0.8 * gap + 0.1 * away[0].hypot(away[1]);
+        let mut cost = 0.7 * gap + 0.004 * gap * gap + 0.1 * away[0].hypot(away[1]);
         if let Some(side) = request.side {
             let length = away[0].hypot(away[1]).max(1.0);
             cost += 50.0 * (1.0 - (away[0] * side[0] + away[1] * side[1]) / length);
         }
-        if cost >= best || !self.area.encloses(area) {
+        let field = request.within.as_ref().unwrap_or(&self.area);
+        if cost >= best || !field.encloses(area) {
             return None;
         }
         let wide = area.grown(AIR);
@@ -219,6 +214,12 @@ impl Board {
                     cost += 200.0;
                 }
             }
+            // A hair line over the shot's own lines is hard to follow.
+            for ([a, b], weight) in self.strokes.iter().filter(|s| s.1 > 1.2) {
+                if crosses(tie, [*a, *b]) {
+                    cost += 20.0 * weight;
+                }
+            }
         }
         for other in &self.ties {
             if wide.part_of(other[0], other[1]).is_some() {
@@ -237,15 +238,26 @@ impl Board {
         (cost < best).then_some(cost)
     }
 
-    /// Finds a place, draws the label there and remembers it. True when found.
-    pub fn place(&mut self, request: &Request) -> bool {
-        let lines: Vec<&Line> = request.lines.iter().filter(|l| !l.words.is_empty()).collect();
-        if lines.is_empty() || !request.at.iter().all(|v| v.is_finite()) {
-            return false;
-        }
-        let width = lines.iter().map(|l| l.width()).fold(0.0, f64::max);
-        let height: f64 = lines.iter().map(|l| pitch(l)).sum();
+    /// The best place for a box round its point, if there is one.
+    fn seek(&self, request: &Request, width: f64, height: f64) -> Option<Area> {
+        let dearest = if request.limit.is_finite() {
+            request.limit
+        } else {
+            f64::MAX
+        };
         let mut best: Option<(f64, Area)> = None;
+        let offer = |centre: Point, best: &mut Option<(f64, Area)>| {
+            let area = Area {
+                left: centre[0] - width / 2.0,
+                top: centre[1] - height / 2.0,
+                right: centre[0] + width / 2.0,
+                bottom: centre[1] + height / 2.0,
+            };
+            let limit = best.as_ref().map_or(dearest, |b| b.0);
+            if let Some(cost) = self.cost(request, &area, limit) {
+                *best = Some((cost, area));
+            }
+        };
         let mut gap = request.gap;
         while gap <= request.reach {
             for k in 0..32 {
@@ -255,23 +267,73 @@ impl Board {
                     request.at[0] + cos * gap + push(cos) * width / 2.0,
                     request.at[1] + sin * gap + push(sin) * height / 2.0,
                 ];
-                let area = Area {
-                    left: centre[0] - width / 2.0,
-                    top: centre[1] - height / 2.0,
-                    right: centre[0] + width / 2.0,
-                    bottom: centre[1] + height / 2.0,
-                };
-                let limit = best.as_ref().map_or(f64::MAX, |b| b.0);
-                if let Some(cost) = self.cost(request, &area, limit) {
-                    best = Some((cost, area));
-                }
+                offer(centre, &mut best);
             }
             gap = gap * 1.22 + 4.0;
         }
-        let Some((_, area)) = best else {
+        if best.is_none() && request.needed {
+            // Anywhere on the board, then.
+            let field = request.within.as_ref().unwrap_or(&self.area);
+            let steps = [
+                (field.width() / 12.0) as i32,
+                (field.height() / 12.0) as i32,
+            ];
+            for j in 0..=steps[1].min(200) {
+                for i in 0..=steps[0].min(200) {
+                    let corner = [
+                        field.left + f64::from(i) * 12.0,
+                        field.top + f64::from(j) * 12.0,
+                    ];
+                    let away = nearest(
+                        &Area {
+                            left: corner[0],
+                            top: corner[1],
+                            right: corner[0] + width,
+                            bottom: corner[1] + height,
+                        },
+                        request.at,
+                    );
+                    if scene::distance(away, request.at) >= request.gap {
+                        offer(
+                            [corner[0] + width / 2.0, corner[1] + height / 2.0],
+                            &mut best,
+                        );
+                    }
+                }
+            }
+        }
+        best.map(|b| b.1)
+    }
+
+    /// Finds a place, draws the label there and remembers it. True when found.
+    ///
+    /// A needed label which finds no place whole is tried again with its first
+    /// line alone; if that has none either, it stands in `unplaced`.
+    pub fn place(&mut self, request: &Request) -> bool {
+        let mut lines: Vec<&Line> = request
+            .lines
+            .iter()
+            .filter(|l| !l.words.is_empty())
+            .collect();
+        if lines.is_empty() || !request.at.iter().all(|v| v.is_finite()) {
+            return false;
+        }
+        let size = |lines: &[&Line]| {
+            let width = lines.iter().map(|l| l.width()).fold(0.0, f64::max);
+            (width, lines.iter().map(|l| pitch(l)).sum::<f64>())
+        };
+        let (width, height) = size(&lines);
+        let mut found = self.seek(request, width, height);
+        if found.is_none() && request.needed && lines.len() > 1 {
+            let words: Vec<&str> = lines[1..].iter().map(|l| l.words.as_str()).collect();
+            self.unplaced.push(words.join(" "));
+            lines.truncate(1);
+            let (width, height) = size(&lines);
+            found = self.seek(request, width, height);
+        }
+        let Some(area) = found else {
             if request.needed {
-                let words: Vec<&str> = lines.iter().map(|l| l.words.as_str()).collect();
-                self.unplaced.push(words.join(" "));
+                self.unplaced.push(lines[0].words.clone());
             }
             return false;
         };
@@ -323,6 +385,36 @@ impl Board {
             colour: line.colour,
             anchor,
             halo,
+            tail: Vec::new(),
+        }));
+        area
+    }
+
+    /// Writes runs one close behind the other, and remembers one box for all.
+    pub fn write_runs(&mut self, runs: &[Line], at: Point) -> Area {
+        let Some((first, rest)) = runs.split_first() else {
+            return box_of("", 0.0, false, at, Anchor::Start);
+        };
+        let mut area = box_of(&first.words, first.size, first.bold, at, Anchor::Start);
+        let mut words = first.words.clone();
+        for run in rest {
+            let next = box_of(&run.words, run.size, run.bold, at, Anchor::Start);
+            area.right += run.size * 0.5 + next.width();
+            area.top = area.top.min(next.top);
+            area.bottom = area.bottom.max(next.bottom);
+            words.push(' ');
+            words.push_str(&run.words);
+        }
+        self.texts.push(TextBox { area, words });
+        self.nodes.push(Node::Text(Text {
+            at,
+            words: first.words.clone(),
+            size: first.size,
+            bold: first.bold,
+            colour: first.colour,
+            anchor: Anchor::Start,
+            halo: false,
+            tail: rest.to_vec(),
         }));
         area
     }
@@ -335,8 +427,8 @@ fn pitch(line: &Line) -> f64 {
 
 fn nearest(area: &Area, p: Point) -> Point {
     [
-        p[0].clamp(area.left, area.right),
-        p[1].clamp(area.top, area.bottom),
+        p[0].max(area.left).min(area.right),
+        p[1].max(area.top).min(area.bottom),
     ]
 }
 

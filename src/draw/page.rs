@@ -88,9 +88,10 @@ impl Lengths {
     }
 }
 
-/// Fixed decimals, never minus zero; a dash for what is not finite.
-fn fixed(value: f64, decimals: usize) -> String {
-    if !value.is_finite() {
+/// Fixed decimals, never minus zero; a dash for what is not finite or absurd.
+#[must_use]
+pub fn fixed(value: f64, decimals: usize) -> String {
+    if !(value.abs() < 1e6) {
         return "–".to_owned();
     }
     let words = format!("{value:.decimals$}");
@@ -157,7 +158,10 @@ pub struct Placed {
 impl Placed {
     fn of(plan: &Plan, hole: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<f64>) -> Self {
         let rings = |rings: &[Vec<LonLat>]| -> Vec<Vec<Coord<f64>>> {
-            rings.iter().map(|r| finite(r.iter().map(|&p| plane(p)))).collect()
+            rings
+                .iter()
+                .map(|r| finite(r.iter().map(|&p| plane(p))))
+                .collect()
         };
         let shot = &plan.choice.shot;
         let peg = plane(LonLat {
@@ -170,6 +174,17 @@ impl Placed {
         let square_deg = (-(right.y - left.y)).atan2(right.x - left.x).to_degrees();
         let turn = shot.aim.bearing_deg - square_deg;
         let (rest, pin) = (plane(shot.rest), plane(plan.hole.pin));
+        // A plan always has these; a page is drawn even if one is broken.
+        let peg = near(peg)
+            .or_else(|| hole.line_of_play.first().copied())
+            .unwrap_or_default();
+        let pin = near(pin)
+            .or_else(|| hole.line_of_play.last().copied())
+            .unwrap_or(Coord {
+                x: peg.x,
+                y: peg.y + 100.0,
+            });
+        let rest = near(rest).unwrap_or(pin);
         Self {
             peg,
             pin,
@@ -195,7 +210,13 @@ impl Placed {
 }
 
 fn finite(points: impl Iterator<Item = Coord<f64>>) -> Vec<Coord<f64>> {
-    points.filter(|c| c.x.is_finite() && c.y.is_finite()).collect()
+    points.filter_map(near).collect()
+}
+
+/// A place on the plane which can belong to a hole: none when it is not a
+/// number or more than 5 km away.
+fn near(c: Coord<f64>) -> Option<Coord<f64>> {
+    (c.x.abs() < 5_000.0 && c.y.abs() < 5_000.0).then_some(c)
 }
 
 /// Distances at which the line from `rest` through the pin enters and leaves
@@ -219,8 +240,16 @@ fn green_from(hole: &Land<'_>, rest: Coord<f64>, pin: Coord<f64>) -> Option<[f64
             }
         }
     }
-    let front = cuts.iter().copied().filter(|&c| c <= to_pin).fold(f64::MIN, f64::max);
-    let back = cuts.iter().copied().filter(|&c| c >= to_pin).fold(f64::MAX, f64::min);
+    let front = cuts
+        .iter()
+        .copied()
+        .filter(|&c| c <= to_pin)
+        .fold(f64::MIN, f64::max);
+    let back = cuts
+        .iter()
+        .copied()
+        .filter(|&c| c >= to_pin)
+        .fold(f64::MAX, f64::min);
     (front > 0.0 && back < f64::MAX).then_some([front, back])
 }
 
@@ -246,24 +275,36 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     let placed = Placed::of(plan, hole, &|p: LonLat| plane.to_plane(p.lon, p.lat));
     let lengths = Lengths::of_unit(&plan.words.unit);
     let page = area(0.0, 0.0, PAGE[0], PAGE[1]);
-    // The grid: a margin of 6 mm, two columns of 46 mm, 4 mm between them.
+    // The grid: a margin of 6 mm, a column for the eye and a wider one for
+    // the words, 4 mm between them.
     let (left, right) = (60.0, 1020.0);
-    let (column, gutter) = (460.0, 40.0);
-    let head = area(left, 52.0, right, 148.0);
-    let map = area(left, 166.0, right, 1216.0);
-    let tee = area(left, 1232.0, left + column, 1500.0);
-    let call = area(left + column + gutter, 1232.0, right, 1530.0);
-    let hundred = area(left, 1554.0, left + column, 1676.0);
-    let costs = area(left + column + gutter, 1554.0, right, 1676.0);
-    let foot = area(left, 1690.0, right, 1748.0);
+    let (column, words_left) = (left + 420.0, left + 460.0);
+    let head = area(left, 40.0, right, 124.0);
+    let map = area(left, 142.0, right, 1166.0);
+    let tee = area(left, 1182.0, column, 1446.0);
+    let call = area(words_left, 1172.0, right, 1480.0);
+    let hundred = area(left, 1498.0, column, 1660.0);
+    let costs = area(words_left, 1498.0, right, 1660.0);
+    let foot = area(left, 1667.0, right, 1746.0);
 
     let (way, half_m, frame) = view(&placed, hole, map);
-    let strip = Strip::new(way.iter().map(|&c| frame.place(c)).collect(), frame.length(half_m));
+    let strip = Strip::new(
+        way.iter().map(|&c| frame.place(c)).collect(),
+        frame.length(half_m),
+    );
     let ground = Ground::of(hole, &frame, &strip);
     let peg = frame.place(placed.peg);
 
     let mut board = Board::new(map, |p| ground.weight_at(p, &strip));
-    panel::scale_bar(&mut board, &map, frame.scale, lengths, peg);
+    panel::scale_bar(&mut board, &map, frame.scale, lengths);
+    panel::dial(
+        &mut board,
+        &map,
+        plan,
+        frame.place(placed.pin),
+        frame.direction(0.0),
+        frame.direction(plan.conditions.wind_from_deg + 180.0),
+    );
     let sight = Sight {
         plan,
         placed: &placed,
@@ -271,7 +312,16 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
         strip: &strip,
         lengths,
     };
+    for edge in ground.edges() {
+        board.keep_off(edge, 0.6);
+    }
     let marks = shot::draw(&sight, &mut board);
+    // No label may lie on what another one measures.
+    for request in marks.requests.iter().filter(|r| r.needed && r.tied) {
+        board.keep_clear(
+            area(request.at[0], request.at[1], request.at[0], request.at[1]).grown(8.0),
+        );
+    }
     for request in &marks.requests {
         board.place(request);
     }
@@ -282,29 +332,24 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
             gap: 0.0,
             reach: 60.0,
             side: None,
+            within: None,
+            limit: f64::MAX,
             tied: false,
             needed: false,
         });
     }
 
     let mut words = Board::new(page, |_| 0.0);
-    panel::head(
-        &mut words,
-        &head,
-        plan,
-        lengths,
-        frame.direction(0.0),
-        frame.direction(plan.conditions.wind_from_deg + 180.0),
-    );
+    panel::head(&mut words, &head, plan, lengths);
     let heavy = Stroke::of(palette::INK, 3.0);
     let light = Stroke::of(palette::MIST, 2.0);
-    panel::rule(&mut words, &head, 158.0, heavy);
-    panel::tee_note(&mut words, [left, 1528.0], column, plan, &placed);
+    panel::rule(&mut words, &head, 132.0, heavy);
+    panel::tee_note(&mut words, [left, 1474.0], column - left, plan, &placed);
     panel::call(&mut words, &call, plan);
-    panel::rule(&mut words, &foot, 1542.0, light);
+    panel::rule(&mut words, &foot, 1488.0, light);
     panel::hundred(&mut words, &hundred, &plan.choice.shot.finish);
     panel::costs(&mut words, &costs, plan);
-    panel::rule(&mut words, &foot, 1684.0, light);
+    panel::rule(&mut words, &foot, 1664.0, light);
     panel::foot(&mut words, &foot, plan, ground.assumed);
     let mut pegging = Board::new(tee, |_| 0.0);
     panel::tee(&mut pegging, &tee, plan, &placed, lengths);
@@ -316,7 +361,12 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     };
     let in_map = Node::Group {
         id: "map",
-        clip: Some(super::scene::rectangle(map.left, map.top, map.width(), map.height())),
+        clip: Some(super::scene::rectangle(
+            map.left,
+            map.top,
+            map.width(),
+            map.height(),
+        )),
         nodes: vec![land],
     };
     let nodes = vec![
@@ -326,7 +376,7 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
             stroke: None,
         },
         in_map,
-        panel::zoom(peg, &area(tee.left, tee.top + 6.0, tee.right, tee.bottom)),
+        panel::zoom(peg, &tee),
         group("shot", marks.nodes),
         group("labels", board.nodes),
         group("tee", pegging.nodes),
@@ -382,10 +432,17 @@ fn view(placed: &Placed, hole: &Land<'_>, map: Area) -> (Vec<Coord<f64>>, f64, F
         y: peg.y - unit[1] * 4.0,
     }];
     let inner = hole.line_of_play.len().saturating_sub(2);
-    way.extend(hole.line_of_play.iter().skip(1).take(inner).copied().filter(|c| {
-        let along = (c.x - peg.x) * unit[0] + (c.y - peg.y) * unit[1];
-        along > 20.0 && along < long - 20.0
-    }));
+    way.extend(
+        hole.line_of_play
+            .iter()
+            .skip(1)
+            .take(inner)
+            .copied()
+            .filter(|c| {
+                let along = (c.x - peg.x) * unit[0] + (c.y - peg.y) * unit[1];
+                along > 20.0 && along < long - 20.0
+            }),
+    );
     way.push(Coord {
         x: pin.x + unit[0] * 8.0,
         y: pin.y + unit[1] * 8.0,
@@ -399,8 +456,19 @@ fn view(placed: &Placed, hole: &Land<'_>, map: Area) -> (Vec<Coord<f64>>, f64, F
     needed.push(placed.rest);
     needed.extend(placed.ninety.iter().flatten().copied());
     needed.extend(placed.flight.iter().copied());
-    needed.extend(placed.carries.iter().flatten().copied().filter(|c| far(c) < 70.0));
-    let widest = needed.iter().map(far).filter(|d| d.is_finite()).fold(0.0, f64::max);
+    needed.extend(
+        placed
+            .carries
+            .iter()
+            .flatten()
+            .copied()
+            .filter(|c| far(c) < 70.0),
+    );
+    let widest = needed
+        .iter()
+        .map(far)
+        .filter(|d| d.is_finite())
+        .fold(0.0, f64::max);
     let half_m = (widest + 10.0).clamp(42.0, 95.0);
     let frame = Frame::fit(map, peg, pin, &needed);
     (way, half_m, frame)

@@ -143,6 +143,22 @@ pub struct Text {
     pub anchor: Anchor,
     /// A white rim, for text which stands on the map.
     pub halo: bool,
+    /// What follows on the same line in another style, close behind in any
+    /// font; only for text anchored at its start.
+    pub tail: Vec<Run>,
+}
+
+/// A piece of a line of text in one style.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// What it says, cleaned.
+    pub words: String,
+    /// Font size.
+    pub size: f64,
+    /// Bold.
+    pub bold: bool,
+    /// Colour.
+    pub colour: Colour,
 }
 
 /// One thing drawn.

@@ -2,7 +2,7 @@
 
 use super::frame::{Frame, Strip};
 use super::labels::{Board, Line, Request};
-use super::page::{Lengths, Placed, SMALL, MEDIUM};
+use super::page::{Lengths, MEDIUM, Placed, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::text;
 use crate::plan::{Carry, Plan};
@@ -52,6 +52,8 @@ fn label(at: Point, lines: Vec<Line>) -> Request {
         gap: 16.0,
         reach: 420.0,
         side: None,
+        within: None,
+        limit: f64::MAX,
         tied: true,
         needed: true,
     }
@@ -82,7 +84,11 @@ impl Sight<'_> {
         let peg = self.peg();
         let far = scene::distance(peg, self.frame.place(self.placed.pin)) + self.frame.length(8.0);
         let every = self.lengths.to_m(50.0);
-        let first = if far < self.frame.length(self.lengths.to_m(120.0)) { 1 } else { 2 };
+        let first = if far < self.frame.length(self.lengths.to_m(120.0)) {
+            1
+        } else {
+            2
+        };
         for k in first..20 {
             let radius = self.frame.length(every * f64::from(k));
             if radius > far {
@@ -113,9 +119,13 @@ impl Sight<'_> {
                     gap: 7.0,
                     reach: 12.0,
                     side: Some(side),
+                    limit: 55.0,
                     tied: false,
                     needed: false,
-                    ..label(at, vec![Line::new(words.clone(), SMALL, false, palette::STONE)])
+                    ..label(
+                        at,
+                        vec![Line::new(words.clone(), SMALL, false, palette::STONE)],
+                    )
                 });
             }
         }
@@ -153,14 +163,18 @@ impl Sight<'_> {
                 marks.nodes.push(Node::Circle {
                     id: None,
                     at: p,
-                    radius: 2.2,
-                    fill: fill(0.5),
+                    radius: 1.8,
+                    fill: fill(0.45),
                     stroke: None,
                 });
             }
         }
         for (rings, words) in [(&self.placed.half, "50 %"), (&self.placed.ninety, "90 %")] {
-            let points: Vec<Point> = rings.iter().flatten().map(|&c| self.frame.place(c)).collect();
+            let points: Vec<Point> = rings
+                .iter()
+                .flatten()
+                .map(|&c| self.frame.place(c))
+                .collect();
             for ring in rings.iter() {
                 let points: Vec<Point> = ring.iter().map(|&c| self.frame.place(c)).collect();
                 board.keep_off(&points, 0.5);
@@ -195,12 +209,18 @@ impl Sight<'_> {
         }
         let say = |m: f64| self.lengths.whole(m);
         if let Some([a, b]) = self.frame.area.part_of(rest, pin) {
-            marks.nodes.push(scene::line(a, b, Stroke::of(palette::INK, 1.5).dashed(1.5, 8.0)));
+            marks.nodes.push(scene::line(
+                a,
+                b,
+                Stroke::of(palette::INK, 1.5).dashed(1.5, 8.0),
+            ));
             board.keep_off(&[a, b], 0.4);
         }
         // The flag.
         let top = [pin[0], pin[1] - 34.0];
-        marks.nodes.push(scene::line(pin, top, Stroke::of(palette::INK, 2.4)));
+        marks
+            .nodes
+            .push(scene::line(pin, top, Stroke::of(palette::INK, 2.4)));
         marks.nodes.push(Node::Path {
             steps: scene::ring(&[top, [top[0] + 21.0, top[1] + 7.0], [top[0], top[1] + 15.0]]),
             fill: Some(Fill::of(palette::INK)),
@@ -220,7 +240,11 @@ impl Sight<'_> {
             bottom: pin[1] + 5.0,
         });
         let mut lines = vec![Line::new(
-            format!("{} left", say(left_m)),
+            if left_m > 30.0 {
+                format!("{} left", say(left_m))
+            } else {
+                format!("{} to the pin", say(left_m))
+            },
             MEDIUM,
             true,
             palette::INK,
@@ -236,11 +260,20 @@ impl Sight<'_> {
             ));
         }
         let at = if left_m > 30.0 {
-            [rest[0] * 0.45 + pin[0] * 0.55, rest[1] * 0.45 + pin[1] * 0.55]
+            [
+                rest[0] * 0.45 + pin[0] * 0.55,
+                rest[1] * 0.45 + pin[1] * 0.55,
+            ]
         } else {
             pin
         };
-        marks.requests.insert(0, Request { tied: left_m <= 30.0, ..label(at, lines) });
+        marks.requests.insert(
+            0,
+            Request {
+                tied: left_m <= 30.0,
+                ..label(at, lines)
+            },
+        );
     }
 
     fn width(&self, marks: &mut Marks, board: &mut Board) {
@@ -266,7 +299,9 @@ impl Sight<'_> {
                 Stroke::of(palette::INK, 2.4),
             )
         };
-        marks.nodes.push(scene::line(a, b, Stroke::of(palette::INK, 1.5)));
+        marks
+            .nodes
+            .push(scene::line(a, b, Stroke::of(palette::INK, 1.5)));
         marks.nodes.push(tick(a));
         marks.nodes.push(tick(b));
         board.keep_off(&[a, b], 0.8);
@@ -312,8 +347,14 @@ impl Sight<'_> {
             return;
         };
         let seen = scene::distance(to, target) < 1.0;
-        marks.nodes.push(scene::line(from, to, Stroke::of(palette::PAPER, 6.5)));
-        marks.nodes.push(scene::line(from, to, Stroke::of(palette::ACCENT, 2.6).dashed(22.0, 9.0)));
+        marks
+            .nodes
+            .push(scene::line(from, to, Stroke::of(palette::PAPER, 6.5)));
+        marks.nodes.push(scene::line(
+            from,
+            to,
+            Stroke::of(palette::ACCENT, 2.6).dashed(22.0, 9.0),
+        ));
         board.keep_off(&[from, to], 1.4);
         // Every aim in the window costs next to nothing: a bracket across the line.
         let window = self.plan.choice.aim_window_deg;
@@ -348,7 +389,9 @@ impl Sight<'_> {
                 fill: Some(Fill::of(palette::PAPER)),
                 stroke: Some(Stroke::of(palette::ACCENT, 3.4)),
             });
-            marks.nodes.push(scene::disc(to, 3.0, palette::ACCENT, None));
+            marks
+                .nodes
+                .push(scene::disc(to, 3.0, palette::ACCENT, None));
         } else {
             let d = self.frame.direction(aim.bearing_deg);
             let wing = |s: f64| {
@@ -375,7 +418,7 @@ impl Sight<'_> {
             true,
             palette::ACCENT,
         )];
-        for words in text::wrap(&text::clean(&aim.words), SMALL, true, 250.0, 3) {
+        for words in text::wrap(&text::clean(&aim.words), SMALL, true, 250.0, 6) {
             lines.push(Line::new(words, SMALL, true, palette::INK));
         }
         if let Some(words) = self.room_words() {
@@ -388,14 +431,20 @@ impl Sight<'_> {
     fn room_words(&self) -> Option<String> {
         let choice = &self.plan.choice;
         let aim = choice.shot.aim.from_line_of_play_deg;
-        let side = |edge: f64| choice.shot.total_m * (edge - aim).abs().min(60.0).to_radians().tan();
+        let side =
+            |edge: f64| choice.shot.total_m * (edge - aim).abs().min(60.0).to_radians().tan();
         let [low, high] = choice.aim_window_deg;
         (low.is_finite() && high.is_finite()).then(|| {
-            format!(
-                "room {} left, {} right",
-                self.lengths.whole(side(low)),
-                self.lengths.whole(side(high))
-            )
+            let (left_m, right_m) = (side(low), side(high));
+            let (left, right) = (self.lengths.whole(left_m), self.lengths.whole(right_m));
+            // Say which way to err only where it makes a difference.
+            if right_m > 1.5 * left_m {
+                format!("miss right: room {right}, left {left}")
+            } else if left_m > 1.5 * right_m {
+                format!("miss left: room {left}, right {right}")
+            } else {
+                format!("room {left} left, {right} right")
+            }
         })
     }
 
@@ -414,7 +463,7 @@ impl Sight<'_> {
         // The start line, where it is not the aim: a dotted ray.
         let apart = shot.start_line.bearing_deg - shot.aim.bearing_deg;
         let apart = (apart + 540.0).rem_euclid(360.0) - 180.0;
-        if apart.abs() >= 0.25 && apart.is_finite() {
+        if apart.abs() >= 0.5 && apart.is_finite() {
             let reach = shot.carry_m * 0.8;
             let ray = self
                 .frame
@@ -433,7 +482,12 @@ impl Sight<'_> {
                     reach: 200.0,
                     ..label(
                         b,
-                        vec![Line::new(format!("{words} of the aim"), SMALL, false, palette::ACCENT)],
+                        vec![Line::new(
+                            format!("{words} of the aim"),
+                            SMALL,
+                            false,
+                            palette::ACCENT,
+                        )],
                     )
                 });
             }
@@ -464,7 +518,12 @@ impl Sight<'_> {
             ));
         }
         let rest = self.frame.place(self.placed.rest);
-        marks.nodes.push(scene::disc(rest, 9.5, palette::ACCENT, stroke(palette::PAPER, 3.0)));
+        marks.nodes.push(scene::disc(
+            rest,
+            9.5,
+            palette::ACCENT,
+            stroke(palette::PAPER, 3.0),
+        ));
         let peg = self.peg();
         marks.nodes.push(Node::Circle {
             id: Some("peg"),
@@ -505,20 +564,30 @@ impl Sight<'_> {
             && self.lengths.of(shot.curve_m).abs() >= 0.5
         {
             let bend = self.lengths.whole(shot.curve_m.abs());
+            let mut lines = vec![Line::new(
+                side_words(shot.curve_m, &format!("bends {bend}"), ""),
+                SMALL,
+                true,
+                palette::ACCENT,
+            )];
+            // Both ways must be played for: say so.
+            let both = self.plan.choice.two_way_miss;
+            let other = both.left.min(both.right);
+            if (0.05..=0.5).contains(&other) {
+                let side = if both.left < both.right {
+                    "left"
+                } else {
+                    "right"
+                };
+                let words = format!("{:.0} of 100 bend {side}", other * 100.0);
+                lines.push(Line::new(words, SMALL, false, palette::INK));
+            }
             marks.requests.push(Request {
                 tied: false,
                 needed: false,
                 gap: 12.0,
                 reach: 60.0,
-                ..label(
-                    middle,
-                    vec![Line::new(
-                        side_words(shot.curve_m, &format!("bends {bend}"), ""),
-                        SMALL,
-                        true,
-                        palette::ACCENT,
-                    )],
-                )
+                ..label(middle, lines)
             });
         }
     }
@@ -532,7 +601,10 @@ impl Sight<'_> {
             .iter()
             .zip(self.placed.carries.iter().copied())
             .filter(|(c, _)| c.share >= 0.005 || c.reach_m < total * 1.2 + 20.0)
-            .filter(|(_, ends)| ends.iter().all(|&e| self.frame.area.holds(self.frame.place(e))))
+            .filter(|(_, ends)| {
+                ends.iter()
+                    .all(|&e| self.frame.area.holds(self.frame.place(e)))
+            })
             .collect();
         chosen.sort_by(|(a, _), (b, _)| {
             b.share
@@ -543,8 +615,9 @@ impl Sight<'_> {
         let mut requests = Vec::new();
         for (carry, ends) in chosen {
             let [reach, clear] = ends.map(|e| self.frame.place(e));
-            for p in [reach, clear] {
-                self.tick(p, marks);
+            self.tick(reach, marks);
+            if carry.clear_m - carry.reach_m <= 100.0 {
+                self.tick(clear, marks);
             }
             let numbers = match (carry.reach_m, carry.clear_m) {
                 (r, c) if c - r > 100.0 => format!("from {}", self.lengths.whole(r)),
@@ -598,8 +671,12 @@ impl Sight<'_> {
             [p[0] - across[0], p[1] - across[1]],
             [p[0] + across[0], p[1] + across[1]],
         );
-        marks.nodes.push(scene::line(ends.0, ends.1, Stroke::of(palette::PAPER, 6.0)));
-        marks.nodes.push(scene::line(ends.0, ends.1, Stroke::of(palette::INK, 3.0)));
+        marks
+            .nodes
+            .push(scene::line(ends.0, ends.1, Stroke::of(palette::PAPER, 6.0)));
+        marks
+            .nodes
+            .push(scene::line(ends.0, ends.1, Stroke::of(palette::INK, 3.0)));
     }
 }
 
@@ -625,9 +702,16 @@ fn smooth(points: &[Point]) -> Vec<Step> {
     for i in 0..points.len() as isize - 1 {
         let (p0, p1, p2, p3) = (at(i - 1), at(i), at(i + 1), at(i + 2));
         let control = |a: Point, b: Point, c: Point, s: f64| {
-            [a[0] + s * (c[0] - b[0]) / 6.0, a[1] + s * (c[1] - b[1]) / 6.0]
+            [
+                a[0] + s * (c[0] - b[0]) / 6.0,
+                a[1] + s * (c[1] - b[1]) / 6.0,
+            ]
         };
-        steps.push(Step::Cubic(control(p1, p0, p2, 1.0), control(p2, p1, p3, -1.0), p2));
+        steps.push(Step::Cubic(
+            control(p1, p0, p2, 1.0),
+            control(p2, p1, p3, -1.0),
+            p2,
+        ));
     }
     steps
 }

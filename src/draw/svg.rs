@@ -9,7 +9,8 @@ use svg::node::element::Element;
 use svg::node::{Node as _, Text as Words};
 
 /// Families asked for, first to last: plain grotesques, then what there is.
-const FAMILY: &str = "Helvetica, Arial, 'Nimbus Sans', 'Liberation Sans', 'DejaVu Sans', sans-serif";
+const FAMILY: &str =
+    "Helvetica, Arial, 'Nimbus Sans', 'Liberation Sans', 'DejaVu Sans', sans-serif";
 
 /// A number with at most two decimals; what is not finite is written as 0.
 #[must_use]
@@ -65,7 +66,10 @@ fn dress(mut element: Element, fill: Option<Fill>, stroke: Option<Stroke>) -> El
         element.assign("stroke", hex(stroke.colour));
         element.assign("stroke-width", number(stroke.width));
         if let Some([dash, gap]) = stroke.dash {
-            element.assign("stroke-dasharray", format!("{} {}", number(dash), number(gap)));
+            element.assign(
+                "stroke-dasharray",
+                format!("{} {}", number(dash), number(gap)),
+            );
         }
         if stroke.opacity < 1.0 {
             element.assign("stroke-opacity", number(stroke.opacity));
@@ -134,6 +138,15 @@ impl Writer {
                     element.assign("stroke-linejoin", "round");
                 }
                 element.append(Words::new(text.words.clone()));
+                for run in &text.tail {
+                    let mut span = Element::new("tspan");
+                    span.assign("dx", number(run.size * 0.5));
+                    span.assign("font-size", number(run.size));
+                    span.assign("fill", hex(run.colour));
+                    span.assign("font-weight", if run.bold { "bold" } else { "normal" });
+                    span.append(Words::new(run.words.clone()));
+                    element.append(span);
+                }
                 Some(element)
             }
             Node::Group { id, clip, nodes } => {
@@ -172,7 +185,10 @@ pub fn write(size: [f64; 2], title: &str, nodes: &[Node]) -> String {
     root.assign("xmlns", "http://www.w3.org/2000/svg");
     root.assign("width", format!("{}mm", number(size[0] / 10.0)));
     root.assign("height", format!("{}mm", number(size[1] / 10.0)));
-    root.assign("viewBox", format!("0 0 {} {}", number(size[0]), number(size[1])));
+    root.assign(
+        "viewBox",
+        format!("0 0 {} {}", number(size[0]), number(size[1])),
+    );
     root.assign("font-family", FAMILY);
     root.assign("role", "img");
     root.assign("stroke-linecap", "round");
@@ -190,7 +206,11 @@ pub fn write(size: [f64; 2], title: &str, nodes: &[Node]) -> String {
     for element in body {
         root.append(element);
     }
-    format!("{root}\n")
+    // A line break inside a text would be drawn as a space. Texts are escaped,
+    // so that these tags are ours.
+    let text = format!("{root}\n");
+    text.replace("\n<tspan", "<tspan")
+        .replace("</tspan>\n", "</tspan>")
 }
 
 #[cfg(test)]
