@@ -18,8 +18,7 @@ fn matters(carry: &Carry, total_m: f64) -> bool {
         "bunker" => (25.0, 35.0),
         _ => (40.0, 80.0),
     };
-    carry.share >= 0.005
-        || (carry.offset_m.abs() < beside_m && carry.reach_m < total_m + beyond_m)
+    carry.share >= 0.005 || (carry.offset_m.abs() < beside_m && carry.reach_m < total_m + beyond_m)
 }
 
 impl Sight<'_> {
