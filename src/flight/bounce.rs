@@ -77,7 +77,7 @@ impl Ground {
                 restitution_factor: pick(0.75, 1.0, 1.1),
                 dent_factor: pick(1.30, 1.0, 0.85),
                 friction: 0.40,
-                kept: pick(0.70, 0.92, 0.955),
+                kept: pick(0.70, 0.93, 0.96),
                 deceleration_m_s2: pick(2.2, 1.8, 1.6),
                 drag_per_s: pick(0.6, 0.5, 0.35),
             },

@@ -21,8 +21,8 @@ pub const TRUNK_PER_M: f64 = 0.014;
 const KEPT_IN_TREE: f64 = 0.1;
 /// How finely a flight is felt for trees, m.
 const TREE_STEP_M: f64 = 2.0;
-/// Hops slower than this off the ground (2 cm high) count as rolling, m/s.
-const LEAST_HOP_M_S: f64 = 0.6;
+/// Hops slower than this off the ground (4 cm high) count as rolling, m/s.
+const LEAST_HOP_M_S: f64 = 0.9;
 /// Drag of a hopping ball, ½ρA CD/m with CD 0.25 in air of 1.2 kg/m³, 1/m.
 const HOP_DRAG_PER_M: f64 = 0.004_7;
 const MOST_HOPS: usize = 24;
@@ -224,7 +224,7 @@ impl<T: Terrain> Run<'_, T> {
             }
             // Down onto the plane through the take-off, then onto the true ground.
             let mut seconds = 2.0 * off / (GRAVITY_M_S2 * normal[2]);
-            let fade = HOP_DRAG_PER_M * v[0].hypot(v[1]);
+            let fade = HOP_DRAG_PER_M * size([v[0], v[1]]);
             let arc = |t: f64| {
                 let way = t / (1.0 + 0.5 * fade * t);
                 [
@@ -247,7 +247,7 @@ impl<T: Terrain> Run<'_, T> {
             let next = arc(seconds);
             if self.trees_to_m > next[2] {
                 let middle = arc(seconds / 2.0);
-                let length_m = (next[0] - at[0]).hypot(next[1] - at[1]);
+                let length_m = size([next[0] - at[0], next[1] - at[1]]);
                 if self.is_stopped(middle, length_m) {
                     return self.fall(middle, [0.0; 3]).landing(landed);
                 }
@@ -276,8 +276,8 @@ impl<T: Terrain> Run<'_, T> {
             let steepness = 1.0 + (slope[0] * slope[0] + slope[1] * slope[1]);
             // A rolling sphere takes 5/7 of what a sliding one would.
             let pull = slope.map(|s| -5.0 / 7.0 * GRAVITY_M_S2 * s / steepness);
-            let pull_size = pull[0].hypot(pull[1]);
-            let mut speed = v[0].hypot(v[1]);
+            let pull_size = size(pull);
+            let mut speed = size([v[0], v[1]]);
             if speed < 0.02 {
                 if pull_size <= ground.deceleration_m_s2 {
                     break;
@@ -315,7 +315,7 @@ impl<T: Terrain> Run<'_, T> {
                 stops = stops && beyond >= seconds;
                 seconds = beyond;
             }
-            let length_m = (next[0] - at[0]).hypot(next[1] - at[1]);
+            let length_m = size([next[0] - at[0], next[1] - at[1]]);
             if self.trees_to_m > f64::NEG_INFINITY {
                 let up = terrain.height_m(next[0], next[1]);
                 if self.is_stopped([next[0], next[1], up], length_m) {
@@ -366,4 +366,10 @@ fn touch(flight: FlightView<'_>, interval: usize, share: f32, peg: [f64; 3]) -> 
 fn perpendicular(slope: [f64; 2]) -> [f64; 3] {
     let size = (1.0 + (slope[0] * slope[0] + slope[1] * slope[1])).sqrt();
     [-slope[0] / size, -slope[1] / size, 1.0 / size]
+}
+
+/// Length of a vector over the ground. `f64::hypot` guards against overflow at
+/// several times the cost, and a roll asks for many.
+fn size(v: [f64; 2]) -> f64 {
+    (v[0] * v[0] + v[1] * v[1]).sqrt()
 }
