@@ -40,6 +40,7 @@ pub mod air;
 pub mod ball;
 pub mod bounce;
 pub mod impact;
+pub mod level;
 mod real;
 pub mod rest;
 pub mod trajectory;
