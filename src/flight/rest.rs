@@ -152,19 +152,30 @@ impl<T: Terrain> Run<'_, T> {
             let share = end * (piece as f32 + 0.5) / pieces as f32;
             let knot = flight.within(interval, share);
             let at = place(knot.position_m);
-            if at[2] < self.trees_to_m && self.is_stopped(at, length_m / pieces) {
+            if at[2] < self.trees_to_m && self.is_stopped_above(at, length_m / pieces) {
                 return Some(Contact::Tree(at, knot.velocity_m_s.map(f64::from)));
             }
         }
         None
     }
 
-    /// Whether a tree stops the ball on `length_m` of way about a place.
-    fn is_stopped(&mut self, at: [f64; 3], length_m: f64) -> bool {
-        let Some(canopy) = self.terrain.canopy(at[0], at[1]) else {
+    /// The same for a place in the air.
+    fn is_stopped_above(&mut self, [east, north, up]: [f64; 3], length_m: f64) -> bool {
+        self.is_stopped([east, north], |t| up - t.height_m(east, north), length_m)
+    }
+
+    /// Whether a tree stops the ball on `length_m` of way about a place; its
+    /// height above the ground is asked for only where there is a tree.
+    fn is_stopped(
+        &mut self,
+        [east, north]: [f64; 2],
+        above_m: impl Fn(&T) -> f64,
+        length_m: f64,
+    ) -> bool {
+        let Some(canopy) = self.terrain.canopy(east, north) else {
             return false;
         };
-        let above_m = at[2] - self.terrain.height_m(at[0], at[1]);
+        let above_m = above_m(self.terrain);
         if above_m > canopy.top_m {
             return false;
         }
@@ -248,7 +259,7 @@ impl<T: Terrain> Run<'_, T> {
             if self.trees_to_m > next[2] {
                 let middle = arc(seconds / 2.0);
                 let length_m = size([next[0] - at[0], next[1] - at[1]]);
-                if self.is_stopped(middle, length_m) {
+                if self.is_stopped_above(middle, length_m) {
                     return self.fall(middle, [0.0; 3]).landing(landed);
                 }
             }
@@ -317,10 +328,14 @@ impl<T: Terrain> Run<'_, T> {
             }
             let length_m = size([next[0] - at[0], next[1] - at[1]]);
             if self.trees_to_m > f64::NEG_INFINITY {
-                let up = terrain.height_m(next[0], next[1]);
-                if self.is_stopped([next[0], next[1], up], length_m) {
+                if self.is_stopped(next, |_| 0.0, length_m) {
                     self.track.push(at);
-                    return self.rest(at, landed, true);
+                    return Resting {
+                        at,
+                        turf,
+                        landed,
+                        hit_tree: true,
+                    };
                 }
             }
             at = next;
