@@ -9,14 +9,20 @@
 //! 6 km long): those stand in [`Course::broken`], the others in
 //! [`Course::holes`]; with no sound hole left the file as a whole is refused.
 
-use super::geojson::{Collector, Feature, LonLatHeight, Shape, read_features};
+use super::geojson::{Collector, Feature, read_features};
 use super::plane::{Plane, wrap_deg};
+use super::positions::{LonLatHeight, Shape};
 use super::tags::{self, What};
 use super::{Coord, Hole, assemble, line, tees};
 use crate::diagnostic::{Note, Place, Problems};
 
 /// Shortest and longest line of play believed, m.
 const LENGTH_BAND_M: [f64; 2] = [10.0, 1200.0];
+/// Most lines of play, and most tees, in one file: far more than any resort has.
+const MOST_HOLES: usize = 200;
+const MOST_TEES: usize = 3000;
+/// Widest feature read, degrees of a great circle: about 1000 km.
+const WIDEST_DEG: f64 = 9.0;
 /// No mown turf is known nearer to a pole.
 const HIGH_LATITUDE_DEG: f64 = 75.0;
 
@@ -93,9 +99,11 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
             None
         });
     }
+    check_size(&mut out, &map);
     let sound_features = out.problems.is_empty();
     // A position that is no place on the earth has no plane: stop before it.
-    if !sound_features && map.features.iter().any(|each| !on_earth(&each.shape)) {
+    let too_many = map.what.iter().filter(|what| **what == What::Hole).count() > MOST_HOLES;
+    if !sound_features && (too_many || map.features.iter().any(|each| !on_earth(&each.shape))) {
         return Err(sorted(out.problems));
     }
     let lines = hole_lines(&mut map, &pars);
@@ -158,6 +166,52 @@ fn sorted(mut problems: Vec<crate::diagnostic::Problem>) -> Problems {
     Problems(problems)
 }
 
+/// A file is a course: not a country, and no feature goes around the earth.
+fn check_size(out: &mut Collector<'_>, map: &Map<'_>) {
+    let limits = [
+        (What::Hole, MOST_HOLES, "lines of play (golf=hole)"),
+        (What::Tee, MOST_TEES, "tees"),
+    ];
+    for (kind, most, words) in limits {
+        let count = map.what.iter().filter(|what| **what == kind).count();
+        if count > most {
+            out.add(
+                &Place::File,
+                &format!("at most {most} {words}"),
+                format!("{count}"),
+                "cut one course out of the larger map",
+            );
+        }
+    }
+    for (feature, what) in map.features.iter().zip(&map.what) {
+        if matches!(
+            what,
+            What::Unknown | What::Aside | What::Outline | What::Waterway
+        ) {
+            continue;
+        }
+        let positions = feature.shape.positions();
+        let Some(first) = positions.first() else {
+            continue;
+        };
+        if !on_earth(&feature.shape) {
+            continue;
+        }
+        let wide = positions.iter().any(|at| {
+            let east = wrap_deg(at.lon - first.lon) * first.lat.to_radians().cos();
+            east.abs() > WIDEST_DEG || (at.lat - first.lat).abs() > WIDEST_DEG
+        });
+        if wide && *what != What::Hole {
+            out.add(
+                &feature.place,
+                "features of at most 1000 km",
+                "one that is wider",
+                "cut it to the surroundings of the course, and check the order of its coordinates",
+            );
+        }
+    }
+}
+
 fn on_earth(shape: &Shape) -> bool {
     shape
         .positions()
@@ -184,7 +238,7 @@ fn middle(positions: &[LonLatHeight]) -> [f64; 2] {
 fn hole_lines(map: &mut Map<'_>, pars: &[Option<u8>]) -> Vec<HoleLine> {
     let mut lines = Vec::new();
     let mut count = 0;
-    for at in 0..map.features.len() {
+    for (at, &par) in pars.iter().enumerate() {
         let feature = &map.features[at];
         let named_range = map.what[at] == What::Range && feature.tag("golf") == Some("hole");
         let (What::Hole | What::Range, Shape::Lines(parts)) = (map.what[at], &feature.shape) else {
@@ -211,7 +265,7 @@ fn hole_lines(map: &mut Map<'_>, pars: &[Option<u8>]) -> Vec<HoleLine> {
             is_range,
             plane,
             line,
-            par: pars[at],
+            par,
         });
         if is_range {
             map.what[at] = What::Range;

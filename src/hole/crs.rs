@@ -5,7 +5,8 @@
 
 use proj::Proj;
 
-use super::geojson::{Feature, LonLatHeight, Shape};
+use super::geojson::Feature;
+use super::positions::{LonLatHeight, Shape};
 use crate::diagnostic::{Place, Problem};
 
 /// Turns every position of the features to longitude and latitude in degrees.

@@ -12,6 +12,7 @@ use geojson::{GeometryValue, Position};
 use serde_json::Value;
 
 use super::crs;
+use super::positions::{LonLatHeight, Shape, bad_coordinate, check_degrees, json_kind};
 use super::rings;
 use crate::diagnostic::{Place, Problem};
 
@@ -19,49 +20,6 @@ use crate::diagnostic::{Place, Problem};
 const LARGEST_FILE_BYTES: usize = 64 << 20;
 /// Most positions in one ring or line; a mapped way has at most 2000.
 const MOST_POSITIONS: usize = 50_000;
-/// Ground heights outside this band, m, are taken for mistakes: the lowest and
-/// the highest land on earth with room to spare.
-const HEIGHT_BAND_M: [f64; 2] = [-600.0, 9000.0];
-
-/// A position as read: degrees, and metres above the ellipsoid if given.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct LonLatHeight {
-    pub lon: f64,
-    pub lat: f64,
-    pub height_m: Option<f64>,
-}
-
-/// A feature's geometry.
-#[derive(Clone, Debug)]
-pub(super) enum Shape {
-    None,
-    Points(Vec<LonLatHeight>),
-    Lines(Vec<Vec<LonLatHeight>>),
-    /// Areas; the first ring of each is its outside, the others are islands.
-    Areas(Vec<Vec<Vec<LonLatHeight>>>),
-}
-
-impl Shape {
-    /// All positions, in file order.
-    pub fn positions(&self) -> Vec<LonLatHeight> {
-        match self {
-            Self::None => Vec::new(),
-            Self::Points(points) => points.clone(),
-            Self::Lines(lines) => lines.concat(),
-            Self::Areas(areas) => areas.iter().flat_map(|rings| rings.concat()).collect(),
-        }
-    }
-
-    /// The geometry's name for messages.
-    pub fn name(&self) -> &'static str {
-        match self {
-            Self::None => "no geometry",
-            Self::Points(_) => "a point",
-            Self::Lines(_) => "a line",
-            Self::Areas(_) => "an area",
-        }
-    }
-}
 
 /// A feature with its tags as text.
 #[derive(Clone, Debug)]
@@ -119,11 +77,11 @@ pub(super) fn read_features(
             features.push(feature);
         }
     }
-    if let Some(crs) = crs {
-        if let Err(problem) = crs::to_degrees(out.file, crs, &mut features) {
-            out.problems.push(*problem);
-            return Vec::new();
-        }
+    if let Some(crs) = crs
+        && let Err(problem) = crs::to_degrees(out.file, crs, &mut features)
+    {
+        out.problems.push(*problem);
+        return Vec::new();
     }
     check_degrees(out, &features, crs.is_some());
     features
@@ -212,26 +170,15 @@ fn feature_list<'v>(out: &mut Collector<'_>, root: &'v Value) -> Option<&'v Vec<
 /// that back. A member that names WGS 84 changes nothing.
 fn check_crs_member(out: &mut Collector<'_>, root: &Value) {
     let name = root.pointer("/crs/properties/name").and_then(Value::as_str);
-    if let Some(name) = name {
-        if !(name.contains("CRS84") || name.ends_with("4326")) {
-            out.add(
-                &Place::Key("crs".to_string()),
-                "longitude and latitude on WGS 84 (RFC 7946 §4)",
-                format!("a file in {name}"),
-                "export it in WGS 84, or name its system with --crs EPSG:…",
-            );
-        }
-    }
-}
-
-fn json_kind(value: &Value) -> &'static str {
-    match value {
-        Value::Null => "null",
-        Value::Bool(_) => "true or false",
-        Value::Number(_) => "a number",
-        Value::String(_) => "a text",
-        Value::Array(_) => "a list",
-        Value::Object(_) => "an object",
+    if let Some(name) = name
+        && !(name.contains("CRS84") || name.ends_with("4326"))
+    {
+        out.add(
+            &Place::Key("crs".to_string()),
+            "longitude and latitude on WGS 84 (RFC 7946 §4)",
+            format!("a file in {name}"),
+            "export it in WGS 84, or name its system with --crs EPSG:…",
+        );
     }
 }
 
@@ -336,12 +283,12 @@ fn read_geometry(
         GeometryValue::LineString { coordinates } => {
             Shape::Lines(vec![line(out, place, &coordinates)])
         }
-        GeometryValue::MultiLineString { coordinates } => Shape::Lines(
+        GeometryValue::MultiLineString { coordinates } => Shape::Lines(joined(
             coordinates
                 .iter()
                 .map(|each| line(out, place, each))
                 .collect(),
-        ),
+        )),
         GeometryValue::Polygon { coordinates } => {
             Shape::Areas(vec![area(out, place, &coordinates, None)])
         }
@@ -365,32 +312,6 @@ fn read_geometry(
         }
     };
     (out.problems.len() == before).then_some(shape)
-}
-
-/// The path and a description of the first thing under `coordinates` that is
-/// not a finite number in a position.
-fn bad_coordinate(value: &Value, path: &mut Vec<usize>) -> Option<(String, String)> {
-    let here = |path: &[usize]| path.iter().map(|at| format!("[{at}]")).collect::<String>();
-    match value {
-        Value::Array(items) => {
-            let leaf = items.iter().any(|item| !item.is_array());
-            for (at, item) in items.iter().enumerate() {
-                path.push(at);
-                let bad = match item {
-                    Value::Array(_) if !leaf => bad_coordinate(item, path),
-                    Value::Number(number) if number.as_f64().is_some_and(f64::is_finite) => None,
-                    other => Some((here(path), json_kind(other).to_string())),
-                };
-                path.pop();
-                if bad.is_some() {
-                    return bad;
-                }
-            }
-            (leaf && items.len() < 2)
-                .then(|| (here(path), format!("a position of {} number", items.len())))
-        }
-        other => Some((here(path), json_kind(other).to_string())),
-    }
 }
 
 fn position(at: &Position) -> LonLatHeight {
@@ -420,6 +341,25 @@ fn line(out: &mut Collector<'_>, place: &Place, list: &[Position]) -> Vec<LonLat
         );
     }
     positions(list)
+}
+
+/// Joins the parts of a line that RFC 7946 §3.1.9 has cut at the 180th
+/// meridian: one ends there where the next begins.
+fn joined(parts: Vec<Vec<LonLatHeight>>) -> Vec<Vec<LonLatHeight>> {
+    let mut lines: Vec<Vec<LonLatHeight>> = Vec::new();
+    for part in parts {
+        match (lines.last_mut(), part.first()) {
+            (Some(line), Some(next))
+                if line.last().is_some_and(|last| {
+                    last.lon.abs() == 180.0 && last.lon == -next.lon && last.lat == next.lat
+                }) =>
+            {
+                line.extend(&part[1..]);
+            }
+            _ => lines.push(part),
+        }
+    }
+    lines
 }
 
 /// Checks and reads one polygon; `part` is its number in a MultiPolygon.
@@ -470,74 +410,15 @@ fn area(
         }
         rings.push(positions(ring));
     }
-    if out.problems.len() == before {
-        if let Some(found) = rings::first_fault(&rings) {
-            out.add(
-                place,
-                found.expected,
-                format!("{}{of_part}", found.found),
-                found.remedy,
-            );
-        }
+    if out.problems.len() == before
+        && let Some(found) = rings::first_fault(&rings)
+    {
+        out.add(
+            place,
+            found.expected,
+            format!("{}{of_part}", found.found),
+            found.remedy,
+        );
     }
     rings
-}
-
-/// Longitudes, latitudes and heights must be able to be such.
-fn check_degrees(out: &mut Collector<'_>, features: &[Feature], converted: bool) {
-    let mut swapped: Vec<(&Place, LonLatHeight)> = Vec::new();
-    let mut projected: Vec<(&Place, LonLatHeight)> = Vec::new();
-    for feature in features {
-        let positions = feature.shape.positions();
-        if let Some(at) = positions
-            .iter()
-            .find(|at| at.lon.abs() > 180.0 || at.lat.abs() > 180.0)
-        {
-            projected.push((&feature.place, *at));
-        } else if let Some(at) = positions.iter().find(|at| at.lat.abs() > 90.0) {
-            swapped.push((&feature.place, *at));
-        }
-        let outside = |height: f64| !(HEIGHT_BAND_M[0]..=HEIGHT_BAND_M[1]).contains(&height);
-        if let Some(height) = positions
-            .iter()
-            .filter_map(|at| at.height_m)
-            .find(|h| outside(*h))
-        {
-            out.add(
-                &feature.place,
-                "ground heights in metres, between -600 and 9000",
-                format!("a height of {height}"),
-                "correct the third number of the position, or leave heights out",
-            );
-        }
-    }
-    let more = |list: &[(&Place, LonLatHeight)]| match list.len() {
-        0 | 1 => String::new(),
-        n => format!(
-            " (and in {} more feature{})",
-            n - 1,
-            if n == 2 { "" } else { "s" }
-        ),
-    };
-    if let Some((place, at)) = projected.first() {
-        let remedy = if converted {
-            "check the code after --crs"
-        } else {
-            "this looks like projected metres; name the file's system with --crs EPSG:…"
-        };
-        out.add(
-            place,
-            "longitude and latitude in degrees",
-            format!("{}, {}{}", at.lon, at.lat, more(&projected)),
-            remedy,
-        );
-    }
-    if let Some((place, at)) = swapped.first() {
-        out.add(
-            place,
-            "longitude first, then latitude between -90 and 90",
-            format!("{}, {}{}", at.lon, at.lat, more(&swapped)),
-            "the order looks swapped; write longitude first (RFC 7946 §3.1.1)",
-        );
-    }
 }

@@ -199,8 +199,9 @@ impl Rows {
                 cells.middle(0, row).y,
             );
             let north = south + cells.side_m;
-            crossed.fill(false);
             crossings.clear();
+            // The columns that the outline can reach in this row.
+            let (mut first, mut last) = (cells.columns, 0);
             for edge in edges {
                 let (x0, x1) = if edge.high.y > edge.low.y {
                     (
@@ -213,9 +214,10 @@ impl Rows {
                 let column = |x: f64| (x - cells.west_m) / cells.side_m;
                 let from = column(x0.min(x1) - SLACK_M).floor();
                 let to = column(x0.max(x1) + SLACK_M).floor();
+                let reach = [from, to].map(|at| (at.max(0.0) as usize).min(cells.columns - 1));
+                (first, last) = (first.min(reach[0]), last.max(reach[1]));
                 if to >= 0.0 && from < cells.columns as f64 {
-                    let to = (to as usize).min(cells.columns - 1);
-                    crossed[from.max(0.0) as usize..=to].fill(true);
+                    crossed[reach[0]..=reach[1]].fill(true);
                 }
                 if edge.low.y <= middle && middle < edge.high.y {
                     crossings.push(edge.x_at(middle));
@@ -223,7 +225,8 @@ impl Rows {
             }
             crossings.sort_by(f64::total_cmp);
             let mut passed = 0;
-            for (column, &is_crossed) in crossed.iter().enumerate() {
+            for (column, crossed) in crossed.iter_mut().enumerate().take(last + 1).skip(first) {
+                let is_crossed = std::mem::take(crossed);
                 let x = cells.middle(column, row).x;
                 while passed < crossings.len() && crossings[passed] <= x {
                     passed += 1;

@@ -1,6 +1,6 @@
 //! Lengths and places along a line of play.
 
-use geo::Coord;
+use geo::{Coord, Rect};
 
 /// Distance between two points, m.
 pub(super) fn distance_m(a: Coord<f64>, b: Coord<f64>) -> f64 {
@@ -65,4 +65,46 @@ pub(super) fn from_tee(line: &[Coord<f64>], tee: Coord<f64>, pin: Coord<f64>) ->
     }
     way.push(pin);
     way
+}
+
+/// Like [`sampled`], but only the points inside a window, without visiting the
+/// others.
+pub(super) fn sampled_within(
+    line: &[Coord<f64>],
+    apart_m: f64,
+    window: Rect<f64>,
+) -> Vec<Coord<f64>> {
+    let mut points = Vec::new();
+    let (low, high) = (window.min(), window.max());
+    for pair in line.windows(2) {
+        let d = pair[1] - pair[0];
+        // The share of the piece inside the window (Liang and Barsky 1984).
+        let (mut from, mut to) = (0.0_f64, 1.0_f64);
+        for (start, step, low, high) in [
+            (pair[0].x, d.x, low.x, high.x),
+            (pair[0].y, d.y, low.y, high.y),
+        ] {
+            if step == 0.0 {
+                if start < low || start > high {
+                    from = 2.0;
+                }
+            } else {
+                let (a, b) = ((low - start) / step, (high - start) / step);
+                from = from.max(a.min(b));
+                to = to.min(a.max(b));
+            }
+        }
+        let pieces = (distance_m(pair[0], pair[1]) / apart_m).ceil().max(1.0);
+        if from <= to {
+            let mut piece = (from * pieces).ceil();
+            while piece <= to * pieces && piece < pieces {
+                points.push(pair[0] + d * (piece / pieces));
+                piece += 1.0;
+            }
+        }
+    }
+    let inside =
+        |at: &Coord<f64>| at.x >= low.x && at.x <= high.x && at.y >= low.y && at.y <= high.y;
+    points.extend(line.last().copied().filter(inside));
+    points
 }

@@ -8,6 +8,7 @@
 
 mod assemble;
 mod boundary;
+mod collect;
 mod course;
 mod crs;
 mod field;
@@ -16,8 +17,10 @@ mod grid;
 mod ground;
 mod line;
 mod obstacle;
+mod pairs;
 pub mod pin;
 pub mod plane;
+mod positions;
 mod rings;
 mod summary;
 pub mod surface;
@@ -198,6 +201,7 @@ impl Hole {
     ///
     /// # Errors
     /// A [`Problem`] that lists the colours there are.
+    #[allow(clippy::result_large_err)] // one call for a plan; a plain Problem reads better there
     pub fn tee(&self, colour: Option<&str>) -> Result<&TeeingArea, Problem> {
         let found = match colour {
             None => self.tees.get(self.usual_tee),

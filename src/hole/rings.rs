@@ -7,7 +7,7 @@
 use geo::Coord;
 use geo::algorithm::kernels::{Kernel, Orientation, RobustKernel};
 
-use super::geojson::LonLatHeight;
+use super::positions::LonLatHeight;
 
 /// What is wrong with the rings of an area.
 pub(super) struct Fault {

@@ -5,8 +5,9 @@
 //! ("Tag:leisure=golf_course" and its `golf=*` keys).
 
 use super::Surface;
-use super::geojson::{Collector, Feature, Shape};
+use super::geojson::{Collector, Feature};
 use super::obstacle::{Kind, TALLEST_M, WIDEST_M};
+use super::positions::Shape;
 
 /// What a feature is to a golfer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -221,10 +222,8 @@ pub(super) fn par_in_name(name: &str) -> Option<u8> {
             .chars()
             .take_while(char::is_ascii_digit)
             .collect();
-        if !before_is_word {
-            if let Ok(par @ 3..=7) = number.parse::<u8>() {
-                return Some(par);
-            }
+        if !before_is_word && let Ok(par @ 3..=7) = number.parse::<u8>() {
+            return Some(par);
         }
     }
     None
