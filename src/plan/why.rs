@@ -1,6 +1,6 @@
 //! What it costs to do otherwise, a short line each.
 
-use super::sentence::{club_and_shape, length, side};
+use super::sentence::{length, side};
 use super::{Finish, TwoWay};
 use crate::units::LengthUnit;
 
