@@ -8,7 +8,7 @@ use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
 use super::text;
 use crate::hole::Surface;
 use crate::plan::sentence::club as spoken;
-use crate::plan::why::tie_name;
+use crate::plan::sentence::club_and_shape;
 use crate::plan::{Finish, Plan};
 
 /// The club, the shape, the sentence: whole, in smaller type where it is long.
@@ -277,7 +277,7 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
         let tied = |a: &crate::plan::Alternative| {
             plan.choice
                 .ties
-                .contains(&tie_name(&a.shot.club, &a.shot.shape))
+                .contains(&club_and_shape(&a.shot.club, &a.shot.shape))
                 && name == format!("{}, {}", spoken(&a.shot.club), a.shot.shape)
         };
         plan.choice.ties.iter().any(|t| t == name) || plan.alternatives.iter().any(tied)
