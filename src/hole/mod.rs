@@ -45,6 +45,7 @@ mod ground;
 mod line;
 mod obstacle;
 mod pairs;
+pub mod pin;
 pub mod plane;
 mod positions;
 mod rings;

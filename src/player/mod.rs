@@ -1,5 +1,21 @@
 //! A player: clubs, each with a pattern of launches.
 
+pub mod club;
+pub mod face;
+pub mod file;
+pub mod fit;
+pub mod group;
+pub mod invert;
+pub mod matrix;
+pub mod pattern;
+pub mod posterior;
+pub mod prior;
+pub mod region;
+pub mod shotlog;
+pub mod special;
+pub mod stretch;
+pub mod words;
+
 use crate::diagnostic::Note;
 
 /// Which way the player stands.
@@ -10,6 +26,27 @@ pub enum Handedness {
     Right,
     /// Stands right of it.
     Left,
+}
+
+impl Handedness {
+    /// The other hand.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Right => Self::Left,
+            Self::Left => Self::Right,
+        }
+    }
+
+    /// The sign that turns "right +" into "to the slice side +": +1 for a
+    /// right-hander, −1 for a left-hander.
+    #[must_use]
+    pub fn sign(self) -> f64 {
+        match self {
+            Self::Right => 1.0,
+            Self::Left => -1.0,
+        }
+    }
 }
 
 /// What a club's pattern rests on.
@@ -40,6 +77,8 @@ pub struct LaunchModel {
     pub dof: f64,
     /// Share of mishits, 0 to 0.2.
     pub mishit_share: f64,
+    /// Which way the player stands: shanks go away from the player.
+    pub handedness: Handedness,
 }
 
 /// One club with one shape.

@@ -1,0 +1,390 @@
+//! From the flight to where the ball lies: trees, landing, hops and roll.
+//!
+//! Chances and losses in the trees are practice, not measurement: a crown
+//! stops a ball with a chance of [`CROWN_PER_M`] per metre flown through it,
+//! the trunks below it with [`TRUNK_PER_M`]. The ball's luck is one uniform: it
+//! is hit where the depth it has come through passes `−ln(1 − luck)`, so that
+//! luck is shared between aims and clubs. A ball that is hit keeps a tenth or
+//! less of its speed, falls, and stays where it falls.
+
+use super::air::GRAVITY_M_S2;
+use super::ball::DIAMETER_M;
+use super::bounce::{Ground, Motion, bounce, rolling_velocity};
+use super::trajectory::FlightView;
+use super::{Firmness, Terrain, Turf};
+
+/// Chance per metre, in the limit of a short way, that a crown stops a ball (practice).
+pub const CROWN_PER_M: f64 = 0.15;
+/// The same among the trunks below the crowns: a trunk of 0.35 m every 25 m² (practice).
+pub const TRUNK_PER_M: f64 = 0.014;
+/// The most of its speed along the ground that a ball keeps in a tree (practice).
+const KEPT_IN_TREE: f64 = 0.1;
+/// How finely a flight is felt for trees, m.
+const TREE_STEP_M: f64 = 2.0;
+/// Hops slower than this off the ground (4 cm high) count as rolling, m/s.
+const LEAST_HOP_M_S: f64 = 0.9;
+/// Drag of a hopping ball, ½ρA CD/m with CD 0.25 in air of 1.2 kg/m³, 1/m.
+const HOP_DRAG_PER_M: f64 = 0.004_7;
+const MOST_HOPS: usize = 24;
+/// Longest step of a roll, m and s.
+const ROLL_STEP_M: f64 = 1.0;
+const ROLL_STEP_S: f64 = 0.25;
+const MOST_ROLL_STEPS: usize = 600;
+const RADIUS_M: f64 = DIAMETER_M / 2.0;
+
+/// Where a ball came to rest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Resting {
+    /// East and north on the plane, m. In water: where it went in.
+    pub at: [f64; 2],
+    /// What lies there.
+    pub turf: Turf,
+    /// Where it first touched the ground or a tree: east, north, up, m.
+    pub landed: [f64; 3],
+    /// Whether a tree stopped it.
+    pub hit_tree: bool,
+}
+
+/// Follows one ball through trees to the ground and on to rest.
+///
+/// `flight` is turned to `[east, north, up]` and relative to the `peg`, which
+/// is absolute. `tree_luck` is a uniform in (0, 1), high is lucky. `track` is
+/// cleared, then holds where the ball touched or rolled over the ground, from
+/// its landing to its rest.
+#[must_use]
+pub fn come_to_rest<T: Terrain>(
+    terrain: &T,
+    flight: FlightView<'_>,
+    peg: [f64; 3],
+    tree_luck: f64,
+    firmness: Firmness,
+    track: &mut Vec<[f64; 2]>,
+) -> Resting {
+    track.clear();
+    let mut run = Run {
+        terrain,
+        firmness,
+        trees_to_m: terrain.highest_canopy_m(),
+        depth_left: -(1.0 - tree_luck).ln(),
+        tree_luck,
+        track,
+    };
+    match run.come_down(flight, peg) {
+        Contact::Tree(place, velocity) => run.fall(place, velocity),
+        Contact::Ground(place, motion) => run.hop(place, motion),
+    }
+}
+
+enum Contact {
+    Tree([f64; 3], [f64; 3]),
+    Ground([f64; 3], Motion),
+}
+
+struct Run<'a, T> {
+    terrain: &'a T,
+    firmness: Firmness,
+    trees_to_m: f64,
+    /// Optical depth the ball's luck still lets it pass.
+    depth_left: f64,
+    tree_luck: f64,
+    track: &'a mut Vec<[f64; 2]>,
+}
+
+impl<T: Terrain> Run<'_, T> {
+    /// The flight down to what it first touches.
+    fn come_down(&mut self, flight: FlightView<'_>, peg: [f64; 3]) -> Contact {
+        let terrain = self.terrain;
+        let highest_ground_m = terrain.highest_ground_m();
+        let place = |p: [f32; 3]| -> [f64; 3] { std::array::from_fn(|i| peg[i] + f64::from(p[i])) };
+        let clearance = |p: [f32; 3]| {
+            let [east, north, up] = place(p);
+            (up - terrain.height_m(east, north)) as f32
+        };
+        let knots = flight.knots;
+        let mut before = 0.0_f32;
+        for interval in 0..knots.len() - 1 {
+            let (from, to) = (&knots[interval], &knots[interval + 1]);
+            // The share of the interval by which the ball is down, if it comes down.
+            let mut down = None;
+            let lower = f64::from(from.position_m[2].min(to.position_m[2]));
+            if peg[2] + lower <= highest_ground_m {
+                let after = clearance(to.position_m);
+                let sampled =
+                    |share: &f32| clearance(flight.within(interval, *share).position_m) <= 0.0;
+                if after <= 0.0 {
+                    down = Some(1.0);
+                } else if interval > 0 && before.min(after) < NEAR_GROUND_M {
+                    down = [0.25, 0.5, 0.75].into_iter().find(sampled);
+                }
+                before = after;
+            } else {
+                before = f32::INFINITY;
+            }
+            let end = down
+                .map(|end| flight.root(interval, [0.0, end], |knot| clearance(knot.position_m)));
+            if peg[2] + lower < self.trees_to_m {
+                let hit = self.through_trees(flight, interval, end.unwrap_or(1.0), place);
+                if let Some(contact) = hit {
+                    return contact;
+                }
+            }
+            if let Some(share) = end {
+                return touch(flight, interval, share, peg);
+            }
+        }
+        // The flight was cut off above the ground: its last knot has to do.
+        touch(flight, knots.len() - 2, 1.0, peg)
+    }
+
+    /// Feels for trees along part of an interval.
+    fn through_trees(
+        &mut self,
+        flight: FlightView<'_>,
+        interval: usize,
+        end: f32,
+        place: impl Fn([f32; 3]) -> [f64; 3],
+    ) -> Option<Contact> {
+        let velocity = flight.knots[interval].velocity_m_s.map(f64::from);
+        let speed = super::bounce::dot(velocity, velocity).sqrt();
+        let length_m = speed * f64::from(flight.step_s * end);
+        let pieces = (length_m / TREE_STEP_M).ceil().clamp(1.0, 64.0);
+        for piece in 0..pieces as u32 {
+            let share = end * (piece as f32 + 0.5) / pieces as f32;
+            let knot = flight.within(interval, share);
+            let at = place(knot.position_m);
+            if at[2] < self.trees_to_m && self.is_stopped_above(at, length_m / pieces) {
+                return Some(Contact::Tree(at, knot.velocity_m_s.map(f64::from)));
+            }
+        }
+        None
+    }
+
+    /// The same for a place in the air.
+    fn is_stopped_above(&mut self, [east, north, up]: [f64; 3], length_m: f64) -> bool {
+        self.is_stopped([east, north], |t| up - t.height_m(east, north), length_m)
+    }
+
+    /// Whether a tree stops the ball on `length_m` of way about a place; its
+    /// height above the ground is asked for only where there is a tree.
+    fn is_stopped(
+        &mut self,
+        [east, north]: [f64; 2],
+        above_m: impl Fn(&T) -> f64,
+        length_m: f64,
+    ) -> bool {
+        let Some(canopy) = self.terrain.canopy(east, north) else {
+            return false;
+        };
+        let above_m = above_m(self.terrain);
+        if above_m > canopy.top_m {
+            return false;
+        }
+        let per_m = if above_m < canopy.base_m {
+            TRUNK_PER_M
+        } else {
+            CROWN_PER_M
+        };
+        self.depth_left -= per_m * length_m;
+        self.depth_left < 0.0
+    }
+
+    /// A ball that a tree has stopped falls and stays.
+    fn fall(&mut self, from: [f64; 3], velocity: [f64; 3]) -> Resting {
+        let height_m = (from[2] - self.terrain.height_m(from[0], from[1])).max(0.0);
+        let seconds = (2.0 * height_m / GRAVITY_M_S2).sqrt();
+        // The digits of the luck that did not decide the hit spread the fall.
+        let kept = KEPT_IN_TREE * (self.tree_luck * 1021.0).fract();
+        let at = [
+            from[0] + kept * velocity[0] * seconds,
+            from[1] + kept * velocity[1] * seconds,
+        ];
+        self.track.push([from[0], from[1]]);
+        self.track.push(at);
+        self.rest(at, from, true)
+    }
+
+    fn rest(&self, at: [f64; 2], landed: [f64; 3], hit_tree: bool) -> Resting {
+        Resting {
+            at,
+            turf: self.terrain.turf(at[0], at[1]),
+            landed,
+            hit_tree,
+        }
+    }
+
+    /// Bounces until the hops have died, then rolls. A hop is a parabola whose
+    /// way over the ground is shortened by quadratic drag, to second order in
+    /// the time; lift and wind are left out.
+    fn hop(&mut self, landed: [f64; 3], mut motion: Motion) -> Resting {
+        let terrain = self.terrain;
+        let mut at = landed;
+        for _ in 0..MOST_HOPS {
+            self.track.push([at[0], at[1]]);
+            let turf = terrain.turf(at[0], at[1]);
+            if turf == Turf::Water {
+                return self.rest([at[0], at[1]], landed, false);
+            }
+            let slope = terrain.gradient(at[0], at[1]);
+            let normal = perpendicular(slope);
+            motion = bounce(&motion, normal, &Ground::of(turf, self.firmness), RADIUS_M);
+            let v = motion.velocity_m_s;
+            let off = super::bounce::dot(v, normal);
+            if off < LEAST_HOP_M_S {
+                let rolling = rolling_velocity(&motion, normal, RADIUS_M);
+                return self.roll(landed, [at[0], at[1]], [rolling[0], rolling[1]], turf);
+            }
+            // Down onto the plane through the take-off, then onto the true ground.
+            let mut seconds = 2.0 * off / (GRAVITY_M_S2 * normal[2]);
+            let fade = HOP_DRAG_PER_M * size([v[0], v[1]]);
+            let arc = |t: f64| {
+                let way = t / (1.0 + 0.5 * fade * t);
+                [
+                    at[0] + v[0] * way,
+                    at[1] + v[1] * way,
+                    at[2] + (v[2] - 0.5 * GRAVITY_M_S2 * t) * t,
+                ]
+            };
+            for _ in 0..4 {
+                let [east, north, up] = arc(seconds);
+                let above_m = up - terrain.height_m(east, north);
+                let steepness = terrain.gradient(east, north);
+                let closing =
+                    v[2] - GRAVITY_M_S2 * seconds - (steepness[0] * v[0] + steepness[1] * v[1]);
+                if above_m.abs() < 0.005 || closing > -0.1 {
+                    break;
+                }
+                seconds = (seconds - above_m / closing).clamp(0.01, 10.0);
+            }
+            let next = arc(seconds);
+            if self.trees_to_m > next[2] {
+                let middle = arc(seconds / 2.0);
+                let length_m = size([next[0] - at[0], next[1] - at[1]]);
+                if self.is_stopped_above(middle, length_m) {
+                    return self.fall(middle, [0.0; 3]).landing(landed);
+                }
+            }
+            at = next;
+            let left = 1.0 / (1.0 + fade * seconds);
+            motion.velocity_m_s = [v[0] * left, v[1] * left, v[2] - GRAVITY_M_S2 * seconds];
+        }
+        let turf = terrain.turf(at[0], at[1]);
+        let velocity = [motion.velocity_m_s[0], motion.velocity_m_s[1]];
+        self.roll(landed, [at[0], at[1]], velocity, turf)
+    }
+
+    /// Rolls to rest over slope and changing turf.
+    fn roll(
+        &mut self,
+        landed: [f64; 3],
+        mut at: [f64; 2],
+        mut v: [f64; 2],
+        mut turf: Turf,
+    ) -> Resting {
+        let terrain = self.terrain;
+        for _ in 0..MOST_ROLL_STEPS {
+            let ground = Ground::of(turf, self.firmness);
+            let slope = terrain.gradient(at[0], at[1]);
+            let steepness = 1.0 + (slope[0] * slope[0] + slope[1] * slope[1]);
+            // A rolling sphere takes 5/7 of what a sliding one would.
+            let pull = slope.map(|s| -5.0 / 7.0 * GRAVITY_M_S2 * s / steepness);
+            let pull_size = size(pull);
+            let mut speed = size([v[0], v[1]]);
+            if speed < 0.02 {
+                if pull_size <= ground.deceleration_m_s2 {
+                    break;
+                }
+                v = pull.map(|p| 0.05 * p / pull_size);
+                speed = 0.05;
+            }
+            let resistance = ground.deceleration_m_s2 + ground.drag_per_s * speed;
+            let a: [f64; 2] = std::array::from_fn(|i| pull[i] - resistance * v[i] / speed);
+            let along = (a[0] * v[0] + a[1] * v[1]) / speed;
+            let mut seconds = (ROLL_STEP_M / speed).min(ROLL_STEP_S);
+            let mut stops = false;
+            if along < 0.0 && speed <= -along * seconds {
+                seconds = speed / -along;
+                stops = pull_size <= ground.deceleration_m_s2;
+            }
+            let place = |t: f64| -> [f64; 2] {
+                std::array::from_fn(|i| at[i] + (v[i] + 0.5 * a[i] * t) * t)
+            };
+            let mut next = place(seconds);
+            let mut next_turf = terrain.turf(next[0], next[1]);
+            if next_turf != turf {
+                // Just beyond the edge: the new turf acts from there on.
+                let (mut inside, mut beyond) = (0.0, seconds);
+                for _ in 0..7 {
+                    let middle = 0.5 * (inside + beyond);
+                    let there = place(middle);
+                    let found = terrain.turf(there[0], there[1]);
+                    if found == turf {
+                        inside = middle;
+                    } else {
+                        (beyond, next, next_turf) = (middle, there, found);
+                    }
+                }
+                stops = stops && beyond >= seconds;
+                seconds = beyond;
+            }
+            let length_m = size([next[0] - at[0], next[1] - at[1]]);
+            if self.trees_to_m > f64::NEG_INFINITY {
+                if self.is_stopped(next, |_| 0.0, length_m) {
+                    self.track.push(at);
+                    return Resting {
+                        at,
+                        turf,
+                        landed,
+                        hit_tree: true,
+                    };
+                }
+            }
+            at = next;
+            turf = next_turf;
+            v = std::array::from_fn(|i| v[i] + a[i] * seconds);
+            self.track.push(at);
+            if turf == Turf::Water || stops {
+                break;
+            }
+        }
+        Resting {
+            at,
+            turf,
+            landed,
+            hit_tree: false,
+        }
+    }
+}
+
+/// Below this clearance at either end an interval is looked into, m.
+const NEAR_GROUND_M: f32 = 4.0;
+
+impl Resting {
+    fn landing(self, landed: [f64; 3]) -> Self {
+        Self { landed, ..self }
+    }
+}
+
+/// The state in which a flight meets the ground.
+fn touch(flight: FlightView<'_>, interval: usize, share: f32, peg: [f64; 3]) -> Contact {
+    let knot = flight.within(interval, share);
+    let spin = f64::from(knot.spin_rad_s);
+    Contact::Ground(
+        std::array::from_fn(|i| peg[i] + f64::from(knot.position_m[i])),
+        Motion {
+            velocity_m_s: knot.velocity_m_s.map(f64::from),
+            spin_rad_s: flight.axis.map(|a| f64::from(a) * spin),
+        },
+    )
+}
+
+/// The unit vector square to ground of this slope, upwards.
+fn perpendicular(slope: [f64; 2]) -> [f64; 3] {
+    let size = (1.0 + (slope[0] * slope[0] + slope[1] * slope[1])).sqrt();
+    [-slope[0] / size, -slope[1] / size, 1.0 / size]
+}
+
+/// Length of a vector over the ground. `f64::hypot` guards against overflow at
+/// several times the cost, and a roll asks for many.
+fn size(v: [f64; 2]) -> f64 {
+    (v[0] * v[0] + v[1] * v[1]).sqrt()
+}

@@ -1,0 +1,632 @@
+//! The player file: JSON that says the whole of a player, written and read so
+//! that every number comes back to the same bits.
+//!
+//! ```json
+//! {
+//!   "format": 1, "name": "", "handedness": "right", "handicap": 12.0,
+//!   "club_length_m": 1.1684,
+//!   "clubs": [{
+//!     "club": "driver", "shape": "draw", "shots": 40, "basis": "full_launch",
+//!     "carry_m": 215.0, "dof": 7.0, "mishit_share": 0.02,
+//!     "centre": [64.0, 12.0, 1.5, 2700.0, -5.0],
+//!     "scale": [[…5…], … 5 rows …]
+//!   }]
+//! }
+//! ```
+//! The five are ball speed (m/s), launch angle (deg), start direction (deg,
+//! right +), spin (rpm), axis tilt (deg, right +); `scale` is the scale matrix
+//! of a multivariate t with `dof` degrees of freedom. A player written by hand
+//! may leave out `format`, `name`, `handicap` (12), `club_length_m` (46 in),
+//! `shots` (0), `basis` (`given`), `notes`, and give `spread` (five standard
+//! deviations, uncorrelated) in place of `scale`.
+
+use std::fmt::Write as _;
+
+use serde_json::{Map, Value};
+
+use super::matrix::{Matrix, cholesky};
+use super::pattern::BOUNDS;
+use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
+use crate::diagnostic::{Note, Place, Problem, Problems, printable};
+
+/// Handicap Index taken where none is given (practice: near the middle of
+/// those who keep one).
+pub const USUAL_HANDICAP: f64 = 12.0;
+/// Club-length taken where none is given: 46 in, the limit of Model Local Rule
+/// G-10 and about the length of a stock driver.
+pub const USUAL_CLUB_LENGTH_M: f64 = 1.1684;
+
+const NAMES: [&str; 5] = [
+    "ball speed, m/s",
+    "launch angle, deg",
+    "start, deg",
+    "spin, rpm",
+    "axis tilt, deg",
+];
+
+const BASES: [(&str, Basis); 5] = [
+    ("full_launch", Basis::FullLaunch),
+    ("start_and_curve", Basis::StartAndCurve),
+    ("side_only", Basis::SideOnly),
+    ("neighbours", Basis::Neighbours),
+    ("given", Basis::Given),
+];
+
+/// Writes a player; [`from_json`] gives the same player back, to the bit.
+#[must_use]
+pub fn to_json(player: &Player) -> String {
+    let mut out = String::from("{\n  \"format\": 1,\n");
+    let hand = match player.handedness {
+        Handedness::Right => "right",
+        Handedness::Left => "left",
+    };
+    // Writing to a String cannot fail.
+    let _ = writeln!(out, "  \"name\": {},", text(&player.name));
+    let _ = writeln!(out, "  \"handedness\": \"{hand}\",");
+    let _ = writeln!(out, "  \"handicap\": {},", number(player.handicap));
+    let _ = writeln!(
+        out,
+        "  \"club_length_m\": {},",
+        number(player.club_length_m)
+    );
+    out.push_str("  \"clubs\": [\n");
+    for (i, club) in player.clubs.iter().enumerate() {
+        let basis = BASES
+            .iter()
+            .find(|(_, b)| *b == club.basis)
+            .map_or("given", |(n, _)| *n);
+        let model = &club.launches;
+        let _ = writeln!(out, "    {{");
+        let _ = writeln!(out, "      \"club\": {},", text(&club.club));
+        let _ = writeln!(out, "      \"shape\": {},", text(&club.shape));
+        let _ = writeln!(out, "      \"shots\": {},", club.shots);
+        let _ = writeln!(out, "      \"basis\": \"{basis}\",");
+        let _ = writeln!(out, "      \"carry_m\": {},", number(club.carry_m));
+        let _ = writeln!(out, "      \"dof\": {},", number(model.dof));
+        let _ = writeln!(
+            out,
+            "      \"mishit_share\": {},",
+            number(model.mishit_share)
+        );
+        let _ = writeln!(out, "      \"centre\": {},", row(&model.centre));
+        let rows: Vec<String> = model.scale.iter().map(row).collect();
+        let _ = writeln!(
+            out,
+            "      \"scale\": [\n        {}\n      ]",
+            rows.join(",\n        ")
+        );
+        out.push_str(if i + 1 < player.clubs.len() {
+            "    },\n"
+        } else {
+            "    }\n"
+        });
+    }
+    out.push_str("  ],\n  \"notes\": [");
+    for (i, note) in player.notes.iter().enumerate() {
+        out.push_str(if i > 0 { ",\n    " } else { "\n    " });
+        out.push_str(&text(&said(note)));
+    }
+    out.push_str(if player.notes.is_empty() {
+        "]\n}\n"
+    } else {
+        "\n  ]\n}\n"
+    });
+    out
+}
+
+/// A note with its place, as one line of text.
+fn said(note: &Note) -> String {
+    if note.place == Place::File {
+        note.text.clone()
+    } else {
+        format!("{}: {}", note.place, note.text)
+    }
+}
+
+fn text(plain: &str) -> String {
+    Value::String(plain.to_owned()).to_string()
+}
+
+/// The shortest decimal that parses to the same bits (Rust's own guarantee).
+fn number(value: f64) -> String {
+    format!("{value:?}")
+}
+
+fn row(values: &[f64; 5]) -> String {
+    format!("[{}]", values.map(number).join(", "))
+}
+
+struct Reader<'a> {
+    file: &'a str,
+    problems: Vec<Problem>,
+}
+
+impl Reader<'_> {
+    fn problem(&mut self, key: &str, expected: &str, found: String, remedy: &str) {
+        self.problems.push(Problem {
+            file: self.file.to_owned(),
+            place: if key.is_empty() {
+                Place::File
+            } else {
+                Place::Key(key.to_owned())
+            },
+            expected: expected.to_owned(),
+            found,
+            remedy: remedy.to_owned(),
+        });
+    }
+
+    fn known(&mut self, object: &Map<String, Value>, path: &str, known: &[&str]) {
+        for key in object.keys().filter(|key| !known.contains(&key.as_str())) {
+            let path = join(path, key);
+            let expected = format!("only the keys {}", known.join(", "));
+            let found = format!("\"{}\"", printable(key));
+            self.problem(
+                &path,
+                &expected,
+                found,
+                "correct the spelling, or remove the key",
+            );
+        }
+    }
+
+    fn missing(&mut self, path: &str, expected: &str) {
+        self.problem(
+            path,
+            expected,
+            "nothing: the key is missing".to_owned(),
+            "add the key",
+        );
+    }
+
+    /// A number within bounds; `None` and a problem where it is not.
+    fn number(&mut self, value: &Value, path: &str, least: f64, most: f64) -> Option<f64> {
+        let read = match value {
+            // The feature float_roundtrip of serde_json reads to the nearest bits.
+            Value::Number(number) => number.as_f64(),
+            _ => None,
+        };
+        match read {
+            Some(x) if x.is_finite() && x >= least && x <= most => Some(x),
+            _ => {
+                let expected = format!("a number from {least} to {most}");
+                self.problem(path, &expected, found(value), "correct the value");
+                None
+            }
+        }
+    }
+
+    fn field(
+        &mut self,
+        object: &Map<String, Value>,
+        path: &str,
+        key: &str,
+        bounds: [f64; 2],
+        usual: Option<f64>,
+    ) -> f64 {
+        let here = join(path, key);
+        match (object.get(key), usual) {
+            (Some(value), _) => self
+                .number(value, &here, bounds[0], bounds[1])
+                .unwrap_or(0.0),
+            (None, Some(usual)) => usual,
+            (None, None) => {
+                self.missing(
+                    &here,
+                    &format!("a number from {} to {}", bounds[0], bounds[1]),
+                );
+                0.0
+            }
+        }
+    }
+
+    fn string(&mut self, object: &Map<String, Value>, path: &str, key: &str) -> String {
+        let here = join(path, key);
+        match object.get(key) {
+            Some(Value::String(text)) if !text.trim().is_empty() => text.clone(),
+            Some(other) => {
+                self.problem(
+                    &here,
+                    "text, not empty",
+                    found(other),
+                    "write a name in quotes",
+                );
+                String::new()
+            }
+            None => {
+                self.missing(&here, "text");
+                String::new()
+            }
+        }
+    }
+
+    fn five(&mut self, value: &Value, path: &str, bounds: &[[f64; 2]; 5]) -> Option<[f64; 5]> {
+        let Value::Array(items) = value else {
+            let expected = format!("five numbers: {}", NAMES.join("; "));
+            self.problem(path, &expected, found(value), "write them as [ , , , , ]");
+            return None;
+        };
+        if items.len() != 5 {
+            let expected = format!("five numbers: {}", NAMES.join("; "));
+            let found = format!("{} values", items.len());
+            self.problem(path, &expected, found, "give all five, in this order");
+            return None;
+        }
+        let mut out = [0.0; 5];
+        let mut whole = true;
+        for (k, item) in items.iter().enumerate() {
+            match self.number(item, &format!("{path}[{k}]"), bounds[k][0], bounds[k][1]) {
+                Some(x) => out[k] = x,
+                None => whole = false,
+            }
+        }
+        whole.then_some(out)
+    }
+
+    fn scale(&mut self, value: &Value, path: &str) -> Option<Matrix<5>> {
+        let rows = match value {
+            Value::Array(rows) if rows.len() == 5 => rows,
+            _ => {
+                let remedy = "write five rows of five numbers";
+                self.problem(path, "a 5 × 5 matrix", found(value), remedy);
+                return None;
+            }
+        };
+        let mut scale = [[0.0; 5]; 5];
+        let mut whole = true;
+        for (i, row) in rows.iter().enumerate() {
+            match self.five(row, &format!("{path}[{i}]"), &[[-1e9, 1e9]; 5]) {
+                Some(row) => scale[i] = row,
+                None => whole = false,
+            }
+        }
+        if !whole {
+            return None;
+        }
+        for i in 0..5 {
+            for j in 0..i {
+                let (a, b) = (scale[i][j], scale[j][i]);
+                #[allow(clippy::float_cmp)] // written symmetric to the bit
+                if a != b {
+                    let key = format!("{path}[{i}][{j}]");
+                    let expected = format!("the same as at [{j}][{i}], {b}");
+                    self.problem(&key, &expected, format!("{a}"), "make the matrix symmetric");
+                    whole = false;
+                }
+            }
+        }
+        if whole && cholesky(&scale).is_none() {
+            let remedy = "use positive spreads on the diagonal and correlations between −1 and 1";
+            let found = "a matrix that is not".to_owned();
+            self.problem(path, "a positive definite matrix", found, remedy);
+            return None;
+        }
+        whole.then_some(scale)
+    }
+
+    fn club(&mut self, value: &Value, path: &str, handedness: Handedness) -> Option<ClubShape> {
+        let Value::Object(object) = value else {
+            self.problem(
+                path,
+                "a club in braces",
+                found(value),
+                "write { \"club\": … }",
+            );
+            return None;
+        };
+        self.known(
+            object,
+            path,
+            &[
+                "club",
+                "shape",
+                "shots",
+                "basis",
+                "carry_m",
+                "dof",
+                "mishit_share",
+                "centre",
+                "scale",
+                "spread",
+            ],
+        );
+        let club = self.string(object, path, "club");
+        let shape = self.string(object, path, "shape");
+        let shots = self.field(object, path, "shots", [0.0, 1e9], Some(0.0));
+        if shots.fract() != 0.0 {
+            let remedy = "correct the value";
+            self.problem(
+                &join(path, "shots"),
+                "a whole number",
+                format!("{shots}"),
+                remedy,
+            );
+        }
+        let basis = match object.get("basis") {
+            None => Basis::Given,
+            Some(value) => match BASES.iter().find(|(name, _)| value.as_str() == Some(name)) {
+                Some((_, basis)) => *basis,
+                None => {
+                    let names = BASES.map(|(name, _)| name).join(", ");
+                    let expected = format!("one of {names}");
+                    let remedy = "correct the value, or remove the key";
+                    self.problem(&join(path, "basis"), &expected, found(value), remedy);
+                    Basis::Given
+                }
+            },
+        };
+        let carry_m = self.field(object, path, "carry_m", [1.0, 366.0], None);
+        let dof = self.field(object, path, "dof", [2.05, 1e6], None);
+        let mishit_share = self.field(object, path, "mishit_share", [0.0, 0.2], None);
+        let centre_path = join(path, "centre");
+        let centre = match object.get("centre") {
+            Some(value) => self.five(value, &centre_path, &BOUNDS),
+            None => {
+                self.missing(&centre_path, &format!("five numbers: {}", NAMES.join("; ")));
+                None
+            }
+        };
+        let scale = match (object.get("scale"), object.get("spread")) {
+            (Some(value), None) => self.scale(value, &join(path, "scale")),
+            (None, Some(value)) => self
+                .five(value, &join(path, "spread"), &[[1e-6, 1e4]; 5])
+                .map(|spread| diagonal(&spread, dof)),
+            (both, _) => {
+                let found = if both.is_some() { "both" } else { "neither" };
+                let remedy = "give the one or the other";
+                self.problem(path, "\"scale\", or \"spread\"", found.to_owned(), remedy);
+                None
+            }
+        };
+        let launches = LaunchModel {
+            centre: centre?,
+            scale: scale?,
+            dof,
+            mishit_share,
+            handedness,
+        };
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 1e9, whole
+        let shots = shots as usize;
+        Some(ClubShape {
+            club,
+            shape,
+            launches,
+            shots,
+            basis,
+            carry_m,
+        })
+    }
+}
+
+/// The scale matrix of uncorrelated standard deviations.
+fn diagonal(spread: &[f64; 5], dof: f64) -> Matrix<5> {
+    let mut scale = [[0.0; 5]; 5];
+    for k in 0..5 {
+        scale[k][k] = spread[k] * spread[k] * (dof - 2.0).max(0.01) / dof.max(2.05);
+    }
+    scale
+}
+
+fn join(path: &str, key: &str) -> String {
+    if path.is_empty() {
+        key.to_owned()
+    } else {
+        format!("{path}.{key}")
+    }
+}
+
+fn found(value: &Value) -> String {
+    match value {
+        Value::Array(items) => format!("a list of {}", items.len()),
+        Value::Object(_) => "an object in braces".to_owned(),
+        other => printable(&other.to_string()),
+    }
+}
+
+/// Reads a player file.
+///
+/// `file` names the file in messages.
+///
+/// # Errors
+/// Every problem of the file at once; of one that is not JSON, where it stops
+/// being JSON.
+pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
+    let mut reader = Reader {
+        file,
+        problems: Vec::new(),
+    };
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let value: Value = match serde_json::from_slice(bytes) {
+        Ok(value) => value,
+        Err(error) => {
+            return Err(Problem {
+                file: file.to_owned(),
+                place: Place::Position {
+                    line: error.line(),
+                    column: error.column(),
+                },
+                expected: "a player file: JSON".to_owned(),
+                found: error.to_string(),
+                remedy: "correct the JSON there, or write the file anew from a shot log".to_owned(),
+            }
+            .into());
+        }
+    };
+    let Value::Object(object) = &value else {
+        reader.problem(
+            "",
+            "a player in braces",
+            found(&value),
+            "write { \"handedness\": … }",
+        );
+        return Err(Problems(reader.problems));
+    };
+    reader.known(
+        object,
+        "",
+        &[
+            "format",
+            "name",
+            "handedness",
+            "handicap",
+            "club_length_m",
+            "clubs",
+            "notes",
+        ],
+    );
+    if let Some(format) = object.get("format")
+        && format.as_u64() != Some(1)
+    {
+        let remedy = "write the file anew from the shot log";
+        reader.problem("format", "1", found(format), remedy);
+    }
+    let name = match object.get("name") {
+        None => String::new(),
+        Some(Value::String(name)) => name.clone(),
+        Some(other) => {
+            reader.problem("name", "text", found(other), "write the name in quotes");
+            String::new()
+        }
+    };
+    let handedness = match object.get("handedness").map(|v| (v, v.as_str())) {
+        Some((_, Some("right"))) => Handedness::Right,
+        Some((_, Some("left"))) => Handedness::Left,
+        Some((other, _)) => {
+            let remedy = "write how the player stands";
+            reader.problem("handedness", "\"right\" or \"left\"", found(other), remedy);
+            Handedness::Right
+        }
+        None => {
+            reader.missing("handedness", "\"right\" or \"left\"");
+            Handedness::Right
+        }
+    };
+    let handicap = reader.field(object, "", "handicap", [-10.0, 54.0], Some(USUAL_HANDICAP));
+    // Rules of Golf, Equipment Rules part 2: a club is at most 48 in.
+    let club_length_m = reader.field(
+        object,
+        "",
+        "club_length_m",
+        [0.3, 1.2192],
+        Some(USUAL_CLUB_LENGTH_M),
+    );
+    let mut clubs = Vec::new();
+    match object.get("clubs") {
+        Some(Value::Array(items)) if !items.is_empty() => {
+            for (i, item) in items.iter().enumerate() {
+                clubs.extend(reader.club(item, &format!("clubs[{i}]"), handedness));
+            }
+        }
+        Some(other) => {
+            let remedy = "give at least one club";
+            reader.problem("clubs", "a list of clubs, not empty", found(other), remedy);
+        }
+        None => reader.missing("clubs", "a list of clubs, not empty"),
+    }
+    let mut seen: Vec<(String, String)> = Vec::new();
+    for (i, club) in clubs.iter().enumerate() {
+        let key = (club.club.to_lowercase(), club.shape.to_lowercase());
+        if reader.problems.is_empty() && seen.contains(&key) {
+            let found = format!("a second {} with a {}", club.club, club.shape);
+            let remedy = "give the shape another name, or remove one of the two";
+            let key = format!("clubs[{i}]");
+            reader.problem(&key, "every club with each shape once", found, remedy);
+        }
+        seen.push(key);
+    }
+    let mut notes = Vec::new();
+    match object.get("notes") {
+        None => {}
+        Some(Value::Array(items)) => {
+            for (i, item) in items.iter().enumerate() {
+                let path = format!("notes[{i}]");
+                match item {
+                    Value::String(text) => notes.push(Note {
+                        file: file.to_owned(),
+                        place: Place::File,
+                        text: text.clone(),
+                    }),
+                    other => reader.problem(&path, "text", found(other), "write it in quotes"),
+                }
+            }
+        }
+        Some(other) => {
+            let remedy = "write a list of texts, or remove the key";
+            reader.problem("notes", "a list of texts", found(other), remedy);
+        }
+    }
+    if !reader.problems.is_empty() {
+        return Err(Problems(reader.problems));
+    }
+    // Same order as a fit: longest carry first, ties as written.
+    clubs.sort_by(|a, b| b.carry_m.total_cmp(&a.carry_m));
+    Ok(Player {
+        name,
+        handedness,
+        handicap,
+        club_length_m,
+        clubs,
+        notes,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample::points;
+
+    /// A player whose numbers use all their bits.
+    fn player(seed: u32) -> Player {
+        let clubs = points(seed, 6)
+            .iter()
+            .enumerate()
+            .map(|(i, u)| {
+                let mut scale = [[0.0; 5]; 5];
+                for (k, row) in scale.iter_mut().enumerate() {
+                    row[k] = 1.0 + u[k];
+                }
+                scale[0][3] = 0.3 * u[5] / 3.0;
+                scale[3][0] = scale[0][3];
+                ClubShape {
+                    club: format!("club \"{i}\"\n"),
+                    shape: "drâw".to_owned(),
+                    launches: LaunchModel {
+                        centre: [
+                            60.0 + u[0],
+                            10.0 / 3.0 + u[1],
+                            u[2] / 7.0,
+                            2500.0 * u[3] + 300.0,
+                            -u[4],
+                        ],
+                        scale,
+                        dof: 2.1 + 10.0 * u[5],
+                        mishit_share: u[6] * 0.2,
+                        handedness: Handedness::Left,
+                    },
+                    shots: i,
+                    basis: Basis::SideOnly,
+                    carry_m: 200.0 - i as f64 - u[7],
+                }
+            })
+            .collect();
+        Player {
+            name: "A. Nonymous <b>".to_owned(),
+            handedness: Handedness::Left,
+            handicap: -5.0 / 3.0,
+            club_length_m: 1.1,
+            clubs,
+            notes: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn a_player_comes_back_to_the_bit() {
+        for seed in 1..50 {
+            let player = player(seed);
+            let json = to_json(&player);
+            let back = from_json("player.json", json.as_bytes()).expect("our own file");
+            assert_eq!(back, player);
+            assert_eq!(to_json(&back), json);
+        }
+    }
+}

@@ -1,0 +1,629 @@
+//! The shot log: CSV, one shot a row, the unit in the column's heading.
+//!
+//! | column | what | unit endings |
+//! | --- | --- | --- |
+//! | `club` | the club's name, such as `driver` or `7i`; needed | |
+//! | `shape` | the shape the player meant, such as `draw` | |
+//! | `carry` | straight distance from the ball to where it lands; needed | `_yd` `_m` `_ft` |
+//! | `total` | the same to where it rests | `_yd` `_m` `_ft` |
+//! | `side` | how far from the aim line it lands, right + | `_yd` `_m` `_ft` |
+//! | `start` | direction it starts in, from the aim line, right + | `_deg` |
+//! | `curve` | how far from its start line it lands, right + | `_yd` `_m` `_ft` |
+//! | `ball_speed`, `club_speed` | | `_mph` `_ms` `_kmh` |
+//! | `launch`, `axis`, `attack`, `path`, `face` | right and up + | `_deg` |
+//! | `spin` | total spin | `_rpm` |
+//! | `strike` | where on the face, from its centre, toe + for every player | `_mm` |
+//!
+//! A row needs its club, its carry, and either its side or both its start and
+//! its curve. Everything wrong with a log is reported at once.
+
+use super::club::Club;
+use crate::diagnostic::{Note, Place, Problem, Problems, printable};
+use crate::units::{FOOT_M, MPH_M_S, YARD_M};
+
+/// One logged shot; right is positive for every player.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Shot {
+    /// Line of the file, counted from 1.
+    pub line: usize,
+    /// The club, in the spelling of its first row.
+    pub club: String,
+    /// The shape the player meant, if logged.
+    pub shape: Option<String>,
+    /// Straight distance to the landing, m.
+    pub carry_m: f64,
+    /// Straight distance to the rest, m.
+    pub total_m: Option<f64>,
+    /// Landing, right of the aim line, m.
+    pub side_m: Option<f64>,
+    /// Start direction, right of the aim line, degrees.
+    pub start_deg: Option<f64>,
+    /// Landing, right of the start line, m.
+    pub curve_m: Option<f64>,
+    /// Ball speed, m/s.
+    pub ball_speed_m_s: Option<f64>,
+    /// Launch angle, degrees.
+    pub launch_deg: Option<f64>,
+    /// Spin, rpm.
+    pub spin_rpm: Option<f64>,
+    /// Tilt of the spin axis, degrees, right +.
+    pub axis_deg: Option<f64>,
+    /// Club speed, m/s.
+    pub club_speed_m_s: Option<f64>,
+    /// Attack angle, degrees, up +.
+    pub attack_deg: Option<f64>,
+    /// Club path, degrees, right +.
+    pub path_deg: Option<f64>,
+    /// Face angle, degrees, right +.
+    pub face_deg: Option<f64>,
+    /// Strike from the face's centre, mm, toe + for every player.
+    pub strike_mm: Option<f64>,
+}
+
+/// A log as read: never without a shot.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ShotLog {
+    /// The file as the user named it.
+    pub file: String,
+    /// Its shots, in the order of the file.
+    pub shots: Vec<Shot>,
+    /// Columns passed over and the like.
+    pub notes: Vec<Note>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Quantity {
+    Carry,
+    Total,
+    Side,
+    Start,
+    Curve,
+    BallSpeed,
+    Launch,
+    Spin,
+    Axis,
+    ClubSpeed,
+    Attack,
+    Path,
+    Face,
+    Strike,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Kind {
+    Length,
+    Speed,
+    Fixed(&'static str),
+}
+
+/// A quantity: its name in headings, the kind of unit, and what a ball or a
+/// club can do at all (SI, degrees, rpm or mm).
+struct Rule {
+    quantity: Quantity,
+    name: &'static str,
+    kind: Kind,
+    least: f64,
+    most: f64,
+}
+
+const fn rule(quantity: Quantity, name: &'static str, kind: Kind, least: f64, most: f64) -> Rule {
+    Rule {
+        quantity,
+        name,
+        kind,
+        least,
+        most,
+    }
+}
+
+// Bounds are practice: wide enough for any golfer and any mishit, narrow
+// enough to catch a wrong unit or a slipped decimal point.
+const DEG: Kind = Kind::Fixed("deg");
+const RULES: [Rule; 14] = [
+    rule(Quantity::Carry, "carry", Kind::Length, 0.0, 400.0 * YARD_M),
+    rule(Quantity::Total, "total", Kind::Length, 0.0, 500.0 * YARD_M),
+    rule(
+        Quantity::Side,
+        "side",
+        Kind::Length,
+        -200.0 * YARD_M,
+        200.0 * YARD_M,
+    ),
+    rule(Quantity::Start, "start", DEG, -80.0, 80.0),
+    rule(
+        Quantity::Curve,
+        "curve",
+        Kind::Length,
+        -150.0 * YARD_M,
+        150.0 * YARD_M,
+    ),
+    rule(
+        Quantity::BallSpeed,
+        "ball_speed",
+        Kind::Speed,
+        5.0 * MPH_M_S,
+        240.0 * MPH_M_S,
+    ),
+    rule(Quantity::Launch, "launch", DEG, -20.0, 75.0),
+    rule(Quantity::Spin, "spin", Kind::Fixed("rpm"), 0.0, 16_000.0),
+    rule(Quantity::Axis, "axis", DEG, -80.0, 80.0),
+    rule(
+        Quantity::ClubSpeed,
+        "club_speed",
+        Kind::Speed,
+        5.0 * MPH_M_S,
+        170.0 * MPH_M_S,
+    ),
+    rule(Quantity::Attack, "attack", DEG, -25.0, 25.0),
+    rule(Quantity::Path, "path", DEG, -35.0, 35.0),
+    rule(Quantity::Face, "face", DEG, -45.0, 45.0),
+    rule(Quantity::Strike, "strike", Kind::Fixed("mm"), -60.0, 60.0),
+];
+
+const COLUMNS: &str = "club, shape, carry_yd, total_yd, side_yd, start_deg, curve_yd, \
+    ball_speed_mph, launch_deg, spin_rpm, axis_deg, club_speed_mph, attack_deg, path_deg, \
+    face_deg, strike_mm (lengths also _m and _ft, speeds also _ms and _kmh)";
+
+#[derive(Clone, Copy)]
+enum Column {
+    Club,
+    Shape,
+    Number {
+        rule: &'static Rule,
+        unit: &'static str,
+        si: f64,
+    },
+    Other,
+}
+
+/// What a heading means; `None` where it is not one of ours.
+fn column_of(heading: &str) -> Option<Column> {
+    let heading = heading.trim().to_ascii_lowercase();
+    match heading.as_str() {
+        "club" => return Some(Column::Club),
+        "shape" => return Some(Column::Shape),
+        _ => {}
+    }
+    let (name, unit) = heading.rsplit_once('_')?;
+    let rule = RULES.iter().find(|rule| rule.name == name)?;
+    let (unit, si) = match (rule.kind, unit) {
+        (Kind::Length, "yd") => ("yd", YARD_M),
+        (Kind::Length, "m") => ("m", 1.0),
+        (Kind::Length, "ft") => ("ft", FOOT_M),
+        (Kind::Speed, "mph") => ("mph", MPH_M_S),
+        (Kind::Speed, "ms") => ("m/s", 1.0),
+        (Kind::Speed, "kmh") => ("km/h", 1.0 / 3.6),
+        (Kind::Fixed(fixed), unit) if fixed == unit => (fixed, 1.0),
+        _ => return None,
+    };
+    Some(Column::Number { rule, unit, si })
+}
+
+struct Reader<'a> {
+    file: &'a str,
+    problems: Vec<Problem>,
+    notes: Vec<Note>,
+}
+
+impl Reader<'_> {
+    fn problem(&mut self, place: Place, expected: &str, found: String, remedy: &str) {
+        self.problems.push(Problem {
+            file: self.file.to_owned(),
+            place,
+            expected: expected.to_owned(),
+            found,
+            remedy: remedy.to_owned(),
+        });
+    }
+
+    fn note(&mut self, place: Place, text: String) {
+        self.notes.push(Note {
+            file: self.file.to_owned(),
+            place,
+            text,
+        });
+    }
+
+    /// Headings to columns; problems with the heading line as a whole.
+    fn columns(&mut self, headings: &[String], line: usize) -> Vec<Column> {
+        let mut seen: Vec<(String, String)> = Vec::new();
+        let mut columns = Vec::with_capacity(headings.len());
+        for heading in headings {
+            let column = column_of(heading).unwrap_or(Column::Other);
+            let (key, unit) = match column {
+                Column::Club => ("club".to_owned(), String::new()),
+                Column::Shape => ("shape".to_owned(), String::new()),
+                Column::Number { rule, unit, .. } => (rule.name.to_owned(), unit.to_owned()),
+                // The colon keeps it apart from the names above.
+                Column::Other => (format!(":{}", heading.trim().to_lowercase()), String::new()),
+            };
+            let place = || Place::Cell {
+                line,
+                column: heading.clone(),
+            };
+            if let Some((_, first)) = seen.iter().find(|(name, _)| *name == key) {
+                if *first == unit {
+                    let found = format!("a second column \"{}\"", heading.trim());
+                    let remedy = "remove or rename one of the two";
+                    self.problem(place(), "every heading once", found, remedy);
+                } else {
+                    let expected = format!("one unit for {key}");
+                    let found = format!("{key} in {first} and in {unit}");
+                    self.problem(place(), &expected, found, "keep one of the two columns");
+                }
+            } else if matches!(column, Column::Other) && key.len() > 1 {
+                let text = match meant(heading) {
+                    Some(rule) => format!(
+                        "this column is not read: to have it read, write its unit as in \"{}\"",
+                        example(rule)
+                    ),
+                    None => "this column is not read".to_owned(),
+                };
+                self.note(place(), text);
+            }
+            seen.push((key, unit));
+            columns.push(column);
+        }
+        let has = |name: &str| seen.iter().any(|(key, _)| key == name);
+        let shown = printable(&headings.join(", "));
+        let mut missing = |expected: &str, names: &[&str]| {
+            let near = headings.iter().find(|h| {
+                column_of(h).is_none() && meant(h).is_some_and(|r| names.contains(&r.name))
+            });
+            let remedy = if headings.len() == 1 && (shown.contains(';') || shown.contains('\t')) {
+                "separate the cells by commas".to_owned()
+            } else if let Some((heading, rule)) = near.and_then(|h| Some((h, meant(h)?))) {
+                let heading = printable(heading.trim());
+                format!(
+                    "say the unit of \"{heading}\" in its heading, as in \"{}\"",
+                    example(rule)
+                )
+            } else {
+                format!("add the column; those known are {COLUMNS}")
+            };
+            self.problem(
+                Place::Line(line),
+                expected,
+                format!("columns {shown}"),
+                &remedy,
+            );
+        };
+        if !has("club") {
+            missing("a column \"club\"", &[]);
+        }
+        if !has("carry") {
+            missing("a column for the carry, such as \"carry_yd\"", &["carry"]);
+        }
+        if !has("side") && !(has("start") && has("curve")) {
+            let expected = "a column \"side_yd\", or both \"start_deg\" and \"curve_yd\"";
+            missing(expected, &["side", "start", "curve"]);
+        }
+        columns
+    }
+
+    fn number(&mut self, text: &str, column: Column, place: Place) -> Option<f64> {
+        let Column::Number { rule, unit, si } = column else {
+            return None;
+        };
+        match text.parse::<f64>() {
+            Ok(value) if value.is_finite() => {
+                let (least, most) = (rule.least / si, rule.most / si);
+                // A hair of room: the bounds themselves are converted numbers.
+                if value < least - 1e-9 || value > most + 1e-9 {
+                    let expected = format!("{least:.0} to {most:.0} {unit}");
+                    let found = format!("{} {unit}", printable(text));
+                    let remedy = "correct the cell, or the unit in the heading";
+                    self.problem(place, &expected, found, remedy);
+                    return None;
+                }
+                Some(value * si)
+            }
+            _ => {
+                let remedy = "write digits with a decimal point, left of the line as a minus, \
+                              and leave the cell empty where nothing was measured";
+                let found = format!("\"{}\"", printable(text));
+                self.problem(place, "a number", found, remedy);
+                None
+            }
+        }
+    }
+
+    /// What only several cells of a row together can show.
+    fn row(&mut self, shot: &Shot, headings: &Headings, clean: bool) {
+        let line = shot.line;
+        let cell = |column: &str| Place::Cell {
+            line,
+            column: column.to_owned(),
+        };
+        if shot.side_m.is_none() && (shot.start_deg.is_none() || shot.curve_m.is_none()) && clean {
+            let remedy = "fill the cells, or delete the row";
+            let found = "neither in this row".to_owned();
+            self.problem(
+                Place::Line(line),
+                "a side, or a start with a curve",
+                found,
+                remedy,
+            );
+        }
+        let yd = |m: f64| format!("{:.0} yd", m / YARD_M);
+        let most_m = Club::of(&shot.club).longest_carry_m();
+        if shot.carry_m > most_m {
+            let expected = format!("at most {} of carry with a {}", yd(most_m), shot.club);
+            let remedy = "correct the carry, the club, or the unit in the heading";
+            self.problem(cell(&headings.carry), &expected, yd(shot.carry_m), remedy);
+        }
+        for (heading, value) in [
+            (&headings.side, shot.side_m),
+            (&headings.curve, shot.curve_m),
+        ] {
+            if value.is_some_and(|m| m.abs() > shot.carry_m + 1e-9) {
+                let expected = format!("no more than the carry, {}", yd(shot.carry_m));
+                let found = yd(value.unwrap_or_default());
+                let remedy = "correct the cell, or the unit in the heading";
+                self.problem(cell(heading), &expected, found, remedy);
+            }
+        }
+        if shot
+            .total_m
+            .is_some_and(|total| total < shot.carry_m - 40.0 * YARD_M)
+        {
+            let expected = format!("a total not far below the carry, {}", yd(shot.carry_m));
+            let remedy = "correct the total or the carry";
+            let found = yd(shot.total_m.unwrap_or_default());
+            self.problem(cell(&headings.total), &expected, found, remedy);
+        }
+        if let (Some(ball), Some(club)) = (shot.ball_speed_m_s, shot.club_speed_m_s)
+            && ball > 1.65 * club
+        {
+            // (1 + e) / (1 + m/M) with e ≤ 0.83 and a 200 g head is 1.49; the
+            // rest is room for how different devices measure club speed.
+            let mph = |v: f64| format!("{:.0} mph", v / MPH_M_S);
+            let expected = format!("at most 1.65 times the club speed, {}", mph(club));
+            let remedy = "correct the ball speed, the club speed, or the unit in a heading";
+            self.problem(cell(&headings.ball_speed), &expected, mph(ball), remedy);
+        }
+    }
+}
+
+/// The quantity a heading that is not read seems to mean: right name, no unit
+/// or one that is not known.
+fn meant(heading: &str) -> Option<&'static Rule> {
+    let heading = heading.trim().to_lowercase();
+    let name = heading.split([' ', '(', '[']).next().unwrap_or_default();
+    RULES
+        .iter()
+        .find(|rule| name == rule.name || name.starts_with(&format!("{}_", rule.name)))
+}
+
+fn example(rule: &Rule) -> String {
+    let unit = match rule.kind {
+        Kind::Length => "yd",
+        Kind::Speed => "mph",
+        Kind::Fixed(unit) => unit,
+    };
+    format!("{}_{unit}", rule.name)
+}
+
+/// The headings that cross-checks point at, as written in the file.
+#[derive(Default)]
+struct Headings {
+    carry: String,
+    total: String,
+    side: String,
+    curve: String,
+    ball_speed: String,
+}
+
+impl Headings {
+    fn of(headings: &[String], columns: &[Column]) -> Self {
+        let written = |quantity: Quantity| {
+            headings
+                .iter()
+                .zip(columns)
+                .find(
+                    |(_, c)| matches!(c, Column::Number { rule, .. } if rule.quantity == quantity),
+                )
+                .map(|(heading, _)| heading.clone())
+                .unwrap_or_default()
+        };
+        Self {
+            carry: written(Quantity::Carry),
+            total: written(Quantity::Total),
+            side: written(Quantity::Side),
+            curve: written(Quantity::Curve),
+            ball_speed: written(Quantity::BallSpeed),
+        }
+    }
+}
+
+fn put(shot: &mut Shot, quantity: Quantity, value: f64) {
+    match quantity {
+        Quantity::Carry => shot.carry_m = value,
+        Quantity::Total => shot.total_m = Some(value),
+        Quantity::Side => shot.side_m = Some(value),
+        Quantity::Start => shot.start_deg = Some(value),
+        Quantity::Curve => shot.curve_m = Some(value),
+        Quantity::BallSpeed => shot.ball_speed_m_s = Some(value),
+        Quantity::Launch => shot.launch_deg = Some(value),
+        Quantity::Spin => shot.spin_rpm = Some(value),
+        Quantity::Axis => shot.axis_deg = Some(value),
+        Quantity::ClubSpeed => shot.club_speed_m_s = Some(value),
+        Quantity::Attack => shot.attack_deg = Some(value),
+        Quantity::Path => shot.path_deg = Some(value),
+        Quantity::Face => shot.face_deg = Some(value),
+        Quantity::Strike => shot.strike_mm = Some(value),
+    }
+}
+
+/// Reads a shot log.
+///
+/// `file` names the file in messages. Blank lines and a byte-order mark are
+/// passed over; columns that are not known are named in a note.
+///
+/// # Errors
+/// Every problem of the log at once.
+pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
+    let mut reader = Reader {
+        file,
+        problems: Vec::new(),
+        notes: Vec::new(),
+    };
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let mut csv = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(bytes);
+    let mut record = csv::ByteRecord::new();
+    let mut columns: Vec<Column> = Vec::new();
+    let mut headings: Vec<String> = Vec::new();
+    let mut named = Headings::default();
+    let mut shots: Vec<Shot> = Vec::new();
+    let mut spellings: Vec<(String, String)> = Vec::new();
+    loop {
+        match csv.read_byte_record(&mut record) {
+            Ok(true) => {}
+            Ok(false) => break,
+            Err(error) => {
+                let remedy = "save the log as comma-separated text in UTF-8";
+                reader.problem(
+                    Place::File,
+                    "comma-separated text",
+                    error.to_string(),
+                    remedy,
+                );
+                return Err(Problems(reader.problems));
+            }
+        }
+        if record.iter().all(<[u8]>::is_empty) {
+            continue;
+        }
+        let line = record.position().map_or(0, |position| {
+            // A record's position is the end of the one before it: pass over
+            // the ends of blank lines.
+            let at = usize::try_from(position.byte()).unwrap_or(usize::MAX);
+            let blank = bytes.get(at..).unwrap_or_default();
+            let passed = blank
+                .iter()
+                .take_while(|b| matches!(b, b'\r' | b'\n'))
+                .filter(|b| **b == b'\n');
+            usize::try_from(position.line())
+                .unwrap_or(usize::MAX)
+                .saturating_add(passed.count())
+        });
+        if headings.is_empty() {
+            headings = record
+                .iter()
+                .map(|c| String::from_utf8_lossy(c).into_owned())
+                .collect();
+            columns = reader.columns(&headings, line);
+            if !reader.problems.is_empty() {
+                return Err(Problems(reader.problems));
+            }
+            named = Headings::of(&headings, &columns);
+            continue;
+        }
+        if record.len() > columns.len() && record.iter().skip(columns.len()).any(|c| !c.is_empty())
+        {
+            let expected = format!("{} cells, as in the heading", columns.len());
+            let found = format!("{} cells", record.len());
+            let remedy = "look for a stray comma (also a decimal comma), or quote the cell";
+            reader.problem(Place::Line(line), &expected, found, remedy);
+            continue;
+        }
+        let before = reader.problems.len();
+        let mut shot = Shot {
+            line,
+            carry_m: f64::NAN,
+            ..Shot::default()
+        };
+        let mut has_carry_cell = false;
+        let mut has_club_cell = false;
+        for ((cell, &column), heading) in record.iter().zip(&columns).zip(&headings) {
+            if cell.is_empty() || matches!(column, Column::Other) {
+                continue;
+            }
+            let place = || Place::Cell {
+                line,
+                column: heading.clone(),
+            };
+            has_club_cell |= matches!(column, Column::Club);
+            let Ok(text) = std::str::from_utf8(cell) else {
+                let found = format!("\"{}\"", String::from_utf8_lossy(cell));
+                reader.problem(place(), "UTF-8 text", found, "save the log in UTF-8");
+                continue;
+            };
+            match column {
+                Column::Club => shot.club = spelling(&mut spellings, text),
+                Column::Shape => shot.shape = Some(text.to_lowercase()),
+                Column::Number { rule, .. } => {
+                    has_carry_cell |= rule.quantity == Quantity::Carry;
+                    if let Some(value) = reader.number(text, column, place()) {
+                        put(&mut shot, rule.quantity, value);
+                    }
+                }
+                Column::Other => {}
+            }
+        }
+        if !has_club_cell {
+            let column = "club".to_owned();
+            let remedy = "name the club, or delete the row";
+            let place = Place::Cell { line, column };
+            reader.problem(
+                place,
+                "the name of a club",
+                "an empty cell".to_owned(),
+                remedy,
+            );
+        }
+        if !has_carry_cell {
+            let place = Place::Cell {
+                line,
+                column: named.carry.clone(),
+            };
+            let remedy = "fill the cell, or delete the row";
+            reader.problem(place, "a carry", "an empty cell".to_owned(), remedy);
+        }
+        let clean = reader.problems.len() == before;
+        reader.row(&shot, &named, clean);
+        if reader.problems.is_empty() {
+            shots.push(shot);
+        }
+    }
+    if headings.is_empty() {
+        let found = if bytes.is_empty() {
+            "an empty file"
+        } else {
+            "nothing but blank lines"
+        };
+        let remedy = format!("write a heading line and one shot a row; columns: {COLUMNS}");
+        reader.problem(Place::File, "a shot log", found.to_owned(), &remedy);
+    } else if shots.is_empty() && reader.problems.is_empty() {
+        let remedy = "add shots, one a row";
+        reader.problem(
+            Place::File,
+            "at least one shot",
+            "only a heading".to_owned(),
+            remedy,
+        );
+    }
+    if reader.problems.is_empty() {
+        Ok(ShotLog {
+            file: file.to_owned(),
+            shots,
+            notes: reader.notes,
+        })
+    } else {
+        Err(Problems(reader.problems))
+    }
+}
+
+/// `Driver`, `driver` and `DRIVER` are one club: the first spelling stands.
+fn spelling(spellings: &mut Vec<(String, String)>, text: &str) -> String {
+    let key = text.to_lowercase();
+    if let Some((_, first)) = spellings.iter().find(|(k, _)| *k == key) {
+        return first.clone();
+    }
+    spellings.push((key, text.to_owned()));
+    text.to_owned()
+}
