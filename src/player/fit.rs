@@ -51,6 +51,8 @@ pub struct Evidence {
     pub mean_shots: f64,
     /// Degrees of freedom of the balls' own tails.
     pub tail_dof: f64,
+    /// Posterior odds of each of [`TAILS`](super::posterior::TAILS).
+    pub tail_odds: [f64; 5],
     /// How many well-behaved shots the rows are worth.
     pub effective_shots: f64,
     /// Mishits: Beta(a, b) belief about their share.
@@ -177,6 +179,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
             mean_dof: learnt.mean_dof,
             mean_shots: learnt.mean_shots,
             tail_dof: learnt.tail_dof,
+            tail_odds: learnt.tail_odds,
             effective_shots: learnt.effective_shots,
             mishits,
             bend_per_axis: learnt.bend_per_axis,
@@ -365,6 +368,7 @@ struct Learnt {
     mean_dof: f64,
     mean_shots: f64,
     tail_dof: f64,
+    tail_odds: [f64; 5],
     effective_shots: f64,
     scale: Matrix<5>,
     dof: f64,
@@ -452,8 +456,7 @@ impl Learnt {
     fn whole(posterior: &Posterior<5>, level: &Matrix<5>, bend_per_axis: f64) -> Self {
         let belief = &posterior.belief;
         let (scale, dof) = posterior.predictive();
-        let typical = belief.typical_scale();
-        let typical = std::array::from_fn(|k| typical[k][k].sqrt());
+        let typical = belief.marginal_scale();
         let scale = if cholesky(&scale).is_some() {
             scale
         } else {
@@ -466,10 +469,11 @@ impl Learnt {
             mean_dof: belief.marginal_dof(),
             mean_shots: belief.mean_shots,
             tail_dof: posterior.tail_dof,
+            tail_odds: posterior.tail_odds,
             effective_shots: posterior.effective_shots(),
             scale,
             dof,
-            spread_ratio: ratios(&typical, level, &[SPEED, ANGLE, SPIN]),
+            spread_ratio: ratios(&typical, posterior.tail_dof, level, &[SPEED, ANGLE, SPIN]),
             bend_per_axis,
         }
     }
@@ -527,12 +531,12 @@ impl Learnt {
         } else {
             diagonal_of(&scale)
         };
-        let typical_three = belief.typical_scale();
+        let typical_three = belief.marginal_scale();
         let mean_three = posterior.mean_scale();
         let mut typical: [f64; 5] = std::array::from_fn(|k| scale[k][k].sqrt());
         let mut mean_scale = diagonal_of(expected);
         for (a, &k) in pick.iter().enumerate() {
-            typical[k] = typical_three[a][a].sqrt();
+            typical[k] = typical_three[a];
             for (b, &j) in pick.iter().enumerate() {
                 mean_scale[k][j] = mean_three[a][b];
             }
@@ -544,10 +548,11 @@ impl Learnt {
             mean_dof: belief.marginal_dof(),
             mean_shots: belief.mean_shots,
             tail_dof: posterior.tail_dof,
+            tail_odds: posterior.tail_odds,
             effective_shots: posterior.effective_shots(),
             scale,
             dof,
-            spread_ratio: ratios(&typical, level, &[SPEED]),
+            spread_ratio: ratios(&typical, posterior.tail_dof, level, &[SPEED]),
             bend_per_axis,
         }
     }
@@ -594,6 +599,7 @@ impl Posterior<2> {
                 matrix,
             },
             tail_dof: self.tail_dof,
+            tail_odds: self.tail_odds,
             weights: self.weights.clone(),
         }
     }
@@ -608,13 +614,11 @@ fn diagonal_of(scale: &Matrix<5>) -> Matrix<5> {
 }
 
 /// Learnt over expected variance, geometric mean over the coordinates seen.
-fn ratios(typical: &[f64; 5], level: &Matrix<5>, distance: &[usize]) -> [f64; 2] {
+fn ratios(typical: &[f64; 5], tail_dof: f64, level: &Matrix<5>, distance: &[usize]) -> [f64; 2] {
+    let to_variance = tail_dof / (tail_dof - 2.0);
     let ratio = |over: &[usize]| {
-        let sum: f64 = over
-            .iter()
-            .map(|&k| (typical[k] * typical[k] / level[k][k]).ln())
-            .sum();
-        (sum / over.len() as f64).exp()
+        let log = |k: usize| (to_variance * typical[k] * typical[k] / level[k][k]).ln();
+        (over.iter().map(|&k| log(k)).sum::<f64>() / over.len() as f64).exp()
     };
     [ratio(distance), ratio(&[START, AXIS])]
 }

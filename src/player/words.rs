@@ -7,6 +7,7 @@ use super::fit::{Evidence, Fitted};
 use super::group::Sight;
 use super::invert::{Landing, Range};
 use super::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
+use super::posterior::TAILS;
 use super::region::Region;
 use super::shotlog::ShotLog;
 use super::special::{chi_square_quantile, t_quantile, t_share_below};
@@ -279,17 +280,28 @@ fn add_evidence(report: &mut ClubReport, club: &ClubShape, evidence: &Evidence, 
     report.after_thirty_m = Some([side_half, side_half * later]);
 }
 
-/// The two-way share over what mean and spread of the axis tilt may be.
+/// The two-way share over what mean, spread and tails of the axis tilt may be.
 fn two_way_interval(value: f64, evidence: &Evidence) -> Figure {
     let mean = evidence.mean[AXIS];
-    // The inverse Wishart's marginal, back from the mean's scale.
-    let squares = evidence.mean_scale[AXIS][AXIS] * evidence.mean_shots * evidence.mean_dof;
+    let variance = evidence.mean_scale[AXIS][AXIS];
+    let dof = evidence.mean_dof;
+    let typical = evidence.typical_scale[AXIS];
+    // Heavier tails go with a narrower middle: the quartiles stay.
+    let quartile = t_quantile(0.75, evidence.tail_dof);
+    let narrower = TAILS.map(|(tail, _)| quartile / t_quantile(0.75, tail));
     let mut shares: Vec<f64> = points(2, 500)
         .iter()
         .map(|p| {
-            let sd = (squares / chi_square_quantile(p[0], evidence.mean_dof)).sqrt();
-            let at = mean + sd / evidence.mean_shots.sqrt() * normal_quantile(p[1]);
-            t_share_below(-at * mean.signum() / sd.max(1e-9), evidence.tail_dof)
+            let stretch = dof / chi_square_quantile(p[0], dof);
+            let mut tail = 0;
+            let mut odds = evidence.tail_odds[0];
+            while tail + 1 < TAILS.len() && p[2] > odds {
+                tail += 1;
+                odds += evidence.tail_odds[tail];
+            }
+            let sd = typical * stretch.sqrt() * narrower[tail];
+            let at = mean + (variance * stretch).sqrt() * normal_quantile(p[1]);
+            t_share_below(-at * mean.signum() / sd.max(1e-9), TAILS[tail].0)
         })
         .collect();
     shares.sort_by(f64::total_cmp);
