@@ -107,6 +107,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         if group.used().next().is_none() {
             let text = format!("no row of {club} can be used for a pattern: the club is left out");
             note(Place::File, text);
+            say_rows(&mut note, &group, &club);
         } else {
             groups.push(group);
         }
@@ -288,6 +289,11 @@ fn say(
         );
         note(Place::File, text);
     }
+    say_rows(note, group, &name);
+}
+
+/// Notes on the rows that were dropped, look odd or tell too little.
+fn say_rows(note: &mut impl FnMut(Place, String), group: &Group, name: &str) {
     let mut poorer = 0;
     for row in &group.rows {
         match &row.fate {
