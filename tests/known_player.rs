@@ -306,17 +306,17 @@ fn regions_hold(players: usize, shown: Shown) {
 
 #[test]
 fn predicted_regions_hold_what_they_say() {
-    regions_hold(150, Shown::Everything);
+    regions_hold(120, Shown::Everything);
 }
 
 #[test]
 fn predicted_regions_hold_without_launch_data() {
-    regions_hold(150, Shown::CarryStartCurve);
+    regions_hold(120, Shown::CarryStartCurve);
 }
 
 #[test]
 fn predicted_regions_hold_from_carry_and_side() {
-    regions_hold(150, Shown::CarrySide);
+    regions_hold(120, Shown::CarrySide);
 }
 
 #[test]
