@@ -1,6 +1,17 @@
 //! One shot from one peg along one aim, flown many times.
+//!
+//! The only module that joins hole, player and flight. A [`Volley`] is a
+//! club's launches on fixed random points, flown once and then turned to any
+//! aim; [`play`] puts it on a peg and lets every ball come to rest on the hole.
 
-use crate::hole::{Coord, Surface};
+use crate::flight::air::{Air, Wind};
+use crate::flight::ball::Ball;
+use crate::flight::rest::come_to_rest;
+use crate::flight::trajectory::{Flights, fly};
+use crate::flight::{AimWind, Canopy, Firmness, Launch, Terrain, Turf};
+use crate::hole::{Coord, Hole, Surface};
+use crate::player::ClubShape;
+use crate::sample::{self, Point};
 
 /// A shot off the tee: what the search varies.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,10 +35,273 @@ pub struct Rest {
     pub surface: Surface,
     /// Where it last crossed the edge of the penalty area, when it is in one.
     pub crossed: Option<Coord<f64>>,
-    /// Where it first touched the ground (or a tree).
+    /// Where it first touched the ground (or came down from a tree).
     pub landed: Coord<f64>,
-    /// How far it bent from its own start line at the end of its flight, right positive, m.
+    /// How far it bent from its own start line until it landed, right positive, m.
     pub curve_m: f64,
     /// Its start direction, degrees right of the aim.
     pub start_deg: f64,
+}
+
+/// The day: air, wind, ball and turf.
+#[derive(Clone, Copy, Debug)]
+pub struct Day {
+    /// The air.
+    pub air: Air,
+    /// The wind.
+    pub wind: Wind,
+    /// The ball.
+    pub ball: Ball,
+    /// The turf.
+    pub firmness: Firmness,
+}
+
+/// A hole as a flight sees it.
+struct Ground<'a>(&'a Hole);
+
+impl Terrain for Ground<'_> {
+    fn height_m(&self, east_m: f64, north_m: f64) -> f64 {
+        self.0.ground().height_m(east_m, north_m)
+    }
+    fn gradient(&self, east_m: f64, north_m: f64) -> [f64; 2] {
+        self.0.ground().gradient(east_m, north_m)
+    }
+    fn turf(&self, east_m: f64, north_m: f64) -> Turf {
+        match self.0.surface_at(Coord {
+            x: east_m,
+            y: north_m,
+        }) {
+            Surface::Tee | Surface::Fairway => Turf::Fairway,
+            Surface::Green => Turf::Green,
+            Surface::Bunker => Turf::Sand,
+            Surface::Trees => Turf::WoodFloor,
+            Surface::PenaltyRed | Surface::PenaltyYellow => Turf::Water,
+            // A ball runs on out of bounds as it does in rough, and may come back.
+            Surface::Rough | Surface::OutOfBounds => Turf::Rough,
+        }
+    }
+    fn canopy(&self, east_m: f64, north_m: f64) -> Option<Canopy> {
+        self.0.canopy_at(east_m, north_m)
+    }
+    fn highest_canopy_m(&self) -> f64 {
+        self.0.highest_canopy_m()
+    }
+}
+
+/// Between two aims that are flown, the wind turns by this much, degrees. A
+/// ball's path is blended from the two: with 5 m/s of wind the blend is off by
+/// 1 − cos 1.5° of it, a few centimetres on a drive.
+const NODE_DEG: f64 = 3.0;
+
+/// One club's launches on one set of random points, flown for a range of aims.
+pub struct Volley {
+    start_deg: Vec<f64>,
+    luck: Vec<f64>,
+    /// Bearing of the first node; in calm air there is one node for all aims.
+    first_deg: f64,
+    nodes: Vec<Flights>,
+    firmness: Firmness,
+}
+
+impl Volley {
+    /// Flies `club` on `points` for every aim from `low_deg` to `high_deg`,
+    /// down to `floor_m` below the ball.
+    #[must_use]
+    pub fn fly(
+        club: &ClubShape,
+        points: &[Point],
+        day: &Day,
+        [low_deg, high_deg]: [f64; 2],
+        floor_m: f64,
+    ) -> Self {
+        let pattern = club.launches.pattern();
+        let launches: Vec<Launch> = points.iter().map(|p| pattern.draw(p)).collect();
+        let calm = day.wind.speed_m_s == 0.0;
+        let steps = ((high_deg - low_deg) / NODE_DEG).ceil().max(0.0) as usize;
+        let nodes = if calm { 1 } else { steps + 1 };
+        let nodes = (0..nodes)
+            .map(|node| {
+                let bearing = low_deg + node as f64 * NODE_DEG;
+                let winds: Vec<AimWind> = points
+                    .iter()
+                    .map(|p| {
+                        day.wind
+                            .in_aim(bearing, [p[sample::GUST], p[sample::GUST + 1]])
+                    })
+                    .collect();
+                fly(&launches, &winds, &day.air, &day.ball, floor_m)
+            })
+            .collect();
+        Self {
+            start_deg: launches.iter().map(|l| l.start_deg).collect(),
+            luck: points.iter().map(|p| p[sample::TREES]).collect(),
+            first_deg: low_deg,
+            nodes,
+            firmness: day.firmness,
+        }
+    }
+
+    /// How many balls it has.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.luck.len()
+    }
+
+    /// True when it has no balls.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.luck.is_empty()
+    }
+
+    /// The balls' flights along this bearing, `[east, north, up]` from the ball.
+    #[must_use]
+    pub fn toward(&self, bearing_deg: f64) -> Flights {
+        if self.nodes.len() == 1 {
+            return self.nodes[0].turned(bearing_deg);
+        }
+        let at =
+            ((bearing_deg - self.first_deg) / NODE_DEG).clamp(0.0, (self.nodes.len() - 1) as f64);
+        let low = (at as usize).min(self.nodes.len() - 2);
+        self.nodes[low]
+            .blend(&self.nodes[low + 1], at - low as f64)
+            .turned(bearing_deg)
+    }
+}
+
+/// Plays `flights` (from [`Volley::toward`]) from a peg; every ball in order.
+#[must_use]
+pub fn play(
+    hole: &Hole,
+    volley: &Volley,
+    flights: &Flights,
+    peg: Coord<f64>,
+    aim_deg: f64,
+) -> Vec<Rest> {
+    let ground = Ground(hole);
+    let height_m = hole.ground().height_m(peg.x, peg.y);
+    let mut track = Vec::with_capacity(64);
+    (0..volley.len())
+        .map(|i| {
+            let view = flights.ball(i);
+            let resting = come_to_rest(
+                &ground,
+                view,
+                [peg.x, peg.y, height_m],
+                volley.luck[i],
+                volley.firmness,
+                &mut track,
+            );
+            let at = Coord {
+                x: resting.at[0],
+                y: resting.at[1],
+            };
+            let landed = Coord {
+                x: resting.landed[0],
+                y: resting.landed[1],
+            };
+            let surface = hole.surface_at(at);
+            let crossed = is_penalty(surface).then(|| {
+                let airborne = view.knots.iter().map(|k| Coord {
+                    x: peg.x + f64::from(k.position_m[0]),
+                    y: peg.y + f64::from(k.position_m[1]),
+                });
+                last_crossing(hole, airborne, landed, &track, at)
+            });
+            let start = (aim_deg + volley.start_deg[i]).to_radians();
+            let (dx, dy) = (landed.x - peg.x, landed.y - peg.y);
+            Rest {
+                at,
+                surface,
+                crossed,
+                landed,
+                curve_m: dx * start.cos() - dy * start.sin(),
+                start_deg: volley.start_deg[i],
+            }
+        })
+        .collect()
+}
+
+/// True for a penalty area of either colour.
+#[must_use]
+pub fn is_penalty(surface: Surface) -> bool {
+    matches!(surface, Surface::PenaltyRed | Surface::PenaltyYellow)
+}
+
+/// Where the ball's way over the ground last crossed the edge of the penalty
+/// area that it lies in: back along bounce and roll, then along the flight.
+fn last_crossing(
+    hole: &Hole,
+    airborne: impl DoubleEndedIterator<Item = Coord<f64>>,
+    landed: Coord<f64>,
+    track: &[[f64; 2]],
+    at: Coord<f64>,
+) -> Coord<f64> {
+    let mut inside = at;
+    let on_ground = track.iter().rev().map(|p| Coord { x: p[0], y: p[1] });
+    // The stored flight goes on below the ground: leave out what lies past the landing.
+    let mut past_landing = true;
+    let mut nearest = f64::INFINITY;
+    let in_air = airborne.rev().skip_while(move |p| {
+        let distance = (p.x - landed.x).hypot(p.y - landed.y);
+        past_landing = past_landing && distance < nearest;
+        nearest = distance;
+        past_landing
+    });
+    for point in on_ground.chain([landed]).chain(in_air) {
+        let length = (point.x - inside.x).hypot(point.y - inside.y);
+        let steps = length.ceil().max(1.0);
+        let from = inside;
+        for step in 1..=(steps as usize) {
+            let part = step as f64 / steps;
+            let here = Coord {
+                x: from.x + (point.x - from.x) * part,
+                y: from.y + (point.y - from.y) * part,
+            };
+            if is_penalty(hole.surface_at(here)) {
+                inside = here;
+            } else {
+                return edge_between(hole, inside, here);
+            }
+        }
+    }
+    inside
+}
+
+/// The edge between a point inside a penalty area and one outside, to 1 cm,
+/// on the outside.
+fn edge_between(hole: &Hole, mut inside: Coord<f64>, mut outside: Coord<f64>) -> Coord<f64> {
+    while (inside.x - outside.x).hypot(inside.y - outside.y) > 0.01 {
+        let middle = Coord {
+            x: (inside.x + outside.x) / 2.0,
+            y: (inside.y + outside.y) / 2.0,
+        };
+        if is_penalty(hole.surface_at(middle)) {
+            inside = middle;
+        } else {
+            outside = middle;
+        }
+    }
+    outside
+}
+
+/// Where the first ball of `flights` lands, `[east, north, up]`, and its way
+/// over the ground from there.
+#[must_use]
+pub fn trace(
+    hole: &Hole,
+    volley: &Volley,
+    flights: &Flights,
+    peg: Coord<f64>,
+) -> ([f64; 3], Vec<[f64; 2]>) {
+    let mut track = Vec::new();
+    let height_m = hole.ground().height_m(peg.x, peg.y);
+    let resting = come_to_rest(
+        &Ground(hole),
+        flights.ball(0),
+        [peg.x, peg.y, height_m],
+        volley.luck[0],
+        volley.firmness,
+        &mut track,
+    );
+    (resting.landed, track)
 }

@@ -66,7 +66,17 @@ impl Pattern {
     /// The same as the five numbers of a [`LaunchModel`], clamped to [`BOUNDS`].
     #[must_use]
     pub fn draw_five(&self, point: &Point) -> [f64; 5] {
-        let normals: [f64; 5] = std::array::from_fn(|k| normal_quantile(point[LAUNCH + k]));
+        // A left-hander's luck is the mirror image of a right-hander's on the same
+        // point, so that mirrored players on mirrored holes meet mirrored shots.
+        let hand = self.handedness.sign();
+        let normals: [f64; 5] = std::array::from_fn(|k| {
+            let normal = normal_quantile(point[LAUNCH + k]);
+            if k == START || k == AXIS {
+                hand * normal
+            } else {
+                normal
+            }
+        });
         let stretch = self.stretch.at(point[TAIL]);
         let off = lower_times(&self.lower, &normals);
         let five = std::array::from_fn(|k| self.centre[k] + stretch * off[k]);

@@ -1,8 +1,21 @@
 //! Strokes to hole out, and the search over peg, club and aim.
+//!
+//! - [`finish`]: strokes to hole out by lie, distance and level.
+//! - [`rules`]: what the Rules make of a ball at rest; stroke and distance.
+//! - [`search`]: the least expected strokes over peg, club, shape and aim.
+//! - [`middle`]: the middle of the hole, for aims that have a name.
+
+pub mod finish;
+pub mod middle;
+pub mod rules;
+pub mod search;
+mod surface_fit;
 
 use crate::hole::Coord;
 use crate::outcome::{Rest, TeeShot};
 use crate::plan::Finish;
+
+pub use search::{NothingInPlay, Progress, Question, decide};
 
 /// One shot, priced on many balls.
 #[derive(Clone, Debug)]
@@ -23,7 +36,7 @@ pub struct Priced {
     pub rests: Vec<Rest>,
     /// What happens how often.
     pub finish: Finish,
-    /// Average carry, m.
+    /// Average distance from the peg to where the ball first touched, m.
     pub carry_m: f64,
 }
 
@@ -38,8 +51,8 @@ pub struct Decision {
     pub comparisons: Vec<(String, Priced)>,
     /// Lowest and highest bearing around the choice within 0.02 strokes, degrees.
     pub aim_window_deg: [f64; 2],
-    /// The typical flight of the chosen shot, `[east, north, up]` from the
-    /// plane's origin and zero height, tee first.
+    /// The typical flight of the chosen shot, `[east, north, up]` on the plane
+    /// (up from zero height), tee first.
     pub flight: Vec<[f64; 3]>,
     /// How many points of `flight` are in the air.
     pub flight_airborne: usize,

@@ -1,0 +1,249 @@
+//! The head of the page, and what stands round the map: dial, scale, the lines to the tee.
+
+use super::frame::Area;
+use super::labels::{Board, Line};
+use super::page::{LARGE, Lengths, MEDIUM, SMALL};
+use super::scene::{self, Anchor, Fill, Node, Point, Step, Stroke, palette};
+use super::text;
+use crate::plan::Plan;
+
+/// Writes cleaned words, cut to a room, at a baseline, and returns their box.
+pub fn put(
+    board: &mut Board,
+    words: &str,
+    style: (f64, bool, scene::Colour),
+    at: Point,
+    anchor: Anchor,
+    room: f64,
+) -> Area {
+    let words = text::cut(&text::clean(words), style.0, style.1, room);
+    board.write(
+        &Line::new(words, style.0, style.1, style.2),
+        at,
+        anchor,
+        false,
+    )
+}
+
+/// Small ink.
+pub const INK_SMALL: (f64, bool, scene::Colour) = (SMALL, false, palette::INK);
+/// Small, of the second rank.
+pub const STONE_SMALL: (f64, bool, scene::Colour) = (SMALL, false, palette::STONE);
+
+/// A rule across the page.
+pub fn rule(board: &mut Board, area: &Area, y: f64, stroke: Stroke) {
+    board
+        .nodes
+        .push(scene::line([area.left, y], [area.right, y], stroke));
+}
+
+/// The head of the page: which hole, how long, the day's wind.
+pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths) {
+    let base = area.bottom - 6.0;
+    let number = put(
+        board,
+        &plan.hole.reference,
+        (LARGE, true, palette::INK),
+        [area.left, base],
+        Anchor::Start,
+        170.0,
+    );
+    let x = number.right + 26.0;
+    let room = area.right - 400.0 - x;
+    let title = plan.hole.name.clone().unwrap_or_default();
+    let facts = {
+        let tee = plan
+            .hole
+            .tee_colour
+            .as_ref()
+            .map(|c| format!(" · {c} tee"))
+            .unwrap_or_default();
+        format!(
+            "par {} · {} {}{tee}",
+            plan.hole.par,
+            lengths.whole(plan.hole.length_m),
+            lengths.name()
+        )
+    };
+    put(
+        board,
+        &title,
+        (MEDIUM, true, palette::INK),
+        [x, base - 33.0],
+        Anchor::Start,
+        room,
+    );
+    put(board, &facts, INK_SMALL, [x, base], Anchor::Start, room);
+
+    let speed = plan.conditions.wind_m_s;
+    let room = 380.0;
+    if !is_windy(speed) {
+        put(
+            board,
+            "calm",
+            (MEDIUM, true, palette::INK),
+            [area.right, base - 33.0],
+            Anchor::End,
+            room,
+        );
+        return;
+    }
+    let from = plan.conditions.wind_from_deg;
+    put(
+        board,
+        &format!("{} {}", lengths.speed(speed), compass(from)),
+        (MEDIUM, true, palette::INK),
+        [area.right, base - 33.0],
+        Anchor::End,
+        room,
+    );
+    let turn = (from - plan.choice.shot.aim.bearing_deg).to_radians();
+    put(
+        board,
+        &relative(speed * turn.cos(), speed * turn.sin(), lengths),
+        INK_SMALL,
+        [area.right, base],
+        Anchor::End,
+        room,
+    );
+}
+
+fn is_windy(speed_m_s: f64) -> bool {
+    speed_m_s >= 0.25
+}
+
+/// Wind and north in one dial, turned as the map is turned, in the upper
+/// corner of the map that is farther from the pin.
+pub fn dial(board: &mut Board, map: &Area, plan: &Plan, pin: Point, north: Point, wind: Point) {
+    let radius = 44.0;
+    let reach = radius + 30.0;
+    let x = if pin[0] > (map.left + map.right) / 2.0 + 60.0 {
+        map.left + reach
+    } else {
+        map.right - reach
+    };
+    let centre = [x, map.top + reach];
+    let on = |d: Point, r: f64| [centre[0] + d[0] * r, centre[1] + d[1] * r];
+    board.nodes.push(Node::Circle {
+        id: None,
+        at: centre,
+        radius,
+        fill: Some(Fill::of(palette::PAPER)),
+        stroke: Some(Stroke::of(palette::MIST, 1.6)),
+    });
+    let beside = |d: Point, r: f64, s: f64| {
+        let foot = on(d, r);
+        [foot[0] - d[1] * s, foot[1] + d[0] * s]
+    };
+    board.nodes.push(Node::Path {
+        steps: scene::ring(&[
+            on(north, radius + 4.0),
+            beside(north, radius - 10.0, -6.5),
+            beside(north, radius - 10.0, 6.5),
+        ]),
+        fill: Some(Fill::of(palette::INK)),
+        stroke: None,
+    });
+    if is_windy(plan.conditions.wind_m_s) {
+        let shaft = Stroke::of(palette::INK, 7.0);
+        board
+            .nodes
+            .push(scene::line(on(wind, -28.0), on(wind, 10.0), shaft));
+        board.nodes.push(Node::Path {
+            steps: scene::ring(&[
+                on(wind, 31.0),
+                beside(wind, 5.0, 15.0),
+                beside(wind, 5.0, -15.0),
+            ]),
+            fill: Some(Fill::of(palette::INK)),
+            stroke: None,
+        });
+    }
+    let spot = on(north, radius + 16.0);
+    let letter = Line::new("N", SMALL, true, palette::INK);
+    board.write(&letter, [spot[0], spot[1] + 8.0], Anchor::Middle, true);
+    board.keep_clear(Area {
+        left: centre[0] - reach,
+        top: centre[1] - reach,
+        right: centre[0] + reach,
+        bottom: centre[1] + reach,
+    });
+}
+
+/// The wind along and across the aim, in words.
+fn relative(head: f64, cross: f64, lengths: Lengths) -> String {
+    let mut parts = Vec::new();
+    let along = lengths.speed_number(head.abs());
+    if along != "0" {
+        parts.push(format!(
+            "{along} {}",
+            if head > 0.0 { "against" } else { "behind" }
+        ));
+    }
+    let aside = lengths.speed_number(cross.abs());
+    if aside != "0" {
+        parts.push(format!(
+            "{aside} from {}",
+            if cross > 0.0 { "right" } else { "left" }
+        ));
+    }
+    parts.join(", ")
+}
+
+/// One of sixteen names for where a wind blows from.
+fn compass(from_deg: f64) -> &'static str {
+    const NAMES: [&str; 16] = [
+        "N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW",
+        "NW", "NNW",
+    ];
+    if !from_deg.is_finite() {
+        return "";
+    }
+    NAMES[((from_deg.rem_euclid(360.0) / 22.5).round() as usize) % 16]
+}
+
+/// The scale bar, in the lower right corner of the map.
+pub fn scale_bar(board: &mut Board, map: &Area, scale: f64, lengths: Lengths) {
+    let unit = lengths.to_m(1.0) * 10_000.0 / scale;
+    let size = [10.0, 20.0, 25.0, 50.0, 100.0]
+        .into_iter()
+        .filter(|s| s * unit <= 210.0)
+        .fold(10.0, f64::max);
+    let long = size * unit;
+    let x = map.right - long;
+    let y = map.bottom - 8.0;
+    let half = long / 2.0;
+    for (k, colour) in [(0.0, palette::INK), (1.0, palette::PAPER)] {
+        board.nodes.push(Node::Path {
+            steps: scene::rectangle(x + k * half, y - 7.0, half, 7.0),
+            fill: Some(Fill::of(colour)),
+            stroke: Some(Stroke::of(palette::INK, 1.4)),
+        });
+    }
+    let words = format!("{size:.0} {} · 1:{scale:.0}", lengths.name());
+    let label = Line::new(words, SMALL, false, palette::INK);
+    let area = board.write(&label, [map.right, y - 14.0], Anchor::End, true);
+    board.keep_clear(area);
+    board.keep_clear(Area {
+        left: x - 3.0,
+        top: y - 10.0,
+        right: x + long + 3.0,
+        bottom: y + 4.0,
+    });
+}
+
+/// Lines from the tee on the map to the picture of it below.
+#[must_use]
+pub fn zoom(peg: Point, area: &Area) -> Node {
+    let (left, right) = ([area.left, area.top], [area.right, area.top]);
+    Node::Path {
+        steps: vec![
+            Step::Move(left),
+            Step::Line(peg),
+            Step::Line(right),
+            Step::Close,
+        ],
+        fill: None,
+        stroke: Some(Stroke::of(palette::MIST, 1.6)),
+    }
+}

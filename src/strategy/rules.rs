@@ -1,0 +1,229 @@
+//! What the Rules of Golf make of a ball at rest off the tee.
+//!
+//! Rule 17.1d for penalty areas, Rule 18.2 for out of bounds (2023). A ball
+//! that may be replayed under stroke and distance costs what the tee is worth,
+//! which is not known until the whole shot is priced: see [`Price::of`].
+
+use super::finish::StrokesToGo;
+use crate::hole::{Coord, Hole, Surface};
+use crate::outcome::{Rest, is_penalty};
+
+/// What a ball's rest is worth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Worth {
+    /// Played where it lies: strokes to hole out from there.
+    Plays(f64),
+    /// In a penalty area: strokes to hole out with the best relief other than
+    /// stroke and distance, penalty stroke included.
+    Relief(f64),
+    /// Out of bounds, or in a penalty area without relief: stroke and distance.
+    Replay,
+}
+
+/// Prices rests on one hole.
+pub struct Rules<'a> {
+    hole: &'a Hole,
+    to_go: &'a StrokesToGo,
+    /// Two club-lengths, m.
+    lateral_m: f64,
+}
+
+/// Distances back on the line that are tried, m; the value changes slowly.
+const BACK_M: [f64; 10] = [0.5, 3.0, 8.0, 15.0, 25.0, 40.0, 60.0, 80.0, 110.0, 150.0];
+/// Directions around the crossing point that are tried for lateral relief.
+const LATERAL: usize = 24;
+
+impl<'a> Rules<'a> {
+    /// Rules for one hole, one player and that player's club-length.
+    #[must_use]
+    pub fn new(hole: &'a Hole, to_go: &'a StrokesToGo, club_length_m: f64) -> Self {
+        Self {
+            hole,
+            to_go,
+            lateral_m: 2.0 * club_length_m,
+        }
+    }
+
+    /// What a ball at rest is worth.
+    #[must_use]
+    pub fn worth(&self, rest: &Rest) -> Worth {
+        match rest.surface {
+            Surface::OutOfBounds => Worth::Replay,
+            surface if is_penalty(surface) => rest
+                .crossed
+                .and_then(|crossed| self.relief(crossed, surface))
+                .map_or(Worth::Replay, |strokes| Worth::Relief(1.0 + strokes)),
+            surface => Worth::Plays(self.to_go.from(surface, self.to_pin_m(rest.at))),
+        }
+    }
+
+    /// The least strokes to hole out from any spot that back-on-the-line and,
+    /// for a red area, lateral relief allow (Rule 17.1d(2) and (3)); none where
+    /// no such spot can be played from.
+    fn relief(&self, crossed: Coord<f64>, area: Surface) -> Option<f64> {
+        let pin = self.hole.pin;
+        let to_edge_m = self.to_pin_m(crossed);
+        let mut best: Option<f64> = None;
+        let mut consider = |spot: Coord<f64>| {
+            let surface = self.hole.surface_at(spot);
+            if !is_penalty(surface) && surface != Surface::OutOfBounds {
+                let strokes = self.to_go.from(surface, self.to_pin_m(spot));
+                best = Some(best.map_or(strokes, |b| b.min(strokes)));
+            }
+        };
+        if to_edge_m > 0.0 {
+            let back = |m: f64| Coord {
+                x: crossed.x + (crossed.x - pin.x) / to_edge_m * m,
+                y: crossed.y + (crossed.y - pin.y) / to_edge_m * m,
+            };
+            BACK_M.iter().for_each(|m| consider(back(*m)));
+        }
+        if area == Surface::PenaltyRed {
+            for step in 0..LATERAL {
+                let angle = std::f64::consts::TAU * step as f64 / LATERAL as f64;
+                let spot = Coord {
+                    x: crossed.x + self.lateral_m * angle.sin(),
+                    y: crossed.y + self.lateral_m * angle.cos(),
+                };
+                // Not nearer the hole.
+                if self.to_pin_m(spot) >= to_edge_m {
+                    consider(spot);
+                }
+            }
+        }
+        best
+    }
+
+    fn to_pin_m(&self, at: Coord<f64>) -> f64 {
+        (at.x - self.hole.pin.x).hypot(at.y - self.hole.pin.y)
+    }
+}
+
+/// What a shot is worth from the tee, over many balls.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Price {
+    /// Expected strokes to hole out, the tee shot included.
+    pub strokes: f64,
+    /// Every ball's own strokes at that price, in order: their mean is
+    /// `strokes`.
+    pub by_ball: Vec<f64>,
+    /// Share of balls that are replayed from the tee.
+    pub replayed: f64,
+}
+
+impl Price {
+    /// Solves V = 1 + mean(worth), where a replayed ball is worth 1 + V and a
+    /// ball in a penalty area the lesser of its relief and 1 + V: stroke and
+    /// distance as a fixed point. The right side is a contraction whenever any
+    /// ball stays in play (its slope is the share replayed); where none does,
+    /// the price is infinite.
+    #[must_use]
+    pub fn of(worths: &[Worth]) -> Self {
+        let count = worths.len() as f64;
+        let plays: f64 = worths
+            .iter()
+            .map(|w| {
+                if let Worth::Plays(strokes) = w {
+                    *strokes
+                } else {
+                    0.0
+                }
+            })
+            .sum();
+        let replays = worths.iter().filter(|w| **w == Worth::Replay).count() as f64;
+        let mut reliefs: Vec<f64> = worths
+            .iter()
+            .filter_map(|w| {
+                if let Worth::Relief(strokes) = w {
+                    Some(*strokes)
+                } else {
+                    None
+                }
+            })
+            .collect();
+        reliefs.sort_by(f64::total_cmp);
+        // Balls whose relief is dearer than 1 + V are replayed. Try every such
+        // split, from all relief taken to none: V falls while replaying helps.
+        let mut strokes = f64::INFINITY;
+        let mut replayed = replays;
+        let mut taken: f64 = reliefs.iter().sum();
+        for kept in (0..=reliefs.len()).rev() {
+            let again = replays + (reliefs.len() - kept) as f64;
+            if again < count {
+                let value = (count + plays + taken + again) / (count - again);
+                if value < strokes {
+                    strokes = value;
+                    replayed = again;
+                } else {
+                    break;
+                }
+            }
+            if kept > 0 {
+                taken -= reliefs[kept - 1];
+            }
+        }
+        let by_ball = worths
+            .iter()
+            .map(|w| {
+                1.0 + match w {
+                    Worth::Plays(v) => *v,
+                    Worth::Relief(v) => v.min(1.0 + strokes),
+                    Worth::Replay => 1.0 + strokes,
+                }
+            })
+            .collect();
+        Self {
+            strokes,
+            by_ball,
+            replayed: replayed / count,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Geometric series: a share p of balls out of bounds, the rest worth v:
+    /// V = 1 + (1−p)v + p(1+V), so V = (1 + (1−p)v + p)/(1−p).
+    #[test]
+    fn stroke_and_distance_is_a_fixed_point() {
+        let worths = [vec![Worth::Plays(3.0); 9], vec![Worth::Replay; 1]].concat();
+        let price = Price::of(&worths);
+        assert!((price.strokes - (1.0 + 0.9 * 3.0 + 0.1) / 0.9).abs() < 1e-12);
+        let mean = price.by_ball.iter().sum::<f64>() / 10.0;
+        assert!(
+            (mean - price.strokes).abs() < 1e-12,
+            "the fixed point holds"
+        );
+    }
+
+    /// Relief dearer than going back is not taken.
+    #[test]
+    fn the_cheaper_relief_is_taken_ball_by_ball() {
+        let worths = [
+            vec![Worth::Plays(3.0); 8],
+            vec![Worth::Relief(4.2), Worth::Relief(9.0)],
+        ]
+        .concat();
+        let price = Price::of(&worths);
+        // 10 V = 10 + 24 + 4.2 + (1 + V)  →  V = 39.2/9
+        assert!(
+            (price.strokes - 39.2 / 9.0).abs() < 1e-12,
+            "{}",
+            price.strokes
+        );
+        assert!((price.replayed - 0.1).abs() < 1e-12);
+        // The same by plain iteration.
+        let mut v = 4.0_f64;
+        for _ in 0..200 {
+            v = 1.0 + (24.0 + 4.2_f64.min(1.0 + v) + 9.0_f64.min(1.0 + v)) / 10.0;
+        }
+        assert!((price.strokes - v).abs() < 1e-10);
+    }
+
+    #[test]
+    fn nothing_in_play_costs_without_end() {
+        assert!(Price::of(&[Worth::Replay; 4]).strokes.is_infinite());
+    }
+}
