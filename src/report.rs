@@ -443,7 +443,7 @@ mod tests {
         fold(
             &mut out,
             "it bends 14 yd back, 0.10 ± 0.02 more",
-            16,
+            12,
             "",
             "",
         );
