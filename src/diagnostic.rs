@@ -35,6 +35,8 @@ pub enum Place {
     },
     /// A key of a JSON file, written as a path, such as `clubs[3].mean`.
     Key(String),
+    /// An option of the command line with its value, such as `--pin 18,4L`.
+    Argument(String),
 }
 
 impl fmt::Display for Place {
@@ -54,6 +56,7 @@ impl fmt::Display for Place {
             }
             Self::Feature { index, id: None } => write!(f, "feature {index} (no id)"),
             Self::Key(key) => write!(f, "key {}", printable(key)),
+            Self::Argument(argument) => write!(f, "{}", printable(argument)),
         }
     }
 }

@@ -1,2 +1,36 @@
-//! bendline
-fn main() {}
+//! The command line: parse, run one command, show what was wrong, say so in the exit code.
+
+mod cli;
+mod commands;
+mod files;
+mod terminal;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+/// Something was wrong with an input.
+const BAD_INPUT: u8 = 1;
+/// The command line was not understood.
+const BAD_USAGE: u8 = 2;
+
+fn main() -> ExitCode {
+    let arguments = match cli::Cli::try_parse() {
+        Ok(arguments) => arguments,
+        Err(shown) => {
+            // Help and version come this way too, and are no error.
+            let _ = shown.print();
+            return match shown.exit_code() {
+                0 => ExitCode::SUCCESS,
+                _ => ExitCode::from(BAD_USAGE),
+            };
+        }
+    };
+    match commands::run(arguments.command) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(problems) => {
+            terminal::problems(&problems);
+            ExitCode::from(BAD_INPUT)
+        }
+    }
+}

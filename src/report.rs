@@ -1,1 +1,430 @@
 //! Plan to terminal text and JSON.
+//!
+//! The text is plain: the same bytes on a terminal and in a pipe, no colours,
+//! no control characters, no line wider than asked for (down to 40 columns).
+
+use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableStyle, presets};
+
+use crate::diagnostic::printable;
+use crate::plan::sentence::{capital, club_and_shape};
+use crate::plan::why::is_tie;
+use crate::plan::{Alternative, Carry, Finish, Plan, Width};
+use crate::units::{LengthUnit, MPH_M_S};
+
+/// Alternatives shown; the plan file has them all.
+const SHOWN: usize = 6;
+
+/// The plan file: JSON, indented by two spaces, with a line break at the end.
+#[must_use]
+pub fn json(plan: &Plan) -> String {
+    // A plan is plain structs and strings: writing it cannot fail.
+    let mut text = serde_json::to_string_pretty(plan).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// The plan as text, `width` columns wide.
+#[must_use]
+pub fn terminal(plan: &Plan, width: usize) -> String {
+    let width = width.clamp(40, 120);
+    let unit = if plan.words.unit == "m" {
+        LengthUnit::Metres
+    } else {
+        LengthUnit::Yards
+    };
+    let mut out = String::new();
+    wrap(&mut out, &heading(plan, unit), width, "");
+    wrap(&mut out, &day(plan, unit), width, "");
+    out.push('\n');
+    wrap(&mut out, &plan.words.sentence, width, "  ");
+    out.push('\n');
+    for line in &plan.words.why {
+        bullet(&mut out, line, width);
+    }
+    section(&mut out, "What happens how often", &finishes(plan), width);
+    section(
+        &mut out,
+        "Other clubs and shapes",
+        &alternatives(&plan.alternatives, unit),
+        width,
+    );
+    if plan.alternatives.len() > SHOWN {
+        let more = plan.alternatives.len() - SHOWN;
+        wrap(
+            &mut out,
+            &format!("and {more} more in the plan file"),
+            width,
+            "  ",
+        );
+    }
+    if !plan.choice.ties.is_empty() {
+        let ties = format!(
+            "Within noise of the choice: {}.",
+            plan.choice.ties.join("; ")
+        );
+        wrap(&mut out, &ties, width, "  ");
+    }
+    section(
+        &mut out,
+        "To reach and to clear, from the peg",
+        &carries(&plan.carries, unit),
+        width,
+    );
+    section(&mut out, "Fairway", &widths(&plan.widths, unit), width);
+    list(&mut out, "Notes", &plan.notes, width);
+    list(&mut out, "Take care", &plan.cautions, width);
+    out
+}
+
+fn heading(plan: &Plan, unit: LengthUnit) -> String {
+    let hole = &plan.hole;
+    let mut text = format!("Hole {}", hole.reference);
+    if let Some(name) = &hole.name {
+        text += &format!(", {name}");
+    }
+    text += &format!(
+        ", par {}, {:.0} {}",
+        hole.par,
+        unit.of(hole.length_m),
+        unit.name()
+    );
+    if let Some(colour) = &hole.tee_colour {
+        text += &format!(" from the {colour} tee");
+    }
+    let shots = plan.choice.shot.shots_logged;
+    text += &format!(
+        ". {:.2} ± {:.2} strokes to hole out; {} logged shots with this club.",
+        plan.choice.shot.expected_strokes, plan.choice.shot.standard_error, shots
+    );
+    text
+}
+
+fn day(plan: &Plan, unit: LengthUnit) -> String {
+    let day = &plan.conditions;
+    let wind = if day.wind_m_s < 0.05 {
+        "no wind".to_string()
+    } else if unit == LengthUnit::Metres {
+        format!(
+            "wind {:.1} m/s from {:.0}°",
+            day.wind_m_s, day.wind_from_deg
+        )
+    } else {
+        format!(
+            "wind {:.0} mph from {:.0}°",
+            day.wind_m_s / MPH_M_S,
+            day.wind_from_deg
+        )
+    };
+    let who = if plan.player.name.is_empty() {
+        String::new()
+    } else {
+        format!("{}, ", plan.player.name)
+    };
+    format!(
+        "For {who}{}-handed, handicap {:.1}: {wind}, {:.0} °C, {:.0} m above the sea, ground {}.",
+        plan.player.handedness,
+        plan.player.handicap,
+        day.temperature_c,
+        day.altitude_m,
+        day.firmness
+    )
+}
+
+fn percent(share: f64) -> String {
+    let percent = share * 100.0;
+    if share > 0.0 && percent < 0.5 {
+        "<1 %".into()
+    } else {
+        format!("{percent:.0} %")
+    }
+}
+
+type Rows = Vec<Vec<String>>;
+
+/// One row a kind of finish, one column a shot.
+fn finishes(plan: &Plan) -> Rows {
+    let mut columns: Vec<(String, &Finish, f64)> = vec![(
+        "this plan".into(),
+        &plan.choice.shot.finish,
+        plan.choice.shot.expected_strokes,
+    )];
+    columns.extend(
+        plan.comparisons
+            .iter()
+            .map(|c| (c.name.clone(), &c.shot.finish, c.shot.expected_strokes)),
+    );
+    let mut rows: Rows = vec![
+        std::iter::once(String::new())
+            .chain(columns.iter().map(|c| c.0.clone()))
+            .collect(),
+    ];
+    let kinds: [(&str, fn(&Finish) -> f64); 7] = [
+        ("fairway", |f| f.fairway),
+        ("green", |f| f.green),
+        ("rough", |f| f.rough),
+        ("bunker", |f| f.bunker),
+        ("trees", |f| f.trees),
+        ("penalty area", |f| f.penalty_area),
+        ("out of bounds", |f| f.out_of_bounds),
+    ];
+    for (name, share) in kinds {
+        if columns.iter().any(|c| share(c.1) > 0.0) {
+            rows.push(
+                std::iter::once(name.to_string())
+                    .chain(columns.iter().map(|c| percent(share(c.1))))
+                    .collect(),
+            );
+        }
+    }
+    rows.push(
+        std::iter::once("strokes".to_string())
+            .chain(columns.iter().map(|c| format!("{:.2}", c.2)))
+            .collect(),
+    );
+    rows
+}
+
+fn alternatives(alternatives: &[Alternative], unit: LengthUnit) -> Rows {
+    let mut rows = Rows::new();
+    for other in alternatives.iter().take(SHOWN) {
+        if rows.is_empty() {
+            rows.push(
+                ["", "carry", "aim", "fairway", "costs"]
+                    .map(String::from)
+                    .into_iter()
+                    .collect(),
+            );
+        }
+        let shot = &other.shot;
+        let tie = if is_tie(other.costs, other.costs_standard_error) {
+            " tie"
+        } else {
+            ""
+        };
+        rows.push(vec![
+            capital(&club_and_shape(&shot.club, &shot.shape)),
+            format!("{:.0} {}", unit.of(shot.carry_m), unit.name()),
+            direction(shot.aim.from_line_of_play_deg),
+            percent(shot.finish.fairway + shot.finish.green),
+            format!(
+                "{:+.2} ± {:.2}{tie}",
+                other.costs, other.costs_standard_error
+            ),
+        ]);
+    }
+    if let (Some(head), true) = (
+        rows.first_mut(),
+        alternatives
+            .iter()
+            .take(SHOWN)
+            .any(|a| a.shot.finish.green > 0.0),
+    ) {
+        head[3] = "fairway, green".into();
+    }
+    rows
+}
+
+/// "3.2° R" of the line of play.
+fn direction(degrees: f64) -> String {
+    match degrees {
+        d if d.abs() < 0.05 => "straight".into(),
+        d if d < 0.0 => format!("{:.1}° L", -d),
+        d => format!("{d:.1}° R"),
+    }
+}
+
+fn carries(carries: &[Carry], unit: LengthUnit) -> Rows {
+    let mut rows = Rows::new();
+    for hazard in carries {
+        if rows.is_empty() {
+            rows.push(
+                ["", "reach", "clear", "off the ball's line", "balls in it"]
+                    .map(String::from)
+                    .into_iter()
+                    .collect(),
+            );
+        }
+        let clear = if hazard.goes_on {
+            "–".into()
+        } else {
+            format!("{:.0}", unit.of(hazard.clear_m))
+        };
+        let off = match unit.of(hazard.offset_m).round() {
+            o if o.abs() < 0.5 => "on it".to_string(),
+            o if o < 0.0 => format!("{:.0} {} left", -o, unit.name()),
+            o => format!("{o:.0} {} right", unit.name()),
+        };
+        rows.push(vec![
+            hazard.words.clone(),
+            format!("{:.0}", unit.of(hazard.reach_m)),
+            clear,
+            off,
+            percent(hazard.share),
+        ]);
+    }
+    rows
+}
+
+fn widths(widths: &[Width], unit: LengthUnit) -> Rows {
+    let mut rows = Rows::new();
+    for cut in widths {
+        if rows.is_empty() {
+            rows.push(
+                ["", "from the peg", "wide"]
+                    .map(String::from)
+                    .into_iter()
+                    .collect(),
+            );
+        }
+        let name = match cut.place {
+            "short" => "short of the landing",
+            "landing" => "where it lands",
+            "long" => "past the landing",
+            _ => "where it finishes",
+        };
+        rows.push(vec![
+            name.into(),
+            format!("{:.0} {}", unit.of(cut.distance_m), unit.name()),
+            format!("{:.0} {}", unit.of(cut.width_m), unit.name()),
+        ]);
+    }
+    rows
+}
+
+/// A title and a table; nothing for no rows. The first row is the heading.
+fn section(out: &mut String, title: &str, rows: &[Vec<String>], width: usize) {
+    let Some((head, body)) = rows.split_first() else {
+        return;
+    };
+    out.push('\n');
+    out.push_str(title);
+    out.push('\n');
+    let mut table = Table::new();
+    let plain: TableStyle = presets::NOTHING;
+    table
+        .load_style(plain)
+        .force_no_tty()
+        .set_content_arrangement(ContentArrangement::Dynamic)
+        .set_width(u16::try_from(width).unwrap_or(80))
+        .set_header(cells(head));
+    for row in body {
+        table.add_row(cells(row));
+    }
+    for line in table.lines() {
+        let line = line.trim_end();
+        out.push_str(if line.is_empty() { "" } else { " " });
+        out.push_str(line);
+        out.push('\n');
+    }
+}
+
+fn cells(row: &[String]) -> Vec<Cell> {
+    row.iter()
+        .enumerate()
+        .map(|(i, text)| {
+            let side = if i == 0 {
+                CellAlignment::Left
+            } else {
+                CellAlignment::Right
+            };
+            Cell::new(printable(text)).set_alignment(side)
+        })
+        .collect()
+}
+
+fn list(out: &mut String, title: &str, lines: &[String], width: usize) {
+    if lines.is_empty() {
+        return;
+    }
+    out.push('\n');
+    out.push_str(title);
+    out.push('\n');
+    for line in lines {
+        bullet(out, line, width);
+    }
+}
+
+fn bullet(out: &mut String, text: &str, width: usize) {
+    fold(out, text, width, "  - ", "    ");
+}
+
+fn wrap(out: &mut String, text: &str, width: usize, indent: &str) {
+    fold(out, text, width, indent, indent);
+}
+
+/// Breaks text between words; a word wider than a line is cut.
+fn fold(out: &mut String, text: &str, width: usize, first: &str, rest: &str) {
+    let text = printable_long(text);
+    let mut line = String::from(first);
+    let mut length = first.chars().count();
+    let mut empty = true;
+    for word in text.split_whitespace() {
+        let mut letters: Vec<char> = word.chars().collect();
+        loop {
+            let gap = usize::from(!empty);
+            if length + gap + letters.len() <= width {
+                if gap == 1 {
+                    line.push(' ');
+                }
+                line.extend(letters.iter());
+                length += gap + letters.len();
+                empty = false;
+                break;
+            }
+            if empty {
+                let room = width.saturating_sub(length).max(1).min(letters.len());
+                line.extend(letters.drain(..room));
+            }
+            out.push_str(&line);
+            out.push('\n');
+            line = String::from(rest);
+            length = rest.chars().count();
+            empty = true;
+            if letters.is_empty() {
+                break;
+            }
+        }
+    }
+    if !empty {
+        out.push_str(&line);
+        out.push('\n');
+    }
+}
+
+/// [`printable`] without its limit of length: our own sentences may be long,
+/// and what they quote of a file has been cut already.
+fn printable_long(text: &str) -> String {
+    text.chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn folding() {
+        let mut out = String::new();
+        fold(&mut out, "one two three fourteen", 10, "- ", "  ");
+        assert_eq!(out, "- one two\n  three\n  fourteen\n");
+        let mut out = String::new();
+        fold(&mut out, "abcdefghijkl m", 8, "  ", "  ");
+        assert_eq!(out, "  abcdef\n  ghijkl\n  m\n");
+        let mut out = String::new();
+        fold(&mut out, "red\u{1b}[31m", 20, "", "");
+        assert_eq!(out, "red [31m\n");
+        let mut out = String::new();
+        fold(&mut out, "", 20, "- ", "");
+        assert_eq!(out, "");
+    }
+
+    #[test]
+    fn small_words() {
+        assert_eq!(percent(0.0), "0 %");
+        assert_eq!(percent(0.001), "<1 %");
+        assert_eq!(percent(0.125), "12 %");
+        assert_eq!(direction(-3.21), "3.2° L");
+        assert_eq!(direction(0.01), "straight");
+    }
+}

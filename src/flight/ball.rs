@@ -34,21 +34,24 @@ enum Law {
 impl Ball {
     /// A modern ball: with `S = ω d / 2V` and `Re = ρ V d / μ`
     ///
-    /// - `CD = 0.179 + 0.604 S − 0.733 S² + 1.437 (1 − Re/1e5)²`, the quadratic in S
-    ///   held at its crest (S = 0.412) beyond it, the last term only below Re = 1e5;
-    /// - `CL = 1.868 S − 2.900 S²`, held at its crest (S = 0.322) beyond it.
+    /// - `CD = 0.209 + 0.464 S − 0.463 S² + 2.67 (1 − Re/80 400)²`, the quadratic in S
+    ///   held at its crest (S = 0.501) beyond it, the last term only below
+    ///   Re = 80 400;
+    /// - `CL = 2.20 S − 3.86 S²`, held at its crest (S = 0.285) beyond it.
     ///
     /// The form is that of Lyu, Kensrud, Smith & Tosaya, *Proceedings* 2(6):238
     /// (2018): CL a second-order polynomial of S; CD nearly the same for all
-    /// models above Re = 1e5, rising below it. The six numbers were calibrated,
-    /// by least squares on carry, apex and landing angle, to what launch
-    /// monitors report on average for tour players (memory: driver 167 mph,
-    /// 10.9°, 2690 rpm, carry 275 yd; 3-wood, 5-iron, 7-iron 120 mph, 16.3°,
-    /// 7097 rpm, 172 yd; 9-iron; pitching wedge 102 mph, 24.2°, 9304 rpm,
-    /// 136 yd; in air of 1.2 kg/m³), and to a carry of 281 yd at the Overall
-    /// Distance Standard's launch (to 2027), so that carry and roll on firm
-    /// turf fall just inside its 320 yd. The fit leaves 5 yd too little with the driver,
-    /// 8 yd too much with the 3-wood and 2 yd or less with the irons.
+    /// models above Re = 1e5, rising where the flow turns laminar. The seven
+    /// numbers were calibrated, by least squares on carry, apex and landing
+    /// angle, to what launch monitors report on average for tour players
+    /// (memory: driver 167 mph, 10.9°, 2690 rpm, carry 275 yd; 3-wood; 5-iron;
+    /// 7-iron 120 mph, 16.3°, 7097 rpm, 172 yd; 9-iron; pitching wedge 102 mph,
+    /// 24.2°, 9304 rpm, 136 yd; in air of 1.2 kg/m³), to a carry of 280 yd at
+    /// the Overall Distance Standard's launch (to 2027), so that carry and roll
+    /// on firm turf fall just inside its 320 yd, and to the practice bands for
+    /// headwind and altitude. Left over: carry 5 yd short with the driver, 7 yd
+    /// long with the 3-wood, 2 yd or less with the irons, 3 yd long at the
+    /// standard; apex 3 yd high with driver, 6 yd high with the 3-wood.
     #[must_use]
     pub fn modern() -> Self {
         Self::with(Law::Modern)
@@ -126,10 +129,10 @@ pub(super) trait Coefficients {
 
 pub(super) struct Modern;
 
-const DRAG: [f64; 3] = [0.179, 0.604, 0.733];
-const DRAG_RISE: f64 = 1.437;
-const DRAG_RISE_BELOW: f64 = 1.0e5;
-const LIFT: [f64; 2] = [1.868, 2.900];
+const DRAG: [f64; 3] = [0.209, 0.464, 0.463];
+const DRAG_RISE: f64 = 2.67;
+const DRAG_RISE_BELOW: f64 = 80_400.0;
+const LIFT: [f64; 2] = [2.20, 3.86];
 
 impl Coefficients for Modern {
     #[inline(always)]

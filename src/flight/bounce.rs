@@ -77,7 +77,7 @@ impl Ground {
                 restitution_factor: pick(0.75, 1.0, 1.1),
                 dent_factor: pick(1.30, 1.0, 0.85),
                 friction: 0.40,
-                kept: pick(0.66, 0.88, 0.92),
+                kept: pick(0.70, 0.92, 0.955),
                 deceleration_m_s2: pick(2.2, 1.8, 1.6),
                 drag_per_s: pick(0.6, 0.5, 0.35),
             },
@@ -116,6 +116,9 @@ impl Ground {
         }
     }
 }
+
+/// From this speed square to the ground on, grass holds the ball fully (practice), m/s.
+const FULL_HOLD_M_S: f64 = 1.0;
 
 /// A ball's velocity (m/s) and spin (rad/s), both as vectors.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -169,7 +172,9 @@ pub fn bounce(motion: &Motion, normal: [f64; 3], ground: &Ground, radius_m: f64)
         let turn = cross(n, slip);
         spin = add(spin, turn, 2.5 * change / (radius_m * slip_speed));
     }
-    let velocity = velocity.map(|x| x * ground.kept);
+    // A ball that hardly presses into the grass hardly loses anything to it.
+    let kept = 1.0 - (1.0 - ground.kept) * (into / FULL_HOLD_M_S).min(1.0);
+    let velocity = velocity.map(|x| x * kept);
     Motion {
         velocity_m_s: add(velocity, n, e * into),
         spin_rad_s: spin,
@@ -191,7 +196,7 @@ pub(super) fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
     a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 }
 
-fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
+pub(super) fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
     [
         a[1] * b[2] - a[2] * b[1],
         a[2] * b[0] - a[0] * b[2],

@@ -7,16 +7,47 @@
 //!
 //! `flight` knows nothing of maps: what it needs of the ground it asks of a
 //! [`Terrain`].
+//!
+//! # Limits
+//! What the model does not know:
+//!
+//! - **One ball.** All modern balls are the same ball until a player's own log
+//!   scales its drag and lift; 13 tested models differed by 18 m of carry
+//!   (Lyu et al. 2018). Mud, water and wear change a ball by more than that.
+//! - **Spin axis.** It stays where the launch put it. Spin about the path of
+//!   flight is left out. Coefficients are those of clean, dry balls; water
+//!   between face and ball (rough, rain) shows only in the launch it is given.
+//! - **Far from the data.** Coefficients were measured for 18–91 m/s and
+//!   1500–4500 rpm; beyond their crests in spin they are held, not measured.
+//!   A ball with topspin would be flown as if it had none that lifts it down.
+//! - **Wind.** One direction and one gust for a ball's whole flight. The log
+//!   law counts height from the tee, not from the ground below the ball, and
+//!   knows no trees, ridges or buildings: shelter and swirl are missing. There
+//!   is no vertical wind.
+//! - **Impact.** The head is free of the shaft, does not deform, and does not
+//!   turn while the ball is on the face. Sliding on wet or very lofted faces
+//!   is not limited by friction.
+//! - **Ground.** Penner's turf is one turf; firmness, rough, sand and the floor
+//!   of a wood are practice. No bounce off a path, a wall, a rake or a stone;
+//!   a bunker has no lip but the slope its heights give it; grain, dew and the way
+//!   the grass was cut do not turn a roll. Hops feel drag but neither lift nor
+//!   wind. Ditches narrower than a roll's step (1 m) can be rolled over.
+//! - **Trees.** A crown is a block with one chance per metre, a trunk a chance
+//!   and not a place; balls drop where they are hit and never fly on at an
+//!   angle. Leaves in summer and bare branches in winter are the same.
 
 pub mod air;
 pub mod ball;
 pub mod bounce;
+pub mod impact;
+pub mod level;
 mod real;
 pub mod rest;
 pub mod trajectory;
 
 pub use air::{Air, Weather, Wind};
 pub use ball::Ball;
+pub use impact::{ClubHead, Delivery, strike};
 pub use rest::{Resting, come_to_rest};
 pub use trajectory::{FlightView, Flights, fly};
 

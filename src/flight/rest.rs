@@ -23,6 +23,8 @@ const KEPT_IN_TREE: f64 = 0.1;
 const TREE_STEP_M: f64 = 2.0;
 /// Hops slower than this off the ground (2 cm high) count as rolling, m/s.
 const LEAST_HOP_M_S: f64 = 0.6;
+/// Drag of a hopping ball, ½ρA CD/m with CD 0.25 in air of 1.2 kg/m³, 1/m.
+const HOP_DRAG_PER_M: f64 = 0.004_7;
 const MOST_HOPS: usize = 24;
 /// Longest step of a roll, m and s.
 const ROLL_STEP_M: f64 = 1.0;
@@ -118,7 +120,8 @@ impl<T: Terrain> Run<'_, T> {
             } else {
                 before = f32::INFINITY;
             }
-            let end = down.map(|end| flight.root(interval, end, |knot| clearance(knot.position_m)));
+            let end = down
+                .map(|end| flight.root(interval, [0.0, end], |knot| clearance(knot.position_m)));
             if peg[2] + lower < self.trees_to_m {
                 let hit = self.through_trees(flight, interval, end.unwrap_or(1.0), place);
                 if let Some(contact) = hit {
@@ -198,8 +201,9 @@ impl<T: Terrain> Run<'_, T> {
         }
     }
 
-    /// Bounces until the hops have died, then rolls. Hops are short and slow:
-    /// their drag is left out.
+    /// Bounces until the hops have died, then rolls. A hop is a parabola whose
+    /// way over the ground is shortened by quadratic drag, to second order in
+    /// the time; lift and wind are left out.
     fn hop(&mut self, landed: [f64; 3], mut motion: Motion) -> Resting {
         let terrain = self.terrain;
         let mut at = landed;
@@ -220,10 +224,12 @@ impl<T: Terrain> Run<'_, T> {
             }
             // Down onto the plane through the take-off, then onto the true ground.
             let mut seconds = 2.0 * off / (GRAVITY_M_S2 * normal[2]);
+            let fade = HOP_DRAG_PER_M * v[0].hypot(v[1]);
             let arc = |t: f64| {
+                let way = t / (1.0 + 0.5 * fade * t);
                 [
-                    at[0] + v[0] * t,
-                    at[1] + v[1] * t,
+                    at[0] + v[0] * way,
+                    at[1] + v[1] * way,
                     at[2] + (v[2] - 0.5 * GRAVITY_M_S2 * t) * t,
                 ]
             };
@@ -247,7 +253,8 @@ impl<T: Terrain> Run<'_, T> {
                 }
             }
             at = next;
-            motion.velocity_m_s = [v[0], v[1], v[2] - GRAVITY_M_S2 * seconds];
+            let left = 1.0 / (1.0 + fade * seconds);
+            motion.velocity_m_s = [v[0] * left, v[1] * left, v[2] - GRAVITY_M_S2 * seconds];
         }
         let turf = terrain.turf(at[0], at[1]);
         let velocity = [motion.velocity_m_s[0], motion.velocity_m_s[1]];

@@ -449,36 +449,60 @@ impl FlightView<'_> {
         let above = self.knots[..last]
             .iter()
             .rposition(|knot| knot.position_m[2] > height);
-        let interval = match above {
-            Some(interval) => interval,
-            // Up and down again within the first interval.
-            None if height <= self.knots[0].position_m[2] => 0,
-            None => {
-                let higher = |a: &&Knot, b: &&Knot| a.position_m[2].total_cmp(&b.position_m[2]);
-                return *self.knots.iter().max_by(higher).unwrap_or(&self.knots[0]);
-            }
-        };
-        let s = self.root(interval, 1.0, |knot| knot.position_m[2] - height);
-        self.within(interval, s)
+        let clearance = |knot: &Knot| knot.position_m[2] - height;
+        if let Some(interval) = above {
+            return self.within(interval, self.root(interval, [0.0, 1.0], clearance));
+        }
+        // Above the level for less than an interval, if at all.
+        let (interval, share) = self.apex();
+        let apex = self.within(interval, share);
+        if clearance(&apex) <= 0.0 {
+            return apex;
+        }
+        self.within(interval, self.root(interval, [share, 1.0], clearance))
     }
 
-    /// The share of an interval, at most `end`, at which `clearance` comes down
-    /// through zero; at `end` it must not be above zero. A ball that starts on
-    /// the ground is looked for above it first, so that it is caught coming
-    /// down; where it never leaves the ground the answer is 0. Regula falsi
-    /// (Illinois) to single precision.
-    pub(super) fn root(&self, interval: usize, end: f32, clearance: impl Fn(&Knot) -> f32) -> f32 {
+    /// Where the ball is highest: an interval and a share of it.
+    fn apex(&self) -> (usize, f32) {
+        let rising = |knot: &Knot| knot.velocity_m_s[2] > 0.0;
+        let Some(interval) = self.knots[..self.knots.len() - 1].iter().rposition(rising) else {
+            return (0, 0.0);
+        };
+        let (mut low, mut high) = (0.0_f32, 1.0_f32);
+        for _ in 0..24 {
+            let middle = 0.5 * (low + high);
+            if rising(&self.within(interval, middle)) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        (interval, low)
+    }
+
+    /// The share of an interval, between two bounds, at which `clearance` comes
+    /// down through zero; at the second it must not be above zero. A ball that
+    /// starts on the ground is looked for above it first, so that it is caught
+    /// coming down; where it never leaves the ground the answer is the first
+    /// bound. Regula falsi (Illinois) to single precision.
+    pub(super) fn root(
+        &self,
+        interval: usize,
+        [start, end]: [f32; 2],
+        clearance: impl Fn(&Knot) -> f32,
+    ) -> f32 {
         let at = |s: f32| clearance(&self.within(interval, s));
-        let (mut low, mut high) = (0.0_f32, end);
+        let (mut low, mut high) = (start, end);
         let (mut at_low, mut at_high) = (at(low), at(high));
         if at_low <= 0.0 {
             let above = [0.125, 0.25, 0.5, 0.75, 0.03, 0.004]
                 .into_iter()
-                .map(|share| (share * end, at(share * end)))
+                .map(|share| start + share * (end - start))
+                .map(|share| (share, at(share)))
                 .find(|(_, value)| *value > 0.0);
             match above {
                 Some(place) => (low, at_low) = place,
-                None => return 0.0,
+                None => return start,
             }
         }
         let mut last_was_low = None;

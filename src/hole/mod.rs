@@ -1,7 +1,42 @@
-//! A hole on its local plane.
+//! GeoJSON to a hole on its local plane: surfaces, ground, teeing areas, trees.
+//!
+//! [`read_course`] reads a whole file. A [`Hole`] then answers what lies at a
+//! point ([`Hole::surface_at`]), how high the ground is ([`Hole::ground`]) and
+//! what stands over it ([`Hole::canopy_at`]). The grids behind these answers
+//! are built at the first question, once, so that a course of many holes costs
+//! only what is played.
 
-use crate::diagnostic::Note;
+mod assemble;
+mod boundary;
+mod collect;
+mod course;
+mod crs;
+mod field;
+mod geojson;
+mod grid;
+mod ground;
+mod line;
+mod obstacle;
+mod pairs;
+pub mod pin;
+pub mod plane;
+mod positions;
+mod rings;
+mod summary;
+pub mod surface;
+mod tags;
+mod teeing;
+mod tees;
+
+use std::sync::OnceLock;
+
+use crate::diagnostic::{Note, Place, Problem};
+use crate::flight::Canopy;
+pub use course::{Course, read_course};
+use field::{Field, Grids};
 pub use geo::Coord;
+pub use ground::Ground;
+pub use summary::{CourseSummary, HoleSummary, summarise, summary_text};
 
 /// What lies at a point of a hole. The order of overlap is documented at
 /// [`surface`].
@@ -99,4 +134,112 @@ pub struct Hole {
     pub notes: Vec<Note>,
     /// Where the plane touches the earth, longitude and latitude in degrees.
     pub origin_lon_lat: [f64; 2],
+    /// The file, as the user named it: for messages.
+    file: String,
+    /// Where in the file the line of play stands.
+    place: Place,
+    /// Index of the teeing area nearest to the start of the line of play.
+    usual_tee: usize,
+    /// What the grids are built from.
+    field: Field,
+    grids: OnceLock<Grids>,
+}
+
+impl Hole {
+    fn grids(&self) -> &Grids {
+        self.grids
+            .get_or_init(|| Grids::build(&self.field, &self.patches, &self.trees))
+    }
+
+    /// What lies at a point. Beyond [`Hole::bounds`]: out of bounds where the
+    /// nearest point within is, rough elsewhere.
+    #[inline]
+    #[must_use]
+    pub fn surface_at(&self, at: Coord<f64>) -> Surface {
+        self.grids().labels.surface_at(at)
+    }
+
+    /// The drawn area on top at a point; none where nothing is drawn, under
+    /// the crown of a single tree, and beyond [`Hole::bounds`].
+    #[must_use]
+    pub fn patch_at(&self, at: Coord<f64>) -> Option<&Patch> {
+        self.grids()
+            .labels
+            .patch_at(at)
+            .and_then(|patch| self.patches.get(patch))
+    }
+
+    /// The heights of the ground.
+    #[inline]
+    #[must_use]
+    pub fn ground(&self) -> &Ground {
+        &self.grids().ground
+    }
+
+    /// The crowns of trees over a point, heights above the ground, m.
+    #[inline]
+    #[must_use]
+    pub fn canopy_at(&self, east_m: f64, north_m: f64) -> Option<Canopy> {
+        self.grids().crowns.at(east_m, north_m)
+    }
+
+    /// No canopy reaches above this absolute height, m; minus infinity where
+    /// there are no trees.
+    #[must_use]
+    pub fn highest_canopy_m(&self) -> f64 {
+        self.grids().crowns.highest_m()
+    }
+
+    /// The part of the plane that is mapped: the hole and 120 m around it.
+    #[must_use]
+    pub fn bounds(&self) -> geo::Rect<f64> {
+        self.field.window
+    }
+
+    /// The teeing area of a colour, in any letter case; without a colour the
+    /// one nearest to the start of the mapped line of play.
+    ///
+    /// # Errors
+    /// A [`Problem`] that lists the colours there are.
+    #[allow(clippy::result_large_err)] // one call for a plan; a plain Problem reads better there
+    pub fn tee(&self, colour: Option<&str>) -> Result<&TeeingArea, Problem> {
+        let found = match colour {
+            None => self.tees.get(self.usual_tee),
+            Some(colour) => {
+                let wanted = colour.trim().to_lowercase();
+                self.tees.iter().find(|tee| tee.colours.contains(&wanted))
+            }
+        };
+        found.ok_or_else(|| {
+            let mut colours: Vec<&str> = self
+                .tees
+                .iter()
+                .flat_map(|tee| tee.colours.iter().map(String::as_str))
+                .collect();
+            colours.sort_unstable();
+            colours.dedup();
+            let expected = if colours.is_empty() {
+                format!("no colour: the tees of hole {} have none", self.reference)
+            } else {
+                format!(
+                    "a tee colour of hole {}: {}",
+                    self.reference,
+                    colours.join(", ")
+                )
+            };
+            Problem {
+                file: self.file.clone(),
+                place: self.place.clone(),
+                expected,
+                found: colour.unwrap_or("").to_string(),
+                remedy: "choose one of these, or leave the colour out".to_string(),
+            }
+        })
+    }
+
+    /// Length from a teeing area along the line of play to the pin, m.
+    #[must_use]
+    pub fn length_from_m(&self, tee: &TeeingArea) -> f64 {
+        line::length_m(&line::from_tee(&self.line_of_play, tee.middle(), self.pin))
+    }
 }

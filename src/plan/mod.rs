@@ -5,7 +5,23 @@
 //! Positions are WGS 84 longitude and latitude in degrees; angles are degrees,
 //! clockwise, right positive; lengths are metres.
 
+pub mod assemble;
+pub mod carries;
+pub mod landmark;
+pub mod region;
+mod round;
+pub mod scene;
+pub mod sentence;
+pub mod things;
+pub mod why;
+pub mod widths;
+
+pub use assemble::assemble;
+
 use serde::Serialize;
+
+/// The JSON Schema (2020-12) of the plan file.
+pub const SCHEMA: &str = include_str!("plan.schema.json");
 
 /// A plan for one tee of one hole.
 #[derive(Clone, Debug, Serialize)]
@@ -144,6 +160,14 @@ pub struct Aim {
     /// True where the target is a thing that can be seen; false where it is
     /// paces from an edge.
     pub is_landmark: bool,
+    /// The target, right of the line the set-up points along, degrees; at most
+    /// 2 either way.
+    pub target_right_deg: f64,
+    /// The line the set-up points along, right of `centre`, m, where the ball
+    /// lands (at the pin where `centre` is the pin).
+    pub right_of_centre_m: f64,
+    /// What that is counted from: `fairway` (its middle), `pin` or `line of play`.
+    pub centre: String,
 }
 
 /// A direction off the tee.
@@ -195,6 +219,10 @@ pub struct Shot {
     pub total_m: f64,
     /// Where it finishes on average.
     pub rest: LonLat,
+    /// That, right of `rest_centre`, m.
+    pub rest_right_of_centre_m: f64,
+    /// What that is counted from: `fairway` (its middle), `pin` or `line of play`.
+    pub rest_centre: String,
     /// Expected strokes to hole out from this tee.
     pub expected_strokes: f64,
     /// Standard error of that.
@@ -274,11 +302,17 @@ pub struct Carry {
     pub offset_m: f64,
     /// Share of balls that finish in it.
     pub share: f64,
+    /// True where it goes on further than any ball: `clear_m` is then only how
+    /// far was looked.
+    pub goes_on: bool,
 }
 
 /// Fairway width at one distance.
 #[derive(Clone, Copy, Debug, Serialize)]
 pub struct Width {
+    /// Which distance this is: `landing`, 20 m `short` of it, 20 m `long` of
+    /// it, or where balls `finish`.
+    pub place: &'static str,
     /// From the peg, m.
     pub distance_m: f64,
     /// Left edge of the fairway.

@@ -1,14 +1,20 @@
 //! A player: clubs, each with a pattern of launches.
 
 pub mod club;
+pub mod face;
 pub mod file;
+pub mod fit;
+pub mod group;
+pub mod invert;
 pub mod matrix;
 pub mod pattern;
 pub mod posterior;
 pub mod prior;
+pub mod region;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;
+pub mod words;
 
 use crate::diagnostic::Note;
 

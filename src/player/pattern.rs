@@ -71,7 +71,11 @@ impl Pattern {
         let hand = self.handedness.sign();
         let normals: [f64; 5] = std::array::from_fn(|k| {
             let normal = normal_quantile(point[LAUNCH + k]);
-            if k == START || k == AXIS { hand * normal } else { normal }
+            if k == START || k == AXIS {
+                hand * normal
+            } else {
+                normal
+            }
         });
         let stretch = self.stretch.at(point[TAIL]);
         let off = lower_times(&self.lower, &normals);

@@ -11,7 +11,7 @@
 //! over a short grid of degrees of freedom.
 
 use super::matrix::{Matrix, add_outer, cholesky, squared_length};
-use super::special::{ln_gamma, t_quantile};
+use super::special::ln_gamma;
 use super::stretch::compound;
 
 /// A normal–inverse-Wishart belief about a mean and a scale matrix.
@@ -96,18 +96,12 @@ impl<const N: usize> Belief<N> {
         self.matrix.map(|row| row.map(|c| c / self.dof))
     }
 
-    /// Scale of the marginal t of each coordinate of the mean.
+    /// Scale matrix of the marginal t of the mean; its degrees of freedom are
+    /// [`Self::marginal_dof`].
     #[must_use]
-    pub fn mean_scale(&self) -> [f64; N] {
+    pub fn mean_scale(&self) -> Matrix<N> {
         let factor = 1.0 / (self.mean_shots * self.marginal_dof());
-        std::array::from_fn(|k| (self.matrix[k][k] * factor).sqrt())
-    }
-
-    /// Half the width of the central interval that holds the mean of one
-    /// coordinate with this probability.
-    #[must_use]
-    pub fn mean_half_width(&self, coordinate: usize, probability: f64) -> f64 {
-        t_quantile(0.5 + 0.5 * probability, self.marginal_dof()) * self.mean_scale()[coordinate]
+        self.matrix.map(|row| row.map(|c| c * factor))
     }
 }
 

@@ -53,10 +53,12 @@ pub struct Progress {
 #[error("no club keeps a ball in play from this tee")]
 pub struct NothingInPlay;
 
-/// Balls a shot in the survey, in the pursuit of every club, and of contenders.
+/// Balls a shot in the survey, in the pursuit of every club, of contenders, and
+/// in the last close look at them.
 const SURVEY_BALLS: usize = 256;
 const PURSUIT_BALLS: usize = 512;
 const CONTENDER_BALLS: usize = 4096;
+const CLOSE_BALLS: usize = 8192;
 /// Fresh balls for the figures that are printed: independent sets, balls a set.
 const FRESH_SETS: usize = 16;
 const FRESH_BALLS: usize = 512;
@@ -80,6 +82,7 @@ enum Stage {
     Survey = 0,
     Pursuit = 1,
     Contenders = 2,
+    Close = 3,
     Fresh = 16,
 }
 
@@ -137,7 +140,8 @@ pub fn decide(
         .into_iter()
         .map(|i| {
             let end = range.follow(pursued[i].shot, Stage::Contenders, CONTENDER_BALLS, 1.5, 5);
-            (i, range.along_depth(end.shot))
+            let close = range.follow(end.shot, Stage::Close, CLOSE_BALLS, 0.6, 3);
+            (i, range.along_depth(close.shot))
         })
         .collect();
     let shots: Vec<TeeShot> = (0..pursued.len())

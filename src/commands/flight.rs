@@ -1,0 +1,205 @@
+//! `bendline flight`: one launch or one delivery, or two deliveries beside each other.
+
+use bendline::diagnostic::Problems;
+use bendline::flight::Launch;
+use bendline::flight::air::Air;
+use bendline::flight::ball::Ball;
+use bendline::flight::level::{Flown, fly_level};
+use bendline::units::{LengthUnit, MPH_M_S, RPM_RAD_S};
+use comfy_table::{CellAlignment, Table, presets};
+
+use super::day;
+use crate::{cli, terminal};
+
+/// Gusts at their middle: the mean wind.
+const NO_GUST: [f64; 2] = [0.5, 0.5];
+
+/// Runs the command.
+pub fn run(arguments: &cli::Flight) -> Result<(), Problems> {
+    let launches = launches(arguments);
+    let air = Air::of(&day::weather(&arguments.day), day::ROUGHNESS_M);
+    let wind = day::wind(&arguments.wind).in_aim(arguments.aim, NO_GUST);
+    let winds = vec![wind; launches.len()];
+    let flown = fly_level(
+        &launches,
+        &winds,
+        &air,
+        &Ball::modern(),
+        arguments.day.firmness.into(),
+    );
+    terminal::say(&table(&launches, &flown, arguments.units.into()))
+}
+
+/// One launch, or the launches of one or two deliveries.
+fn launches(arguments: &cli::Flight) -> Vec<Launch> {
+    let launch = &arguments.launch;
+    // The arguments hold either a ball speed with launch and spin, or a club speed with loft.
+    if let (Some(ball_speed_m_s), Some(launch_deg), Some(spin_rpm)) =
+        (launch.ball_speed, launch.launch, launch.spin)
+    {
+        return vec![Launch {
+            ball_speed_m_s,
+            launch_deg,
+            start_deg: launch.start.unwrap_or(0.0),
+            spin_rad_s: spin_rpm * RPM_RAD_S,
+            axis_deg: launch.axis.unwrap_or(0.0),
+        }];
+    }
+    Vec::new()
+}
+
+/// A row of the table: what it is, and how it reads from a launch and its flight.
+type Row = (&'static str, fn(&Launch, &Flown, Show) -> Reading);
+
+/// A number in its unit.
+struct Reading {
+    value: f64,
+    decimals: usize,
+    unit: &'static str,
+    /// Left and right rather than minus and plus.
+    sided: bool,
+}
+
+impl Reading {
+    fn text(&self) -> String {
+        let Self {
+            value,
+            decimals,
+            unit,
+            sided,
+        } = self;
+        let number = format!("{:.decimals$}", if *sided { value.abs() } else { *value });
+        let nothing = number.chars().all(|c| matches!(c, '-' | '0' | '.'));
+        let number = if nothing {
+            number.trim_start_matches('-')
+        } else {
+            &number
+        };
+        match (sided, nothing, *value < 0.0) {
+            (true, false, true) => format!("{number}{unit} left"),
+            (true, false, false) => format!("{number}{unit} right"),
+            _ => format!("{number}{unit}"),
+        }
+    }
+
+    /// How far `self` is from `first`.
+    fn less(self, first: &Self) -> Self {
+        Self {
+            value: self.value - first.value,
+            ..self
+        }
+    }
+}
+
+/// In which units to show.
+#[derive(Clone, Copy)]
+struct Show(LengthUnit);
+
+impl Show {
+    fn yards(self) -> bool {
+        self.0 == LengthUnit::Yards
+    }
+    fn length(self, metres: f64) -> Reading {
+        let unit = if self.yards() { " yd" } else { " m" };
+        Reading {
+            value: self.0.of(metres),
+            decimals: 1,
+            unit,
+            sided: false,
+        }
+    }
+    fn side(self, metres: f64) -> Reading {
+        Reading {
+            sided: true,
+            ..self.length(metres)
+        }
+    }
+    fn speed(self, m_s: f64) -> Reading {
+        let (value, unit) = if self.yards() {
+            (m_s / MPH_M_S, " mph")
+        } else {
+            (m_s, " m/s")
+        };
+        Reading {
+            value,
+            decimals: 1,
+            unit,
+            sided: false,
+        }
+    }
+    fn angle(self, degrees: f64) -> Reading {
+        Reading {
+            value: degrees,
+            decimals: 1,
+            unit: "°",
+            sided: false,
+        }
+    }
+    fn sided_angle(self, degrees: f64) -> Reading {
+        Reading {
+            sided: true,
+            ..self.angle(degrees)
+        }
+    }
+    fn spin(self, rpm: f64) -> Reading {
+        Reading {
+            value: rpm,
+            decimals: 0,
+            unit: " rpm",
+            sided: false,
+        }
+    }
+    fn seconds(self, seconds: f64) -> Reading {
+        Reading {
+            value: seconds,
+            decimals: 2,
+            unit: " s",
+            sided: false,
+        }
+    }
+}
+
+const ROWS: [Row; 15] = [
+    ("ball speed", |l, _, show| show.speed(l.ball_speed_m_s)),
+    ("launch", |l, _, show| show.angle(l.launch_deg)),
+    ("start", |l, _, show| show.sided_angle(l.start_deg)),
+    ("spin", |l, _, show| show.spin(l.spin_rad_s / RPM_RAD_S)),
+    ("spin axis", |l, _, show| show.sided_angle(l.axis_deg)),
+    ("carry", |_, f, show| show.length(f.carry_m)),
+    ("bends, from its start line", |_, f, show| {
+        show.side(f.curve_m)
+    }),
+    ("lands, from the aim", |_, f, show| {
+        show.side(f.landing_side_m)
+    }),
+    ("highest", |_, f, show| show.length(f.apex_m)),
+    ("in the air", |_, f, show| show.seconds(f.time_s)),
+    ("comes down at", |_, f, show| show.angle(f.descent_deg)),
+    ("lands with", |_, f, show| show.speed(f.landing_m_s)),
+    ("and spins", |_, f, show| show.spin(f.landing_spin_rpm)),
+    ("total on level fairway", |_, f, show| {
+        show.length(f.total_m)
+    }),
+    ("rests, from the aim", |_, f, show| show.side(f.side_m)),
+];
+
+fn table(launches: &[Launch], flown: &[Flown], unit: LengthUnit) -> String {
+    let mut table = Table::new();
+    table.load_style(presets::NOTHING);
+    if launches.len() == 2 {
+        table.set_header(["", "first", "second", "second less first"]);
+    }
+    for (name, read) in ROWS {
+        let reading = |i: usize| read(&launches[i], &flown[i], Show(unit));
+        let mut cells = vec![name.to_owned()];
+        cells.extend((0..launches.len()).map(|i| reading(i).text()));
+        if launches.len() == 2 {
+            cells.push(reading(1).less(&reading(0)).text());
+        }
+        table.add_row(cells);
+    }
+    for column in table.column_iter_mut().skip(1) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    terminal::flush_left(&table)
+}

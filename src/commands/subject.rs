@@ -1,0 +1,103 @@
+//! Who plays what: the player and the course that a command is about.
+
+use std::path::Path;
+
+use bendline::diagnostic::Problems;
+use bendline::flight::Firmness;
+use bendline::flight::air::Weather;
+use bendline::hole::{self, Course};
+use bendline::player::fit::{self, FitOptions};
+use bendline::player::{Handedness, Player, file, shotlog};
+
+use super::day;
+use crate::{files, terminal};
+
+/// The hole that is planned when none is named: a dogleg that fits a draw.
+const DEMO_HOLE: (&str, &str) = (
+    "built-in hole",
+    include_str!("../../holes/01-sickle.geojson"),
+);
+/// The player who plays when none is named: an invented right-hander with a strong draw.
+const DEMO_LOG: (&str, &str) = (
+    "built-in player",
+    include_str!("../../examples/logs/strong-draw.csv"),
+);
+/// That player's Handicap Index.
+const DEMO_HANDICAP: f64 = 6.0;
+
+/// What the command line says of the player beside the files.
+#[derive(Clone, Copy)]
+pub struct Who {
+    /// Handicap Index, if given.
+    pub handicap: Option<f64>,
+    /// Handedness.
+    pub handedness: Handedness,
+}
+
+/// The course of a file, or the built-in hole.
+pub fn course(path: Option<&Path>, crs: Option<&str>) -> Result<Course, Problems> {
+    match path {
+        Some(path) => hole::read_course(&shown(path), &files::read(path)?, crs),
+        None => hole::read_course(DEMO_HOLE.0, DEMO_HOLE.1.as_bytes(), None),
+    }
+}
+
+/// The player fitted to a log's shots, hit in this air on this ground.
+pub fn from_log(
+    path: &Path,
+    who: Who,
+    weather: Weather,
+    firmness: Firmness,
+) -> Result<Player, Problems> {
+    let name = path.file_stem().map(|stem| stem.to_string_lossy());
+    fitted(
+        &shown(path),
+        &name.unwrap_or_default(),
+        &files::read(path)?,
+        &FitOptions {
+            handedness: who.handedness,
+            handicap: who.handicap,
+            weather,
+            firmness,
+        },
+    )
+}
+
+/// The player of a player file, at the Handicap Index given beside it if there is one.
+pub fn from_player_file(path: &Path, handicap: Option<f64>) -> Result<Player, Problems> {
+    let mut player = file::from_json(&shown(path), &files::read(path)?)?;
+    if let Some(handicap) = handicap {
+        player.handicap = handicap;
+    }
+    Ok(player)
+}
+
+/// The built-in player.
+pub fn demo_player(handicap: Option<f64>) -> Result<Player, Problems> {
+    fitted(
+        DEMO_LOG.0,
+        DEMO_LOG.0,
+        DEMO_LOG.1.as_bytes(),
+        &FitOptions {
+            handedness: Handedness::Right,
+            handicap: Some(handicap.unwrap_or(DEMO_HANDICAP)),
+            weather: day::usual_weather(),
+            firmness: Firmness::Medium,
+        },
+    )
+}
+
+fn fitted(file: &str, name: &str, bytes: &[u8], options: &FitOptions) -> Result<Player, Problems> {
+    let log = shotlog::read(file, bytes)?;
+    terminal::notes(&log.notes);
+    let mut player = fit::fit(&log, options)?;
+    if player.name.is_empty() {
+        player.name = name.into();
+    }
+    Ok(player)
+}
+
+/// A path as messages name it.
+pub fn shown(path: &Path) -> String {
+    path.display().to_string()
+}

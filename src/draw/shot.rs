@@ -1,0 +1,717 @@
+//! The shot: aim, flight, finish, carries, width, what is left.
+
+use super::frame::{Frame, Strip};
+use super::labels::{Board, Line, Request};
+use super::page::{Lengths, MEDIUM, Placed, SMALL};
+use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
+use super::text;
+use crate::plan::{Carry, Plan};
+
+/// What the shot adds to the page.
+#[derive(Default)]
+pub struct Marks {
+    /// Below the labels.
+    pub nodes: Vec<Node>,
+    /// Labels in order of importance.
+    pub requests: Vec<Request>,
+}
+
+/// Everything a drawing of the shot looks at.
+pub struct Sight<'a> {
+    /// The plan.
+    pub plan: &'a Plan,
+    /// Its places on the plane.
+    pub placed: &'a Placed,
+    /// The map.
+    pub frame: &'a Frame,
+    /// The strip of land drawn.
+    pub strip: &'a Strip,
+    /// How lengths are said.
+    pub lengths: Lengths,
+}
+
+/// Draws the shot, and asks the board to keep labels off it.
+#[must_use]
+pub fn draw(sight: &Sight<'_>, board: &mut Board) -> Marks {
+    let mut marks = Marks::default();
+    sight.arcs(&mut marks, board);
+    sight.regions(&mut marks, board);
+    sight.left(&mut marks, board);
+    sight.width(&mut marks, board);
+    sight.aim(&mut marks, board);
+    sight.flight(&mut marks, board);
+    sight.carries(&mut marks, board);
+    // Aim and finish first, then what to carry, width, what is left.
+    marks
+}
+
+fn label(at: Point, lines: Vec<Line>) -> Request {
+    Request {
+        at,
+        lines,
+        gap: 16.0,
+        reach: 420.0,
+        side: None,
+        within: None,
+        limit: f64::MAX,
+        tied: true,
+        needed: true,
+    }
+}
+
+/// "3° right", "straight", for an angle right of something.
+#[must_use]
+pub fn side_words(value: f64, shown: &str, unit: &str) -> String {
+    let side = if value < 0.0 { "left" } else { "right" };
+    format!("{shown}{unit} {side}")
+}
+
+impl Sight<'_> {
+    fn peg(&self) -> Point {
+        self.frame.place(self.placed.peg)
+    }
+
+    /// A point at a true bearing and distance from the peg.
+    fn at(&self, bearing_deg: f64, distance_m: f64) -> Point {
+        let d = self.frame.direction(bearing_deg);
+        let r = self.frame.length(distance_m);
+        let peg = self.peg();
+        [peg[0] + d[0] * r, peg[1] + d[1] * r]
+    }
+
+    /// Thin arcs round the peg at every 50 of the page's unit.
+    fn arcs(&self, marks: &mut Marks, board: &mut Board) {
+        let peg = self.peg();
+        let far = scene::distance(peg, self.frame.place(self.placed.pin)) + self.frame.length(8.0);
+        let every = self.lengths.to_m(50.0);
+        let first = if far < self.frame.length(self.lengths.to_m(120.0)) {
+            1
+        } else {
+            2
+        };
+        for k in first..20 {
+            let radius = self.frame.length(every * f64::from(k));
+            if radius > far {
+                break;
+            }
+            let mut run: Vec<Point> = Vec::new();
+            for step in -140..=140 {
+                let (sin, cos) = (f64::from(step) * 0.5_f64).to_radians().sin_cos();
+                let p = [peg[0] + radius * sin, peg[1] - radius * cos];
+                if self.strip.holds(p, 3.0) && self.frame.area.grown(-2.0).holds(p) {
+                    run.push(p);
+                } else if !run.is_empty() {
+                    break;
+                }
+            }
+            if run.len() < 3 {
+                continue;
+            }
+            marks.nodes.push(Node::Path {
+                steps: scene::polyline(&run),
+                fill: None,
+                stroke: Some(Stroke::of(palette::STONE, 1.0).dashed(1.0, 7.0)),
+            });
+            board.keep_off(&run, 0.05);
+            let words = format!("{}", k * 50);
+            for (at, side) in [(run[0], [-1.0, 0.0]), (run[run.len() - 1], [1.0, 0.0])] {
+                marks.requests.push(Request {
+                    gap: 7.0,
+                    reach: 12.0,
+                    side: Some(side),
+                    limit: 55.0,
+                    tied: false,
+                    needed: false,
+                    ..label(
+                        at,
+                        vec![Line::new(words.clone(), SMALL, false, palette::STONE)],
+                    )
+                });
+            }
+        }
+    }
+
+    fn regions(&self, marks: &mut Marks, board: &mut Board) {
+        let steps = |rings: &[Vec<geo::Coord<f64>>]| -> Vec<Step> {
+            rings
+                .iter()
+                .flat_map(|r| {
+                    let points: Vec<Point> = r.iter().map(|&c| self.frame.place(c)).collect();
+                    scene::ring(&points)
+                })
+                .collect()
+        };
+        let fill = |opacity| {
+            Some(Fill {
+                colour: palette::ACCENT,
+                opacity,
+            })
+        };
+        marks.nodes.push(Node::Path {
+            steps: steps(&self.placed.ninety),
+            fill: fill(0.10),
+            stroke: Some(Stroke::of(palette::ACCENT, 2.0).dashed(8.0, 6.0)),
+        });
+        marks.nodes.push(Node::Path {
+            steps: steps(&self.placed.half),
+            fill: fill(0.18),
+            stroke: Some(Stroke::of(palette::ACCENT, 2.2)),
+        });
+        for &ball in &self.placed.balls {
+            let p = self.frame.place(ball);
+            if self.frame.area.holds(p) {
+                marks.nodes.push(Node::Circle {
+                    id: None,
+                    at: p,
+                    radius: 1.8,
+                    fill: fill(0.45),
+                    stroke: None,
+                });
+            }
+        }
+        for (rings, words) in [(&self.placed.half, "50 %"), (&self.placed.ninety, "90 %")] {
+            let points: Vec<Point> = rings
+                .iter()
+                .flatten()
+                .map(|&c| self.frame.place(c))
+                .collect();
+            for ring in rings.iter() {
+                let points: Vec<Point> = ring.iter().map(|&c| self.frame.place(c)).collect();
+                board.keep_off(&points, 0.5);
+            }
+            let lowest = points
+                .iter()
+                .copied()
+                .max_by(|a, b| (a[1] + 0.3 * a[0]).total_cmp(&(b[1] + 0.3 * b[0])));
+            if let Some(at) = lowest {
+                marks.requests.push(Request {
+                    gap: 6.0,
+                    reach: 40.0,
+                    tied: false,
+                    needed: false,
+                    ..label(at, vec![Line::new(words, SMALL, false, palette::ACCENT)])
+                });
+            }
+        }
+    }
+
+    fn left(&self, marks: &mut Marks, board: &mut Board) {
+        let (rest, pin) = (
+            self.frame.place(self.placed.rest),
+            self.frame.place(self.placed.pin),
+        );
+        let left_m = {
+            let (a, b) = (self.placed.rest, self.placed.pin);
+            (a.x - b.x).hypot(a.y - b.y)
+        };
+        if !left_m.is_finite() {
+            return;
+        }
+        let say = |m: f64| self.lengths.whole(m);
+        if let Some([a, b]) = self.frame.area.part_of(rest, pin) {
+            marks.nodes.push(scene::line(
+                a,
+                b,
+                Stroke::of(palette::INK, 1.5).dashed(1.5, 8.0),
+            ));
+            board.keep_off(&[a, b], 0.4);
+        }
+        // The flag.
+        let top = [pin[0], pin[1] - 34.0];
+        marks
+            .nodes
+            .push(scene::line(pin, top, Stroke::of(palette::INK, 2.4)));
+        marks.nodes.push(Node::Path {
+            steps: scene::ring(&[top, [top[0] + 21.0, top[1] + 7.0], [top[0], top[1] + 15.0]]),
+            fill: Some(Fill::of(palette::INK)),
+            stroke: None,
+        });
+        marks.nodes.push(Node::Circle {
+            id: Some("pin"),
+            at: pin,
+            radius: 3.2,
+            fill: Some(Fill::of(palette::PAPER)),
+            stroke: Some(Stroke::of(palette::INK, 2.0)),
+        });
+        board.keep_clear(super::frame::Area {
+            left: pin[0] - 5.0,
+            top: top[1] - 2.0,
+            right: pin[0] + 23.0,
+            bottom: pin[1] + 5.0,
+        });
+        let mut lines = vec![Line::new(
+            if left_m > 30.0 {
+                format!("{} left", say(left_m))
+            } else {
+                format!("{} to the pin", say(left_m))
+            },
+            MEDIUM,
+            true,
+            palette::INK,
+        )];
+        if let Some([front, back]) = self.placed.green_from_rest_m
+            && left_m > 30.0
+        {
+            lines.push(Line::new(
+                format!("front {} · back {}", say(front), say(back)),
+                SMALL,
+                false,
+                palette::INK,
+            ));
+        }
+        let at = if left_m > 30.0 {
+            [
+                rest[0] * 0.45 + pin[0] * 0.55,
+                rest[1] * 0.45 + pin[1] * 0.55,
+            ]
+        } else {
+            pin
+        };
+        marks.requests.insert(
+            0,
+            Request {
+                tied: left_m <= 30.0,
+                ..label(at, lines)
+            },
+        );
+    }
+
+    fn width(&self, marks: &mut Marks, board: &mut Board) {
+        let carry = self.plan.choice.shot.carry_m;
+        let chosen = self
+            .placed
+            .widths
+            .iter()
+            .min_by(|a, b| (a.0 - carry).abs().total_cmp(&(b.0 - carry).abs()));
+        let Some(&(distance_m, width_m, left, right)) = chosen else {
+            return;
+        };
+        let (a, b) = (self.frame.place(left), self.frame.place(right));
+        if !self.frame.area.holds(a) || !self.frame.area.holds(b) {
+            return;
+        }
+        let long = scene::distance(a, b).max(1e-6);
+        let across = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
+        let tick = |p: Point| {
+            scene::line(
+                [p[0] - across[1] * 9.0, p[1] + across[0] * 9.0],
+                [p[0] + across[1] * 9.0, p[1] - across[0] * 9.0],
+                Stroke::of(palette::INK, 2.4),
+            )
+        };
+        marks
+            .nodes
+            .push(scene::line(a, b, Stroke::of(palette::INK, 1.5)));
+        marks.nodes.push(tick(a));
+        marks.nodes.push(tick(b));
+        board.keep_off(&[a, b], 0.8);
+        // On the side away from the finish, where there is more white.
+        let rest = self.frame.place(self.placed.rest);
+        let (at, side) = if scene::distance(rest, a) > scene::distance(rest, b) {
+            (a, [-across[0], -across[1]])
+        } else {
+            (b, across)
+        };
+        marks.requests.insert(
+            0,
+            Request {
+                side: Some(side),
+                gap: 12.0,
+                ..label(
+                    at,
+                    vec![
+                        Line::new(
+                            format!("{} wide", self.lengths.whole(width_m)),
+                            MEDIUM,
+                            true,
+                            palette::INK,
+                        ),
+                        Line::new(
+                            format!("fairway at {}", self.lengths.whole(distance_m)),
+                            SMALL,
+                            false,
+                            palette::INK,
+                        ),
+                    ],
+                )
+            },
+        );
+    }
+
+    fn aim(&self, marks: &mut Marks, board: &mut Board) {
+        let shot = &self.plan.choice.shot;
+        let aim = &shot.aim;
+        let peg = self.peg();
+        let target = self.at(aim.bearing_deg, aim.distance_m.clamp(1.0, 3_000.0));
+        let Some([from, to]) = self.frame.area.grown(-14.0).part_of(peg, target) else {
+            return;
+        };
+        let seen = scene::distance(to, target) < 1.0;
+        marks
+            .nodes
+            .push(scene::line(from, to, Stroke::of(palette::PAPER, 6.5)));
+        marks.nodes.push(scene::line(
+            from,
+            to,
+            Stroke::of(palette::ACCENT, 2.6).dashed(22.0, 9.0),
+        ));
+        board.keep_off(&[from, to], 1.4);
+        // Every aim in the window costs next to nothing: a bracket across the line.
+        let window = self.plan.choice.aim_window_deg;
+        let reach_m = if seen { aim.distance_m } else { shot.total_m };
+        let offset = aim.bearing_deg - aim.from_line_of_play_deg;
+        let ends = [offset + window[0], offset + window[1]];
+        if (window[1] - window[0]).abs() < 60.0 && window[0].is_finite() && window[1].is_finite() {
+            let arc: Vec<Point> = (0..=16)
+                .map(|k| self.at(ends[0] + (ends[1] - ends[0]) * f64::from(k) / 16.0, reach_m))
+                .collect();
+            if arc.iter().all(|p| self.frame.area.holds(*p)) {
+                marks.nodes.push(Node::Path {
+                    steps: scene::polyline(&arc),
+                    fill: None,
+                    stroke: Some(Stroke::of(palette::ACCENT, 2.0)),
+                });
+                for end in ends {
+                    marks.nodes.push(scene::line(
+                        self.at(end, reach_m - self.frame.scale * 0.0009),
+                        self.at(end, reach_m + self.frame.scale * 0.0009),
+                        Stroke::of(palette::ACCENT, 2.4),
+                    ));
+                }
+                board.keep_off(&arc, 0.8);
+            }
+        }
+        if seen {
+            marks.nodes.push(Node::Circle {
+                id: Some("target"),
+                at: to,
+                radius: 11.0,
+                fill: Some(Fill::of(palette::PAPER)),
+                stroke: Some(Stroke::of(palette::ACCENT, 3.4)),
+            });
+            marks
+                .nodes
+                .push(scene::disc(to, 3.0, palette::ACCENT, None));
+        } else {
+            let d = self.frame.direction(aim.bearing_deg);
+            let wing = |s: f64| {
+                [
+                    to[0] - d[0] * 18.0 - d[1] * 8.0 * s,
+                    to[1] - d[1] * 18.0 + d[0] * 8.0 * s,
+                ]
+            };
+            marks.nodes.push(Node::Path {
+                steps: scene::ring(&[to, wing(1.0), wing(-1.0)]),
+                fill: Some(Fill::of(palette::ACCENT)),
+                stroke: None,
+            });
+        }
+        board.keep_clear(super::frame::Area {
+            left: to[0] - 12.0,
+            top: to[1] - 12.0,
+            right: to[0] + 12.0,
+            bottom: to[1] + 12.0,
+        });
+        let mut lines = vec![Line::new(
+            format!("AIM {}", self.lengths.whole(aim.distance_m)),
+            MEDIUM,
+            true,
+            palette::ACCENT,
+        )];
+        for words in text::wrap(&text::clean(&aim.words), SMALL, true, 250.0, 6) {
+            lines.push(Line::new(words, SMALL, true, palette::INK));
+        }
+        if let Some(words) = self.room_words() {
+            lines.push(Line::new(words, SMALL, false, palette::INK));
+        }
+        marks.requests.insert(0, label(to, lines));
+    }
+
+    /// "room 4 left, 12 right": how far off the aim may be at the finish.
+    fn room_words(&self) -> Option<String> {
+        let choice = &self.plan.choice;
+        let aim = choice.shot.aim.from_line_of_play_deg;
+        let side =
+            |edge: f64| choice.shot.total_m * (edge - aim).abs().min(60.0).to_radians().tan();
+        let [low, high] = choice.aim_window_deg;
+        (low.is_finite() && high.is_finite()).then(|| {
+            let (left_m, right_m) = (side(low), side(high));
+            let (left, right) = (self.lengths.whole(left_m), self.lengths.whole(right_m));
+            // Say which way to err only where it makes a difference.
+            if right_m > 1.5 * left_m {
+                format!("miss right: room {right}, left {left}")
+            } else if left_m > 1.5 * right_m {
+                format!("miss left: room {left}, right {right}")
+            } else {
+                format!("room {left} left, {right} right")
+            }
+        })
+    }
+
+    fn flight(&self, marks: &mut Marks, board: &mut Board) {
+        let shot = &self.plan.choice.shot;
+        let points: Vec<Point> = self
+            .placed
+            .flight
+            .iter()
+            .map(|&c| self.frame.place(c))
+            .filter(|p| self.frame.area.holds(*p))
+            .collect();
+        let air = self.plan.finishes.flight_airborne.min(points.len());
+        let (flown, rolled) = (&points[..air], &points[air.saturating_sub(1)..]);
+        let stroke = |colour, width| Some(Stroke::of(colour, width));
+        // The start line, where it is not the aim: a dotted ray.
+        let apart = shot.start_line.bearing_deg - shot.aim.bearing_deg;
+        let apart = (apart + 540.0).rem_euclid(360.0) - 180.0;
+        if apart.abs() >= 0.5 && apart.is_finite() {
+            let reach = shot.carry_m * 0.8;
+            let ray = self
+                .frame
+                .area
+                .part_of(self.peg(), self.at(shot.start_line.bearing_deg, reach));
+            if let Some([a, b]) = ray {
+                marks.nodes.push(Node::Path {
+                    steps: scene::polyline(&[a, b]),
+                    fill: None,
+                    stroke: Some(Stroke::of(palette::ACCENT, 2.2).dashed(1.0, 7.0)),
+                });
+                board.keep_off(&[a, b], 0.5);
+                let words = side_words(apart, &format!("starts {:.1}", apart.abs()), "°");
+                marks.requests.push(Request {
+                    needed: false,
+                    reach: 200.0,
+                    ..label(
+                        b,
+                        vec![Line::new(
+                            format!("{words} of the aim"),
+                            SMALL,
+                            false,
+                            palette::ACCENT,
+                        )],
+                    )
+                });
+            }
+        }
+        for (piece, dash) in [(flown, None), (rolled, Some([1.0, 9.0]))] {
+            let steps = smooth(piece);
+            marks.nodes.push(Node::Path {
+                steps: steps.clone(),
+                fill: None,
+                stroke: stroke(palette::PAPER, 10.0),
+            });
+            marks.nodes.push(Node::Path {
+                steps,
+                fill: None,
+                stroke: Some(Stroke {
+                    dash,
+                    ..Stroke::of(palette::ACCENT, 5.6)
+                }),
+            });
+        }
+        board.keep_off(&points, 1.6);
+        if let Some(&landing) = flown.last() {
+            marks.nodes.push(scene::disc(
+                landing,
+                5.0,
+                palette::PAPER,
+                stroke(palette::ACCENT, 2.6),
+            ));
+        }
+        let rest = self.frame.place(self.placed.rest);
+        marks.nodes.push(scene::disc(
+            rest,
+            9.5,
+            palette::ACCENT,
+            stroke(palette::PAPER, 3.0),
+        ));
+        let peg = self.peg();
+        marks.nodes.push(Node::Circle {
+            id: Some("peg"),
+            at: peg,
+            radius: 6.5,
+            fill: Some(Fill::of(palette::ACCENT)),
+            stroke: stroke(palette::PAPER, 2.0),
+        });
+        for p in [rest, peg] {
+            board.keep_clear(super::frame::Area {
+                left: p[0] - 10.0,
+                top: p[1] - 10.0,
+                right: p[0] + 10.0,
+                bottom: p[1] + 10.0,
+            });
+        }
+        marks.requests.insert(
+            1.min(marks.requests.len()),
+            label(
+                rest,
+                vec![
+                    Line::new(
+                        format!("FINISH {}", self.lengths.whole(shot.total_m)),
+                        MEDIUM,
+                        true,
+                        palette::ACCENT,
+                    ),
+                    Line::new(
+                        format!("carry {}", self.lengths.whole(shot.carry_m)),
+                        SMALL,
+                        false,
+                        palette::INK,
+                    ),
+                ],
+            ),
+        );
+        if let Some(&middle) = flown.get(flown.len() * 2 / 5)
+            && self.lengths.of(shot.curve_m).abs() >= 0.5
+        {
+            let bend = self.lengths.whole(shot.curve_m.abs());
+            let mut lines = vec![Line::new(
+                side_words(shot.curve_m, &format!("bends {bend}"), ""),
+                SMALL,
+                true,
+                palette::ACCENT,
+            )];
+            // Both ways must be played for: say so.
+            let both = self.plan.choice.two_way_miss;
+            let other = both.left.min(both.right);
+            if (0.05..=0.5).contains(&other) {
+                let side = if both.left < both.right {
+                    "left"
+                } else {
+                    "right"
+                };
+                let words = format!("{:.0} of 100 bend {side}", other * 100.0);
+                lines.push(Line::new(words, SMALL, false, palette::INK));
+            }
+            marks.requests.push(Request {
+                tied: false,
+                needed: false,
+                gap: 12.0,
+                reach: 60.0,
+                ..label(middle, lines)
+            });
+        }
+    }
+
+    /// Hazards that matter, worst first.
+    fn carries(&self, marks: &mut Marks, board: &mut Board) {
+        let total = self.plan.choice.shot.total_m;
+        let mut chosen: Vec<(&Carry, [geo::Coord<f64>; 2])> = self
+            .plan
+            .carries
+            .iter()
+            .zip(self.placed.carries.iter().copied())
+            .filter(|(c, _)| c.share >= 0.005 || c.reach_m < total * 1.2 + 20.0)
+            .filter(|(_, ends)| {
+                ends.iter()
+                    .all(|&e| self.frame.area.holds(self.frame.place(e)))
+            })
+            .collect();
+        chosen.sort_by(|(a, _), (b, _)| {
+            b.share
+                .total_cmp(&a.share)
+                .then(a.offset_m.abs().total_cmp(&b.offset_m.abs()))
+        });
+        chosen.truncate(9);
+        let mut requests = Vec::new();
+        for (carry, ends) in chosen {
+            let [reach, clear] = ends.map(|e| self.frame.place(e));
+            self.tick(reach, marks);
+            if carry.clear_m - carry.reach_m <= 100.0 {
+                self.tick(clear, marks);
+            }
+            let numbers = match (carry.reach_m, carry.clear_m) {
+                (r, c) if c - r > 100.0 => format!("from {}", self.lengths.whole(r)),
+                (r, c) if r < 15.0 => format!("carry {}", self.lengths.whole(c)),
+                (r, c) => format!("{}–{}", self.lengths.whole(r), self.lengths.whole(c)),
+            };
+            let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
+            let share = percent(carry.share);
+            let words = text::clean(&carry.words);
+            for line in text::wrap(&words, SMALL, false, 210.0, 2) {
+                lines.push(Line::new(line, SMALL, false, palette::INK));
+            }
+            if let Some(share) = share {
+                let last = lines.pop();
+                if let Some(mut last) = last {
+                    let longer = format!("{} · {share}", last.words);
+                    if lines.is_empty() || text::width(&longer, SMALL, false) > 260.0 {
+                        lines.push(last);
+                        lines.push(Line::new(share, SMALL, false, palette::INK));
+                    } else {
+                        last.words = longer;
+                        lines.push(last);
+                    }
+                }
+            }
+            let side = if carry.offset_m < 0.0 { -1.0 } else { 1.0 };
+            requests.push(Request {
+                side: Some([side, 0.0]),
+                ..label(reach, lines)
+            });
+        }
+        let place = 2.min(marks.requests.len());
+        marks.requests.splice(place..place, requests);
+        board.keep_clear(super::frame::Area {
+            left: self.peg()[0] - 40.0,
+            top: self.peg()[1] - 30.0,
+            right: self.peg()[0] + 40.0,
+            bottom: self.peg()[1] + 12.0,
+        });
+    }
+
+    /// A short mark square to the line from the peg.
+    fn tick(&self, p: Point, marks: &mut Marks) {
+        let peg = self.peg();
+        let long = scene::distance(p, peg);
+        if long < 1.0 {
+            return;
+        }
+        let across = [-(p[1] - peg[1]) / long * 9.0, (p[0] - peg[0]) / long * 9.0];
+        let ends = (
+            [p[0] - across[0], p[1] - across[1]],
+            [p[0] + across[0], p[1] + across[1]],
+        );
+        marks
+            .nodes
+            .push(scene::line(ends.0, ends.1, Stroke::of(palette::PAPER, 6.0)));
+        marks
+            .nodes
+            .push(scene::line(ends.0, ends.1, Stroke::of(palette::INK, 3.0)));
+    }
+}
+
+/// "6 %", "under 1 %"; nothing for nothing.
+#[must_use]
+pub fn percent(share: f64) -> Option<String> {
+    if !(share > 0.0005) {
+        None
+    } else if share < 0.01 {
+        Some("under 1 %".to_owned())
+    } else {
+        Some(format!("{:.0} %", share * 100.0))
+    }
+}
+
+/// A smooth line through points (Catmull and Rom's spline as Bézier pieces).
+fn smooth(points: &[Point]) -> Vec<Step> {
+    if points.len() < 3 {
+        return scene::polyline(points);
+    }
+    let at = |i: isize| points[i.clamp(0, points.len() as isize - 1) as usize];
+    let mut steps = vec![Step::Move(points[0])];
+    for i in 0..points.len() as isize - 1 {
+        let (p0, p1, p2, p3) = (at(i - 1), at(i), at(i + 1), at(i + 2));
+        let control = |a: Point, b: Point, c: Point, s: f64| {
+            [
+                a[0] + s * (c[0] - b[0]) / 6.0,
+                a[1] + s * (c[1] - b[1]) / 6.0,
+            ]
+        };
+        steps.push(Step::Cubic(
+            control(p1, p0, p2, 1.0),
+            control(p2, p1, p3, -1.0),
+            p2,
+        ));
+    }
+    steps
+}

@@ -1,0 +1,228 @@
+//! Scene to SVG text.
+//!
+//! SVG 1.1 (W3C Recommendation, 16 August 2011), static, without outside
+//! resources. Numbers have two decimals at most and never a negative zero, so
+//! that the same scene gives the same bytes.
+
+use super::scene::{Anchor, Colour, Fill, Node, Step, Stroke};
+use svg::node::element::Element;
+use svg::node::{Node as _, Text as Words};
+
+/// Families asked for, first to last: plain grotesques, then what there is.
+const FAMILY: &str =
+    "Helvetica, Arial, 'Nimbus Sans', 'Liberation Sans', 'DejaVu Sans', sans-serif";
+
+/// A number with at most two decimals; what is not finite is written as 0.
+#[must_use]
+pub fn number(value: f64) -> String {
+    if !value.is_finite() {
+        return "0".to_owned();
+    }
+    let mut text = format!("{value:.2}");
+    while text.ends_with('0') {
+        text.pop();
+    }
+    if text.ends_with('.') {
+        text.pop();
+    }
+    if text == "-0" {
+        text.remove(0);
+    }
+    text
+}
+
+fn hex(colour: Colour) -> String {
+    let [r, g, b] = colour.0;
+    format!("#{r:02x}{g:02x}{b:02x}")
+}
+
+fn steps_to_d(steps: &[Step]) -> String {
+    let pair = |p: &[f64; 2]| format!("{} {}", number(p[0]), number(p[1]));
+    let mut d = String::new();
+    for step in steps {
+        match step {
+            Step::Move(p) => d.push_str(&format!("M{}", pair(p))),
+            Step::Line(p) => d.push_str(&format!("L{}", pair(p))),
+            Step::Cubic(a, b, c) => {
+                d.push_str(&format!("C{} {} {}", pair(a), pair(b), pair(c)));
+            }
+            Step::Close => d.push('Z'),
+        }
+    }
+    d
+}
+
+fn dress(mut element: Element, fill: Option<Fill>, stroke: Option<Stroke>) -> Element {
+    match fill {
+        Some(fill) => {
+            element.assign("fill", hex(fill.colour));
+            if fill.opacity < 1.0 {
+                element.assign("fill-opacity", number(fill.opacity));
+            }
+        }
+        None => element.assign("fill", "none"),
+    }
+    if let Some(stroke) = stroke {
+        element.assign("stroke", hex(stroke.colour));
+        element.assign("stroke-width", number(stroke.width));
+        if let Some([dash, gap]) = stroke.dash {
+            element.assign(
+                "stroke-dasharray",
+                format!("{} {}", number(dash), number(gap)),
+            );
+        }
+        if stroke.opacity < 1.0 {
+            element.assign("stroke-opacity", number(stroke.opacity));
+        }
+    }
+    element
+}
+
+/// Writes elements and collects clip paths as it goes.
+struct Writer {
+    clips: Vec<Element>,
+}
+
+impl Writer {
+    fn element(&mut self, node: &Node) -> Option<Element> {
+        match node {
+            Node::Path {
+                steps,
+                fill,
+                stroke,
+            } => {
+                if steps.is_empty() {
+                    return None;
+                }
+                let mut path = Element::new("path");
+                path.assign("d", steps_to_d(steps));
+                if fill.is_some() {
+                    path.assign("fill-rule", "evenodd");
+                }
+                Some(dress(path, *fill, *stroke))
+            }
+            Node::Circle {
+                id,
+                at,
+                radius,
+                fill,
+                stroke,
+            } => {
+                let mut circle = Element::new("circle");
+                if let Some(id) = id {
+                    circle.assign("id", *id);
+                }
+                circle.assign("cx", number(at[0]));
+                circle.assign("cy", number(at[1]));
+                circle.assign("r", number(radius.max(0.0)));
+                Some(dress(circle, *fill, *stroke))
+            }
+            Node::Text(text) => {
+                let mut element = Element::new("text");
+                element.assign("x", number(text.at[0]));
+                element.assign("y", number(text.at[1]));
+                element.assign("font-size", number(text.size));
+                element.assign("fill", hex(text.colour));
+                if text.bold {
+                    element.assign("font-weight", "bold");
+                }
+                match text.anchor {
+                    Anchor::Start => {}
+                    Anchor::Middle => element.assign("text-anchor", "middle"),
+                    Anchor::End => element.assign("text-anchor", "end"),
+                }
+                if text.halo {
+                    element.assign("paint-order", "stroke");
+                    element.assign("stroke", "#ffffff");
+                    element.assign("stroke-width", number(text.size * 0.2));
+                    element.assign("stroke-linejoin", "round");
+                }
+                element.append(Words::new(text.words.clone()));
+                for run in &text.tail {
+                    let mut span = Element::new("tspan");
+                    span.assign("dx", number(run.size * 0.5));
+                    span.assign("font-size", number(run.size));
+                    span.assign("fill", hex(run.colour));
+                    span.assign("font-weight", if run.bold { "bold" } else { "normal" });
+                    span.append(Words::new(run.words.clone()));
+                    element.append(span);
+                }
+                Some(element)
+            }
+            Node::Group { id, clip, nodes } => {
+                let mut group = Element::new("g");
+                group.assign("id", *id);
+                if let Some(steps) = clip {
+                    let name = format!("cut-{}", self.clips.len() + 1);
+                    let mut path = Element::new("path");
+                    path.assign("d", steps_to_d(steps));
+                    let mut cut = Element::new("clipPath");
+                    cut.assign("id", name.clone());
+                    cut.append(path);
+                    self.clips.push(cut);
+                    group.assign("clip-path", format!("url(#{name})"));
+                }
+                for node in nodes {
+                    if let Some(element) = self.element(node) {
+                        group.append(element);
+                    }
+                }
+                Some(group)
+            }
+        }
+    }
+}
+
+/// SVG text of a page of `size` tenths of a millimetre.
+///
+/// `title` is the page's name for screen readers, already cleaned; it is
+/// escaped here like every other text.
+#[must_use]
+pub fn write(size: [f64; 2], title: &str, nodes: &[Node]) -> String {
+    let mut writer = Writer { clips: Vec::new() };
+    let body: Vec<Element> = nodes.iter().filter_map(|n| writer.element(n)).collect();
+    let mut root = Element::new("svg");
+    root.assign("xmlns", "http://www.w3.org/2000/svg");
+    root.assign("width", format!("{}mm", number(size[0] / 10.0)));
+    root.assign("height", format!("{}mm", number(size[1] / 10.0)));
+    root.assign(
+        "viewBox",
+        format!("0 0 {} {}", number(size[0]), number(size[1])),
+    );
+    root.assign("font-family", FAMILY);
+    root.assign("role", "img");
+    root.assign("stroke-linecap", "round");
+    root.assign("stroke-linejoin", "round");
+    let mut name = Element::new("title");
+    name.append(Words::new(title));
+    root.append(name);
+    if !writer.clips.is_empty() {
+        let mut defs = Element::new("defs");
+        for clip in writer.clips {
+            defs.append(clip);
+        }
+        root.append(defs);
+    }
+    for element in body {
+        root.append(element);
+    }
+    // A line break inside a text would be drawn as a space. Texts are escaped,
+    // so that these tags are ours.
+    let text = format!("{root}\n");
+    text.replace("\n<tspan", "<tspan")
+        .replace("</tspan>\n", "</tspan>")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_never_minus_zero() {
+        assert_eq!(number(-0.001), "0");
+        assert_eq!(number(12.5), "12.5");
+        assert_eq!(number(-3.456), "-3.46");
+        assert_eq!(number(100.0), "100");
+        assert_eq!(number(f64::NAN), "0");
+    }
+}

@@ -1,0 +1,213 @@
+//! One hole from the features of its file: by where they lie.
+
+use std::sync::OnceLock;
+
+use geo::{Contains, Coord, Point, Polygon, Rect};
+
+use super::collect::{Builder, MARGIN_M};
+use super::course::{HoleLine, Map};
+use super::field::Field;
+use super::plane::{Plane, wrap_deg};
+use super::tags;
+use super::tees::Teeing;
+use super::{Hole, line, pairs, surface};
+use crate::diagnostic::{Note, Problem};
+
+/// The window's sides are whole multiples of this, so that the cells of all
+/// grids share their edges, m.
+const WINDOW_STEP_M: f64 = 4.0;
+/// Builds a hole.
+pub(super) fn hole(
+    map: &Map<'_>,
+    lines: &[HoleLine],
+    at: usize,
+    teeing: &Teeing,
+) -> Result<Hole, Vec<Problem>> {
+    let own = &lines[at];
+    let place = map.features[own.feature].place.clone();
+    let mut builder = Builder {
+        map,
+        plane: &own.plane,
+        near: nearby(
+            map,
+            &own.plane,
+            line::length_m(&own.line) + 2.0 * MARGIN_M + 500.0,
+        ),
+        notes: Vec::new(),
+    };
+    let mut problems = Vec::new();
+    let end = own.line[own.line.len() - 1];
+    let green = builder.green(end);
+    if green.is_none() {
+        problems.push(Problem {
+            file: map.file.to_string(),
+            place: place.clone(),
+            expected: format!(
+                "a green (golf=green) within 60 m of the end of the line of play of hole {}",
+                own.reference
+            ),
+            found: builder.nearest_green_text(end),
+            remedy: "draw the green, or draw the line of play from the tee to the green"
+                .to_string(),
+        });
+    }
+    let shared = green.as_ref().is_some_and(|green| {
+        lines.iter().enumerate().any(|(other, each)| {
+            let last = each.line[each.line.len() - 1];
+            let [lon, lat] = each.plane.to_lon_lat(last);
+            other != at && !each.is_range && green.contains(&Point(own.plane.to_plane(lon, lat)))
+        })
+    });
+    let pin = green.as_ref().map_or(end, |green| {
+        builder.pin(&place, green, end, &own.reference, shared)
+    });
+    let forward = |from: Coord<f64>| {
+        let way = line::from_tee(&own.line, from, pin);
+        let ahead = way
+            .iter()
+            .copied()
+            .find(|&to| line::distance_m(from, to) >= 50.0);
+        let to = ahead.unwrap_or(pin);
+        let length = line::distance_m(from, to);
+        if length > 0.0 {
+            (to - from) / length
+        } else {
+            Coord { x: 0.0, y: 1.0 }
+        }
+    };
+    let mut tee_notes = Vec::new();
+    let tees = pairs::build(map, lines, at, teeing, &forward, &mut |place, text| {
+        tee_notes.push(Note {
+            file: map.file.to_string(),
+            place: place.clone(),
+            text,
+        });
+    });
+    builder.notes.append(&mut tee_notes);
+    let mut tees = match tees {
+        Ok(tees) => tees,
+        Err(mut more) => {
+            problems.append(&mut more);
+            Vec::new()
+        }
+    };
+    let (Some(green), true) = (green, problems.is_empty()) else {
+        return Err(problems);
+    };
+
+    let from_m =
+        |tee: &super::TeeingArea| line::length_m(&line::from_tee(&own.line, tee.middle(), pin));
+    tees.sort_by(|one, other| from_m(other).total_cmp(&from_m(one)));
+    let usual_tee = (0..tees.len())
+        .min_by(|&i, &j| {
+            let off = |tee: usize| line::distance_m(tees[tee].middle(), own.line[0]);
+            off(i).total_cmp(&off(j))
+        })
+        .unwrap_or(0);
+    let length_m = from_m(&tees[usual_tee]);
+    let name = map.features[own.feature].tag("name").map(str::to_string);
+    let par = own.par.unwrap_or_else(|| {
+        let (par, why) = match name.as_deref().and_then(tags::par_in_name) {
+            Some(par) => (par, "from the hole's name".to_string()),
+            None => (
+                tags::par_by_length(length_m),
+                format!("from its length of {length_m:.0} m"),
+            ),
+        };
+        builder.note(&place, format!("no par tag: par {par} is taken {why}"));
+        par
+    });
+
+    let window = window(&own.line, pin, &tees, &green);
+    let mut patches = Vec::new();
+    let mut woods = Vec::new();
+    let mut trees = Vec::new();
+    builder.surfaces(&own.line, window, &mut patches);
+    builder.trees(window, &mut patches, &mut woods, &mut trees);
+    let heights = builder.heights(&place, window);
+    let (patches, under_crowns) = surface::sort(patches);
+    Ok(Hole {
+        reference: own.reference.clone(),
+        name,
+        par,
+        length_m,
+        line_of_play: own.line.clone(),
+        pin,
+        tees,
+        patches,
+        trees,
+        notes: builder.notes,
+        origin_lon_lat: own.plane.origin_lon_lat(),
+        file: map.file.to_string(),
+        place,
+        usual_tee,
+        field: Field {
+            window,
+            woods,
+            heights,
+            under_crowns,
+        },
+        grids: OnceLock::new(),
+    })
+}
+
+/// Features whose box comes within this distance of the plane's origin.
+fn nearby(map: &Map<'_>, plane: &Plane, reach_m: f64) -> Vec<usize> {
+    let [lon, lat] = plane.origin_lon_lat();
+    // Metres in a degree of latitude, rounded down: generous is right here.
+    let north = reach_m / 110_000.0;
+    let east = north / lat.to_radians().cos().max(1e-3);
+    let touches = |low: f64, high: f64, reach: f64| low <= reach && high >= -reach;
+    (0..map.features.len())
+        .filter(|&at| {
+            let positions = map.features[at].shape.positions();
+            let mut of_box = [f64::MAX, f64::MIN, f64::MAX, f64::MIN];
+            for p in &positions {
+                let (x, y) = (wrap_deg(p.lon - lon), p.lat - lat);
+                of_box = [
+                    of_box[0].min(x),
+                    of_box[1].max(x),
+                    of_box[2].min(y),
+                    of_box[3].max(y),
+                ];
+            }
+            !positions.is_empty()
+                && touches(of_box[0], of_box[1], east)
+                && touches(of_box[2], of_box[3], north)
+        })
+        .collect()
+}
+
+/// The box around the hole with its margin, in whole steps about its middle.
+fn window(
+    line: &[Coord<f64>],
+    pin: Coord<f64>,
+    tees: &[super::TeeingArea],
+    green: &Polygon<f64>,
+) -> Rect<f64> {
+    let mut low = pin;
+    let mut high = pin;
+    let ends = tees.iter().flat_map(|tee| [tee.left, tee.right]);
+    for at in line
+        .iter()
+        .copied()
+        .chain(ends)
+        .chain(green.exterior().coords().copied())
+    {
+        low = Coord {
+            x: low.x.min(at.x),
+            y: low.y.min(at.y),
+        };
+        high = Coord {
+            x: high.x.max(at.x),
+            y: high.y.max(at.y),
+        };
+    }
+    let middle = (low + high) / 2.0;
+    let half = |size: f64| ((size + 2.0 * MARGIN_M) / WINDOW_STEP_M).ceil() * WINDOW_STEP_M / 2.0;
+    let half = Coord {
+        x: half(high.x - low.x),
+        y: half(high.y - low.y),
+    };
+    Rect::new(middle - half, middle + half)
+}

@@ -1,0 +1,491 @@
+//! What a hole takes from the features near it.
+
+use geo::{
+    Area, BooleanOps, BoundingRect, Centroid, Contains, Coord, Distance, Euclidean, LineString,
+    Point, Polygon, Rect,
+};
+
+use super::boundary::{self, Side};
+use super::course::Map;
+use super::obstacle::{Kind, Wood};
+use super::plane::Plane;
+use super::positions::{LonLatHeight, Shape};
+use super::tags::{self, What};
+use super::{Patch, Surface, Tree, line};
+use crate::diagnostic::{Note, Place};
+
+/// Mapped around the hole, m.
+pub(super) const MARGIN_M: f64 = 120.0;
+/// A green farther than this from the end of the line of play is not its green, m.
+const GREEN_OFF_M: f64 = 60.0;
+/// A pin this near to the green's outline is taken to stand on it, m.
+const PIN_OFF_M: f64 = 5.0;
+/// Most single trees kept for one hole.
+const MOST_TREES: usize = 20_000;
+/// Width of a stream drawn as a line without a width, m (practice).
+const STREAM_M: f64 = 2.0;
+
+/// What is known of a hole while it is put together.
+pub(super) struct Builder<'a> {
+    pub map: &'a Map<'a>,
+    pub plane: &'a Plane,
+    /// Features near enough to matter.
+    pub near: Vec<usize>,
+    pub notes: Vec<Note>,
+}
+
+/// The parts of an outline inside a window.
+fn clipped(outline: Polygon<f64>, window: Rect<f64>) -> Vec<Polygon<f64>> {
+    let Some(of_box) = outline.bounding_rect() else {
+        return Vec::new();
+    };
+    let disjoint = of_box.max().x <= window.min().x
+        || of_box.min().x >= window.max().x
+        || of_box.max().y <= window.min().y
+        || of_box.min().y >= window.max().y;
+    if disjoint || !(of_box.width().is_finite() && of_box.height().is_finite()) {
+        return Vec::new();
+    }
+    let inside = of_box.min().x >= window.min().x
+        && of_box.max().x <= window.max().x
+        && of_box.min().y >= window.min().y
+        && of_box.max().y <= window.max().y;
+    if inside {
+        return vec![outline];
+    }
+    // Slivers narrower than the map's own precision are no areas.
+    outline
+        .intersection(&window.to_polygon())
+        .0
+        .into_iter()
+        .filter(|part| part.unsigned_area() > 1e-3)
+        .collect()
+}
+
+/// Whether a shape encloses something.
+fn is_area(shape: &Shape) -> bool {
+    matches!(shape, Shape::Areas(_)) || tags::is_closed_line(shape)
+}
+
+impl Builder<'_> {
+    pub fn note(&mut self, place: &Place, text: String) {
+        self.notes.push(Note {
+            file: self.map.file.to_string(),
+            place: place.clone(),
+            text,
+        });
+    }
+
+    /// Natural features come in all geometries; one that is no use is noted.
+    fn unsuited(&mut self, feature: usize) {
+        let place = self.map.features[feature].place.clone();
+        let natural = self.map.features[feature]
+            .tag("natural")
+            .unwrap_or("forest")
+            .to_string();
+        let shape = self.map.features[feature].shape.name();
+        let suitable = match self.map.what[feature] {
+            What::Trees(Kind::Single) => "a point",
+            What::Trees(Kind::Row) => "a line",
+            _ => "an area",
+        };
+        self.note(
+            &place,
+            format!("{natural} drawn as {shape} is not read; draw it as {suitable}"),
+        );
+    }
+
+    fn flat(&self, positions: &[LonLatHeight]) -> Vec<Coord<f64>> {
+        positions
+            .iter()
+            .map(|at| self.plane.to_plane(at.lon, at.lat))
+            .collect()
+    }
+
+    /// The areas of a feature on the plane; closed lines count as areas.
+    fn areas(&self, feature: usize) -> Vec<Polygon<f64>> {
+        let polygon = |rings: &[Vec<LonLatHeight>]| {
+            let ring = |positions: &Vec<LonLatHeight>| LineString::new(self.flat(positions));
+            Polygon::new(ring(&rings[0]), rings[1..].iter().map(ring).collect())
+        };
+        match &self.map.features[feature].shape {
+            Shape::Areas(areas) => areas.iter().map(|rings| polygon(rings)).collect(),
+            shape @ Shape::Lines(lines) if tags::is_closed_line(shape) => vec![polygon(lines)],
+            _ => Vec::new(),
+        }
+    }
+
+    fn lines(&self, feature: usize) -> Vec<Vec<Coord<f64>>> {
+        match &self.map.features[feature].shape {
+            Shape::Lines(lines) => lines.iter().map(|line| self.flat(line)).collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    fn of(&self, wanted: What) -> Vec<usize> {
+        self.near
+            .iter()
+            .copied()
+            .filter(|&at| self.map.what[at] == wanted)
+            .collect()
+    }
+
+    fn greens(&self, end: Coord<f64>) -> Vec<(f64, Polygon<f64>)> {
+        self.of(What::Drawn(Surface::Green))
+            .into_iter()
+            .flat_map(|feature| self.areas(feature))
+            .map(|green| (Euclidean.distance(&Point(end), &green), green))
+            .collect()
+    }
+
+    /// The green nearest to the end of the line of play.
+    pub fn green(&self, end: Coord<f64>) -> Option<Polygon<f64>> {
+        self.greens(end)
+            .into_iter()
+            .filter(|each| each.0 <= GREEN_OFF_M)
+            .min_by(|one, other| one.0.total_cmp(&other.0))
+            .map(|each| each.1)
+    }
+
+    pub fn nearest_green_text(&self, end: Coord<f64>) -> String {
+        match self
+            .greens(end)
+            .into_iter()
+            .map(|each| each.0)
+            .min_by(f64::total_cmp)
+        {
+            Some(off) => format!("the nearest green is {off:.0} m away"),
+            None => "no green near the hole".to_string(),
+        }
+    }
+
+    pub fn pin(
+        &mut self,
+        place: &Place,
+        green: &Polygon<f64>,
+        end: Coord<f64>,
+        reference: &str,
+        shared: bool,
+    ) -> Coord<f64> {
+        let mut best: Option<(bool, f64, Coord<f64>)> = None;
+        for feature in self.of(What::Pin) {
+            let Shape::Points(points) = &self.map.features[feature].shape else {
+                continue;
+            };
+            let at = self.plane.to_plane(points[0].lon, points[0].lat);
+            if Euclidean.distance(&Point(at), green) > PIN_OFF_M {
+                continue;
+            }
+            // A pin with the hole's own ref goes before a nearer one.
+            let other = self.map.features[feature].tag("ref") != Some(reference);
+            let off = line::distance_m(at, end);
+            if best.is_none_or(|(was_other, was_off, _)| (other, off) < (was_other, was_off)) {
+                best = Some((other, off, at));
+            }
+        }
+        if let Some((_, _, at)) = best {
+            return at;
+        }
+        if shared && green.contains(&Point(end)) {
+            self.note(
+                place,
+                "no pin on the shared green: the end of the line of play is assumed".to_string(),
+            );
+            return end;
+        }
+        self.note(
+            place,
+            "no pin on the green: its middle is assumed".to_string(),
+        );
+        match green.centroid() {
+            Some(middle) if green.contains(&middle) => middle.0,
+            _ => end,
+        }
+    }
+
+    /// Drawn areas other than woods.
+    pub fn surfaces(
+        &mut self,
+        line_of_play: &[Coord<f64>],
+        window: Rect<f64>,
+        patches: &mut Vec<Patch>,
+    ) {
+        for feature in self.near.clone() {
+            let (surface, assumed) = match self.map.what[feature] {
+                What::Drawn(surface) => (surface, false),
+                What::Natural(surface) => (surface, true),
+                What::Tee => (Surface::Tee, false),
+                What::OutOfBounds => (Surface::OutOfBounds, false),
+                What::Coastline => (Surface::PenaltyRed, true),
+                _ => continue,
+            };
+            let place = self.map.features[feature].place.clone();
+            let mut outlines = Vec::new();
+            let before = patches.len();
+            let boundary = matches!(self.map.what[feature], What::OutOfBounds | What::Coastline);
+            match &self.map.features[feature].shape {
+                Shape::Lines(_) if boundary => {
+                    let shore = self.map.what[feature] == What::Coastline;
+                    outlines = self.beyond_lines(feature, shore, line_of_play, window);
+                }
+                shape if assumed && !boundary && !is_area(shape) => self.unsuited(feature),
+                shape @ Shape::Lines(_) if !tags::is_closed_line(shape) => {
+                    let width_m = self.map.features[feature]
+                        .tag("width")
+                        .and_then(|text| text.trim_end_matches('m').trim().parse::<f64>().ok())
+                        .filter(|width| (0.2..=200.0).contains(width));
+                    for each in self.lines(feature) {
+                        outlines.extend(boundary::widened(&each, width_m.unwrap_or(STREAM_M)));
+                    }
+                }
+                _ => outlines = self.areas(feature),
+            }
+            for outline in outlines {
+                for outline in clipped(outline, window) {
+                    patches.push(self.patch(feature, surface, outline, assumed));
+                }
+            }
+            if patches.len() == before {
+                continue;
+            }
+            match (self.map.what[feature], &self.map.features[feature].shape) {
+                (What::Natural(Surface::PenaltyRed), _) => self.note(
+                    &place,
+                    "water without a golf tag: a red penalty area, as the Rules of Golf say of one not marked".to_string(),
+                ),
+                (What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow), shape @ Shape::Lines(_))
+                    if !tags::is_closed_line(shape) =>
+                {
+                    self.note(&place, "a penalty area drawn as a line: as wide as its width tag, else 2 m".to_string());
+                }
+                _ => {}
+            }
+        }
+    }
+
+    fn patch(
+        &self,
+        feature: usize,
+        surface: Surface,
+        outline: Polygon<f64>,
+        assumed: bool,
+    ) -> Patch {
+        Patch {
+            surface,
+            id: self.map.features[feature].id.clone(),
+            name: self.map.features[feature].tag("name").map(str::to_string),
+            outline,
+            assumed,
+        }
+    }
+
+    /// What lies behind lines that bound out of bounds or the sea.
+    fn beyond_lines(
+        &mut self,
+        feature: usize,
+        shore: bool,
+        line_of_play: &[Coord<f64>],
+        window: Rect<f64>,
+    ) -> Vec<Polygon<f64>> {
+        let place = self.map.features[feature].place.clone();
+        let points = line::sampled(line_of_play, 10.0);
+        let mut areas = Vec::new();
+        for each in self.lines(feature) {
+            let touches = each.windows(2).any(|pair| {
+                let piece = Rect::new(pair[0], pair[1]);
+                piece.min().x <= window.max().x
+                    && piece.max().x >= window.min().x
+                    && piece.min().y <= window.max().y
+                    && piece.max().y >= window.min().y
+            });
+            if !touches {
+                continue;
+            }
+            if each.len() >= 4 && each.first() == each.last() {
+                let ring = LineString::new(each);
+                let inside = Polygon::new(ring.clone(), Vec::new());
+                let within = points
+                    .iter()
+                    .filter(|&&at| inside.contains(&Point(at)))
+                    .count();
+                if shore || within * 2 <= points.len() {
+                    areas.push(inside);
+                } else {
+                    let grown = Rect::new(
+                        window.min() - Coord { x: 1e4, y: 1e4 },
+                        window.max() + Coord { x: 1e4, y: 1e4 },
+                    );
+                    areas.push(Polygon::new(
+                        grown.to_polygon().exterior().clone(),
+                        vec![ring],
+                    ));
+                }
+                continue;
+            }
+            let (side, crossed) = match (shore, boundary::side_of(&each, &points)) {
+                (true, _) => (Side::Right, false),
+                (false, Some((Side::Left, crossed))) => (Side::Right, crossed),
+                (false, Some((Side::Right, crossed))) => (Side::Left, crossed),
+                (false, None) => continue,
+            };
+            if crossed {
+                self.note(
+                    &place,
+                    "the line of play crosses this boundary: out is the side with the lesser part of it".to_string(),
+                );
+            }
+            match boundary::behind(&each, side, window) {
+                Some(area) => areas.push(area),
+                None => self.note(
+                    &place,
+                    "the boundary winds so that what is behind it cannot be told: not read; draw it as an area".to_string(),
+                ),
+            }
+        }
+        if shore && !areas.is_empty() {
+            self.note(
+                &place,
+                "a coastline: the sea beyond it is taken for a red penalty area".to_string(),
+            );
+        }
+        areas
+    }
+
+    /// Woods, tree rows and single trees.
+    pub fn trees(
+        &mut self,
+        window: Rect<f64>,
+        patches: &mut Vec<Patch>,
+        woods: &mut Vec<Wood>,
+        trees: &mut Vec<Tree>,
+    ) {
+        let mut assumed: Vec<(Kind, usize, Place)> = Vec::new();
+        let mut full = false;
+        for feature in self.near.clone() {
+            let What::Trees(kind) = self.map.what[feature] else {
+                continue;
+            };
+            let (tagged_height, tagged_crown) = self.map.tree_sizes[feature];
+            let height_m = tagged_height.unwrap_or(kind.height_m());
+            let crown_m = tagged_crown.unwrap_or(kind.crown_m(height_m));
+            let before = woods.len() + trees.len();
+            let is_area = matches!(kind, Kind::Wood | Kind::Scrub);
+            if is_area {
+                for outline in self.areas(feature) {
+                    for outline in clipped(outline, window) {
+                        woods.push(Wood {
+                            outline: outline.clone(),
+                            canopy: kind.canopy(height_m),
+                        });
+                        patches.push(self.patch(feature, Surface::Trees, outline, false));
+                    }
+                }
+            } else {
+                let stands = match &self.map.features[feature].shape {
+                    Shape::Points(points) => self.flat(points),
+                    Shape::Lines(_) => self
+                        .lines(feature)
+                        .iter()
+                        .flat_map(|row| line::sampled_within(row, crown_m.max(1.0), window))
+                        .collect(),
+                    _ => Vec::new(),
+                };
+                for at in stands {
+                    let inside = at.x >= window.min().x
+                        && at.x <= window.max().x
+                        && at.y >= window.min().y
+                        && at.y <= window.max().y;
+                    if inside && trees.len() == MOST_TREES {
+                        full = true;
+                    } else if inside {
+                        trees.push(Tree {
+                            at,
+                            height_m,
+                            crown_m,
+                            id: self.map.features[feature].id.clone(),
+                            name: self.map.features[feature].tag("name").map(str::to_string),
+                        });
+                    }
+                }
+            }
+            let suits = match &self.map.features[feature].shape {
+                Shape::Areas(_) => is_area,
+                Shape::Points(_) => kind == Kind::Single,
+                shape @ Shape::Lines(_) => {
+                    kind == Kind::Row || (is_area && tags::is_closed_line(shape))
+                }
+                Shape::None => true,
+            };
+            if !suits {
+                self.unsuited(feature);
+            }
+            if woods.len() + trees.len() > before && tagged_height.is_none() {
+                match assumed.iter_mut().find(|each| each.0 == kind) {
+                    Some(each) => each.1 += 1,
+                    None => assumed.push((kind, 1, self.map.features[feature].place.clone())),
+                }
+            }
+        }
+        if full {
+            let text =
+                format!("more than {MOST_TREES} single trees: the others are not read; draw woods");
+            self.note(&Place::File, text);
+        }
+        for (kind, count, place) in assumed {
+            let what = match kind {
+                Kind::Wood => "wood",
+                Kind::Scrub => "scrub",
+                Kind::Row => "tree row",
+                Kind::Single => "tree",
+            };
+            let others = if count > 1 {
+                format!(" (and {} more)", count - 1)
+            } else {
+                String::new()
+            };
+            let height_m = kind.height_m();
+            self.note(
+                &place,
+                format!("{what} without a height{others}: {height_m} m is assumed"),
+            );
+        }
+    }
+
+    /// Ground heights from the third coordinates.
+    pub fn heights(&mut self, place: &Place, window: Rect<f64>) -> Vec<(Coord<f64>, f64)> {
+        let mut heights = Vec::new();
+        let mut without = 0_usize;
+        for &feature in &self.near {
+            if matches!(self.map.what[feature], What::Unknown) {
+                continue;
+            }
+            for position in self.map.features[feature].shape.positions() {
+                let at = self.plane.to_plane(position.lon, position.lat);
+                let inside = at.x >= window.min().x - MARGIN_M
+                    && at.x <= window.max().x + MARGIN_M
+                    && at.y >= window.min().y - MARGIN_M
+                    && at.y <= window.max().y + MARGIN_M;
+                match position.height_m {
+                    Some(height_m) if inside => heights.push((at, height_m)),
+                    None if inside => without += 1,
+                    _ => {}
+                }
+            }
+        }
+        if heights.is_empty() {
+            self.note(
+                place,
+                "no ground heights on the map: the hole is taken for flat".to_string(),
+            );
+        } else if without > 0 {
+            self.note(
+                place,
+                format!(
+                    "{without} of {} positions have no ground height: the others shape the ground",
+                    without + heights.len()
+                ),
+            );
+        }
+        heights
+    }
+}

@@ -1,0 +1,455 @@
+//! A file to a course: which features are holes, and what is wrong with them.
+//!
+//! A `golf=hole` line is a hole unless it is a practice range: named as one
+//! ("Driving Range"), or running for more than half its length inside a
+//! `golf=driving_range` area.
+//!
+//! Problems of single features are problems of the file, and nothing is read
+//! from it. A sound file may still hold holes that cannot be played (no green,
+//! 6 km long): those stand in [`Course::broken`], the others in
+//! [`Course::holes`]; with no sound hole left the file as a whole is refused.
+
+use super::geojson::{Collector, Feature, read_features};
+use super::plane::{Plane, wrap_deg};
+use super::positions::{LonLatHeight, Shape};
+use super::tags::{self, What};
+use super::{Coord, Hole, assemble, line, tees};
+use crate::diagnostic::{Note, Place, Problems};
+
+/// Shortest and longest line of play believed, m.
+const LENGTH_BAND_M: [f64; 2] = [10.0, 1200.0];
+/// Most lines of play, and most tees, in one file: far more than any resort has.
+const MOST_HOLES: usize = 200;
+const MOST_TEES: usize = 3000;
+/// Widest feature read, degrees of a great circle: about 1000 km.
+const WIDEST_DEG: f64 = 9.0;
+/// No mown turf is known nearer to a pole.
+const HIGH_LATITUDE_DEG: f64 = 75.0;
+
+/// The holes of a file.
+#[derive(Debug)]
+pub struct Course {
+    /// The file, as the user named it.
+    pub file: String,
+    /// Sound holes, by number where their refs are numbers.
+    pub holes: Vec<Hole>,
+    /// Holes that cannot be played, by ref, with every problem of each.
+    pub broken: Vec<(String, Problems)>,
+    /// What was skipped or looks odd in the file as a whole.
+    pub notes: Vec<Note>,
+}
+
+/// A line of play on its own plane.
+pub(super) struct HoleLine {
+    /// Index among the features.
+    pub feature: usize,
+    pub reference: String,
+    /// True where the file gives the ref.
+    pub has_ref: bool,
+    pub is_range: bool,
+    pub plane: Plane,
+    pub line: Vec<Coord<f64>>,
+    pub par: Option<u8>,
+}
+
+/// A file's features with what each is.
+pub(super) struct Map<'a> {
+    pub file: &'a str,
+    pub features: Vec<Feature>,
+    pub what: Vec<What>,
+    /// Height and crown diameter of trees, where the tags give them.
+    pub tree_sizes: Vec<(Option<f64>, Option<f64>)>,
+}
+
+/// Reads every hole of a GeoJSON file in longitude and latitude, or in the
+/// coordinate system that `crs` names.
+///
+/// `file` is the name used in messages. See `holes/README.md` for the format.
+///
+/// # Errors
+/// Every problem of the file's features at once; or, when none of its holes is
+/// sound, every problem of every hole.
+pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course, Problems> {
+    let mut out = Collector {
+        file,
+        problems: Vec::new(),
+    };
+    let features = read_features(&mut out, bytes, crs);
+    let mut map = Map {
+        file,
+        what: Vec::new(),
+        tree_sizes: Vec::new(),
+        features,
+    };
+    let mut pars = Vec::with_capacity(map.features.len());
+    for feature in &map.features {
+        let what = tags::what(feature);
+        tags::check(&mut out, feature, what);
+        map.what.push(what);
+        map.tree_sizes.push(match what {
+            What::Trees(_) => (
+                tags::height_m(&mut out, feature),
+                tags::crown_m(&mut out, feature),
+            ),
+            _ => (None, None),
+        });
+        pars.push(if what == What::Hole {
+            tags::par(&mut out, feature)
+        } else {
+            None
+        });
+    }
+    check_size(&mut out, &map);
+    let sound_features = out.problems.is_empty();
+    // A position that is no place on the earth has no plane: stop before it.
+    let too_many = map.what.iter().filter(|what| **what == What::Hole).count() > MOST_HOLES;
+    if !sound_features && (too_many || map.features.iter().any(|each| !on_earth(&each.shape))) {
+        return Err(sorted(out.problems));
+    }
+    let lines = hole_lines(&mut map, &pars);
+    let mut notes = notes_of(&map, &lines);
+    let holes: Vec<usize> = (0..lines.len()).filter(|&at| !lines[at].is_range).collect();
+    if holes.is_empty() && sound_features {
+        no_line_of_play(&mut out, &map, lines.len());
+    }
+    let mut broken: Vec<(String, Vec<crate::diagnostic::Problem>)> = Vec::new();
+    let mut sound: Vec<usize> = Vec::new();
+    for &at in &holes {
+        let mut of_hole = Collector {
+            file,
+            problems: Vec::new(),
+        };
+        check_line(&mut of_hole, &map, &lines, at);
+        if of_hole.problems.is_empty() {
+            sound.push(at);
+        } else {
+            broken.push((lines[at].reference.clone(), of_hole.problems));
+        }
+    }
+    if !out.problems.is_empty() {
+        out.problems
+            .extend(broken.into_iter().flat_map(|each| each.1));
+        return Err(sorted(out.problems));
+    }
+    let teeing = tees::share_out(&map, &lines);
+    let mut built = Vec::with_capacity(sound.len());
+    for at in sound {
+        match assemble::hole(&map, &lines, at, &teeing) {
+            Ok(hole) => built.push(hole),
+            Err(problems) => broken.push((lines[at].reference.clone(), problems)),
+        }
+    }
+    if built.is_empty() {
+        return Err(sorted(broken.into_iter().flat_map(|each| each.1).collect()));
+    }
+    built.sort_by_key(|hole| natural_order(&hole.reference));
+    broken.sort_by_key(|each| natural_order(&each.0));
+    notes.extend(teeing.notes);
+    Ok(Course {
+        file: file.to_string(),
+        holes: built,
+        broken: broken
+            .into_iter()
+            .map(|(name, problems)| (name, Problems(problems)))
+            .collect(),
+        notes,
+    })
+}
+
+/// Numbers first and by value, other refs after them in file order.
+fn natural_order(reference: &str) -> u64 {
+    reference.parse::<u32>().map_or(u64::MAX, u64::from)
+}
+
+fn sorted(mut problems: Vec<crate::diagnostic::Problem>) -> Problems {
+    problems.sort_by(|one, other| one.place.cmp(&other.place));
+    Problems(problems)
+}
+
+/// A file is a course: not a country, and no feature goes around the earth.
+fn check_size(out: &mut Collector<'_>, map: &Map<'_>) {
+    let limits = [
+        (What::Hole, MOST_HOLES, "lines of play (golf=hole)"),
+        (What::Tee, MOST_TEES, "tees"),
+    ];
+    for (kind, most, words) in limits {
+        let count = map.what.iter().filter(|what| **what == kind).count();
+        if count > most {
+            out.add(
+                &Place::File,
+                &format!("at most {most} {words}"),
+                format!("{count}"),
+                "cut one course out of the larger map",
+            );
+        }
+    }
+    for (feature, what) in map.features.iter().zip(&map.what) {
+        if matches!(
+            what,
+            What::Unknown | What::Aside | What::Outline | What::Waterway
+        ) {
+            continue;
+        }
+        let positions = feature.shape.positions();
+        let Some(first) = positions.first() else {
+            continue;
+        };
+        if !on_earth(&feature.shape) {
+            continue;
+        }
+        let wide = positions.iter().any(|at| {
+            let east = wrap_deg(at.lon - first.lon) * first.lat.to_radians().cos();
+            east.abs() > WIDEST_DEG || (at.lat - first.lat).abs() > WIDEST_DEG
+        });
+        if wide && *what != What::Hole {
+            out.add(
+                &feature.place,
+                "features of at most 1000 km",
+                "one that is wider",
+                "cut it to the surroundings of the course, and check the order of its coordinates",
+            );
+        }
+    }
+}
+
+fn on_earth(shape: &Shape) -> bool {
+    shape
+        .positions()
+        .iter()
+        .all(|at| at.lon.abs() <= 180.0 && at.lat.abs() <= 90.0)
+}
+
+/// Middle of the box around positions, safe across the 180th meridian.
+fn middle(positions: &[LonLatHeight]) -> [f64; 2] {
+    let first = positions[0];
+    let (mut low, mut high) = ([0.0_f64, first.lat], [0.0_f64, first.lat]);
+    for at in positions {
+        let east = wrap_deg(at.lon - first.lon);
+        low = [low[0].min(east), low[1].min(at.lat)];
+        high = [high[0].max(east), high[1].max(at.lat)];
+    }
+    [
+        wrap_deg(first.lon + (low[0] + high[0]) / 2.0),
+        (low[1] + high[1]) / 2.0,
+    ]
+}
+
+/// Lines of play, ranges among them; tells the map which are ranges.
+fn hole_lines(map: &mut Map<'_>, pars: &[Option<u8>]) -> Vec<HoleLine> {
+    let mut lines = Vec::new();
+    let mut count = 0;
+    for (at, &par) in pars.iter().enumerate() {
+        let feature = &map.features[at];
+        let named_range = map.what[at] == What::Range && feature.tag("golf") == Some("hole");
+        let (What::Hole | What::Range, Shape::Lines(parts)) = (map.what[at], &feature.shape) else {
+            continue;
+        };
+        if parts.len() != 1 || parts[0].len() < 2 || !(map.what[at] == What::Hole || named_range) {
+            continue;
+        }
+        let positions = &parts[0];
+        let is_range = named_range || runs_in_range(map, positions);
+        if !is_range {
+            count += 1;
+        }
+        let reference = feature.tag("ref").filter(|text| !text.is_empty());
+        let plane = Plane::new(middle(positions));
+        let line = positions
+            .iter()
+            .map(|p| plane.to_plane(p.lon, p.lat))
+            .collect();
+        lines.push(HoleLine {
+            feature: at,
+            reference: reference.map_or_else(|| count.to_string(), str::to_string),
+            has_ref: reference.is_some(),
+            is_range,
+            plane,
+            line,
+            par,
+        });
+        if is_range {
+            map.what[at] = What::Range;
+        }
+    }
+    lines
+}
+
+/// Whether more than half of a line runs in a driving range's area.
+fn runs_in_range(map: &Map<'_>, line: &[LonLatHeight]) -> bool {
+    let first = line[0];
+    let flat = |at: &LonLatHeight| Coord {
+        x: wrap_deg(at.lon - first.lon),
+        y: at.lat,
+    };
+    let samples: Vec<Coord<f64>> = line
+        .windows(2)
+        .flat_map(|pair| {
+            let (a, b) = (flat(&pair[0]), flat(&pair[1]));
+            (0..8).map(move |step| a + (b - a) * (f64::from(step) / 8.0))
+        })
+        .collect();
+    let inside = |rings: &[Vec<LonLatHeight>], point: Coord<f64>| {
+        rings
+            .iter()
+            .flat_map(|ring| ring.windows(2))
+            .fold(false, |inside, pair| {
+                let (a, b) = (flat(&pair[0]), flat(&pair[1]));
+                let crosses = (a.y > point.y) != (b.y > point.y)
+                    && point.x < a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x);
+                inside ^ crosses
+            })
+    };
+    let ranges: Vec<&Vec<Vec<LonLatHeight>>> = map
+        .features
+        .iter()
+        .zip(&map.what)
+        .filter(|(_, what)| **what == What::Range)
+        .filter_map(|(feature, _)| match &feature.shape {
+            Shape::Areas(areas) => Some(areas),
+            _ => None,
+        })
+        .flatten()
+        .collect();
+    let within = samples
+        .iter()
+        .filter(|&&at| ranges.iter().any(|rings| inside(rings, at)))
+        .count();
+    within * 2 > samples.len()
+}
+
+/// Length and ref of a line of play.
+fn check_line(out: &mut Collector<'_>, map: &Map<'_>, lines: &[HoleLine], at: usize) {
+    let hole = &lines[at];
+    let place = &map.features[hole.feature].place;
+    let length_m = line::length_m(&hole.line);
+    if !length_m.is_finite() || length_m > LENGTH_BAND_M[1] {
+        let found = if length_m.is_finite() {
+            format!("{length_m:.0} m")
+        } else {
+            "a line around the earth".into()
+        };
+        out.add(
+            place,
+            "a line of play of at most 1200 m",
+            found,
+            "check the order of the coordinates (longitude first) and the line's points",
+        );
+    } else if length_m < LENGTH_BAND_M[0] {
+        out.add(
+            place,
+            "a line of play of at least 10 m",
+            format!("{length_m:.1} m"),
+            "draw the line from the tee to the middle of the green",
+        );
+    }
+    if let Some(twin) = lines
+        .iter()
+        .enumerate()
+        .find(|(other, each)| *other != at && !each.is_range && each.reference == hole.reference)
+        .map(|(_, each)| each)
+    {
+        out.add(
+            place,
+            "a ref of its own for each hole",
+            format!(
+                "ref={}, as at {}",
+                hole.reference, map.features[twin.feature].place
+            ),
+            "give one of the two another ref, or remove one of the lines",
+        );
+    }
+}
+
+/// Says what a file without a line of play has, and the one thing to draw.
+fn no_line_of_play(out: &mut Collector<'_>, map: &Map<'_>, ranges: usize) {
+    let count = |wanted: fn(What) -> bool| map.what.iter().filter(|what| wanted(**what)).count();
+    let tees = count(|what| what == What::Tee);
+    let greens = count(|what| what == What::Drawn(super::Surface::Green));
+    let mut found = format!(
+        "{} features with {tees} tee{} and {greens} green{}, but no line of play",
+        map.features.len(),
+        if tees == 1 { "" } else { "s" },
+        if greens == 1 { "" } else { "s" },
+    );
+    if ranges > 0 {
+        found.push_str(" (a practice range is not a hole)");
+    }
+    let first = |wanted: What| {
+        let at = map.what.iter().position(|what| *what == wanted)?;
+        let positions = map.features[at].shape.positions();
+        (!positions.is_empty()).then(|| middle(&positions))
+    };
+    let remedy = match (first(What::Tee), first(What::Drawn(super::Surface::Green))) {
+        (Some(tee), Some(green)) if tees == 1 && greens == 1 => format!(
+            "add a LineString with golf=hole, tee first, such as [[{:.7}, {:.7}], [{:.7}, {:.7}]]",
+            tee[0], tee[1], green[0], green[1]
+        ),
+        _ => "draw a LineString from the tee to the green and tag it golf=hole, ref and par"
+            .to_string(),
+    };
+    out.add(
+        &Place::File,
+        "at least one line of play: a LineString with golf=hole",
+        found,
+        &remedy,
+    );
+}
+
+/// What was skipped or looks odd in the file as a whole.
+fn notes_of(map: &Map<'_>, lines: &[HoleLine]) -> Vec<Note> {
+    let mut notes = Vec::new();
+    let mut note = |place: &Place, text: String| {
+        notes.push(Note {
+            file: map.file.to_string(),
+            place: place.clone(),
+            text,
+        });
+    };
+    let count = |wanted: fn(What) -> bool| map.what.iter().filter(|what| wanted(**what)).count();
+    for each in lines.iter().filter(|each| each.is_range) {
+        note(
+            &map.features[each.feature].place,
+            "a practice range, by its name or because it runs in a driving range; not read as a hole".to_string(),
+        );
+    }
+    for (feature, what) in map.features.iter().zip(&map.what) {
+        if *what == What::Outline {
+            note(
+                &feature.place,
+                "the outline of the course is not taken for out of bounds; draw golf=out_of_bounds where it is"
+                    .to_string(),
+            );
+        }
+    }
+    let streams = count(|what| what == What::Waterway);
+    if streams > 0 {
+        note(
+            &Place::File,
+            format!(
+                "{streams} stream{} without a golf tag not read; tag golf=lateral_water_hazard or \
+                 golf=water_hazard where the Committee marks a penalty area",
+                if streams == 1 { "" } else { "s" }
+            ),
+        );
+    }
+    let aside = count(|what| matches!(what, What::Aside | What::Unknown));
+    if aside > 0 {
+        note(
+            &Place::File,
+            format!(
+                "{aside} feature{} of no matter for a tee shot (paths, buildings, untagged) not read",
+                if aside == 1 { "" } else { "s" }
+            ),
+        );
+    }
+    for each in lines.iter().filter(|each| !each.is_range) {
+        if each.plane.origin_lon_lat()[1].abs() > HIGH_LATITUDE_DEG {
+            note(
+                &map.features[each.feature].place,
+                "nearer to a pole than any course known; is the order longitude, latitude?"
+                    .to_string(),
+            );
+        }
+    }
+    notes
+}

@@ -1,0 +1,68 @@
+//! Other coordinate systems, by an explicit name, through PROJ.
+//!
+//! Names such as `EPSG:27700` need PROJ's data base `proj.db`; a PROJ string
+//! such as `+proj=utm +zone=33 +ellps=WGS84 +type=crs` needs no data file.
+
+use proj::Proj;
+
+use super::geojson::Feature;
+use super::positions::{LonLatHeight, Shape};
+use crate::diagnostic::{Place, Problem};
+
+/// Turns every position of the features to longitude and latitude in degrees.
+/// Heights stay as they are.
+pub(super) fn to_degrees(
+    file: &str,
+    crs: &str,
+    features: &mut [Feature],
+) -> Result<(), Box<Problem>> {
+    let problem = |place: Place, expected: &str, found: String, remedy: &str| {
+        Box::new(Problem {
+            file: file.to_string(),
+            place,
+            expected: expected.to_string(),
+            found,
+            remedy: remedy.to_string(),
+        })
+    };
+    let degrees = "+proj=longlat +datum=WGS84 +no_defs +type=crs";
+    let proj = Proj::new_known_crs(crs, degrees, None).map_err(|error| {
+        problem(
+            Place::File,
+            "after --crs a coordinate system that PROJ knows, such as EPSG:27700",
+            format!("{crs}: {error}"),
+            "EPSG codes need PROJ's data file proj.db: set PROJ_DATA to the folder that holds it; \
+             a PROJ string (+proj=… +type=crs) needs no file",
+        )
+    })?;
+    for feature in features {
+        let place = feature.place.clone();
+        for at in positions_mut(&mut feature.shape) {
+            let found = format!("{}, {}", at.lon, at.lat);
+            match proj.convert((at.lon, at.lat)) {
+                Ok((lon, lat)) if f64::is_finite(lon) && f64::is_finite(lat) => {
+                    at.lon = lon;
+                    at.lat = lat;
+                }
+                _ => {
+                    return Err(problem(
+                        place,
+                        "coordinates that the system after --crs covers",
+                        found,
+                        "check the code after --crs and the order of the coordinates (easting first)",
+                    ));
+                }
+            }
+        }
+    }
+    Ok(())
+}
+
+fn positions_mut(shape: &mut Shape) -> Vec<&mut LonLatHeight> {
+    match shape {
+        Shape::None => Vec::new(),
+        Shape::Points(points) => points.iter_mut().collect(),
+        Shape::Lines(lines) => lines.iter_mut().flatten().collect(),
+        Shape::Areas(areas) => areas.iter_mut().flatten().flatten().collect(),
+    }
+}

@@ -1,0 +1,204 @@
+//! Heights of the ground, from the third coordinates of the map.
+//!
+//! The heights are triangulated (Delaunay), interpolated linearly within each
+//! triangle, and sampled to a grid that is read bilinearly. Outside of the
+//! triangles the height is that of the nearest point on their hull; outside of
+//! the grid, that of the nearest point of the grid.
+
+use geo::{Coord, Rect};
+use spade::{DelaunayTriangulation, FloatTriangulation, HasPosition, Point2, Triangulation};
+
+use super::grid::Cells;
+
+/// Spacing of the sampled heights, m.
+const SPACING_M: f64 = 4.0;
+/// Most heights triangulated for one hole; of more, every n-th is taken.
+const MOST_HEIGHTS: usize = 20_000;
+
+/// Heights of the ground of a hole, m, as given by the map (RFC 7946 counts
+/// from the ellipsoid; only differences matter here).
+#[derive(Clone, Debug)]
+pub struct Ground {
+    cells: Option<Cells>,
+    /// One height for each corner of the cells, row by row.
+    heights_m: Vec<f64>,
+    lowest_m: f64,
+}
+
+struct Spot {
+    at: Point2<f64>,
+    height_m: f64,
+}
+
+impl HasPosition for Spot {
+    type Scalar = f64;
+    fn position(&self) -> Point2<f64> {
+        self.at
+    }
+}
+
+impl Ground {
+    /// Level ground at a height.
+    #[must_use]
+    pub fn flat(height_m: f64) -> Self {
+        Self {
+            cells: None,
+            heights_m: vec![height_m],
+            lowest_m: height_m,
+        }
+    }
+
+    /// Ground through these heights; flat where fewer than three, or all on
+    /// one line, are given.
+    #[must_use]
+    pub fn through(heights: &[(Coord<f64>, f64)], window: Rect<f64>) -> Self {
+        let step = heights.len().div_ceil(MOST_HEIGHTS).max(1);
+        let mean = |list: &[(Coord<f64>, f64)]| match list.len() {
+            0 => 0.0,
+            n => list.iter().map(|each| each.1).sum::<f64>() / n as f64,
+        };
+        let (low, high) = heights.iter().fold((f64::MAX, f64::MIN), |(l, h), each| {
+            (l.min(each.1), h.max(each.1))
+        });
+        if heights.len() < 3 || high - low < 1e-9 {
+            return Self::flat(if heights.is_empty() {
+                0.0
+            } else {
+                mean(heights)
+            });
+        }
+        let mut triangles: DelaunayTriangulation<Spot> = DelaunayTriangulation::new();
+        for &(at, height_m) in heights.iter().step_by(step) {
+            // Points that the triangulation cannot hold (not finite) carry no height.
+            let _ = triangles.insert(Spot {
+                at: Point2::new(at.x, at.y),
+                height_m,
+            });
+        }
+        if triangles.num_inner_faces() == 0 {
+            return Self::flat(mean(heights));
+        }
+        let cells = Cells::over(window, SPACING_M);
+        let hull: Vec<[(Coord<f64>, f64); 2]> = triangles
+            .convex_hull()
+            .map(|edge| {
+                let end = |spot: &Spot| {
+                    (
+                        Coord {
+                            x: spot.at.x,
+                            y: spot.at.y,
+                        },
+                        spot.height_m,
+                    )
+                };
+                [end(edge.from().data()), end(edge.to().data())]
+            })
+            .collect();
+        let barycentric = triangles.barycentric();
+        let mut heights_m = Vec::with_capacity((cells.columns + 1) * (cells.rows + 1));
+        for row in 0..=cells.rows {
+            for column in 0..=cells.columns {
+                let x = cells.west_m + column as f64 * cells.side_m;
+                let y = cells.south_m + row as f64 * cells.side_m;
+                let inside =
+                    barycentric.interpolate(|spot| spot.data().height_m, Point2::new(x, y));
+                heights_m.push(inside.unwrap_or_else(|| on_hull(&hull, Coord { x, y })));
+            }
+        }
+        let lowest_m = heights_m.iter().copied().fold(f64::INFINITY, f64::min);
+        Self {
+            cells: Some(cells),
+            heights_m,
+            lowest_m,
+        }
+    }
+
+    /// Height at a point, m.
+    #[inline]
+    #[must_use]
+    pub fn height_m(&self, east_m: f64, north_m: f64) -> f64 {
+        match &self.cells {
+            None => self.heights_m[0],
+            Some(cells) => {
+                let ([a, b, c, d], u, v) = self.corners(cells, east_m, north_m);
+                let (south, north) = (a + (b - a) * u, c + (d - c) * u);
+                south + (north - south) * v
+            }
+        }
+    }
+
+    /// Slope at a point: rise per metre east and per metre north. Level
+    /// outside of the grid.
+    #[inline]
+    #[must_use]
+    pub fn gradient(&self, east_m: f64, north_m: f64) -> [f64; 2] {
+        match &self.cells {
+            None => [0.0, 0.0],
+            Some(cells) => {
+                if cells.cell(east_m, north_m).is_none() {
+                    return [0.0, 0.0];
+                }
+                let ([a, b, c, d], u, v) = self.corners(cells, east_m, north_m);
+                [
+                    ((b - a) * (1.0 - v) + (d - c) * v) / cells.side_m,
+                    ((c - a) * (1.0 - u) + (d - b) * u) / cells.side_m,
+                ]
+            }
+        }
+    }
+
+    /// Heights at the corners of the point's cell (south-west, south-east,
+    /// north-west, north-east), and where in the cell it lies, 0 to 1.
+    #[inline]
+    fn corners(&self, cells: &Cells, east_m: f64, north_m: f64) -> ([f64; 4], f64, f64) {
+        // `max` before `min` turns NaN into the south-west corner.
+        let x = ((east_m - cells.west_m) / cells.side_m)
+            .max(0.0)
+            .min(cells.columns as f64);
+        let y = ((north_m - cells.south_m) / cells.side_m)
+            .max(0.0)
+            .min(cells.rows as f64);
+        let column = (x as usize).min(cells.columns - 1);
+        let row = (y as usize).min(cells.rows - 1);
+        let at = row * (cells.columns + 1) + column;
+        let up = at + cells.columns + 1;
+        let h = &self.heights_m;
+        (
+            [h[at], h[at + 1], h[up], h[up + 1]],
+            x - column as f64,
+            y - row as f64,
+        )
+    }
+
+    /// True where the map gave no slope.
+    #[must_use]
+    pub fn is_flat(&self) -> bool {
+        self.cells.is_none()
+    }
+
+    /// Lowest height, m.
+    #[must_use]
+    pub fn lowest_m(&self) -> f64 {
+        self.lowest_m
+    }
+}
+
+/// Height at the point of the hull nearest to a point outside of it.
+fn on_hull(hull: &[[(Coord<f64>, f64); 2]], at: Coord<f64>) -> f64 {
+    let mut best = (f64::INFINITY, 0.0);
+    for [(a, low), (b, high)] in hull {
+        let d = *b - *a;
+        let length_squared = d.x * d.x + d.y * d.y;
+        let t = if length_squared > 0.0 {
+            (((at.x - a.x) * d.x + (at.y - a.y) * d.y) / length_squared).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        let off = at - (*a + d * t);
+        let distance = off.x * off.x + off.y * off.y;
+        if distance < best.0 {
+            best = (distance, low + (high - low) * t);
+        }
+    }
+    best.1
+}

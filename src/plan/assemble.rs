@@ -1,0 +1,574 @@
+//! From a decision to a plan: measured, worded, rounded.
+
+use geo::Coord;
+
+use super::carries::hazards;
+use super::landmark::{self, Target};
+use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
+use super::sentence::{self, Centre, sentence};
+use super::things::{Thing, things};
+use super::why::{self, Other, is_tie};
+use super::widths::{Section, around_landing, line_at, section};
+use super::{
+    Aim, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line, LonLat,
+    Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words, region, round,
+};
+use crate::diagnostic::Note;
+use crate::hole::{Hole, TeeingArea};
+use crate::outcome::Rest;
+use crate::player::{Basis, Handedness, Player};
+use crate::strategy::{Decision, Priced};
+use crate::units::LengthUnit;
+
+/// Version of the plan file's format.
+pub const FORMAT: u32 = 1;
+/// Fewer logged shots than this are worth a note.
+const FEW_SHOTS: usize = 20;
+/// At most this many balls are kept to draw.
+const BALLS: usize = 200;
+
+/// What a plan needs to know of a hole beside its [`Scene`].
+#[derive(Clone, Copy, Debug)]
+pub struct Facts<'a> {
+    /// The hole's `ref`.
+    pub reference: &'a str,
+    /// Its name.
+    pub name: Option<&'a str>,
+    /// Length from the tee along the line of play, m.
+    pub length_m: f64,
+    /// What was assumed and skipped.
+    pub notes: &'a [Note],
+}
+
+/// The plan for one tee of one hole.
+///
+/// Lengths in the words are in `unit`; everything else is SI. Does not fail:
+/// whatever cannot be measured (a fairway width on a par 3, a region of no
+/// balls) is left out.
+#[must_use]
+pub fn assemble(
+    decision: &Decision,
+    hole: &Hole,
+    tee: &TeeingArea,
+    player: &Player,
+    conditions: Conditions,
+    unit: LengthUnit,
+) -> Plan {
+    let plane = crate::hole::plane::Plane::new(hole.origin_lon_lat);
+    let height = |c: Coord<f64>| hole.ground().height_m(c.x, c.y);
+    let canopy = |c: Coord<f64>| hole.canopy_at(c.x, c.y);
+    let to_lon_lat = |c: Coord<f64>| plane.to_lon_lat(c);
+    let scene = Scene {
+        height_m: &height,
+        canopy: &canopy,
+        to_lon_lat: &to_lon_lat,
+        ..Scene::new(
+            hole.par,
+            &hole.line_of_play,
+            hole.pin,
+            &hole.patches,
+            &hole.trees,
+        )
+    };
+    let facts = Facts {
+        reference: &hole.reference,
+        name: hole.name.as_deref(),
+        length_m: hole.length_from_m(tee),
+        notes: &hole.notes,
+    };
+    build(decision, &scene, facts, tee, player, conditions, unit)
+}
+
+/// One shot's lines and measurements on the plane, before they are rounded.
+struct Measured<'a> {
+    priced: &'a Priced,
+    target: Target,
+    carry_m: f64,
+    total_m: f64,
+    start_deg: f64,
+    curve_m: f64,
+    landing: Coord<f64>,
+    rest: Coord<f64>,
+    centre: Centre,
+    aim_right_m: f64,
+    rest_centre: Centre,
+    rest_right_m: f64,
+}
+
+/// Everything that is the same for all shots of a plan.
+struct Work<'a> {
+    scene: &'a Scene<'a>,
+    things: Vec<Thing>,
+    tee: &'a TeeingArea,
+    player: &'a Player,
+    line_of_play_deg: f64,
+}
+
+/// [`assemble`] on a [`Scene`].
+#[must_use]
+pub fn build(
+    decision: &Decision,
+    scene: &Scene<'_>,
+    facts: Facts<'_>,
+    tee: &TeeingArea,
+    player: &Player,
+    conditions: Conditions,
+    unit: LengthUnit,
+) -> Plan {
+    let middle = midpoint(tee.left, tee.right);
+    let work = Work {
+        scene,
+        things: things(scene),
+        tee,
+        player,
+        line_of_play_deg: scene.line_of_play_deg(middle),
+    };
+    let chosen = work.measure(&decision.choice);
+    let peg = decision.choice.peg;
+    let rests = &decision.choice.rests;
+    let two_way = two_way(rests);
+    let window = decision
+        .aim_window_deg
+        .map(|bearing| turn_deg(bearing - decision.choice.shot.aim_deg));
+    let alternatives: Vec<Measured<'_>> = decision
+        .alternatives
+        .iter()
+        .map(|p| work.measure(p))
+        .collect();
+    let comparisons: Vec<(&str, Measured<'_>)> = decision
+        .comparisons
+        .iter()
+        .map(|(name, p)| (name.as_str(), work.measure(p)))
+        .collect();
+    let words = Words {
+        sentence: sentence(&work.spoken(&chosen), unit),
+        why: work.why(&chosen, &alternatives, &comparisons, window, two_way, unit),
+        unit: unit.name().into(),
+    };
+    let from_line = |relative: f64| {
+        round::degrees(turn_deg(decision.choice.shot.aim_deg - work.line_of_play_deg) + relative)
+    };
+    let flight: Vec<Coord<f64>> = decision
+        .flight
+        .iter()
+        .map(|p| Coord { x: p[0], y: p[1] })
+        .collect();
+    Plan {
+        format: FORMAT,
+        hole: work.hole_facts(facts),
+        conditions,
+        player: PlayerFacts {
+            name: player.name.clone(),
+            handedness: match player.handedness {
+                Handedness::Right => "right".into(),
+                Handedness::Left => "left".into(),
+            },
+            handicap: round::metres(player.handicap),
+            club_length_m: round::strokes(player.club_length_m),
+        },
+        choice: Choice {
+            shot: work.shot(&chosen),
+            aim_window_deg: window.map(from_line),
+            two_way_miss: two_way,
+            ties: decision
+                .alternatives
+                .iter()
+                .filter(|p| is_tie(p.costs, p.costs_standard_error))
+                .map(|p| work.name(p))
+                .collect(),
+        },
+        alternatives: alternatives
+            .iter()
+            .map(|m| Alternative {
+                shot: work.shot(m),
+                costs: round::strokes(m.priced.costs),
+                costs_standard_error: round::strokes(m.priced.costs_standard_error),
+            })
+            .collect(),
+        comparisons: comparisons
+            .iter()
+            .map(|(name, m)| Comparison {
+                name: (*name).into(),
+                shot: work.shot(m),
+                costs: round::strokes(m.priced.costs),
+                costs_standard_error: round::strokes(m.priced.costs_standard_error),
+            })
+            .collect(),
+        carries: hazards(scene, &work.things, peg, &flight, rests)
+            .into_iter()
+            .map(|h| Carry {
+                words: h.words,
+                kind: h.kind.key().into(),
+                reach_m: round::metres(h.reach_m),
+                clear_m: round::metres(h.clear_m),
+                reach: work.lon_lat(h.reach),
+                clear: work.lon_lat(h.clear),
+                offset_m: round::metres(h.offset_m),
+                share: round::strokes(h.share),
+                goes_on: h.goes_on,
+            })
+            .collect(),
+        widths: around_landing(scene, peg, chosen.carry_m, chosen.total_m, chosen.landing)
+            .into_iter()
+            .map(|(place, s)| Width {
+                place,
+                distance_m: round::metres(s.distance_m),
+                left: work.lon_lat(s.point(s.left_m)),
+                right: work.lon_lat(s.point(s.right_m)),
+                width_m: round::metres(s.width_m()),
+            })
+            .collect(),
+        finishes: work.finishes(decision, &flight),
+        words,
+        notes: notes(&work, facts, &chosen),
+        cautions: cautions(),
+    }
+}
+
+impl Work<'_> {
+    fn lon_lat(&self, at: Coord<f64>) -> LonLat {
+        let [lon, lat] = (self.scene.to_lon_lat)(at);
+        LonLat {
+            lon: round::lon_lat(lon),
+            lat: round::lon_lat(lat),
+        }
+    }
+
+    fn club(&self, priced: &Priced) -> (&str, &str, usize) {
+        self.player
+            .clubs
+            .get(priced.shot.club)
+            .map_or(("", "", 0), |c| {
+                (c.club.as_str(), c.shape.as_str(), c.shots)
+            })
+    }
+
+    fn name(&self, priced: &Priced) -> String {
+        let (club, shape, _) = self.club(priced);
+        sentence::club_and_shape(club, shape)
+    }
+
+    fn measure<'p>(&self, priced: &'p Priced) -> Measured<'p> {
+        let scene = self.scene;
+        let peg = priced.peg;
+        let aim_deg = priced.shot.aim_deg;
+        let rests = &priced.rests;
+        let aimed = along(peg, aim_deg, priced.carry_m);
+        let landing = mean(rests.iter().map(|r| r.landed)).unwrap_or(aimed);
+        let rest = mean(rests.iter().map(|r| r.at)).unwrap_or(landing);
+        let total_m =
+            average(rests.iter().map(|r| distance_m(peg, r.at))).unwrap_or(priced.carry_m);
+        let start_deg = average(rests.iter().map(|r| r.start_deg)).unwrap_or(0.0);
+        let curve_m = average(rests.iter().map(|r| r.curve_m)).unwrap_or(0.0);
+        let cut = section(scene, peg, priced.carry_m, landing);
+        let target = landmark::choose(
+            scene,
+            &self.things,
+            peg,
+            aim_deg,
+            priced.carry_m,
+            cut.as_ref(),
+        );
+        let (centre, aim_right_m) = if let Some(cut) = &cut {
+            (
+                Centre::Fairway,
+                cut.right_of_centre_m(crossing(peg, aim_deg, cut)),
+            )
+        } else {
+            self.off_centre(peg, priced.carry_m, |d| along(peg, aim_deg, d))
+        };
+        let at_rest = section(scene, peg, distance_m(peg, rest), rest);
+        let (rest_centre, rest_right_m) = match &at_rest {
+            Some(cut) => (Centre::Fairway, cut.right_of_centre_m(rest)),
+            None => self.off_centre(peg, distance_m(peg, rest), |_| rest),
+        };
+        Measured {
+            priced,
+            target,
+            carry_m: priced.carry_m,
+            total_m,
+            start_deg,
+            curve_m,
+            landing,
+            rest,
+            centre,
+            aim_right_m,
+            rest_centre,
+            rest_right_m,
+        }
+    }
+
+    /// How far a line or a point is right of the pin or the line of play.
+    fn off_centre(
+        &self,
+        peg: Coord<f64>,
+        distance: f64,
+        point: impl Fn(f64) -> Coord<f64>,
+    ) -> (Centre, f64) {
+        let pin = self.scene.pin;
+        let to_pin = distance_m(peg, pin);
+        // On a par 3, or level with the green of a drivable hole, the pin is the middle.
+        if self.scene.par != 3 && distance < to_pin - 25.0 {
+            if let Some((origin, bearing)) = line_at(self.scene, peg, distance) {
+                let right = ahead_and_right(origin, bearing, point(distance))[1];
+                return (Centre::LineOfPlay, right);
+            }
+        }
+        (
+            Centre::Pin,
+            ahead_and_right(peg, bearing_deg(peg, pin), point(to_pin))[1],
+        )
+    }
+
+    fn spoken<'m>(&'m self, m: &'m Measured<'_>) -> sentence::Shot<'m> {
+        let (club, shape, _) = self.club(m.priced);
+        sentence::Shot {
+            club,
+            shape,
+            from_left_m: m.priced.shot.from_left_m,
+            behind_front_m: m.priced.shot.behind_front_m,
+            teeing_width_m: distance_m(self.tee.left, self.tee.right),
+            target: &m.target,
+            carry_m: m.carry_m,
+            centre: m.centre,
+            aim_right_m: m.aim_right_m,
+            start_deg: m.start_deg,
+            curve_m: m.curve_m,
+            rest_centre: m.rest_centre,
+            rest_right_m: m.rest_right_m,
+        }
+    }
+
+    fn why(
+        &self,
+        chosen: &Measured<'_>,
+        alternatives: &[Measured<'_>],
+        comparisons: &[(&str, Measured<'_>)],
+        window_deg: [f64; 2],
+        two_way: TwoWay,
+        unit: LengthUnit,
+    ) -> Vec<String> {
+        let aim_deg = chosen.priced.shot.aim_deg;
+        let other = |name: String, m: &Measured<'_>| Other {
+            name,
+            club: self.club(m.priced).0,
+            costs: m.priced.costs,
+            standard_error: m.priced.costs_standard_error,
+            aim_right_deg: turn_deg(m.priced.shot.aim_deg - aim_deg),
+            finish: m.priced.finish,
+        };
+        let comparisons: Vec<Other<'_>> = comparisons
+            .iter()
+            .map(|(name, m)| other((*name).into(), m))
+            .collect();
+        let alternatives: Vec<Other<'_>> = alternatives
+            .iter()
+            .map(|m| other(self.name(m.priced), m))
+            .collect();
+        why::why(
+            (
+                self.club(chosen.priced).0,
+                &chosen.priced.finish,
+                chosen.carry_m,
+            ),
+            &comparisons,
+            &alternatives,
+            window_deg,
+            two_way,
+            unit,
+        )
+    }
+
+    fn shot(&self, m: &Measured<'_>) -> Shot {
+        let shot = &m.priced.shot;
+        let (club, shape, shots_logged) = self.club(m.priced);
+        let peg = self.lon_lat(m.priced.peg);
+        let target = self.lon_lat(m.target.at);
+        let from_line = |bearing: f64| round::degrees(turn_deg(bearing - self.line_of_play_deg));
+        let start = shot.aim_deg + m.start_deg;
+        Shot {
+            club: club.into(),
+            shape: shape.into(),
+            tee: Peg {
+                from_left_marker_m: round::metres(shot.from_left_m),
+                behind_front_m: round::metres(shot.behind_front_m),
+                lon: peg.lon,
+                lat: peg.lat,
+            },
+            aim: Aim {
+                bearing_deg: round::bearing(shot.aim_deg),
+                from_line_of_play_deg: from_line(shot.aim_deg),
+                lon: target.lon,
+                lat: target.lat,
+                distance_m: round::metres(m.target.distance_m),
+                words: m.target.words.clone(),
+                is_landmark: m.target.is_landmark,
+                target_right_deg: round::degrees(m.target.right_deg),
+                right_of_centre_m: round::metres(m.aim_right_m),
+                centre: m.centre.key().into(),
+            },
+            start_line: Line {
+                bearing_deg: round::bearing(start),
+                from_line_of_play_deg: from_line(start),
+            },
+            curve_m: round::metres(m.curve_m),
+            carry_m: round::metres(m.carry_m),
+            total_m: round::metres(m.total_m),
+            rest: self.lon_lat(m.rest),
+            rest_right_of_centre_m: round::metres(m.rest_right_m),
+            rest_centre: m.rest_centre.key().into(),
+            expected_strokes: round::strokes(m.priced.strokes),
+            standard_error: round::strokes(m.priced.standard_error),
+            finish: round::finish(&m.priced.finish),
+            shots_logged,
+        }
+    }
+
+    fn hole_facts(&self, facts: Facts<'_>) -> HoleFacts {
+        HoleFacts {
+            reference: facts.reference.into(),
+            name: facts.name.map(Into::into),
+            par: self.scene.par,
+            length_m: round::metres(facts.length_m),
+            tee_colour: self.tee.colours.first().cloned(),
+            teeing_area_assumed: self.tee.assumed,
+            teeing_width_m: round::metres(distance_m(self.tee.left, self.tee.right)),
+            teeing_depth_m: round::strokes(2.0 * self.player.club_length_m),
+            markers: [self.lon_lat(self.tee.left), self.lon_lat(self.tee.right)],
+            pin: self.lon_lat(self.scene.pin),
+            line_of_play_deg: round::bearing(self.line_of_play_deg),
+        }
+    }
+
+    fn finishes(&self, decision: &Decision, flight: &[Coord<f64>]) -> Finishes {
+        let balls: Vec<Coord<f64>> = decision.choice.rests.iter().map(|r| r.at).collect();
+        let rings = |region: &region::Region| -> Vec<Vec<LonLat>> {
+            region
+                .iter()
+                .flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()))
+                .map(|ring| ring.coords().map(|c| self.lon_lat(*c)).collect())
+                .collect()
+        };
+        let regions = region::densest(&balls, &[0.5, 0.9]);
+        let kept = balls.len().min(BALLS);
+        let tee_m = decision.flight.first().map_or(0.0, |p| p[2]);
+        Finishes {
+            half: regions.first().map(rings).unwrap_or_default(),
+            ninety: regions.get(1).map(rings).unwrap_or_default(),
+            balls: (0..kept)
+                .map(|i| self.lon_lat(balls[i * balls.len() / kept]))
+                .collect(),
+            flight: flight.iter().map(|c| self.lon_lat(*c)).collect(),
+            flight_height_m: decision
+                .flight
+                .iter()
+                .map(|p| round::metres(p[2] - tee_m))
+                .collect(),
+            flight_airborne: decision.flight_airborne.min(flight.len()),
+        }
+    }
+}
+
+fn midpoint(a: Coord<f64>, b: Coord<f64>) -> Coord<f64> {
+    Coord {
+        x: f64::midpoint(a.x, b.x),
+        y: f64::midpoint(a.y, b.y),
+    }
+}
+
+fn average(values: impl Iterator<Item = f64>) -> Option<f64> {
+    let (sum, count) = values.fold((0.0, 0.0), |(s, n), v| (s + v, n + 1.0));
+    (count > 0.0).then(|| sum / count)
+}
+
+fn mean(points: impl Iterator<Item = Coord<f64>> + Clone) -> Option<Coord<f64>> {
+    Some(Coord {
+        x: average(points.clone().map(|p| p.x))?,
+        y: average(points.map(|p| p.y))?,
+    })
+}
+
+/// Where the set-up line meets a cut of the fairway.
+fn crossing(peg: Coord<f64>, aim_deg: f64, cut: &Section) -> Coord<f64> {
+    let [ahead, _] = ahead_and_right(cut.origin, cut.bearing_deg, peg);
+    let slope = (aim_deg - cut.bearing_deg).to_radians().cos();
+    // A set-up nearly along the cut never meets it: take the landing distance.
+    let far = if slope > 0.2 {
+        -ahead / slope
+    } else {
+        cut.distance_m
+    };
+    along(peg, aim_deg, far)
+}
+
+/// Shares of balls that bend left and right of their own start line; a ball
+/// that does not bend counts half each way. Half and half of no balls.
+#[must_use]
+pub fn two_way(rests: &[Rest]) -> TwoWay {
+    let left = average(rests.iter().map(|r| {
+        if r.curve_m < 0.0 {
+            1.0
+        } else if r.curve_m > 0.0 {
+            0.0
+        } else {
+            0.5
+        }
+    }))
+    .unwrap_or(0.5);
+    let [left, right] = round::shares([left, 1.0 - left]);
+    TwoWay { left, right }
+}
+
+fn notes(work: &Work<'_>, facts: Facts<'_>, chosen: &Measured<'_>) -> Vec<String> {
+    let mut notes: Vec<String> = Vec::new();
+    if work.tee.assumed {
+        notes.push(
+            "The map has no tee-markers for this tee: the teeing area was put by rule. Measure \
+             the peg again from the markers of the day."
+                .into(),
+        );
+    }
+    if let Some(club) = work.player.clubs.get(chosen.priced.shot.club) {
+        let spoken = sentence::capital(&sentence::club_and_shape(&club.club, &club.shape));
+        match club.basis {
+            Basis::Neighbours => notes.push(format!(
+                "{spoken}: no shot was logged; its pattern is filled in from the clubs next to it."
+            )),
+            Basis::SideOnly => notes.push(format!(
+                "{spoken}: the log has only carry and side, so where the ball starts and how it \
+                 bends cannot be told apart; the start line is an assumption."
+            )),
+            Basis::Given | Basis::FullLaunch | Basis::StartAndCurve => {}
+        }
+        if club.shots < FEW_SHOTS && !matches!(club.basis, Basis::Given | Basis::Neighbours) {
+            notes.push(format!(
+                "{spoken}: rests on {} logged shots; with fewer than {FEW_SHOTS} the spread is \
+                 mostly that of other players of this level.",
+                club.shots
+            ));
+        }
+    }
+    notes.extend(
+        facts
+            .notes
+            .iter()
+            .chain(&work.player.notes)
+            .map(ToString::to_string),
+    );
+    notes
+}
+
+/// What no plan takes the place of.
+#[must_use]
+pub fn cautions() -> Vec<String> {
+    [
+        "Play only when nobody is within reach of any of these balls.",
+        "Stop for lightning (Rules of Golf 5.7).",
+        "Course marking and the Committee's Local Rules come before any map.",
+        "A swing that hurts needs a qualified coach or a doctor before it needs a plan.",
+        "Worked out before the round, as Rule 4.3a allows; do not work out a new line or club \
+         during it.",
+    ]
+    .map(String::from)
+    .into()
+}

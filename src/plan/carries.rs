@@ -1,0 +1,721 @@
+//! What lies in the way: to reach and to clear, from the peg.
+//!
+//! Distances run along the ball's own track over the ground, carried straight
+//! on beyond where it stops. A hazard is measured where it lies in the
+//! *corridor*: from the track out to where the outermost 5 % of balls on each
+//! side finish, narrowing towards the peg in proportion. What the corridor
+//! misses but a corridor 25 m wider meets is listed too; what neither meets is
+//! listed when 1 ball in 200 finishes in it. Nothing is looked for further on
+//! than 1.15 times the longest ball.
+//!
+//! Only the edges that a ball would meet count: where fairway is drawn over a
+//! wood, the wood ends at the fairway.
+
+use geo::Coord;
+
+use super::scene::{Place, Scene, Track, along, bearing_deg, distance_m};
+use super::things::{Kind, Thing};
+use crate::hole::Surface;
+use crate::outcome::Rest;
+
+/// Hazards this far outside the corridor still matter, m.
+const MARGIN_M: f64 = 25.0;
+/// The corridor is never narrower than this on either side, m.
+const LEAST_M: f64 = 5.0;
+/// How far past the longest ball hazards are looked for.
+const PAST_LONGEST: f64 = 1.15;
+/// A hazard with this share of the balls matters wherever it lies.
+const SHARE: f64 = 0.005;
+/// Trees or out of bounds on one side, nearer together than this, are one, m.
+const GAP_M: f64 = 15.0;
+
+/// One hazard, on the plane.
+#[derive(Clone, Debug)]
+pub struct Hazard {
+    /// In words, without an article.
+    pub words: String,
+    /// What it is.
+    pub kind: Kind,
+    /// To its near edge, m.
+    pub reach_m: f64,
+    /// To clear its far edge, m.
+    pub clear_m: f64,
+    /// True where it goes on beyond where hazards are looked for.
+    pub goes_on: bool,
+    /// The point reached.
+    pub reach: Coord<f64>,
+    /// The point cleared.
+    pub clear: Coord<f64>,
+    /// Nearest distance right of the track, m; 0 where the track crosses it.
+    pub offset_m: f64,
+    /// Share of balls that finish in it.
+    pub share: f64,
+}
+
+/// The track, and how far either side of it balls finish.
+struct Corridor {
+    track: Track,
+    total_m: f64,
+    left_m: f64,
+    right_m: f64,
+    limit_m: f64,
+}
+
+impl Corridor {
+    fn of(peg: Coord<f64>, flight: &[Coord<f64>], rests: &[Rest]) -> Self {
+        // At most 17 points of the flight: it is smooth, and hazards are many.
+        let step = flight.len().div_ceil(16).max(1);
+        let mut line = vec![peg];
+        line.extend(
+            flight
+                .iter()
+                .copied()
+                .step_by(step)
+                .filter(|p| distance_m(peg, *p) > 1.0),
+        );
+        if let Some(last) = flight.last() {
+            line.push(*last);
+        }
+        let track = Track::new(&line);
+        let places: Vec<Place> = rests.iter().map(|r| track.place(r.at)).collect();
+        let mut sides: Vec<f64> = places.iter().map(|p| p.right_m).collect();
+        sides.sort_by(f64::total_cmp);
+        let quantile = |q: f64| {
+            #[allow(
+                clippy::cast_precision_loss,
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss
+            )]
+            let rank = ((sides.len().saturating_sub(1)) as f64 * q).round() as usize;
+            sides.get(rank).copied().unwrap_or(0.0)
+        };
+        let longest = places
+            .iter()
+            .map(|p| p.along_m)
+            .fold(track.length_m(), f64::max);
+        Self {
+            total_m: track.length_m(),
+            left_m: -quantile(0.05),
+            right_m: quantile(0.95),
+            limit_m: PAST_LONGEST * longest,
+            track,
+        }
+    }
+
+    /// Left and right of the corridor at a distance, right positive, m.
+    fn sides(&self, along_m: f64, margin_m: f64) -> [f64; 2] {
+        let part = (along_m / self.total_m).clamp(0.0, 1.0);
+        [
+            -(self.left_m * part).max(LEAST_M) - margin_m * part,
+            (self.right_m * part).max(LEAST_M) + margin_m * part,
+        ]
+    }
+
+    /// Every metre along the track, to the limit.
+    fn steps(&self) -> impl Iterator<Item = f64> + use<> {
+        let limit_m = self.limit_m.clamp(0.0, 2_000.0);
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let count = limit_m as u32;
+        (0..=count).map(f64::from).chain([limit_m])
+    }
+
+    /// Room to the four bounds of the corridor; negative outside one.
+    fn room(&self, side: Sides, margin_m: f64, p: Place) -> [f64; 4] {
+        let [left, right] = self.sides(p.along_m, margin_m);
+        let left = if side == Sides::Right {
+            left.max(0.0)
+        } else {
+            left
+        };
+        let right = if side == Sides::Left {
+            right.min(0.0)
+        } else {
+            right
+        };
+        [
+            p.along_m,
+            self.limit_m - p.along_m,
+            p.right_m - left,
+            right - p.right_m,
+        ]
+    }
+
+    /// False where a short edge lies wholly outside one bound.
+    fn meets(&self, from: Place, to: Place, margin_m: f64) -> bool {
+        let (a, b) = (
+            self.room(Sides::Both, margin_m, from),
+            self.room(Sides::Both, margin_m, to),
+        );
+        a.into_iter().zip(b).all(|(a, b)| a >= 0.0 || b >= 0.0)
+    }
+
+    /// Adds the stretch of a short edge that lies in the corridor. Every bound
+    /// is taken as linear between the two ends.
+    fn clip(
+        &self,
+        side: Sides,
+        margin_m: f64,
+        [from, to]: [(Coord<f64>, Place); 2],
+        part: &mut Option<Part>,
+    ) {
+        let (mut low, mut high) = (0.0_f64, 1.0_f64);
+        let rooms = self.room(side, margin_m, from.1).into_iter();
+        for (a, b) in rooms.zip(self.room(side, margin_m, to.1)) {
+            if a < 0.0 && b < 0.0 {
+                return;
+            }
+            if a < 0.0 {
+                low = low.max(a / (a - b));
+            } else if b < 0.0 {
+                high = high.min(a / (a - b));
+            }
+        }
+        if low > high {
+            return;
+        }
+        for t in [low, high] {
+            let mix = |a: f64, b: f64| a + (b - a) * t;
+            let at = Coord {
+                x: mix(from.0.x, to.0.x),
+                y: mix(from.0.y, to.0.y),
+            };
+            let place = Place {
+                along_m: mix(from.1.along_m, to.1.along_m),
+                right_m: mix(from.1.right_m, to.1.right_m),
+            };
+            Part::add(part, at, place);
+        }
+    }
+}
+
+/// The part of a hazard that lies in a corridor.
+#[derive(Clone, Copy)]
+struct Part {
+    near: (f64, Coord<f64>),
+    far: (f64, Coord<f64>),
+    offset_m: f64,
+}
+
+impl Part {
+    fn add(part: &mut Option<Self>, at: Coord<f64>, place: Place) {
+        let p = part.get_or_insert(Self {
+            near: (place.along_m, at),
+            far: (place.along_m, at),
+            offset_m: place.right_m,
+        });
+        if place.along_m < p.near.0 {
+            p.near = (place.along_m, at);
+        }
+        if place.along_m > p.far.0 {
+            p.far = (place.along_m, at);
+        }
+        if place.right_m.abs() < p.offset_m.abs() {
+            p.offset_m = place.right_m;
+        }
+    }
+}
+
+/// Which sides of the track a part may lie on.
+#[derive(Clone, Copy, PartialEq)]
+enum Sides {
+    Both,
+    Left,
+    Right,
+}
+
+impl Sides {
+    /// True for a ball in thing `i` on this side.
+    fn takes(self, owner: Option<(usize, bool)>, i: usize) -> bool {
+        owner.is_some_and(|(thing, left)| {
+            thing == i
+                && match self {
+                    Self::Both => true,
+                    Self::Left => left,
+                    Self::Right => !left,
+                }
+        })
+    }
+}
+
+/// A short stretch of edge: its two ends, and the things on either side.
+struct Edge {
+    ends: [(Coord<f64>, Place); 2],
+    between: [Option<usize>; 2],
+}
+
+/// The scene's things, and which of them is on top at a point.
+struct Ground<'a> {
+    scene: &'a Scene<'a>,
+    things: &'a [Thing],
+    of_patch: Vec<Option<usize>>,
+}
+
+impl<'a> Ground<'a> {
+    fn of(scene: &'a Scene<'a>, things: &'a [Thing]) -> Self {
+        let mut of_patch = vec![None; scene.patches.len()];
+        for (i, thing) in things.iter().enumerate() {
+            for patch in &thing.patches {
+                of_patch[*patch] = Some(i);
+            }
+        }
+        Self {
+            scene,
+            things,
+            of_patch,
+        }
+    }
+
+    /// The thing on top. Crowns hang over rough and woods only.
+    fn thing_at(&self, at: Coord<f64>) -> Option<usize> {
+        let patch = self.scene.patch_at(at);
+        let surface = patch.map_or(Surface::Rough, |p| self.scene.patches[p].surface);
+        if matches!(surface, Surface::Rough | Surface::Trees) {
+            let tree = (0..self.things.len())
+                .find(|i| self.things[*i].patches.is_empty() && self.things[*i].covers(at));
+            if tree.is_some() {
+                return tree;
+            }
+        }
+        patch.and_then(|p| self.of_patch[p])
+    }
+
+    /// Every edge in the corridor with its margin, cut to 2 m.
+    fn edges(&self, corridor: &Corridor) -> Vec<Edge> {
+        let trees = self
+            .things
+            .iter()
+            .filter(|t| t.patches.is_empty())
+            .flat_map(|t| &t.outlines);
+        let outlines = self.scene.patches.iter().map(|p| &p.outline).chain(trees);
+        let mut edges = Vec::new();
+        for outline in outlines {
+            pieces(outline, &corridor.track, &mut |from, to| {
+                if !corridor.meets(from.1, to.1, MARGIN_M) {
+                    return;
+                }
+                let middle = Coord {
+                    x: f64::midpoint(from.0.x, to.0.x),
+                    y: f64::midpoint(from.0.y, to.0.y),
+                };
+                let square = bearing_deg(from.0, to.0) + 90.0;
+                let between = [-0.02, 0.02].map(|m| self.thing_at(along(middle, square, m)));
+                if between[0] != between[1] {
+                    edges.push(Edge {
+                        ends: [from, to],
+                        between,
+                    });
+                }
+            });
+        }
+        edges
+    }
+}
+
+/// Cuts the edges of an outline to at most 2 m.
+fn pieces(
+    outline: &geo::Polygon<f64>,
+    track: &Track,
+    visit: &mut dyn FnMut((Coord<f64>, Place), (Coord<f64>, Place)),
+) {
+    let rings = std::iter::once(outline.exterior()).chain(outline.interiors());
+    for line in rings.flat_map(geo::LineString::lines) {
+        let length = distance_m(line.start, line.end);
+        let bearing = bearing_deg(line.start, line.end);
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let count = (length / 2.0).ceil().clamp(1.0, 5_000.0) as u32;
+        let mut from = (line.start, track.place(line.start));
+        for k in 1..=count {
+            let at = if k == count {
+                line.end
+            } else {
+                along(
+                    line.start,
+                    bearing,
+                    length * f64::from(k) / f64::from(count),
+                )
+            };
+            let to = (at, track.place(at));
+            visit(from, to);
+            from = to;
+        }
+    }
+}
+
+/// Hazards along the way, nearest first. `flight` is the typical flight over
+/// the ground; `rests` are all balls.
+#[must_use]
+pub fn hazards(
+    scene: &Scene<'_>,
+    things: &[Thing],
+    peg: Coord<f64>,
+    flight: &[Coord<f64>],
+    rests: &[Rest],
+) -> Vec<Hazard> {
+    if rests.is_empty() && flight.is_empty() {
+        return Vec::new();
+    }
+    let ground = Ground::of(scene, things);
+    let corridor = Corridor::of(peg, flight, rests);
+    let edges = ground.edges(&corridor);
+    let owners = owners(&ground, rests, &corridor.track);
+    let on_track: Vec<(f64, Option<usize>)> = corridor
+        .steps()
+        .map(|s| (s, ground.thing_at(corridor.track.at(s).0)))
+        .collect();
+    #[allow(clippy::cast_precision_loss)]
+    let one = 1.0 / rests.len().max(1) as f64;
+    let mut found: Vec<Hazard> = Vec::new();
+    for (i, thing) in things.iter().enumerate() {
+        if thing.kind == Kind::Green {
+            continue;
+        }
+        let crosses = on_track.iter().any(|(_, on)| *on == Some(i));
+        let split = !crosses && matches!(thing.kind, Kind::Trees | Kind::OutOfBounds);
+        let sides: &[Sides] = if split {
+            &[Sides::Left, Sides::Right]
+        } else {
+            &[Sides::Both]
+        };
+        for side in sides {
+            let count = owners.iter().filter(|o| side.takes(**o, i)).count();
+            #[allow(clippy::cast_precision_loss)]
+            let share = count as f64 * one;
+            let within = |margin_m: f64| {
+                let mut part: Option<Part> = None;
+                for edge in edges.iter().filter(|e| e.between.contains(&Some(i))) {
+                    corridor.clip(*side, margin_m, edge.ends, &mut part);
+                }
+                for (s, _) in [on_track.first(), on_track.last()]
+                    .into_iter()
+                    .flatten()
+                    .filter(|(_, on)| *on == Some(i))
+                {
+                    let place = Place {
+                        along_m: *s,
+                        right_m: 0.0,
+                    };
+                    Part::add(&mut part, corridor.track.at(*s).0, place);
+                }
+                part
+            };
+            let mut part = within(0.0).or_else(|| within(MARGIN_M));
+            if part.is_none() && share >= SHARE {
+                for outline in &thing.outlines {
+                    pieces(outline, &corridor.track, &mut |from, to| {
+                        corridor.clip(*side, 1.0e6, [from, to], &mut part);
+                    });
+                }
+            }
+            let Some(mut part) = part else { continue };
+            if crosses {
+                part.offset_m = 0.0;
+            }
+            found.push(Hazard {
+                words: words(thing, part.offset_m, crosses),
+                kind: if thing.kind == Kind::LoneTree {
+                    Kind::Trees
+                } else {
+                    thing.kind
+                },
+                reach_m: part.near.0,
+                clear_m: part.far.0,
+                goes_on: part.far.0 > corridor.limit_m - 0.01,
+                reach: part.near.1,
+                clear: part.far.1,
+                offset_m: part.offset_m,
+                share,
+            });
+        }
+    }
+    order(&mut found);
+    merge(found)
+}
+
+fn words(thing: &Thing, offset_m: f64, crosses: bool) -> String {
+    let noun = match thing.kind {
+        Kind::Trees => "trees",
+        Kind::OutOfBounds => "out of bounds",
+        _ => return thing.words.clone(),
+    };
+    if thing.named {
+        thing.words.clone()
+    } else if crosses {
+        noun.into()
+    } else {
+        format!(
+            "{noun} on the {}",
+            if offset_m < 0.0 { "left" } else { "right" }
+        )
+    }
+}
+
+fn order(hazards: &mut [Hazard]) {
+    hazards.sort_by(|a, b| {
+        a.reach_m
+            .total_cmp(&b.reach_m)
+            .then(a.clear_m.total_cmp(&b.clear_m))
+            .then_with(|| a.words.cmp(&b.words))
+    });
+}
+
+/// Joins trees, and out of bounds, that follow one another on one side.
+fn merge(hazards: Vec<Hazard>) -> Vec<Hazard> {
+    let mut merged: Vec<Hazard> = Vec::new();
+    for next in hazards {
+        let joined = merged.iter_mut().find(|last| {
+            last.words == next.words
+                && matches!(next.kind, Kind::Trees | Kind::OutOfBounds)
+                && next.reach_m - last.clear_m < GAP_M
+        });
+        match joined {
+            Some(last) => {
+                if next.clear_m > last.clear_m {
+                    (last.clear_m, last.clear) = (next.clear_m, next.clear);
+                }
+                if next.offset_m.abs() < last.offset_m.abs() {
+                    last.offset_m = next.offset_m;
+                }
+                last.goes_on |= next.goes_on;
+                last.share += next.share;
+            }
+            None => merged.push(next),
+        }
+    }
+    order(&mut merged);
+    merged
+}
+
+/// For every ball, the hazard it finished in and whether that is left of the
+/// track: of its own kind, the one on top there, else the nearest (a lost ball
+/// lies on the edge it crossed).
+fn owners(ground: &Ground<'_>, rests: &[Rest], track: &Track) -> Vec<Option<(usize, bool)>> {
+    rests
+        .iter()
+        .map(|rest| {
+            let kind = Kind::of(rest.surface).filter(|k| *k != Kind::Green)?;
+            let same = |i: usize| {
+                let other = ground.things[i].kind;
+                other == kind || (kind == Kind::Trees && other == Kind::LoneTree)
+            };
+            let left = track.place(rest.at).right_m < 0.0;
+            if let Some(on) = ground.thing_at(rest.at).filter(|i| same(*i)) {
+                return Some((on, left));
+            }
+            let mut best: Option<(f64, usize)> = None;
+            for i in (0..ground.things.len()).filter(|i| same(*i)) {
+                let away = ground.things[i].distance_m(rest.at);
+                if best.is_none_or(|(least, _)| away < least) {
+                    best = Some((away, i));
+                }
+            }
+            best.map(|(_, i)| (i, left))
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::tests::{flat, mirrored, rectangle};
+    use super::super::things::things;
+    use super::*;
+    use crate::hole::Patch;
+
+    const STRAIGHT: [Coord<f64>; 2] = [Coord { x: 0.0, y: 0.0 }, Coord { x: 0.0, y: 400.0 }];
+
+    fn rest(x: f64, y: f64, surface: Surface) -> Rest {
+        let at = Coord { x, y };
+        Rest {
+            at,
+            surface,
+            crossed: None,
+            landed: at,
+            curve_m: 0.0,
+            start_deg: 0.0,
+        }
+    }
+
+    /// 101 balls at 230 m, from 20 m left to 20 m right.
+    fn fan(scene_patches: &[Patch]) -> Vec<Rest> {
+        let scene = flat(4, &STRAIGHT, scene_patches, &[]);
+        (0..=100)
+            .map(|k| {
+                let at = Coord {
+                    x: f64::from(k) * 0.4 - 20.0,
+                    y: 230.0,
+                };
+                rest(at.x, at.y, scene.surface_at(at))
+            })
+            .collect()
+    }
+
+    fn ahead(patches: &[Patch]) -> Vec<Hazard> {
+        let scene = flat(4, &STRAIGHT, patches, &[]);
+        let flight: Vec<Coord<f64>> = (0..=46)
+            .map(|k| Coord {
+                x: 0.0,
+                y: f64::from(k) * 5.0,
+            })
+            .collect();
+        hazards(
+            &scene,
+            &things(&scene),
+            Coord { x: 0.0, y: 0.0 },
+            &flight,
+            &fan(patches),
+        )
+    }
+
+    /// A square bunker straight ahead from 200 to 220 m: reach 200, clear 220.
+    #[test]
+    fn square_bunker() {
+        let patches = [rectangle(
+            Surface::Bunker,
+            "s",
+            [-10.0, 10.0],
+            [200.0, 220.0],
+        )];
+        let found = ahead(&patches);
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].words, "bunker");
+        assert!((found[0].reach_m - 200.0).abs() < 1e-6);
+        assert!((found[0].clear_m - 220.0).abs() < 1e-6);
+        assert!(found[0].offset_m.abs() < 1e-9 && found[0].share.abs() < 1e-12);
+        assert!(!found[0].goes_on);
+    }
+
+    /// The share is the balls that finish in it: of 101 balls 0.4 m apart, 51
+    /// lie from the middle to 20 m right.
+    #[test]
+    fn share_and_offset() {
+        let patches = [rectangle(
+            Surface::Bunker,
+            "s",
+            [-0.1, 30.0],
+            [225.0, 240.0],
+        )];
+        let found = ahead(&patches);
+        assert!((found[0].share - 51.0 / 101.0).abs() < 1e-12);
+        let patches = [rectangle(Surface::Bunker, "s", [6.0, 30.0], [225.0, 240.0])];
+        let found = ahead(&patches);
+        assert!((found[0].offset_m - 6.0).abs() < 1e-9);
+        let mirror: Vec<Patch> = patches.iter().map(mirrored).collect();
+        assert!((ahead(&mirror)[0].offset_m + 6.0).abs() < 1e-9);
+    }
+
+    /// A diagonal edge is reached where it enters the corridor: the edge
+    /// x = y − 200 meets the corridor's right side, 18 m at 230 m (5 % of 101
+    /// balls lie beyond), where y − 200 = 18 y / 230.
+    #[test]
+    fn diagonal_edge() {
+        let mut patch = rectangle(Surface::PenaltyRed, "w", [0.0, 1.0], [0.0, 1.0]);
+        patch.outline = geo::Polygon::new(
+            [(1.0, 201.0), (100.0, 300.0), (100.0, 201.0)]
+                .into_iter()
+                .collect(),
+            vec![],
+        );
+        let found = ahead(&[patch]);
+        assert!((found[0].reach_m - 201.0).abs() < 1e-6);
+        let want = 200.0 / (1.0 - 18.0 / 230.0);
+        assert!(
+            (found[0].clear_m - want).abs() < 0.02,
+            "{} for {want}",
+            found[0].clear_m
+        );
+    }
+
+    /// Out of bounds all down the right goes on; the corridor, 18 m at 230 m,
+    /// meets a line 12 m right at 12/18 × 230 m.
+    #[test]
+    fn out_of_bounds_down_the_right() {
+        let patches = [rectangle(
+            Surface::OutOfBounds,
+            "o",
+            [12.0, 90.0],
+            [-50.0, 600.0],
+        )];
+        let found = ahead(&patches);
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].words, "out of bounds on the right");
+        assert!(found[0].goes_on);
+        assert!((found[0].reach_m - 12.0 / 18.0 * 230.0).abs() < 0.01);
+        assert!((found[0].offset_m - 12.0).abs() < 1e-9);
+        let mirror: Vec<Patch> = patches.iter().map(mirrored).collect();
+        assert_eq!(ahead(&mirror)[0].words, "out of bounds on the left");
+    }
+
+    /// Too far off the line, or too far on, and with no ball in it: left out.
+    #[test]
+    fn what_cannot_matter() {
+        let far = [
+            rectangle(Surface::Bunker, "right", [46.0, 60.0], [200.0, 220.0]),
+            rectangle(Surface::Bunker, "on", [-5.0, 5.0], [290.0, 300.0]),
+            rectangle(Surface::Green, "green", [-5.0, 5.0], [215.0, 225.0]),
+        ];
+        assert!(ahead(&far).is_empty());
+        let near = [rectangle(
+            Surface::Bunker,
+            "right",
+            [40.0, 60.0],
+            [220.0, 230.0],
+        )];
+        assert_eq!(ahead(&near).len(), 1);
+    }
+
+    /// Woods one after the other on one side are one; the other side is its own.
+    #[test]
+    fn woods_each_side() {
+        let patches = [
+            rectangle(Surface::Trees, "a", [15.0, 40.0], [200.0, 220.0]),
+            rectangle(Surface::Trees, "b", [15.0, 40.0], [225.0, 245.0]),
+            rectangle(Surface::Trees, "c", [-40.0, -16.0], [210.0, 240.0]),
+        ];
+        let found = ahead(&patches);
+        let words: Vec<&str> = found.iter().map(|h| h.words.as_str()).collect();
+        assert_eq!(words, ["trees on the right", "trees on the left"]);
+        assert!((found[0].clear_m - 245.0).abs() < 1e-6);
+        assert!((found[0].reach_m - 200.0).abs() < 1e-6);
+        let both: f64 = found.iter().map(|h| h.share).sum();
+        #[allow(clippy::cast_precision_loss)]
+        let all = fan(&patches)
+            .iter()
+            .filter(|r| r.surface == Surface::Trees)
+            .count() as f64
+            / 101.0;
+        assert!((both - all).abs() < 1e-12);
+    }
+
+    /// A forest drawn over the whole hole with a fairway on top: the trees on
+    /// each side begin at the edge of the fairway, 12.2 m off, which the corridor
+    /// meets at 12.2/18 × 230 m.
+    #[test]
+    fn forest_under_the_fairway() {
+        let patches = [
+            rectangle(Surface::Trees, "w", [-300.0, 300.0], [-100.0, 700.0]),
+            rectangle(Surface::Fairway, "f", [-12.2, 12.2], [-10.0, 600.0]),
+        ];
+        let found = ahead(&patches);
+        let words: Vec<&str> = found.iter().map(|h| h.words.as_str()).collect();
+        assert_eq!(words, ["trees on the left", "trees on the right"]);
+        for h in &found {
+            assert!((h.offset_m.abs() - 12.2).abs() < 1e-9, "{}", h.offset_m);
+            assert!((h.reach_m - 12.2 / 18.0 * 230.0).abs() < 0.01);
+            assert!(h.goes_on);
+            assert!((h.share - 20.0 / 101.0).abs() < 1e-12, "{}", h.share);
+        }
+    }
+
+    #[test]
+    fn nothing_at_all() {
+        assert!(
+            hazards(
+                &flat(4, &STRAIGHT, &[], &[]),
+                &[],
+                Coord { x: 0.0, y: 0.0 },
+                &[],
+                &[]
+            )
+            .is_empty()
+        );
+    }
+}

@@ -1,0 +1,509 @@
+//! The thing to set up at.
+//!
+//! A target is a thing on the hole within 2° of the set-up line and in sight
+//! of the tee. Candidates: the pin; the edges of the green; bunkers, whole or
+//! by an edge; lone trees; where a wood ends; edges of water; whatever has a
+//! name on the map. Of those in sight the lowest score is taken:
+//!
+//! - its angle off the set-up line, a point a degree;
+//! - how hard it is to make out: pin and named things 0, lone tree and bunker
+//!   0.2, edge of the green 0.4, end of a wood and middle of a wide bunker
+//!   0.5, edge of water 0.7;
+//! - how much nearer than the landing it is, a point for the whole way (a near
+//!   target turns with every step on the tee; nearer than half way is refused);
+//! - a point for every 200 m beyond 350 m.
+//!
+//! In sight: a straight line from eyes 1.6 m above the peg to the thing meets
+//! neither ground nor leaves.
+
+use geo::Coord;
+
+use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
+use super::things::{Kind, Thing};
+use super::widths::{Section, line_at};
+use crate::units::YARD_M;
+
+/// A target is at most this far off the set-up line, degrees.
+pub const WITHIN_DEG: f64 = 2.0;
+/// Eyes above the ground, m.
+const EYES_M: f64 = 1.6;
+/// A flagstick is at least 7 ft (Equipment Rules, part 8 recommendation; memory, 80 %).
+const FLAG_M: f64 = 2.1;
+/// A pace, m (practice: a pace is a yard).
+pub const PACE_M: f64 = YARD_M;
+/// Narrower than this, a thing is one point to aim at, degrees.
+const WIDE_DEG: f64 = 1.0;
+/// Narrower than this it cannot be made out, degrees.
+const VISIBLE_DEG: f64 = 0.3;
+
+/// What to set up at.
+#[derive(Clone, Debug)]
+pub struct Target {
+    /// Where it is.
+    pub at: Coord<f64>,
+    /// From the peg, m.
+    pub distance_m: f64,
+    /// Right of the set-up line, degrees.
+    pub right_deg: f64,
+    /// In words, with an article where it needs one.
+    pub words: String,
+    /// True where it is a thing that can be seen.
+    pub is_landmark: bool,
+    /// True where it is the pin.
+    pub is_pin: bool,
+}
+
+struct Candidate {
+    at: Coord<f64>,
+    /// Above the ground where it stands, m.
+    height_m: f64,
+    /// Leaves this close to it are its own, m.
+    own_m: f64,
+    hard: f64,
+    words: String,
+    is_pin: bool,
+}
+
+/// The target for a set-up line.
+///
+/// `landing_m` is how far the ball carries, `section` the fairway there if
+/// there is one.
+#[must_use]
+pub fn choose(
+    scene: &Scene<'_>,
+    things: &[Thing],
+    peg: Coord<f64>,
+    aim_deg: f64,
+    landing_m: f64,
+    section: Option<&Section>,
+) -> Target {
+    let mut ranked: Vec<(f64, f64, Candidate)> = candidates(scene, things, peg, aim_deg)
+        .into_iter()
+        .filter_map(|c| {
+            let far = distance_m(peg, c.at);
+            let right_deg = turn_deg(bearing_deg(peg, c.at) - aim_deg);
+            if right_deg.abs() > WITHIN_DEG || far < 0.5 * landing_m || far < 30.0 {
+                return None;
+            }
+            let near = ((landing_m - far) / landing_m.max(1.0)).max(0.0);
+            let score = right_deg.abs() + c.hard + near + ((far - 350.0) / 200.0).max(0.0);
+            Some((score, right_deg, c))
+        })
+        .collect();
+    ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.2.words.cmp(&b.2.words)));
+    ranked
+        .into_iter()
+        .find(|(_, _, c)| in_sight(scene, peg, c.at, c.height_m, c.own_m))
+        .map_or_else(
+            || paces(scene, peg, aim_deg, landing_m, section),
+            |(_, right_deg, c)| Target {
+                at: c.at,
+                distance_m: distance_m(peg, c.at),
+                right_deg,
+                words: c.words,
+                is_landmark: true,
+                is_pin: c.is_pin,
+            },
+        )
+}
+
+/// True where a line from the player's eyes to a point `height_m` above the
+/// ground at `at` meets neither ground nor leaves. Leaves within `own_m` of the
+/// point belong to the thing itself.
+#[must_use]
+pub fn in_sight(
+    scene: &Scene<'_>,
+    peg: Coord<f64>,
+    at: Coord<f64>,
+    height_m: f64,
+    own_m: f64,
+) -> bool {
+    let eyes = (scene.height_m)(peg) + EYES_M;
+    let top = (scene.height_m)(at) + height_m;
+    let far = distance_m(peg, at);
+    let bearing = bearing_deg(peg, at);
+    // The last 3 m of ground hide nothing: the lip of the thing itself.
+    let mut ahead = 5.0;
+    while ahead < far - 3.0 {
+        let here = along(peg, bearing, ahead);
+        let ground = (scene.height_m)(here);
+        let sight = eyes + (top - eyes) * ahead / far;
+        if ground > sight + 1.0e-9 {
+            return false;
+        }
+        if far - ahead > own_m {
+            if let Some(leaves) = (scene.canopy)(here) {
+                if sight < ground + leaves.top_m && sight > ground + leaves.base_m {
+                    return false;
+                }
+            }
+        }
+        ahead += 1.0;
+    }
+    true
+}
+
+fn candidates(
+    scene: &Scene<'_>,
+    things: &[Thing],
+    peg: Coord<f64>,
+    aim_deg: f64,
+) -> Vec<Candidate> {
+    let mut list = vec![Candidate {
+        at: scene.pin,
+        height_m: FLAG_M,
+        own_m: 0.0,
+        hard: 0.0,
+        words: "the pin".into(),
+        is_pin: true,
+    }];
+    for thing in things.iter().filter(|t| !t.assumed) {
+        let the = thing.with_article();
+        let mut add = |at: Coord<f64>, height_m: f64, own_m: f64, hard: f64, words: String| {
+            let hard = if thing.named { 0.0 } else { hard };
+            list.push(Candidate {
+                at,
+                height_m,
+                own_m,
+                hard,
+                words,
+                is_pin: false,
+            });
+        };
+        let Some(seen) = silhouette(thing, peg, aim_deg) else {
+            continue;
+        };
+        let wide = seen.wide_deg;
+        let edges = [("left", seen.left), ("right", seen.right)];
+        match thing.kind {
+            Kind::OutOfBounds => {}
+            Kind::LoneTree => {
+                let own = thing.distance_m(peg) - distance_m(peg, thing.middle);
+                add(thing.middle, 0.7 * thing.height_m, 2.0 - own, 0.2, the);
+            }
+            Kind::Trees => {
+                // A tree of a row is not a wood, unless the map names it.
+                if !thing.named && thing.height_m > 0.0 {
+                    continue;
+                }
+                // The side a wood stands on ends it on the other.
+                for (name, end) in edges {
+                    let words = if (name == "right") == (thing.place.right_m < 0.0) {
+                        format!("the end of {the}")
+                    } else {
+                        format!("the {name} edge of {the}")
+                    };
+                    if let Some(height_m) = tree_height_m(scene, thing, end) {
+                        add(end, height_m, 20.0, 0.5, words);
+                    }
+                }
+            }
+            Kind::Bunker | Kind::PenaltyArea | Kind::Green => {
+                if wide < VISIBLE_DEG {
+                    continue;
+                }
+                let bunker = thing.kind == Kind::Bunker;
+                if bunker && wide < WIDE_DEG {
+                    add(thing.middle, 0.3, 0.0, 0.2, the);
+                    continue;
+                }
+                let hard = match thing.kind {
+                    Kind::Bunker => 0.2,
+                    Kind::Green => 0.4,
+                    _ => 0.7,
+                };
+                for (name, end) in edges {
+                    add(end, 0.3, 0.0, hard, format!("the {name} edge of {the}"));
+                }
+                if bunker || (thing.named && wide < 6.0) {
+                    add(thing.middle, 0.3, 0.0, 0.5, format!("the middle of {the}"));
+                }
+            }
+        }
+    }
+    list
+}
+
+/// Two thirds up the leaves nearest to the end of a wood; none where other
+/// ground is drawn over that end, so that no tree stands there.
+fn tree_height_m(scene: &Scene<'_>, thing: &Thing, end: Coord<f64>) -> Option<f64> {
+    let inside = along(end, bearing_deg(end, thing.middle), 3.0);
+    (scene.canopy)(inside).map(|c| 0.7 * c.top_m)
+}
+
+struct Silhouette {
+    left: Coord<f64>,
+    right: Coord<f64>,
+    wide_deg: f64,
+}
+
+/// The leftmost and rightmost corners of a thing as seen along the set-up line;
+/// none where nothing of it is in front.
+fn silhouette(thing: &Thing, peg: Coord<f64>, aim_deg: f64) -> Option<Silhouette> {
+    let mut ends: Option<[(f64, Coord<f64>); 2]> = None;
+    for corner in thing.outlines.iter().flat_map(|o| o.exterior().coords()) {
+        let [ahead, right] = ahead_and_right(peg, aim_deg, *corner);
+        if ahead < 1.0 {
+            continue;
+        }
+        let angle = right.atan2(ahead).to_degrees();
+        let e = ends.get_or_insert([(angle, *corner); 2]);
+        if angle < e[0].0 {
+            e[0] = (angle, *corner);
+        }
+        if angle > e[1].0 {
+            e[1] = (angle, *corner);
+        }
+    }
+    ends.map(|[l, r]| Silhouette {
+        left: l.1,
+        right: r.1,
+        wide_deg: r.0 - l.0,
+    })
+}
+
+/// Where nothing can be seen on the line: paces from the nearer edge of the
+/// fairway where the ball lands, else from the line of play or the pin.
+fn paces(
+    scene: &Scene<'_>,
+    peg: Coord<f64>,
+    aim_deg: f64,
+    landing_m: f64,
+    section: Option<&Section>,
+) -> Target {
+    let mut at = along(peg, aim_deg, landing_m);
+    let words = if let Some(section) = section {
+        let middle = section.right_of_centre_m(at);
+        let half = section.width_m() / 2.0;
+        let edge = if middle < 0.0 { "left" } else { "right" };
+        let inside = half - middle.abs();
+        match count(inside.abs()) {
+            0 => format!("the {edge} edge of the fairway"),
+            n if inside > 0.0 => format!("{} in from the {edge} edge of the fairway", spell(n)),
+            n => format!("{} outside the {edge} edge of the fairway", spell(n)),
+        }
+    } else if scene.par == 3 {
+        at = along(peg, aim_deg, distance_m(peg, scene.pin));
+        let right = ahead_and_right(peg, bearing_deg(peg, scene.pin), at)[1];
+        beside(right, "the pin")
+    } else {
+        let right = line_at(scene, peg, landing_m).map_or(0.0, |(origin, bearing)| {
+            ahead_and_right(origin, bearing, at)[1]
+        });
+        beside(right, "the line of play")
+    };
+    Target {
+        at,
+        distance_m: distance_m(peg, at),
+        right_deg: 0.0,
+        words,
+        is_landmark: false,
+        is_pin: false,
+    }
+}
+
+fn beside(right_m: f64, what: &str) -> String {
+    match count(right_m.abs()) {
+        0 => what.into(),
+        n => format!(
+            "{} {} of {what}",
+            spell(n),
+            if right_m < 0.0 { "left" } else { "right" }
+        ),
+    }
+}
+
+fn count(metres: f64) -> u32 {
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let n = (metres / PACE_M).round().clamp(0.0, 10_000.0) as u32;
+    n
+}
+
+fn spell(n: u32) -> String {
+    if n == 1 {
+        "1 pace".into()
+    } else {
+        format!("{n} paces")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::tests::{flat, mirrored, rectangle};
+    use super::super::things::things;
+    use super::super::widths::section;
+    use super::*;
+    use crate::flight::Canopy;
+    use crate::hole::{Patch, Surface, Tree};
+
+    const STRAIGHT: [Coord<f64>; 2] = [Coord { x: 0.0, y: 0.0 }, Coord { x: 0.0, y: 400.0 }];
+    const PEG: Coord<f64> = Coord { x: 0.0, y: 0.0 };
+
+    fn pick(scene: &Scene<'_>, aim_deg: f64) -> Target {
+        let cut = section(scene, PEG, 220.0, along(PEG, aim_deg, 220.0));
+        choose(scene, &things(scene), PEG, aim_deg, 220.0, cut.as_ref())
+    }
+
+    fn two_bunkers() -> Vec<Patch> {
+        vec![
+            rectangle(Surface::Fairway, "f", [-16.0, 16.0], [100.0, 380.0]),
+            rectangle(Surface::Bunker, "a", [-30.0, -20.0], [180.0, 190.0]),
+            rectangle(Surface::Bunker, "b", [4.0, 14.0], [270.0, 280.0]),
+        ]
+    }
+
+    /// The right edge of the far bunker is its near right corner, 14 m right at
+    /// 270 m: 2.968° right.
+    #[test]
+    fn right_edge_of_the_far_bunker() {
+        let patches = two_bunkers();
+        let target = pick(&flat(4, &STRAIGHT, &patches, &[]), 3.0);
+        assert_eq!(target.words, "the right edge of the far bunker");
+        assert!(target.is_landmark && !target.is_pin);
+        assert!((target.at.x - 14.0).abs() < 1e-9 && (target.at.y - 270.0).abs() < 1e-9);
+        assert!((target.right_deg - ((14.0_f64 / 270.0).atan().to_degrees() - 3.0)).abs() < 1e-9);
+        let mirror: Vec<Patch> = patches.iter().map(mirrored).collect();
+        let target = pick(&flat(4, &STRAIGHT, &mirror, &[]), 357.0);
+        assert_eq!(target.words, "the left edge of the far bunker");
+    }
+
+    #[test]
+    fn the_pin_wins_on_its_line() {
+        let patches = two_bunkers();
+        let target = pick(&flat(4, &STRAIGHT, &patches, &[]), 0.2);
+        assert_eq!(target.words, "the pin");
+        assert!(target.is_pin);
+    }
+
+    /// Nothing within 2° : paces from the edge of the fairway. 220 m at 4.5°
+    /// left is 17.26 m left of the middle: 1.26 m outside, 1 pace; at 2.5°
+    /// left 9.6 m: 6.4 m in from the left edge, 7 paces of 0.9144 m.
+    #[test]
+    fn paces_from_the_edge() {
+        let patches = &two_bunkers()[..1];
+        let scene = flat(4, &STRAIGHT, patches, &[]);
+        assert_eq!(
+            pick(&scene, 357.5).words,
+            "7 paces in from the left edge of the fairway"
+        );
+        assert_eq!(
+            pick(&scene, 355.5).words,
+            "1 pace outside the left edge of the fairway"
+        );
+        assert_eq!(
+            pick(&scene, 2.5).words,
+            "7 paces in from the right edge of the fairway"
+        );
+        let bare = flat(4, &STRAIGHT, &[], &[]);
+        let target = pick(&bare, 2.5);
+        assert_eq!(target.words, "10 paces right of the line of play");
+        assert!(!target.is_landmark);
+    }
+
+    /// A ridge 4 m high at 200 m hides what lies on the ground behind it and
+    /// the flag too; leaves from the ground up do the same, leaves that begin
+    /// above the line of sight do not.
+    #[test]
+    fn hidden() {
+        let patches = two_bunkers();
+        let scene = flat(4, &STRAIGHT, &patches, &[]);
+        assert!(in_sight(&scene, PEG, scene.pin, FLAG_M, 0.0));
+        let ridge = |c: Coord<f64>| (4.0 - (c.y - 200.0).abs() * 0.2).max(0.0);
+        let hilly = Scene {
+            height_m: &ridge,
+            ..scene.clone()
+        };
+        assert!(!in_sight(&hilly, PEG, scene.pin, FLAG_M, 0.0));
+        assert_eq!(
+            pick(&hilly, 0.2).words,
+            "17 paces in from the right edge of the fairway"
+        );
+        let leaves = |base_m: f64| {
+            move |c: Coord<f64>| {
+                ((195.0..205.0).contains(&c.y)).then_some(Canopy {
+                    base_m,
+                    top_m: 15.0,
+                })
+            }
+        };
+        let (low, high) = (leaves(0.5), leaves(3.0));
+        let wooded = Scene {
+            canopy: &low,
+            ..scene.clone()
+        };
+        assert!(!in_sight(&wooded, PEG, scene.pin, FLAG_M, 0.0));
+        let clear = Scene {
+            canopy: &high,
+            ..scene.clone()
+        };
+        assert!(in_sight(&clear, PEG, scene.pin, FLAG_M, 0.0));
+    }
+
+    #[test]
+    fn lone_tree_and_wood() {
+        let trees = [Tree {
+            at: Coord { x: 20.0, y: 300.0 },
+            height_m: 14.0,
+            crown_m: 8.0,
+            id: "t".into(),
+            name: None,
+        }];
+        let crown = |c: Coord<f64>| {
+            ((c.x - 20.0).hypot(c.y - 300.0) < 4.0).then_some(Canopy {
+                base_m: 2.0,
+                top_m: 14.0,
+            })
+        };
+        let scene = Scene {
+            canopy: &crown,
+            ..flat(4, &STRAIGHT, &[], &trees)
+        };
+        assert_eq!(pick(&scene, 4.0).words, "the lone tree");
+        let wood = [rectangle(
+            Surface::Trees,
+            "w",
+            [-60.0, -20.0],
+            [100.0, 260.0],
+        )];
+        let leaves = |c: Coord<f64>| {
+            geo::Contains::contains(&wood[0].outline, &c).then_some(Canopy {
+                base_m: 1.0,
+                top_m: 12.0,
+            })
+        };
+        let scene = Scene {
+            canopy: &leaves,
+            ..flat(4, &STRAIGHT, &wood, &[])
+        };
+        // The far corner, 20 m left at 260 m, 4.4° left, is the end of the wood.
+        let target = pick(&scene, 356.0);
+        assert_eq!(target.words, "the end of the wood");
+        assert!((target.at.y - 260.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn names_stand_as_they_are() {
+        let mut patches = two_bunkers();
+        patches[2].name = Some("Big Nell".into());
+        let scene = flat(4, &STRAIGHT, &patches, &[]);
+        assert_eq!(pick(&scene, 3.0).words, "the right edge of Big Nell");
+    }
+
+    #[test]
+    fn par_three_without_a_view() {
+        let line = [PEG, Coord { x: 0.0, y: 150.0 }];
+        let wall = |c: Coord<f64>| {
+            (40.0..60.0).contains(&c.y).then_some(Canopy {
+                base_m: 0.0,
+                top_m: 9.0,
+            })
+        };
+        let scene = Scene {
+            canopy: &wall,
+            ..flat(3, &line, &[], &[])
+        };
+        let target = choose(&scene, &things(&scene), PEG, 358.0, 145.0, None);
+        assert_eq!(target.words, "6 paces left of the pin");
+        assert!(!target.is_landmark);
+    }
+}

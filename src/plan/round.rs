@@ -1,0 +1,104 @@
+//! Fixed decimals for the plan file, and no negative zero.
+
+use super::Finish;
+
+fn to(value: f64, per_unit: f64) -> f64 {
+    // Adding zero turns −0 into 0.
+    (value * per_unit).round() / per_unit + 0.0
+}
+
+/// Metres to the centimetre.
+pub fn metres(value: f64) -> f64 {
+    to(value, 100.0)
+}
+
+/// Degrees to the hundredth.
+pub fn degrees(value: f64) -> f64 {
+    to(value, 100.0)
+}
+
+/// A bearing to the hundredth of a degree, 0 to 360 (excluded).
+pub fn bearing(value: f64) -> f64 {
+    degrees(value.rem_euclid(360.0)) % 360.0
+}
+
+/// Longitude or latitude to 1e-8°, about a millimetre.
+pub fn lon_lat(value: f64) -> f64 {
+    to(value, 1.0e8)
+}
+
+/// Strokes to four decimals.
+pub fn strokes(value: f64) -> f64 {
+    to(value, 1.0e4)
+}
+
+/// Shares to four decimals that add to what they added to before, to four
+/// decimals: what rounding leaves over goes to the largest remainders.
+pub fn shares<const N: usize>(values: [f64; N]) -> [f64; N] {
+    let sum = (values.iter().sum::<f64>() * 1.0e4).round();
+    let mut floors = values.map(|v| (v * 1.0e4 + 1.0e-9).floor());
+    let mut order: [usize; N] = std::array::from_fn(|i| i);
+    let left = |i: usize| values[i] * 1.0e4 - (values[i] * 1.0e4 + 1.0e-9).floor();
+    order.sort_by(|a, b| left(*b).total_cmp(&left(*a)).then(a.cmp(b)));
+    let mut over = sum - floors.iter().sum::<f64>();
+    for i in order {
+        if over >= 1.0 {
+            floors[i] += 1.0;
+            over -= 1.0;
+        }
+    }
+    floors.map(|f| f / 1.0e4 + 0.0)
+}
+
+/// A finish, rounded.
+pub fn finish(f: &Finish) -> Finish {
+    let [
+        fairway,
+        rough,
+        bunker,
+        green,
+        trees,
+        penalty_area,
+        out_of_bounds,
+    ] = shares([
+        f.fairway,
+        f.rough,
+        f.bunker,
+        f.green,
+        f.trees,
+        f.penalty_area,
+        f.out_of_bounds,
+    ]);
+    Finish {
+        fairway,
+        rough,
+        bunker,
+        green,
+        trees,
+        penalty_area,
+        out_of_bounds,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rounding() {
+        assert_eq!(metres(1.236_4), 1.24);
+        assert!(metres(-0.001).is_sign_positive());
+        assert_eq!(bearing(-0.001), 0.0);
+        assert_eq!(bearing(359.999), 0.0);
+        assert_eq!(bearing(-90.0), 270.0);
+        assert_eq!(lon_lat(-3.123_456_789_1), -3.123_456_79);
+    }
+
+    #[test]
+    fn thirds_add_to_one() {
+        let thirds = shares([1.0 / 3.0; 3]);
+        assert_eq!(thirds, [0.3334, 0.3333, 0.3333]);
+        assert!((thirds.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+        assert_eq!(shares([0.25, 0.75, 0.0]), [0.25, 0.75, 0.0]);
+    }
+}

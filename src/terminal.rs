@@ -1,0 +1,127 @@
+//! What goes to the terminal: results to the standard output, all else to the standard error.
+
+use std::io::{self, ErrorKind, IsTerminal, Write};
+use std::time::Duration;
+
+use bendline::diagnostic::{Note, Place, Problem, Problems, printable};
+use indicatif::{ProgressBar, ProgressStyle};
+
+/// Widest the text is set, columns.
+const WIDEST: usize = 100;
+/// Width where there is no terminal to ask.
+const USUAL: usize = 80;
+
+/// Writes a result to the standard output, ending with one new line.
+///
+/// # Errors
+/// When it cannot be written, as on a full disk. A reader that has gone, such as `head`, is no
+/// error: there is nobody left to tell.
+pub fn say(text: &str) -> Result<(), Problems> {
+    let mut out = io::stdout().lock();
+    let ended = if text.ends_with('\n') { "" } else { "\n" };
+    let written = out
+        .write_all(text.as_bytes())
+        .and_then(|()| out.write_all(ended.as_bytes()))
+        .and_then(|()| out.flush());
+    match written {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Problem {
+            file: "standard output".into(),
+            place: Place::File,
+            expected: "a place that takes the result".into(),
+            found: error.to_string(),
+            remedy: "write it elsewhere".into(),
+        }
+        .into()),
+        _ => Ok(()),
+    }
+}
+
+/// Writes one line to the standard error.
+pub fn aside(line: &str) {
+    // With the standard error closed there is nowhere to say so.
+    let _ = writeln!(io::stderr().lock(), "{line}");
+}
+
+/// Shows notes, a line each.
+pub fn notes(notes: &[Note]) {
+    for note in notes {
+        aside(&format!("note: {note}"));
+    }
+}
+
+/// Shows every problem, and how many there are when there are several.
+pub fn problems(problems: &Problems) {
+    for problem in &problems.0 {
+        aside(&format!("error: {problem}"));
+    }
+    if problems.0.len() > 1 {
+        aside(&format!("{} problems", problems.0.len()));
+    }
+}
+
+/// A table's lines without the padding at either end.
+pub fn flush_left(table: &comfy_table::Table) -> String {
+    let lines: Vec<String> = table
+        .lines()
+        .map(|line| {
+            line.strip_prefix(' ')
+                .unwrap_or(&line)
+                .trim_end()
+                .to_owned()
+        })
+        .collect();
+    lines.join("\n")
+}
+
+/// Columns to set text in.
+pub fn width() -> usize {
+    if !io::stdout().is_terminal() {
+        return USUAL;
+    }
+    // `COLUMNS` is what shells export for this; clap and others read it too.
+    std::env::var("COLUMNS")
+        .ok()
+        .and_then(|columns| columns.parse().ok())
+        .map_or(USUAL, |columns: usize| columns.clamp(40, WIDEST))
+}
+
+/// How far a long step has come: a bar on a terminal, one plain line elsewhere.
+pub struct Progress {
+    what: String,
+    bar: ProgressBar,
+}
+
+impl Progress {
+    /// Begins a step.
+    pub fn begin(what: &str) -> Self {
+        let what = printable(what);
+        if !io::stderr().is_terminal() {
+            aside(&format!("{what} …"));
+            let bar = ProgressBar::hidden();
+            return Self { what, bar };
+        }
+        let bar = ProgressBar::new(1);
+        if let Ok(style) =
+            ProgressStyle::with_template("{spinner} {msg} {bar:20} {pos}/{len} {elapsed}")
+        {
+            bar.set_style(style);
+        }
+        bar.set_message(what.clone());
+        // A step may take a while: show that the work goes on.
+        bar.enable_steady_tick(Duration::from_millis(100));
+        Self { what, bar }
+    }
+
+    /// `done` of `total` steps are done, and what is being done now.
+    pub fn at(&self, done: usize, total: usize, doing: &str) {
+        self.bar.set_length(total as u64);
+        self.bar.set_position(done as u64);
+        self.bar.set_message(format!("{}: {doing}", self.what));
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        self.bar.finish_and_clear();
+    }
+}

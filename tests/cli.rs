@@ -1,0 +1,396 @@
+//! The command line: what it prints to the letter, its exit codes, and that nothing is written
+//! when something is wrong.
+
+use std::fs::{self, File};
+use std::io::Read;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value;
+use tempfile::TempDir;
+
+/// Help pages, usage errors and bad inputs, word for word.
+#[test]
+fn words() {
+    trycmd::TestCases::new()
+        .case("tests/cli/*.trycmd")
+        .case("tests/bad/usage/*.trycmd");
+}
+
+/// The program, run in a folder of its own.
+fn bendline(folder: &Path, arguments: &[&str]) -> Output {
+    command(folder, arguments)
+        .output()
+        .expect("the program starts")
+}
+
+fn command(folder: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_bendline"));
+    command
+        .current_dir(folder)
+        .args(arguments)
+        .stdin(Stdio::null());
+    command
+}
+
+fn folder() -> TempDir {
+    tempfile::tempdir().expect("a folder")
+}
+
+/// A file of the source tree, by its full name.
+fn source(name: &str) -> String {
+    format!("{}/{name}", env!("CARGO_MANIFEST_DIR"))
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> = fs::read_dir(folder)
+        .expect("a folder")
+        .map(|entry| {
+            entry
+                .expect("an entry")
+                .file_name()
+                .into_string()
+                .expect("a name")
+        })
+        .collect();
+    names.sort();
+    names
+}
+
+fn text(bytes: &[u8]) -> &str {
+    std::str::from_utf8(bytes).expect("UTF-8")
+}
+
+/// Exit code 1, these words on the standard error, nothing on the standard output, nothing new in
+/// the folder.
+fn refused(folder: &Path, arguments: &[&str], words: &[&str]) {
+    let before = names(folder);
+    let run = bendline(folder, arguments);
+    let said = text(&run.stderr);
+    assert_eq!(run.status.code(), Some(1), "{arguments:?}: {said}");
+    assert_eq!(text(&run.stdout), "", "{arguments:?}");
+    for word in words {
+        assert!(
+            said.contains(word),
+            "{arguments:?}: no \"{word}\" in:\n{said}"
+        );
+    }
+    assert_eq!(names(folder), before, "{arguments:?}");
+}
+
+#[test]
+fn without_a_file_the_built_in_hole_is_planned() {
+    let folder = folder();
+    let run = bendline(folder.path(), &["plan"]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    assert_eq!(names(folder.path()), ["out"]);
+    assert_eq!(
+        names(&folder.path().join("out")),
+        ["hole-1.json", "hole-1.svg"]
+    );
+    let said = text(&run.stdout);
+    assert!(
+        said.contains("wrote out/hole-1.svg\nwrote out/hole-1.json\n"),
+        "{said}"
+    );
+    assert!(text(&run.stderr).contains("planning hole 1 …\n"));
+    let plan: Value = read_json(&folder.path().join("out/hole-1.json"));
+    let sentence = plan["words"]["sentence"].as_str().expect("a sentence");
+    // The report may wrap its lines.
+    let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat(said).contains(&flat(sentence)), "{said}");
+    let drawing = fs::read_to_string(folder.path().join("out/hole-1.svg")).expect("a drawing");
+    let drawing = roxmltree::Document::parse(&drawing).expect("well-formed XML");
+    assert_eq!(drawing.root_element().tag_name().name(), "svg");
+}
+
+fn read_json(path: &Path) -> Value {
+    serde_json::from_slice(&fs::read(path).expect("a file")).expect("JSON")
+}
+
+fn schema() -> jsonschema::Validator {
+    let schema = read_json(Path::new(&source("src/plan/plan.schema.json")));
+    jsonschema::validator_for(&schema).expect("a sound schema")
+}
+
+/// What `--json` prints is one JSON value that the published schema accepts, the same bytes as the
+/// plan file; without `--out` no file is written.
+#[test]
+fn json_goes_to_the_standard_output_alone() {
+    let folder = folder();
+    let bare = bendline(folder.path(), &["plan", "--json"]);
+    assert_eq!(bare.status.code(), Some(0), "{}", text(&bare.stderr));
+    assert!(names(folder.path()).is_empty());
+    let plan: Value = serde_json::from_slice(&bare.stdout).expect("one JSON value");
+    let errors: Vec<String> = schema().iter_errors(&plan).map(|e| e.to_string()).collect();
+    assert!(errors.is_empty(), "{errors:#?}");
+
+    let filed = bendline(folder.path(), &["plan", "--json", "--out", "a/b"]);
+    assert_eq!(filed.stdout, bare.stdout);
+    assert_eq!(
+        names(&folder.path().join("a/b")),
+        ["hole-1.json", "hole-1.svg"]
+    );
+    let file = fs::read(folder.path().join("a/b/hole-1.json")).expect("a plan file");
+    assert_eq!(file, bare.stdout);
+}
+
+/// Several holes are an array, in the order of the file, each accepted by the schema.
+#[test]
+fn several_holes_are_an_array() {
+    let folder = folder();
+    let course = source("holes/course.geojson");
+    let log = source("examples/logs/carry-and-side.csv");
+    let run = bendline(
+        folder.path(),
+        &[
+            "plan", &course, "--hole", "7", "--hole", "2", "--log", &log, "--json", "--out", "out",
+        ],
+    );
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let plans: Value = serde_json::from_slice(&run.stdout).expect("one JSON value");
+    let plans = plans.as_array().expect("an array");
+    let holes: Vec<&str> = plans
+        .iter()
+        .filter_map(|p| p["hole"]["ref"].as_str())
+        .collect();
+    assert_eq!(holes, ["2", "7"]);
+    let schema = schema();
+    assert!(plans.iter().all(|plan| schema.is_valid(plan)));
+    assert_eq!(
+        names(&folder.path().join("out")),
+        ["hole-2.json", "hole-2.svg", "hole-7.json", "hole-7.svg"]
+    );
+}
+
+/// The same input and seed give the same bytes with one, two and eight threads.
+#[test]
+fn the_number_of_threads_does_not_show() {
+    let folder = folder();
+    for threads in ["1", "2", "8"] {
+        let run = bendline(
+            folder.path(),
+            &[
+                "plan",
+                "--wind",
+                "5m/s@250",
+                "--threads",
+                threads,
+                "--out",
+                threads,
+            ],
+        );
+        assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    }
+    for file in ["hole-1.json", "hole-1.svg"] {
+        let read = |threads: &str| fs::read(folder.path().join(threads).join(file)).expect(file);
+        assert!(
+            read("1") == read("2") && read("2") == read("8"),
+            "{file} differs"
+        );
+    }
+}
+
+/// A player file in place of the log it came from gives the same plan.
+#[test]
+fn a_player_file_stands_for_its_log() {
+    let folder = folder();
+    let log = source("examples/logs/left-hander.csv");
+    let who = ["--hand", "left", "--handicap", "9"];
+    let shape = [
+        &["shape", &log, "--out", "me.json", "--draw", "me.svg"][..],
+        &who,
+    ]
+    .concat();
+    let run = bendline(folder.path(), &shape);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    assert_eq!(names(folder.path()), ["me.json", "me.svg"]);
+    let drawing = fs::read_to_string(folder.path().join("me.svg")).expect("a drawing");
+    roxmltree::Document::parse(&drawing).expect("well-formed XML");
+
+    let by_log = [&["plan", "--json", "--log", &log][..], &who].concat();
+    let by_log = bendline(folder.path(), &by_log);
+    let by_file = bendline(folder.path(), &["plan", "--json", "--player", "me.json"]);
+    assert_eq!(by_log.status.code(), Some(0), "{}", text(&by_log.stderr));
+    assert!(by_log.stdout == by_file.stdout, "the plans differ");
+}
+
+/// The pin goes where the pin sheet says: further on means further from the tee.
+#[test]
+fn the_pin_moves_the_hole_s_length() {
+    let folder = folder();
+    let length_m = |pin: &str| {
+        let run = bendline(folder.path(), &["plan", "--json", "--pin", pin]);
+        assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+        let plan: Value = serde_json::from_slice(&run.stdout).expect("JSON");
+        plan["hole"]["length_m"].as_f64().expect("a length")
+    };
+    // Eight paces of a yard further on along the last leg.
+    let further_m = length_m("16,8L") - length_m("8,8L");
+    assert!((further_m - 8.0 * 0.9144).abs() < 0.5, "{further_m}");
+}
+
+/// A reader that stops listening, as `head` does, is no error and no panic.
+#[cfg(unix)]
+#[test]
+fn a_closed_pipe_is_quiet() {
+    let folder = folder();
+    for arguments in [
+        &["plan", "--json"][..],
+        &["flight", "--help"],
+        &["check", "x"],
+    ] {
+        let mut run = command(folder.path(), arguments)
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("the program starts");
+        drop(run.stdout.take());
+        let mut said = String::new();
+        run.stderr
+            .take()
+            .expect("a pipe")
+            .read_to_string(&mut said)
+            .expect("UTF-8");
+        let status = run.wait().expect("an end");
+        assert!(!said.contains("panicked"), "{said}");
+        assert_eq!(
+            status.code(),
+            Some(i32::from(arguments == ["check", "x"])),
+            "{said}"
+        );
+    }
+}
+
+/// A file that is larger than 256 MB is refused by its size, unread.
+#[test]
+fn a_file_that_is_too_large_is_refused() {
+    let folder = folder();
+    let large = File::create(folder.path().join("large.csv")).expect("a file");
+    large.set_len(256 * 1024 * 1024 + 1).expect("a sparse file");
+    refused(
+        folder.path(),
+        &["shape", "large.csv", "--out", "me.json"],
+        &["error: large.csv: whole file\n  expected: a file of at most 256 MB\n"],
+    );
+}
+
+#[test]
+fn text_in_another_encoding_is_refused_with_its_line() {
+    let folder = folder();
+    fs::write(
+        folder.path().join("latin.csv"),
+        b"club,carry_m,side_m\ndriver,200,\xE9\n",
+    )
+    .unwrap();
+    fs::write(folder.path().join("utf16.csv"), b"\xFF\xFEc\0l\0u\0b\0").unwrap();
+    fs::write(folder.path().join("empty.csv"), b"").unwrap();
+    for (file, words) in [
+        (
+            "latin.csv",
+            "latin.csv: line 2\n  expected: text in UTF-8\n  found:    byte 0xE9",
+        ),
+        (
+            "utf16.csv",
+            "utf16.csv: line 1\n  expected: text in UTF-8\n  found:    text in UTF-16",
+        ),
+        (
+            "empty.csv",
+            "empty.csv: whole file\n  expected: a file with something in it",
+        ),
+    ] {
+        refused(folder.path(), &["shape", file], &[words]);
+        refused(folder.path(), &["plan", "--log", file], &[words]);
+        refused(folder.path(), &["plan", file], &[words]);
+        refused(folder.path(), &["check", file], &[words]);
+    }
+}
+
+/// A folder without write permission; root, who may write anywhere, is sent to `/proc`.
+#[cfg(unix)]
+#[test]
+fn a_read_only_folder_is_refused() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = folder();
+    let locked = folder.path().join("locked");
+    fs::create_dir(&locked).unwrap();
+    fs::set_permissions(&locked, fs::Permissions::from_mode(0o555)).unwrap();
+    let is_root = fs::write(locked.join("probe"), "").is_ok();
+    let _ = fs::remove_file(locked.join("probe"));
+    if is_root {
+        refused(
+            folder.path(),
+            &["plan", "--out", "/proc/plans"],
+            &["/proc/plans: whole file\n"],
+        );
+    } else {
+        refused(
+            folder.path(),
+            &["plan", "--out", "locked"],
+            &["a folder you may write into"],
+        );
+        assert!(names(&locked).is_empty());
+    }
+    fs::set_permissions(&locked, fs::Permissions::from_mode(0o755)).unwrap();
+}
+
+/// A full disk: nothing half-written, a message, exit code 1.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_under_the_standard_output_is_an_error() {
+    let folder = folder();
+    let full = fs::OpenOptions::new()
+        .write(true)
+        .open("/dev/full")
+        .expect("/dev/full");
+    let run = command(folder.path(), &["plan", "--json"])
+        .stdout(full)
+        .output()
+        .expect("the program starts");
+    assert_eq!(run.status.code(), Some(1));
+    let said = text(&run.stderr);
+    assert!(
+        said.contains("error: standard output: whole file"),
+        "{said}"
+    );
+}
+
+/// Hostile refs and names: no file leaves the folder, and the drawing stays well-formed.
+#[test]
+fn a_hostile_name_stays_in_its_place() {
+    let folder = folder();
+    let hole = fs::read_to_string(source("holes/01-sickle.geojson")).expect("a hole");
+    let mut hole: Value = serde_json::from_str(&hole).expect("JSON");
+    let features = hole["features"].as_array_mut().expect("features");
+    for feature in features {
+        let properties = &mut feature["properties"];
+        if properties["golf"] == "hole" {
+            properties["ref"] = "../../<b>&\u{1b}[31m".into();
+            properties["name"] = "]]><script>alert(1)</script>\u{0}\n".into();
+        } else {
+            properties["name"] = "<text/>&amp;\u{7}".into();
+        }
+    }
+    fs::write(folder.path().join("hostile.geojson"), hole.to_string()).unwrap();
+    let run = bendline(
+        folder.path(),
+        &["plan", "hostile.geojson", "--out", "in/out"],
+    );
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    assert_eq!(names(folder.path()), ["hostile.geojson", "in"]);
+    assert_eq!(names(&folder.path().join("in")), ["out"]);
+    let files = names(&folder.path().join("in/out"));
+    assert_eq!(
+        files,
+        ["hole-_______b____31m.json", "hole-_______b____31m.svg"]
+    );
+    for output in [&run.stdout, &run.stderr] {
+        assert!(text(output).chars().all(|c| c == '\n' || !c.is_control()));
+    }
+    let drawing = fs::read_to_string(folder.path().join("in/out").join(&files[1])).unwrap();
+    let drawing = roxmltree::Document::parse(&drawing).expect("well-formed XML");
+    let script = drawing
+        .descendants()
+        .any(|node| node.has_tag_name("script"));
+    assert!(!script, "the name became markup");
+}
