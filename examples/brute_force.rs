@@ -1,6 +1,7 @@
 //! Is anything better than the solver's choice? A plain Monte Carlo over a fine
 //! lattice of peg, club and aim: 5 000 shots a candidate, then 200 000 for the
-//! twenty best and for the choice.
+//! twenty best and for the choice. (Candidates that are 0.3 strokes off the pace
+//! after 500 shots are left at that.)
 //!
 //!     cargo run --release --example brute_force           every case
 //!     cargo run --release --example brute_force -- 2 4    these cases

@@ -54,6 +54,27 @@ fn check(case: &Case) {
     );
 }
 
+/// The check can fail: the choice, set up 3° off, is found out on either side.
+#[test]
+fn a_shot_set_up_three_degrees_off_is_beaten() {
+    let setting = Setting::of(&CASES[2]);
+    let choice = setting.decide().choice.shot;
+    for turn in [-3.0, 3.0] {
+        let off = bendline::outcome::TeeShot {
+            aim_deg: choice.aim_deg + turn,
+            ..choice
+        };
+        let effort = Effort {
+            aim_step_deg: 2.0,
+            pegs_deep: 1,
+            finalists: 5,
+            ..EFFORT
+        };
+        let verdict = lattice::judge(&setting.tee(), &effort, off);
+        assert!(verdict.most_beaten() > 0.0, "turned by {turn}°");
+    }
+}
+
 #[test]
 fn nothing_beats_the_solver_where_a_draw_runs_into_trouble() {
     check(&CASES[0]);

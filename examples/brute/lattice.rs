@@ -123,6 +123,10 @@ const BESIDE_DEG: f64 = 25.0;
 const NO_BEND_M: f64 = 60.0;
 /// Strokes by which the best of another club may trail and still be heard.
 const IN_THE_RUNNING: f64 = 0.05;
+/// Shots after which a candidate may be given up, and by how many strokes it
+/// then has to trail: the standard error of such a difference is below 0.05.
+const GLANCE: usize = 500;
+const HOPELESS: f64 = 0.3;
 /// Balls in the air at one time.
 const BATCH: usize = 5_000;
 
@@ -180,6 +184,14 @@ fn points(seed: u64, stream: u128, count: usize) -> Vec<Point> {
             })
         })
         .collect()
+}
+
+/// One club along one aim, from some pegs: one set of flights serves them all.
+struct Stand {
+    club: usize,
+    aim_deg: f64,
+    /// Metres from the left marker and behind the front line.
+    pegs: Vec<[f64; 2]>,
 }
 
 /// One tee, ready to be hit from.
@@ -243,41 +255,77 @@ impl<'a> Field<'a> {
             .collect()
     }
 
-    /// Every candidate with its price.
+    /// Every candidate with its price. A candidate that trails the best by
+    /// [`HOPELESS`] after a glance of [`GLANCE`] of its shots keeps the price
+    /// of the glance; the others are hit in full.
     fn lattice(&self, effort: &Effort) -> ([f64; 2], Vec<(TeeShot, f64)>) {
         let points = points(effort.seed, 0, effort.shots);
         let aims = self.aims(effort.aim_step_deg);
         let pegs = self.pegs(effort);
-        let mut tried = Vec::new();
-        for (club, shape) in self.tee.player.clubs.iter().enumerate() {
-            let launches = shape.launches.draw_all(&points);
-            let of_club: Vec<Vec<(TeeShot, f64)>> = aims
-                .par_iter()
-                .map(|aim_deg| {
-                    let mut lies = vec![Vec::with_capacity(points.len()); pegs.len()];
-                    for (launches, points) in launches.chunks(BATCH).zip(points.chunks(BATCH)) {
-                        let flights = self.flights(launches, points, *aim_deg);
-                        for (lies, peg) in lies.iter_mut().zip(&pegs) {
-                            lies.extend(self.lies(&flights, points, *peg));
-                        }
+        let stands: Vec<Stand> = (0..self.tee.player.clubs.len())
+            .flat_map(|club| {
+                aims.iter().map({
+                    let pegs = &pegs;
+                    move |aim_deg| Stand {
+                        club,
+                        aim_deg: *aim_deg,
+                        pegs: pegs.clone(),
                     }
-                    lies.iter()
-                        .zip(&pegs)
-                        .map(|(lies, peg)| {
-                            let shot = TeeShot {
-                                club,
-                                from_left_m: peg[0],
-                                behind_front_m: peg[1],
-                                aim_deg: *aim_deg,
-                            };
-                            (shot, fixed_point(lies).strokes)
-                        })
-                        .collect()
                 })
-                .collect();
-            tried.extend(of_club.into_iter().flatten());
+            })
+            .collect();
+        let range = [aims[0], aims[aims.len() - 1]];
+        let glance = self.prices(&stands, &points[..points.len().min(GLANCE)]);
+        if points.len() <= GLANCE {
+            return (range, glance);
         }
-        ([aims[0], aims[aims.len() - 1]], tried)
+        let best = glance.iter().map(|t| t.1).fold(f64::INFINITY, f64::min);
+        let (hopeful, mut tried): (Vec<_>, Vec<_>) =
+            glance.into_iter().partition(|t| t.1 <= best + HOPELESS);
+        let mut stands: Vec<Stand> = Vec::new();
+        for (shot, _) in hopeful {
+            let peg = [shot.from_left_m, shot.behind_front_m];
+            match stands.last_mut() {
+                Some(s) if s.club == shot.club && s.aim_deg == shot.aim_deg => s.pegs.push(peg),
+                _ => stands.push(Stand {
+                    club: shot.club,
+                    aim_deg: shot.aim_deg,
+                    pegs: vec![peg],
+                }),
+            }
+        }
+        tried.extend(self.prices(&stands, &points));
+        (range, tried)
+    }
+
+    /// The price of every stand's every peg on all these points.
+    fn prices(&self, stands: &[Stand], points: &[Point]) -> Vec<(TeeShot, f64)> {
+        let clubs = &self.tee.player.clubs;
+        let launches: Vec<Vec<Launch>> = clubs
+            .iter()
+            .map(|club| club.launches.draw_all(points))
+            .collect();
+        let by_stand: Vec<Vec<(TeeShot, f64)>> = stands
+            .par_iter()
+            .map(|stand| {
+                let flights = self.flights(&launches[stand.club], points, stand.aim_deg);
+                stand
+                    .pegs
+                    .iter()
+                    .map(|peg| {
+                        let shot = TeeShot {
+                            club: stand.club,
+                            from_left_m: peg[0],
+                            behind_front_m: peg[1],
+                            aim_deg: stand.aim_deg,
+                        };
+                        let lies = self.lies(&flights, points, *peg);
+                        (shot, fixed_point(&lies).strokes)
+                    })
+                    .collect()
+            })
+            .collect();
+        by_stand.into_iter().flatten().collect()
     }
 
     /// One shot on all these points.
