@@ -94,3 +94,8 @@ fn nothing_beats_the_solver_beside_out_of_bounds() {
 fn nothing_beats_the_solver_with_a_two_way_miss() {
     check(&CASES[3]);
 }
+
+#[test]
+fn nothing_beats_the_solver_with_an_island_green() {
+    check(&CASES[4]);
+}

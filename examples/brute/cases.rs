@@ -29,8 +29,10 @@ pub struct Case {
 
 /// Handicaps and hands as `examples/logs/README.md` gives them. The first
 /// three are one player on three holes: trouble that a draw runs into, a lake
-/// to carry and out of bounds; calm, and in winds from the side and ahead.
-pub const CASES: [Case; 4] = [
+/// to carry and out of bounds; calm, and in winds from the side and ahead. The
+/// others: a player whose ball bends either way, and a left-hander who has to
+/// carry yellow water to an island.
+pub const CASES: [Case; 5] = [
     Case {
         hole: "03-contrary",
         log: "strong-draw",
@@ -66,6 +68,15 @@ pub const CASES: [Case; 4] = [
         wind_m_s: 0.0,
         from_deg: 0.0,
         gust_share: 0.0,
+    },
+    Case {
+        hole: "07-millpond",
+        log: "left-hander",
+        handicap: 9.0,
+        handedness: Handedness::Left,
+        wind_m_s: 3.0,
+        from_deg: 300.0,
+        gust_share: 0.2,
     },
 ];
 
