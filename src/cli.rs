@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use bendline::flight::Firmness;
+use bendline::flight::impact::ClubHead;
 use bendline::player::Handedness;
 use bendline::units::{LengthUnit, parse};
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
@@ -94,12 +95,12 @@ pub struct Plan {
     pub handicap: Option<f64>,
 
     /// Which hand the player of the log plays with [default: right]
-    #[arg(long, value_enum, conflicts_with = "player")]
+    #[arg(long, value_enum, requires = "log", conflicts_with = "player")]
     pub hand: Option<Hand>,
 
     /// Where the pin stands: paces on from the front of the green, then paces in from its left (L)
     /// or right (R) edge; one hole only
-    #[arg(long, value_name = "18,4L", value_parser = parse::pin)]
+    #[arg(long, value_name = "18,4L", value_parser = parse::pin, allow_hyphen_values = true)]
     pub pin: Option<parse::PinPaces>,
 
     /// Lengths are shown in this unit
@@ -107,7 +108,7 @@ pub struct Plan {
     pub units: Units,
 
     /// Seed of the random balls: the same seed gives the same plan, byte for byte
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_hyphen_values = true)]
     pub seed: u32,
 
     /// Folder for the drawings and plan files [default: out; with --json, none]
@@ -296,6 +297,14 @@ pub struct Delivery {
     /// [default: 0mm]
     #[arg(long, value_name = "MM", value_parser = parse::strike_mm, allow_hyphen_values = true, requires = "club_speed")]
     pub strike: Option<f64>,
+
+    /// The same upwards; -5mm is low on the face [default: 0mm]
+    #[arg(long, value_name = "MM", value_parser = parse::strike_mm, allow_hyphen_values = true, requires = "club_speed")]
+    pub strike_high: Option<f64>,
+
+    /// What kind of head: how heavy it is and how it twists
+    #[arg(long, value_enum, default_value_t = Head::Driver)]
+    pub head: Head,
 }
 
 /// What the second delivery does differently.
@@ -325,6 +334,27 @@ pub struct Versus {
     /// Strike of the second delivery
     #[arg(long, value_name = "MM", value_parser = parse::strike_mm, allow_hyphen_values = true, requires = "club_speed")]
     pub versus_strike: Option<f64>,
+
+    /// Strike above the middle of the second delivery
+    #[arg(long, value_name = "MM", value_parser = parse::strike_mm, allow_hyphen_values = true, requires = "club_speed")]
+    pub versus_strike_high: Option<f64>,
+}
+
+impl Versus {
+    /// True where a second delivery is asked for.
+    pub fn any(&self) -> bool {
+        [
+            self.versus_club_speed,
+            self.versus_attack,
+            self.versus_path,
+            self.versus_face,
+            self.versus_loft,
+            self.versus_strike,
+            self.versus_strike_high,
+        ]
+        .iter()
+        .any(Option::is_some)
+    }
 }
 
 /// The wind of the day.
@@ -333,7 +363,7 @@ pub struct Versus {
 pub struct Wind {
     /// Wind at 10 m: speed, and the true bearing or compass point it blows FROM, such as 12mph@240
     /// or 5m/s@SW [default: calm]
-    #[arg(long, value_name = "SPEED@FROM", value_parser = parse::wind)]
+    #[arg(long, value_name = "SPEED@FROM", value_parser = parse::wind, allow_hyphen_values = true)]
     pub wind: Option<parse::WindText>,
 }
 
@@ -369,6 +399,12 @@ fn handicap(text: &str) -> Result<f64, String> {
         Ok(index) if (-5.0..=54.0).contains(&index) => Ok(index),
         _ => Err("expected a Handicap Index from -5 to 54; write it like 12 or 3.4".into()),
     }
+}
+
+/// Reads a seed.
+fn seed(text: &str) -> Result<u32, String> {
+    let wrong = |_| "expected a whole number from 0 to 4294967295; write it like 7".to_owned();
+    text.trim().parse().map_err(wrong)
 }
 
 /// `yd` or `m`.
@@ -420,6 +456,26 @@ impl From<Ground> for Firmness {
             Ground::Soft => Self::Soft,
             Ground::Medium => Self::Medium,
             Ground::Firm => Self::Firm,
+        }
+    }
+}
+
+/// `driver`, `wood`, `iron` or `wedge`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Head {
+    Driver,
+    Wood,
+    Iron,
+    Wedge,
+}
+
+impl From<Head> for ClubHead {
+    fn from(head: Head) -> Self {
+        match head {
+            Head::Driver => Self::driver(),
+            Head::Wood => Self::fairway_wood(),
+            Head::Iron => Self::iron(),
+            Head::Wedge => Self::wedge(),
         }
     }
 }

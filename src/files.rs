@@ -166,38 +166,60 @@ fn make_folder(folder: &Path) -> Result<Vec<PathBuf>, Problem> {
     Ok(missing)
 }
 
-/// Writes all of `outputs` or none: every file is written in full beside its place, and only when
-/// all are down are they renamed into place. A link in a file's place is replaced, not followed.
+/// Says beforehand, at no cost, which of `paths` cannot be written.
 ///
 /// # Errors
-/// When a file's place is a folder, its folder is missing or not to be written into, two outputs
-/// share a place, or the disk is full.
-pub fn write_files(outputs: &[Output]) -> Result<(), Problems> {
+/// For every path that is a folder, that lies in none, or that stands there twice.
+pub fn check_files(paths: &[&Path]) -> Result<(), Problems> {
     let mut problems = Vec::new();
-    for (index, output) in outputs.iter().enumerate() {
-        if output.path.is_dir() {
+    for (index, path) in paths.iter().enumerate() {
+        if path.is_dir() {
             problems.push(wrong(
-                &output.path,
+                path,
                 "a file to write",
                 "a folder of that name",
                 "name another file, or move the folder away",
             ));
-        }
-        if outputs[..index]
-            .iter()
-            .any(|other| other.path == output.path)
-        {
+        } else if !folder_of(path).is_dir() {
             problems.push(wrong(
-                &output.path,
+                path,
+                "a file in a folder that exists",
+                "no such folder",
+                "make the folder first, or name another place",
+            ));
+        }
+        if paths[..index].contains(path) {
+            problems.push(wrong(
+                path,
                 "a file for each output",
                 "two outputs of one name",
                 "give each its own name",
             ));
         }
     }
-    if !problems.is_empty() {
-        return Err(Problems(problems));
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
     }
+}
+
+/// The folder a file lies in.
+fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    }
+}
+
+/// Writes all of `outputs` or none: every file is written in full beside its place, and only when
+/// all are down are they renamed into place. A link in a file's place is replaced, not followed.
+///
+/// # Errors
+/// As [`check_files`], and when a folder is not to be written into or the disk is full.
+pub fn write_files(outputs: &[Output]) -> Result<(), Problems> {
+    let paths: Vec<&Path> = outputs.iter().map(|output| output.path.as_path()).collect();
+    check_files(&paths)?;
     let mut staged = Vec::with_capacity(outputs.len());
     for output in outputs {
         staged.push((stage(output)?, output));
@@ -217,17 +239,7 @@ pub fn write_files(outputs: &[Output]) -> Result<(), Problems> {
 
 /// Writes one output in full, under a passing name in the folder it is meant for.
 fn stage(output: &Output) -> Result<NamedTempFile, Problem> {
-    let folder = match output.path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
-    };
     let failed = |error: std::io::Error| match error.kind() {
-        ErrorKind::NotFound => wrong(
-            &output.path,
-            "a file in a folder that exists",
-            "no such folder",
-            "make the folder first, or name another place",
-        ),
         ErrorKind::StorageFull => wrong(
             &output.path,
             "room on the disk",
@@ -241,7 +253,9 @@ fn stage(output: &Output) -> Result<NamedTempFile, Problem> {
             "name a folder of your own",
         ),
     };
-    let mut file = builder().tempfile_in(folder).map_err(failed)?;
+    let mut file = builder()
+        .tempfile_in(folder_of(&output.path))
+        .map_err(failed)?;
     file.write_all(&output.bytes)
         .and_then(|()| file.as_file().sync_all())
         .map_err(failed)?;

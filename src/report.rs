@@ -7,7 +7,7 @@ use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableStyle, pr
 
 use crate::diagnostic::printable;
 use crate::plan::sentence::{capital, club_and_shape};
-use crate::plan::why::is_tie;
+use crate::plan::why::{difference, is_tie};
 use crate::plan::{Alternative, Carry, Finish, Plan, Width};
 use crate::units::{LengthUnit, MPH_M_S};
 
@@ -352,14 +352,20 @@ fn wrap(out: &mut String, text: &str, width: usize, indent: &str) {
     fold(out, text, width, indent, indent);
 }
 
+/// A space that no line is broken at; shown as a plain one.
+const GLUE: char = '\u{a0}';
+
 /// Breaks text between words; a word wider than a line is cut.
 fn fold(out: &mut String, text: &str, width: usize, first: &str, rest: &str) {
-    let text = printable_long(text);
+    let text = glued(text);
     let mut line = String::from(first);
     let mut length = first.chars().count();
     let mut empty = true;
-    for word in text.split_whitespace() {
-        let mut letters: Vec<char> = word.chars().collect();
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let mut letters: Vec<char> = word
+            .chars()
+            .map(|c| if c == GLUE { ' ' } else { c })
+            .collect();
         loop {
             let gap = usize::from(!empty);
             if length + gap + letters.len() <= width {
@@ -391,12 +397,29 @@ fn fold(out: &mut String, text: &str, width: usize, first: &str, rest: &str) {
     }
 }
 
-/// [`printable`] without its limit of length: our own sentences may be long,
-/// and what they quote of a file has been cut already.
-fn printable_long(text: &str) -> String {
-    text.chars()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect()
+/// Text on one line with a number and its unit held together by [`GLUE`].
+///
+/// Like [`printable`] without the limit of length: our own sentences may be
+/// long, and what they quote of a file has been cut already.
+fn glued(text: &str) -> String {
+    let mut out = String::new();
+    for word in text.split_whitespace() {
+        let word: String = word.chars().filter(|c| !c.is_control()).collect();
+        let unit = matches!(
+            word.trim_end_matches([',', '.', ';', ':', ')']),
+            "%" | "yd" | "m" | "mph" | "m/s" | "°C" | "±"
+        );
+        let number = out.ends_with(|c: char| c.is_ascii_digit());
+        if !out.is_empty() {
+            out.push(if number && unit || out.ends_with('±') {
+                GLUE
+            } else {
+                ' '
+            });
+        }
+        out.push_str(&word);
+    }
+    out
 }
 
 #[cfg(test)]
@@ -413,7 +436,16 @@ mod tests {
         assert_eq!(out, "  abcdef\n  ghijkl\n  m\n");
         let mut out = String::new();
         fold(&mut out, "red\u{1b}[31m", 20, "", "");
-        assert_eq!(out, "red [31m\n");
+        assert_eq!(out, "red[31m\n");
+        let mut out = String::new();
+        fold(
+            &mut out,
+            "it bends 14 yd back, 0.10 ± 0.02 more",
+            16,
+            "",
+            "",
+        );
+        assert_eq!(out, "it bends\n14 yd back,\n0.10 ± 0.02 more\n");
         let mut out = String::new();
         fold(&mut out, "", 20, "- ", "");
         assert_eq!(out, "");

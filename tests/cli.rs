@@ -212,6 +212,7 @@ fn a_player_file_stands_for_its_log() {
     let by_log = bendline(folder.path(), &by_log);
     let by_file = bendline(folder.path(), &["plan", "--json", "--player", "me.json"]);
     assert_eq!(by_log.status.code(), Some(0), "{}", text(&by_log.stderr));
+    assert_eq!(by_file.status.code(), Some(0), "{}", text(&by_file.stderr));
     assert!(by_log.stdout == by_file.stdout, "the plans differ");
 }
 
@@ -393,4 +394,115 @@ fn a_hostile_name_stays_in_its_place() {
         .descendants()
         .any(|node| node.has_tag_name("script"));
     assert!(!script, "the name became markup");
+}
+
+/// The value and side of one row of `bendline flight`.
+fn row(said: &str, name: &str) -> String {
+    let line = said.lines().find_map(|line| line.strip_prefix(name));
+    line.unwrap_or_else(|| panic!("no {name} in {said}"))
+        .trim()
+        .to_owned()
+}
+
+fn flight(arguments: &str) -> String {
+    let all: Vec<&str> = ["flight"].into_iter().chain(arguments.split(' ')).collect();
+    let run = bendline(&std::env::temp_dir(), &all);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    text(&run.stdout).to_owned()
+}
+
+/// Practice: a face 1° open to a straight path still bends left off the toe, and bends right from
+/// the middle; a face well closed to the path draws off the heel too, only less.
+#[test]
+fn the_toe_bends_an_open_face_left() {
+    let swing = "--club-speed 100mph --attack 2 --loft 13 --path 0 --face 1";
+    assert!(row(&flight(swing), "bends, from its start line").ends_with("right"));
+    let toe = flight(&format!("{swing} --strike 15mm"));
+    assert!(
+        row(&toe, "bends, from its start line").ends_with("left"),
+        "{toe}"
+    );
+
+    let closed = "--club-speed 100mph --attack 2 --loft 13 --path 4 --face -2";
+    let yards = |said: &str| -> f64 {
+        let bend = row(said, "bends, from its start line");
+        let (number, side) = bend.split_once(" yd ").expect("yards to a side");
+        let sign = if side == "left" { -1.0 } else { 1.0 };
+        sign * number.parse::<f64>().expect("a number")
+    };
+    let (middle, heel) = (
+        yards(&flight(closed)),
+        yards(&flight(&format!("{closed} --strike -10mm"))),
+    );
+    assert!(middle < heel && heel < 0.0, "{middle} {heel}");
+}
+
+/// A left-hander's mirrored delivery gives the mirrored flight, to the last digit shown.
+#[test]
+fn a_left_hander_is_a_mirror() {
+    let right =
+        flight("--club-speed 100mph --loft 13 --path 3 --face 1 --strike 9mm --wind 8mph@90");
+    let left = flight(
+        "--hand left --club-speed 100mph --loft 13 --path -3 --face -1 --strike 9mm --wind 8mph@270",
+    );
+    let swapped = right
+        .replace("left", "?")
+        .replace("right", "left")
+        .replace('?', "right");
+    let flat = |text: &str| {
+        text.split_whitespace()
+            .map(str::to_owned)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(flat(&left), flat(&swapped));
+}
+
+/// Yards and metres are the same flight: 1 yd = 0.9144 m, 1 mph = 0.44704 m/s, exactly.
+#[test]
+fn units_change_the_words_not_the_flight() {
+    let launch = "--ball-speed 160mph --launch 12 --spin 2500";
+    let number = |said: &str, name: &str| -> f64 {
+        let value = row(said, name);
+        value
+            .split(' ')
+            .next()
+            .and_then(|n| n.parse().ok())
+            .expect("a number")
+    };
+    let (yards, metres) = (flight(launch), flight(&format!("{launch} --units m")));
+    for name in ["carry", "highest", "total on level fairway"] {
+        let difference = number(&yards, name) * 0.9144 - number(&metres, name);
+        assert!(difference.abs() < 0.1, "{name}: {difference}");
+    }
+    let speed = number(&yards, "ball speed") * 0.447_04 - number(&metres, "ball speed");
+    assert!(speed.abs() < 0.08, "{speed}");
+}
+
+/// `check` sums up sound files, whatever they are, and reports the others with exit code 1.
+#[test]
+fn check_tells_files_apart() {
+    let folder = folder();
+    let log = source("examples/logs/twelve-shots.csv");
+    let run = bendline(folder.path(), &["shape", &log, "--out", "me.json"]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let hole = source("holes/04-flue.geojson");
+    let run = bendline(folder.path(), &["check", "me.json", &hole, &log]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let said = text(&run.stdout);
+    assert!(said.contains("me.json: a player, right-handed"), "{said}");
+    assert!(said.contains("04-flue.geojson: 1 hole\n"), "{said}");
+    assert!(
+        said.contains("twelve-shots.csv: a log of 30 shots"),
+        "{said}"
+    );
+
+    fs::write(folder.path().join("broken.json"), "{\"clubs\": [").unwrap();
+    let run = bendline(folder.path(), &["check", "broken.json", &log]);
+    assert_eq!(run.status.code(), Some(1));
+    assert!(
+        text(&run.stderr).contains("error: broken.json: "),
+        "{}",
+        text(&run.stderr)
+    );
+    assert!(text(&run.stdout).contains("a log of 30 shots"));
 }

@@ -316,8 +316,7 @@ fn the_older_ball_is_an_old_one() {
 }
 
 /// Smits & Smith (1994, memory) and the form of Lyu et al. (2018, read): CL a
-/// second-order polynomial of S; CD of today's models within 0.05 for Re > 1e5;
-/// carries of 13 models within 18 m of each other.
+/// second-order polynomial of S; CD of 13 models within 0.05 for Re > 1e5.
 #[test]
 fn coefficients_are_the_published_ones() {
     let [drag, lift] = Ball::smits_smith().coefficients(90_000.0, 0.2);
@@ -332,14 +331,13 @@ fn coefficients_are_the_published_ones() {
         1.0e-12,
         "third difference",
     );
-    for s in [0.05, 0.1, 0.15, 0.2] {
-        // Between a driver's launch and its apex the older ball has a little more drag.
-        let older = Ball::smits_smith().coefficients(150_000.0, s)[0];
-        let apart = older - modern(s)[0];
-        assert!(
-            (0.0..0.12).contains(&apart),
-            "CD apart by {apart} at S = {s}"
-        );
+    // Above Re = 1e5 drag hardly depends on speed: within the spread of the models.
+    for s in [0.05, 0.1, 0.2, 0.3] {
+        let drags = [1.0e5, 1.4e5, 1.8e5, 2.2e5].map(|re| Ball::modern().coefficients(re, s)[0]);
+        let spread = drags
+            .iter()
+            .fold(0.0, |most: f64, d| most.max((d - drags[0]).abs()));
+        assert!(spread < 0.05, "CD spreads by {spread} at S = {s}");
     }
 }
 

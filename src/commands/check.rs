@@ -6,12 +6,12 @@ use std::path::Path;
 use bendline::diagnostic::{Problems, printable};
 use bendline::hole;
 use bendline::player::shotlog::{self, ShotLog};
-use bendline::player::{Handedness, Player, file};
+use bendline::player::{Player, file};
 use bendline::units::LengthUnit;
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 
-use super::subject::shown;
+use super::subject::{self, shown};
 use crate::{cli, files, terminal};
 
 /// Runs the command.
@@ -99,13 +99,10 @@ fn check(path: &Path, crs: Option<&str>) -> Result<String, Problems> {
 }
 
 fn about_player(file: &str, player: &Player) -> String {
-    let hand = match player.handedness {
-        Handedness::Right => "right-handed",
-        Handedness::Left => "left-handed",
-    };
     let mut text = format!(
-        "{}: a player, {hand}, Handicap Index {:.1}, {}",
+        "{}: a player, {}, Handicap Index {:.1}, {}",
         printable(file),
+        subject::hand(player.handedness),
         player.handicap,
         count(player.clubs.len(), "club")
     );

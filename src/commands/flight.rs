@@ -4,6 +4,7 @@ use bendline::diagnostic::Problems;
 use bendline::flight::Launch;
 use bendline::flight::air::Air;
 use bendline::flight::ball::Ball;
+use bendline::flight::impact::{self, Delivery};
 use bendline::flight::level::{Flown, fly_level};
 use bendline::units::{LengthUnit, MPH_M_S, RPM_RAD_S};
 use comfy_table::{CellAlignment, Table, presets};
@@ -45,7 +46,47 @@ fn launches(arguments: &cli::Flight) -> Vec<Launch> {
             axis_deg: launch.axis.unwrap_or(0.0),
         }];
     }
-    Vec::new()
+    let head = arguments.delivery.head.into();
+    deliveries(arguments)
+        .iter()
+        .map(|delivery| impact::strike(delivery, &head))
+        .collect()
+}
+
+/// The delivery, and the one to compare it with where any `--versus-…` is given.
+fn deliveries(arguments: &cli::Flight) -> Vec<Delivery> {
+    let given = &arguments.delivery;
+    let versus = &arguments.versus;
+    // Towards the toe is to the right for a right-hander, to the left for a left-hander.
+    let toe_is_right = match arguments.hand {
+        cli::Hand::Right => 1.0,
+        cli::Hand::Left => -1.0,
+    };
+    let first = Delivery {
+        club_speed_m_s: given.club_speed.unwrap_or(0.0),
+        attack_deg: given.attack.unwrap_or(0.0),
+        path_deg: given.path.unwrap_or(0.0),
+        face_deg: given.face.unwrap_or(0.0),
+        dynamic_loft_deg: given.loft.unwrap_or(0.0),
+        strike_right_mm: toe_is_right * given.strike.unwrap_or(0.0),
+        strike_high_mm: given.strike_high.unwrap_or(0.0),
+    };
+    let second = Delivery {
+        club_speed_m_s: versus.versus_club_speed.unwrap_or(first.club_speed_m_s),
+        attack_deg: versus.versus_attack.unwrap_or(first.attack_deg),
+        path_deg: versus.versus_path.unwrap_or(first.path_deg),
+        face_deg: versus.versus_face.unwrap_or(first.face_deg),
+        dynamic_loft_deg: versus.versus_loft.unwrap_or(first.dynamic_loft_deg),
+        strike_right_mm: versus
+            .versus_strike
+            .map_or(first.strike_right_mm, |toe_mm| toe_is_right * toe_mm),
+        strike_high_mm: versus.versus_strike_high.unwrap_or(first.strike_high_mm),
+    };
+    if versus.any() {
+        vec![first, second]
+    } else {
+        vec![first]
+    }
 }
 
 /// A row of the table: what it is, and how it reads from a launch and its flight.

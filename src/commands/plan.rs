@@ -28,8 +28,8 @@ pub fn run(arguments: &cli::Plan) -> Result<(), Problems> {
         files::check_folder(folder)?;
     }
     let (course, player) = read(arguments)?;
+    // What was noted of the player and of each hole stands in its plan.
     terminal::notes(&course.notes);
-    terminal::notes(&player.notes);
     let file = hole_file(arguments);
     let mut holes = choose(course, &arguments.holes, &file)?;
     if let Some(paces) = &arguments.pin {
@@ -114,15 +114,13 @@ fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
 fn read(arguments: &cli::Plan) -> Result<(Course, Player), Problems> {
     let course = subject::course(arguments.hole_file.as_deref(), arguments.crs.as_deref());
     let player = match (&arguments.log, &arguments.player) {
-        (Some(log), _) => subject::from_log(
-            log,
-            subject::Who {
+        (Some(log), _) => {
+            let who = subject::Who {
                 handicap: arguments.handicap,
                 handedness: arguments.hand.map(Into::into).unwrap_or_default(),
-            },
-            day::usual_weather(),
-            Firmness::Medium,
-        ),
+            };
+            subject::from_log(log, who)
+        }
         (None, Some(file)) => subject::from_player_file(file, arguments.handicap),
         (None, None) => {
             if arguments.hole_file.is_some() {
@@ -218,7 +216,6 @@ fn plan_hole(
     given: &Given,
     arguments: &cli::Plan,
 ) -> Result<Planned, Problems> {
-    terminal::notes(&hole.notes);
     let tee = hole.tee(arguments.tee.as_deref())?;
     let progress = terminal::Progress::begin(&format!("planning hole {}", hole.reference));
     let decision = strategy::decide(

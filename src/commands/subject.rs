@@ -6,11 +6,12 @@ use bendline::diagnostic::Problems;
 use bendline::flight::Firmness;
 use bendline::flight::air::Weather;
 use bendline::hole::{self, Course};
-use bendline::player::fit::{self, FitOptions};
-use bendline::player::{Handedness, Player, file, shotlog};
+use bendline::player::fit::{self, FitOptions, Fitted};
+use bendline::player::shotlog::{self, ShotLog};
+use bendline::player::{Handedness, Player, file};
 
 use super::day;
-use crate::{files, terminal};
+use crate::files;
 
 /// The hole that is planned when none is named: a dogleg that fits a draw.
 const DEMO_HOLE: (&str, &str) = (
@@ -42,13 +43,13 @@ pub fn course(path: Option<&Path>, crs: Option<&str>) -> Result<Course, Problems
     }
 }
 
-/// The player fitted to a log's shots, hit in this air on this ground.
-pub fn from_log(
+/// A log of shots hit in this air on this ground, and the player fitted to it.
+pub fn fitted_log(
     path: &Path,
     who: Who,
     weather: Weather,
     firmness: Firmness,
-) -> Result<Player, Problems> {
+) -> Result<(ShotLog, Fitted), Problems> {
     let name = path.file_stem().map(|stem| stem.to_string_lossy());
     fitted(
         &shown(path),
@@ -63,6 +64,11 @@ pub fn from_log(
     )
 }
 
+/// The player of a log hit in the usual air on the usual ground.
+pub fn from_log(path: &Path, who: Who) -> Result<Player, Problems> {
+    fitted_log(path, who, day::usual_weather(), Firmness::Medium).map(|(_, fitted)| fitted.player)
+}
+
 /// The player of a player file, at the Handicap Index given beside it if there is one.
 pub fn from_player_file(path: &Path, handicap: Option<f64>) -> Result<Player, Problems> {
     let mut player = file::from_json(&shown(path), &files::read(path)?)?;
@@ -74,27 +80,36 @@ pub fn from_player_file(path: &Path, handicap: Option<f64>) -> Result<Player, Pr
 
 /// The built-in player.
 pub fn demo_player(handicap: Option<f64>) -> Result<Player, Problems> {
-    fitted(
-        DEMO_LOG.0,
-        DEMO_LOG.0,
-        DEMO_LOG.1.as_bytes(),
-        &FitOptions {
-            handedness: Handedness::Right,
-            handicap: Some(handicap.unwrap_or(DEMO_HANDICAP)),
-            weather: day::usual_weather(),
-            firmness: Firmness::Medium,
-        },
-    )
+    let options = FitOptions {
+        handedness: Handedness::Right,
+        handicap: Some(handicap.unwrap_or(DEMO_HANDICAP)),
+        weather: day::usual_weather(),
+        firmness: Firmness::Medium,
+    };
+    let (name, text) = DEMO_LOG;
+    fitted(name, name, text.as_bytes(), &options).map(|(_, fitted)| fitted.player)
 }
 
-fn fitted(file: &str, name: &str, bytes: &[u8], options: &FitOptions) -> Result<Player, Problems> {
+fn fitted(
+    file: &str,
+    name: &str,
+    bytes: &[u8],
+    options: &FitOptions,
+) -> Result<(ShotLog, Fitted), Problems> {
     let log = shotlog::read(file, bytes)?;
-    terminal::notes(&log.notes);
-    let mut player = fit::fit(&log, options)?;
-    if player.name.is_empty() {
-        player.name = name.into();
+    let mut fitted = fit::fit_in_detail(&log, options)?;
+    if fitted.player.name.is_empty() {
+        fitted.player.name = name.into();
     }
-    Ok(player)
+    Ok((log, fitted))
+}
+
+/// Handedness in words.
+pub fn hand(handedness: Handedness) -> &'static str {
+    match handedness {
+        Handedness::Right => "right-handed",
+        Handedness::Left => "left-handed",
+    }
 }
 
 /// A path as messages name it.

@@ -54,7 +54,7 @@ impl Ground {
                     frame.length(t.crown_m / 2.0).clamp(7.0, 40.0),
                 )
             })
-            .filter(|(p, _)| frame.area.holds(*p) && strip.holds(*p, 8.0))
+            .filter(|(p, r)| frame.area.grown(-r).holds(*p) && strip.holds(*p, *r))
             .collect();
         trees.sort_by(|a, b| a.0[1].total_cmp(&b.0[1]));
         for (at, radius) in trees {

@@ -27,19 +27,23 @@
 //! stippled, so that the page survives grey print and colour blindness.
 //!
 //! # How it is made
-//! [`page`] gathers, [`frame`] turns the plane to paper, [`ground`] and
-//! [`shot`] draw the land and the ball, [`panel`] the words, [`labels`] finds
-//! room for every number on the map, [`svg`] writes the bytes. [`scene`] holds
-//! what is drawn, [`text`] how wide it is. Lengths on paper are tenths of a
+//! [`page`] gathers, [`frame`] turns the plane to paper, [`ground`], [`shot`]
+//! and [`hazards`] draw the land and the ball, [`labels`] finds room for every
+//! number on the map, [`panel`], [`tee`] and [`numbers`] draw what stands round
+//! it, [`svg`] writes the bytes. [`scene`] holds what is drawn, [`text`] how
+//! wide it is. Lengths on paper are tenths of a
 //! millimetre, x to the right and y down.
 
 pub mod frame;
 pub mod ground;
+pub mod hazards;
 pub mod labels;
+pub mod numbers;
 pub mod page;
 pub mod panel;
 pub mod scene;
 pub mod shape;
 pub mod shot;
 pub mod svg;
+pub mod tee;
 pub mod text;

@@ -3,9 +3,11 @@
 use super::frame::{Area, Frame, Strip};
 use super::ground::Ground;
 use super::labels::{Board, Layout, Line, Request};
+use super::numbers;
 use super::panel;
 use super::scene::{Node, Stroke, palette};
 use super::shot::{self, Sight};
+use super::tee as tee_drawing;
 use super::{svg, text};
 use crate::hole::plane::Plane;
 use crate::hole::{Hole, Patch, Surface, Tree};
@@ -17,6 +19,8 @@ use geo::Coord;
 pub const LARGE: f64 = 84.0;
 /// Numbers and the sentence.
 pub const MEDIUM: f64 = 30.0;
+/// A sentence too long for that.
+pub const LONG: f64 = 26.0;
 /// All the rest.
 pub const SMALL: f64 = 22.0;
 
@@ -135,6 +139,8 @@ pub struct Placed {
     pub peg: Coord<f64>,
     /// The pin.
     pub pin: Coord<f64>,
+    /// What the set-up points at or beside.
+    pub target: Option<Coord<f64>>,
     /// Where the ball finishes on average.
     pub rest: Coord<f64>,
     /// Rings around half of the balls.
@@ -188,6 +194,10 @@ impl Placed {
         Self {
             peg,
             pin,
+            target: near(plane(LonLat {
+                lon: shot.aim.lon,
+                lat: shot.aim.lat,
+            })),
             rest,
             half: rings(&plan.finishes.half),
             ninety: rings(&plan.finishes.ninety),
@@ -280,12 +290,12 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     let (left, right) = (60.0, 1020.0);
     let (column, words_left) = (left + 420.0, left + 460.0);
     let head = area(left, 40.0, right, 124.0);
-    let map = area(left, 142.0, right, 1166.0);
-    let tee = area(left, 1182.0, column, 1446.0);
-    let call = area(words_left, 1172.0, right, 1480.0);
-    let hundred = area(left, 1498.0, column, 1660.0);
-    let costs = area(words_left, 1498.0, right, 1660.0);
-    let foot = area(left, 1667.0, right, 1746.0);
+    let map = area(left, 142.0, right, 1128.0);
+    let tee = area(left, 1144.0, column, 1412.0);
+    let call = area(words_left, 1134.0, right, 1450.0);
+    let hundred = area(left, 1466.0, column, 1618.0);
+    let costs = area(words_left, 1466.0, right, 1618.0);
+    let foot = area(left, 1627.0, right, 1746.0);
 
     let (way, half_m, frame) = view(&placed, hole, map);
     let strip = Strip::new(
@@ -344,15 +354,15 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
     let heavy = Stroke::of(palette::INK, 3.0);
     let light = Stroke::of(palette::MIST, 2.0);
     panel::rule(&mut words, &head, 132.0, heavy);
-    panel::tee_note(&mut words, [left, 1474.0], column - left, plan, &placed);
-    panel::call(&mut words, &call, plan);
-    panel::rule(&mut words, &foot, 1488.0, light);
-    panel::hundred(&mut words, &hundred, &plan.choice.shot.finish);
-    panel::costs(&mut words, &costs, plan);
-    panel::rule(&mut words, &foot, 1664.0, light);
-    panel::foot(&mut words, &foot, plan, ground.assumed);
+    tee_drawing::tee_note(&mut words, [left, 1442.0], column - left, plan, &placed);
+    numbers::call(&mut words, &call, plan);
+    panel::rule(&mut words, &foot, 1457.0, light);
+    numbers::hundred(&mut words, &hundred, &plan.choice.shot.finish);
+    numbers::costs(&mut words, &costs, plan);
+    panel::rule(&mut words, &foot, 1626.0, light);
+    numbers::foot(&mut words, &foot, plan, ground.assumed);
     let mut pegging = Board::new(tee, |_| 0.0);
-    panel::tee(&mut pegging, &tee, plan, &placed, lengths);
+    tee_drawing::tee(&mut pegging, &tee, plan, &placed, lengths);
 
     let land = Node::Group {
         id: "land",

@@ -141,8 +141,13 @@ fn behind(club: &ClubReport, unit: LengthUnit) -> Group {
     let y_scale = (bottom - PANEL_TOP - 14.0) / top_m;
     let middle = left + 0.5 * width;
     let at = |p: &[f64; 2]| [middle + p[0] * x_scale, bottom - p[1] * y_scale];
+    let title = if club.start_deg.is_some() {
+        "from behind"
+    } else {
+        "from behind, start and curve supposed"
+    };
     let mut group = Group::new()
-        .add(text(left, PANEL_TOP, 11.0, STONE, "start", "from behind"))
+        .add(text(left, PANEL_TOP, 11.0, STONE, "start", title))
         .add(line([left, bottom], [left + width, bottom], INK, 1.0));
     for tick in ticks(unit.of(-reach), unit.of(reach), 7) {
         let x = middle + tick / unit.of(1.0) * x_scale;

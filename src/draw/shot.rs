@@ -5,7 +5,7 @@ use super::labels::{Board, Line, Request};
 use super::page::{Lengths, MEDIUM, Placed, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::text;
-use crate::plan::{Carry, Plan};
+use crate::plan::Plan;
 
 /// What the shot adds to the page.
 #[derive(Default)]
@@ -45,7 +45,8 @@ pub fn draw(sight: &Sight<'_>, board: &mut Board) -> Marks {
     marks
 }
 
-fn label(at: Point, lines: Vec<Line>) -> Request {
+/// A needed label, tied to its point.
+pub(super) fn label(at: Point, lines: Vec<Line>) -> Request {
     Request {
         at,
         lines,
@@ -67,7 +68,7 @@ pub fn side_words(value: f64, shown: &str, unit: &str) -> String {
 }
 
 impl Sight<'_> {
-    fn peg(&self) -> Point {
+    pub(super) fn peg(&self) -> Point {
         self.frame.place(self.placed.peg)
     }
 
@@ -170,16 +171,25 @@ impl Sight<'_> {
             }
         }
         for (rings, words) in [(&self.placed.half, "50 %"), (&self.placed.ninety, "90 %")] {
-            let points: Vec<Point> = rings
-                .iter()
-                .flatten()
-                .map(|&c| self.frame.place(c))
-                .collect();
+            // The label goes to the ring that holds most.
+            let mut largest: Vec<Point> = Vec::new();
+            let tall = |points: &[Point]| {
+                points
+                    .iter()
+                    .fold((f64::MAX, f64::MIN), |(a, b), p| (a.min(p[1]), b.max(p[1])))
+            };
+            let height = |points: &[Point]| {
+                let (low, high) = tall(points);
+                high - low
+            };
             for ring in rings.iter() {
                 let points: Vec<Point> = ring.iter().map(|&c| self.frame.place(c)).collect();
                 board.keep_off(&points, 0.5);
+                if largest.is_empty() || height(&points) > height(&largest) {
+                    largest = points;
+                }
             }
-            let lowest = points
+            let lowest = largest
                 .iter()
                 .copied()
                 .max_by(|a, b| (a[1] + 0.3 * a[0]).total_cmp(&(b[1] + 0.3 * b[0])));
@@ -342,19 +352,21 @@ impl Sight<'_> {
         let shot = &self.plan.choice.shot;
         let aim = &shot.aim;
         let peg = self.peg();
-        let target = self.at(aim.bearing_deg, aim.distance_m.clamp(1.0, 3_000.0));
-        let Some([from, to]) = self.frame.area.grown(-14.0).part_of(peg, target) else {
+        let end = self.at(aim.bearing_deg, aim.distance_m.clamp(1.0, 3_000.0));
+        let inner = self.frame.area.grown(-14.0);
+        let Some([from, to]) = inner.part_of(peg, end) else {
             return;
         };
-        let seen = scene::distance(to, target) < 1.0;
+        // The ring stands round the thing itself, which may lie a little to
+        // the side of the line.
+        let target = self.placed.target.map_or(end, |t| self.frame.place(t));
+        let seen = scene::distance(to, end) < 1.0 && inner.holds(target);
+        let rim = if seen { target } else { to };
+        let dashed = Stroke::of(palette::ACCENT, 2.6).dashed(22.0, 9.0);
         marks
             .nodes
             .push(scene::line(from, to, Stroke::of(palette::PAPER, 6.5)));
-        marks.nodes.push(scene::line(
-            from,
-            to,
-            Stroke::of(palette::ACCENT, 2.6).dashed(22.0, 9.0),
-        ));
+        marks.nodes.push(scene::line(from, to, dashed));
         board.keep_off(&[from, to], 1.4);
         // Every aim in the window costs next to nothing: a bracket across the line.
         let window = self.plan.choice.aim_window_deg;
@@ -384,14 +396,14 @@ impl Sight<'_> {
         if seen {
             marks.nodes.push(Node::Circle {
                 id: Some("target"),
-                at: to,
+                at: rim,
                 radius: 11.0,
-                fill: Some(Fill::of(palette::PAPER)),
+                fill: None,
                 stroke: Some(Stroke::of(palette::ACCENT, 3.4)),
             });
             marks
                 .nodes
-                .push(scene::disc(to, 3.0, palette::ACCENT, None));
+                .push(scene::disc(rim, 3.0, palette::ACCENT, None));
         } else {
             let d = self.frame.direction(aim.bearing_deg);
             let wing = |s: f64| {
@@ -407,10 +419,10 @@ impl Sight<'_> {
             });
         }
         board.keep_clear(super::frame::Area {
-            left: to[0] - 12.0,
-            top: to[1] - 12.0,
-            right: to[0] + 12.0,
-            bottom: to[1] + 12.0,
+            left: rim[0] - 12.0,
+            top: rim[1] - 12.0,
+            right: rim[0] + 12.0,
+            bottom: rim[1] + 12.0,
         });
         let mut lines = vec![Line::new(
             format!("AIM {}", self.lengths.whole(aim.distance_m)),
@@ -418,13 +430,22 @@ impl Sight<'_> {
             true,
             palette::ACCENT,
         )];
-        for words in text::wrap(&text::clean(&aim.words), SMALL, true, 250.0, 6) {
+        // "3 left of the flag": the line passes the thing on that side.
+        let beside_m = -aim.distance_m * aim.target_right_deg.to_radians().tan();
+        let mut words = text::clean(&aim.words);
+        if aim.is_landmark && self.lengths.of(beside_m).abs() >= 0.5 {
+            words = format!(
+                "{} of {words}",
+                side_words(beside_m, &self.lengths.whole(beside_m.abs()), "")
+            );
+        }
+        for words in text::wrap(&words, SMALL, true, 250.0, 6) {
             lines.push(Line::new(words, SMALL, true, palette::INK));
         }
         if let Some(words) = self.room_words() {
             lines.push(Line::new(words, SMALL, false, palette::INK));
         }
-        marks.requests.insert(0, label(to, lines));
+        marks.requests.insert(0, label(rim, lines));
     }
 
     /// "room 4 left, 12 right": how far off the aim may be at the finish.
@@ -590,105 +611,6 @@ impl Sight<'_> {
                 ..label(middle, lines)
             });
         }
-    }
-
-    /// Hazards that matter, worst first.
-    fn carries(&self, marks: &mut Marks, board: &mut Board) {
-        let total = self.plan.choice.shot.total_m;
-        let mut chosen: Vec<(&Carry, [geo::Coord<f64>; 2])> = self
-            .plan
-            .carries
-            .iter()
-            .zip(self.placed.carries.iter().copied())
-            .filter(|(c, _)| c.share >= 0.005 || c.reach_m < total * 1.2 + 20.0)
-            .filter(|(_, ends)| {
-                ends.iter()
-                    .all(|&e| self.frame.area.holds(self.frame.place(e)))
-            })
-            .collect();
-        chosen.sort_by(|(a, _), (b, _)| {
-            b.share
-                .total_cmp(&a.share)
-                .then(a.offset_m.abs().total_cmp(&b.offset_m.abs()))
-        });
-        chosen.truncate(9);
-        let mut requests = Vec::new();
-        for (carry, ends) in chosen {
-            let [reach, clear] = ends.map(|e| self.frame.place(e));
-            self.tick(reach, marks);
-            if carry.clear_m - carry.reach_m <= 100.0 {
-                self.tick(clear, marks);
-            }
-            let numbers = match (carry.reach_m, carry.clear_m) {
-                (r, c) if c - r > 100.0 => format!("from {}", self.lengths.whole(r)),
-                (r, c) if r < 15.0 => format!("carry {}", self.lengths.whole(c)),
-                (r, c) => format!("{}–{}", self.lengths.whole(r), self.lengths.whole(c)),
-            };
-            let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
-            let share = percent(carry.share);
-            let words = text::clean(&carry.words);
-            for line in text::wrap(&words, SMALL, false, 210.0, 2) {
-                lines.push(Line::new(line, SMALL, false, palette::INK));
-            }
-            if let Some(share) = share {
-                let last = lines.pop();
-                if let Some(mut last) = last {
-                    let longer = format!("{} · {share}", last.words);
-                    if lines.is_empty() || text::width(&longer, SMALL, false) > 260.0 {
-                        lines.push(last);
-                        lines.push(Line::new(share, SMALL, false, palette::INK));
-                    } else {
-                        last.words = longer;
-                        lines.push(last);
-                    }
-                }
-            }
-            let side = if carry.offset_m < 0.0 { -1.0 } else { 1.0 };
-            requests.push(Request {
-                side: Some([side, 0.0]),
-                ..label(reach, lines)
-            });
-        }
-        let place = 2.min(marks.requests.len());
-        marks.requests.splice(place..place, requests);
-        board.keep_clear(super::frame::Area {
-            left: self.peg()[0] - 40.0,
-            top: self.peg()[1] - 30.0,
-            right: self.peg()[0] + 40.0,
-            bottom: self.peg()[1] + 12.0,
-        });
-    }
-
-    /// A short mark square to the line from the peg.
-    fn tick(&self, p: Point, marks: &mut Marks) {
-        let peg = self.peg();
-        let long = scene::distance(p, peg);
-        if long < 1.0 {
-            return;
-        }
-        let across = [-(p[1] - peg[1]) / long * 9.0, (p[0] - peg[0]) / long * 9.0];
-        let ends = (
-            [p[0] - across[0], p[1] - across[1]],
-            [p[0] + across[0], p[1] + across[1]],
-        );
-        marks
-            .nodes
-            .push(scene::line(ends.0, ends.1, Stroke::of(palette::PAPER, 6.0)));
-        marks
-            .nodes
-            .push(scene::line(ends.0, ends.1, Stroke::of(palette::INK, 3.0)));
-    }
-}
-
-/// "6 %", "under 1 %"; nothing for nothing.
-#[must_use]
-pub fn percent(share: f64) -> Option<String> {
-    if !(share > 0.0005) {
-        None
-    } else if share < 0.01 {
-        Some("under 1 %".to_owned())
-    } else {
-        Some(format!("{:.0} %", share * 100.0))
     }
 }
 

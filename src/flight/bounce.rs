@@ -42,10 +42,11 @@ pub fn green_deceleration_m_s2(reading_ft: f64) -> f64 {
 
 /// A kind of ground at a firmness, as numbers.
 ///
-/// Those of fairway and green are Penner's turf with factors calibrated so that
-/// a driver runs about 5, 20 and 35 yd on flat fairway that is soft, medium and
-/// firm, and wedges stop on greens (practice). Those of rough, sand and the
-/// floor of a wood are practice alone.
+/// Those of the fairway are Penner's turf with factors calibrated so that a
+/// driver runs about 5, 20 and 35 yd where it is soft, medium and firm, a 3-wood
+/// some 13 and a 7-iron some 5 yd on the medium one (practice). Those of the green
+/// are his dents as measured, so that wedges stop (practice). Those of rough, sand
+/// and the floor of a wood are practice alone.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Ground {
     /// Factor on [`restitution`].
@@ -75,11 +76,11 @@ impl Ground {
         match turf {
             Turf::Fairway => Self {
                 restitution_factor: pick(0.75, 1.0, 1.1),
-                dent_factor: pick(1.30, 1.0, 0.85),
+                dent_factor: pick(0.8, 0.5, 0.45),
                 friction: 0.40,
-                kept: pick(0.70, 0.92, 0.955),
-                deceleration_m_s2: pick(2.2, 1.8, 1.6),
-                drag_per_s: pick(0.6, 0.5, 0.35),
+                kept: pick(0.54, 0.84, 0.905),
+                deceleration_m_s2: pick(2.6, 2.0, 1.3),
+                drag_per_s: pick(0.7, 0.5, 0.2),
             },
             Turf::Green => Self {
                 restitution_factor: pick(0.75, 1.0, 1.15),

@@ -21,8 +21,8 @@ pub const TRUNK_PER_M: f64 = 0.014;
 const KEPT_IN_TREE: f64 = 0.1;
 /// How finely a flight is felt for trees, m.
 const TREE_STEP_M: f64 = 2.0;
-/// Hops slower than this off the ground (2 cm high) count as rolling, m/s.
-const LEAST_HOP_M_S: f64 = 0.6;
+/// Hops slower than this off the ground (4 cm high) count as rolling, m/s.
+const LEAST_HOP_M_S: f64 = 0.9;
 /// Drag of a hopping ball, ½ρA CD/m with CD 0.25 in air of 1.2 kg/m³, 1/m.
 const HOP_DRAG_PER_M: f64 = 0.004_7;
 const MOST_HOPS: usize = 24;
@@ -152,19 +152,30 @@ impl<T: Terrain> Run<'_, T> {
             let share = end * (piece as f32 + 0.5) / pieces as f32;
             let knot = flight.within(interval, share);
             let at = place(knot.position_m);
-            if at[2] < self.trees_to_m && self.is_stopped(at, length_m / pieces) {
+            if at[2] < self.trees_to_m && self.is_stopped_above(at, length_m / pieces) {
                 return Some(Contact::Tree(at, knot.velocity_m_s.map(f64::from)));
             }
         }
         None
     }
 
-    /// Whether a tree stops the ball on `length_m` of way about a place.
-    fn is_stopped(&mut self, at: [f64; 3], length_m: f64) -> bool {
-        let Some(canopy) = self.terrain.canopy(at[0], at[1]) else {
+    /// The same for a place in the air.
+    fn is_stopped_above(&mut self, [east, north, up]: [f64; 3], length_m: f64) -> bool {
+        self.is_stopped([east, north], |t| up - t.height_m(east, north), length_m)
+    }
+
+    /// Whether a tree stops the ball on `length_m` of way about a place; its
+    /// height above the ground is asked for only where there is a tree.
+    fn is_stopped(
+        &mut self,
+        [east, north]: [f64; 2],
+        above_m: impl Fn(&T) -> f64,
+        length_m: f64,
+    ) -> bool {
+        let Some(canopy) = self.terrain.canopy(east, north) else {
             return false;
         };
-        let above_m = at[2] - self.terrain.height_m(at[0], at[1]);
+        let above_m = above_m(self.terrain);
         if above_m > canopy.top_m {
             return false;
         }
@@ -224,7 +235,7 @@ impl<T: Terrain> Run<'_, T> {
             }
             // Down onto the plane through the take-off, then onto the true ground.
             let mut seconds = 2.0 * off / (GRAVITY_M_S2 * normal[2]);
-            let fade = HOP_DRAG_PER_M * v[0].hypot(v[1]);
+            let fade = HOP_DRAG_PER_M * size([v[0], v[1]]);
             let arc = |t: f64| {
                 let way = t / (1.0 + 0.5 * fade * t);
                 [
@@ -247,8 +258,8 @@ impl<T: Terrain> Run<'_, T> {
             let next = arc(seconds);
             if self.trees_to_m > next[2] {
                 let middle = arc(seconds / 2.0);
-                let length_m = (next[0] - at[0]).hypot(next[1] - at[1]);
-                if self.is_stopped(middle, length_m) {
+                let length_m = size([next[0] - at[0], next[1] - at[1]]);
+                if self.is_stopped_above(middle, length_m) {
                     return self.fall(middle, [0.0; 3]).landing(landed);
                 }
             }
@@ -276,8 +287,8 @@ impl<T: Terrain> Run<'_, T> {
             let steepness = 1.0 + (slope[0] * slope[0] + slope[1] * slope[1]);
             // A rolling sphere takes 5/7 of what a sliding one would.
             let pull = slope.map(|s| -5.0 / 7.0 * GRAVITY_M_S2 * s / steepness);
-            let pull_size = pull[0].hypot(pull[1]);
-            let mut speed = v[0].hypot(v[1]);
+            let pull_size = size(pull);
+            let mut speed = size([v[0], v[1]]);
             if speed < 0.02 {
                 if pull_size <= ground.deceleration_m_s2 {
                     break;
@@ -315,12 +326,16 @@ impl<T: Terrain> Run<'_, T> {
                 stops = stops && beyond >= seconds;
                 seconds = beyond;
             }
-            let length_m = (next[0] - at[0]).hypot(next[1] - at[1]);
+            let length_m = size([next[0] - at[0], next[1] - at[1]]);
             if self.trees_to_m > f64::NEG_INFINITY {
-                let up = terrain.height_m(next[0], next[1]);
-                if self.is_stopped([next[0], next[1], up], length_m) {
+                if self.is_stopped(next, |_| 0.0, length_m) {
                     self.track.push(at);
-                    return self.rest(at, landed, true);
+                    return Resting {
+                        at,
+                        turf,
+                        landed,
+                        hit_tree: true,
+                    };
                 }
             }
             at = next;
@@ -366,4 +381,10 @@ fn touch(flight: FlightView<'_>, interval: usize, share: f32, peg: [f64; 3]) -> 
 fn perpendicular(slope: [f64; 2]) -> [f64; 3] {
     let size = (1.0 + (slope[0] * slope[0] + slope[1] * slope[1])).sqrt();
     [-slope[0] / size, -slope[1] / size, 1.0 / size]
+}
+
+/// Length of a vector over the ground. `f64::hypot` guards against overflow at
+/// several times the cost, and a roll asks for many.
+fn size(v: [f64; 2]) -> f64 {
+    (v[0] * v[0] + v[1] * v[1]).sqrt()
 }

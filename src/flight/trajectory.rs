@@ -16,12 +16,12 @@ use super::real::Real;
 use super::{AimWind, Knot, Launch};
 
 /// Time between knots, s.
-pub const STEP_S: f64 = 0.2;
+pub const STEP_S: f64 = 0.25;
 /// The first interval is cut into this many: near the ground the wind's log
 /// law bends most, and the ball is at its fastest.
 const FIRST_SUBSTEPS: usize = 4;
 /// No flight is followed for longer than this, in knots (30 s).
-const MOST_KNOTS: usize = 150;
+const MOST_KNOTS: usize = 120;
 /// Balls stepped together.
 const LANES: usize = 16;
 

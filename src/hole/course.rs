@@ -21,6 +21,8 @@ const LENGTH_BAND_M: [f64; 2] = [10.0, 1200.0];
 /// Most lines of play, and most tees, in one file: far more than any resort has.
 const MOST_HOLES: usize = 200;
 const MOST_TEES: usize = 3000;
+/// Widest green or tee believed, m: shared greens reach 100 m.
+const WIDEST_GREEN_M: f64 = 300.0;
 /// Widest feature read, degrees of a great circle: about 1000 km.
 const WIDEST_DEG: f64 = 9.0;
 /// No mown turf is known nearer to a pole.
@@ -201,12 +203,41 @@ fn check_size(out: &mut Collector<'_>, map: &Map<'_>) {
             let east = wrap_deg(at.lon - first.lon) * first.lat.to_radians().cos();
             east.abs() > WIDEST_DEG || (at.lat - first.lat).abs() > WIDEST_DEG
         });
+        match what {
+            What::Tee => check_width(out, feature, "tee"),
+            What::Drawn(super::Surface::Green) => check_width(out, feature, "green"),
+            _ => {}
+        }
         if wide && *what != What::Hole {
             out.add(
                 &feature.place,
                 "features of at most 1000 km",
                 "one that is wider",
                 "cut it to the surroundings of the course, and check the order of its coordinates",
+            );
+        }
+    }
+}
+
+/// A point of a green or tee gone astray makes it wider than any.
+fn check_width(out: &mut Collector<'_>, feature: &Feature, kind: &str) {
+    const METRES_A_DEGREE: f64 = 111_195.0;
+    let Shape::Areas(areas) = &feature.shape else {
+        return;
+    };
+    for ring in areas.iter().filter_map(|rings| rings.first()) {
+        let [lon, lat] = middle(ring);
+        let reach_m = ring.iter().map(|at| {
+            let east = wrap_deg(at.lon - lon) * lat.to_radians().cos();
+            2.0 * METRES_A_DEGREE * east.abs().max((at.lat - lat).abs())
+        });
+        let width_m = reach_m.fold(0.0, f64::max);
+        if width_m > WIDEST_GREEN_M {
+            out.add(
+                &feature.place,
+                &format!("a {kind} of at most {WIDEST_GREEN_M} m across"),
+                format!("{width_m:.0} m"),
+                "move the point of its outline that went astray",
             );
         }
     }

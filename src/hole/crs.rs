@@ -6,7 +6,7 @@
 use proj::Proj;
 
 use super::geojson::Feature;
-use super::positions::{LonLatHeight, Shape};
+use super::positions::{LonLatHeight, Shape, shown};
 use crate::diagnostic::{Place, Problem};
 
 /// Turns every position of the features to longitude and latitude in degrees.
@@ -35,10 +35,33 @@ pub(super) fn to_degrees(
              a PROJ string (+proj=… +type=crs) needs no file",
         )
     })?;
+    let like_degrees = |at: &LonLatHeight| at.lon.abs() <= 180.0 && at.lat.abs() <= 90.0;
+    let first = features
+        .iter()
+        .find_map(|each| Some((each.place.clone(), *each.shape.positions().first()?)));
+    if let Some((place, at)) = first {
+        let moved = proj
+            .convert((at.lon, at.lat))
+            .is_ok_and(|(lon, lat): (f64, f64)| {
+                (lon - at.lon).abs() > 1.0 || (lat - at.lat).abs() > 1.0
+            });
+        if moved
+            && features
+                .iter()
+                .all(|each| each.shape.positions().iter().all(like_degrees))
+        {
+            return Err(problem(
+                place,
+                "coordinates in the system after --crs",
+                format!("{}, {}", shown(at.lon), shown(at.lat)),
+                "these are longitude and latitude already: leave --crs out",
+            ));
+        }
+    }
     for feature in features {
         let place = feature.place.clone();
         for at in positions_mut(&mut feature.shape) {
-            let found = format!("{}, {}", at.lon, at.lat);
+            let found = format!("{}, {}", shown(at.lon), shown(at.lat));
             match proj.convert((at.lon, at.lat)) {
                 Ok((lon, lat)) if f64::is_finite(lon) && f64::is_finite(lat) => {
                     at.lon = lon;

@@ -6,21 +6,37 @@
 //! better than 1 mm (`tests/reference_hole.rs`), because the scale error of a
 //! transverse Mercator grows as x²/2R², 5e-9 at 600 m.
 
+use std::rc::Rc;
+
 use geo::Coord;
 use proj::Proj;
 
-/// A transverse Mercator plane. Not `Sync`: PROJ's contexts belong to one
-/// thread, so each thread builds its own.
+thread_local! {
+    /// One projection for every plane of a thread: making one takes PROJ
+    /// milliseconds (it opens its data base), and a transverse Mercator about
+    /// another place differs only by a turn of the globe about its axis and a
+    /// shift to the north.
+    static MERCATOR: Rc<Proj> = Rc::new(
+        Proj::new("+proj=tmerc +lat_0=0 +lon_0=0 +k=1 +ellps=WGS84 +units=m")
+            .expect("PROJ knows the transverse Mercator projection"),
+    );
+}
+
+/// A transverse Mercator plane. Neither `Send` nor `Sync`: PROJ's contexts
+/// belong to one thread, so each thread makes its own; that is cheap from the
+/// second on.
 pub struct Plane {
     origin_lon_lat: [f64; 2],
-    proj: Proj,
+    /// Northing of the origin from the equator, m.
+    northing_m: f64,
+    proj: Rc<Proj>,
 }
 
 impl std::fmt::Debug for Plane {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Plane")
             .field("origin_lon_lat", &self.origin_lon_lat)
-            .finish()
+            .finish_non_exhaustive()
     }
 }
 
@@ -31,24 +47,16 @@ impl Plane {
     /// latitude into −90..90, a longitude that is not finite to 0.
     #[must_use]
     pub fn new(origin_lon_lat: [f64; 2]) -> Self {
-        let lon = if origin_lon_lat[0].is_finite() {
-            wrap_deg(origin_lon_lat[0])
-        } else {
-            0.0
-        };
-        let lat = if origin_lon_lat[1].is_finite() {
-            origin_lon_lat[1].clamp(-90.0, 90.0)
-        } else {
-            0.0
-        };
-        let definition =
-            format!("+proj=tmerc +lat_0={lat:.12} +lon_0={lon:.12} +k=1 +ellps=WGS84 +units=m");
-        let proj = Proj::new(&definition)
-            .expect("PROJ accepts a transverse Mercator at any place on the earth");
-        Self {
+        let finite = origin_lon_lat.map(|angle| if angle.is_finite() { angle } else { 0.0 });
+        let (lon, lat) = (wrap_deg(finite[0]), finite[1].clamp(-90.0, 90.0));
+        let proj = MERCATOR.with(Rc::clone);
+        let mut plane = Self {
             origin_lon_lat: [lon, lat],
+            northing_m: 0.0,
             proj,
-        }
+        };
+        plane.northing_m = plane.to_plane(lon, lat).y;
+        plane
     }
 
     /// Where the plane touches the earth: longitude and latitude, degrees.
@@ -61,29 +69,37 @@ impl Plane {
     /// number where the projection has no answer (a quarter of the earth away).
     #[must_use]
     pub fn to_plane(&self, lon: f64, lat: f64) -> Coord<f64> {
+        let nowhere = Coord {
+            x: f64::NAN,
+            y: f64::NAN,
+        };
         if !(lon.is_finite() && lat.is_finite() && lat.abs() <= 90.0) {
-            return Coord {
-                x: f64::NAN,
-                y: f64::NAN,
-            };
+            return nowhere;
         }
+        let turned = wrap_deg(lon - self.origin_lon_lat[0]);
         match self
             .proj
-            .project((lon.to_radians(), lat.to_radians()), false)
+            .project((turned.to_radians(), lat.to_radians()), false)
         {
-            Ok((x, y)) => Coord { x, y },
-            Err(_) => Coord {
-                x: f64::NAN,
-                y: f64::NAN,
+            Ok((x, y)) => Coord {
+                x,
+                y: y - self.northing_m,
             },
+            Err(_) => nowhere,
         }
     }
 
     /// Metres east and north to longitude and latitude, degrees.
     #[must_use]
     pub fn to_lon_lat(&self, at: Coord<f64>) -> [f64; 2] {
-        match self.proj.project((at.x, at.y), true) {
-            Ok((lon, lat)) => [wrap_deg(lon.to_degrees()), lat.to_degrees()],
+        if !(at.x.is_finite() && at.y.is_finite()) {
+            return [f64::NAN, f64::NAN];
+        }
+        match self.proj.project((at.x, at.y + self.northing_m), true) {
+            Ok((lon, lat)) => [
+                wrap_deg(lon.to_degrees() + self.origin_lon_lat[0]),
+                lat.to_degrees(),
+            ],
             Err(_) => [f64::NAN, f64::NAN],
         }
     }

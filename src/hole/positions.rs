@@ -87,6 +87,15 @@ pub(super) fn bad_coordinate(value: &Value, path: &mut Vec<usize>) -> Option<(St
     }
 }
 
+/// A number as short as it can be written: 1e300 and not 301 digits.
+pub(super) fn shown(number: f64) -> String {
+    if number.abs() >= 1e12 {
+        format!("{number:e}")
+    } else {
+        number.to_string()
+    }
+}
+
 /// Longitudes, latitudes and heights must be able to be such.
 pub(super) fn check_degrees(out: &mut Collector<'_>, features: &[Feature], converted: bool) {
     let mut swapped: Vec<(&Place, LonLatHeight)> = Vec::new();
@@ -110,7 +119,7 @@ pub(super) fn check_degrees(out: &mut Collector<'_>, features: &[Feature], conve
             out.add(
                 &feature.place,
                 "ground heights in metres, between -600 and 9000",
-                format!("a height of {height}"),
+                format!("a height of {}", shown(height)),
                 "correct the third number of the position, or leave heights out",
             );
         }
@@ -134,7 +143,7 @@ pub(super) fn check_degrees(out: &mut Collector<'_>, features: &[Feature], conve
         out.add(
             place,
             "longitude and latitude in degrees",
-            format!("{}, {}{}", at.lon, at.lat, more(&projected)),
+            format!("{}, {}{}", shown(at.lon), shown(at.lat), more(&projected)),
             remedy,
         );
     }
@@ -142,7 +151,7 @@ pub(super) fn check_degrees(out: &mut Collector<'_>, features: &[Feature], conve
         out.add(
             place,
             "longitude first, then latitude between -90 and 90",
-            format!("{}, {}{}", at.lon, at.lat, more(&swapped)),
+            format!("{}, {}{}", shown(at.lon), shown(at.lat), more(&swapped)),
             "the order looks swapped; write longitude first (RFC 7946 §3.1.1)",
         );
     }

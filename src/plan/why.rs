@@ -1,6 +1,6 @@
 //! What it costs to do otherwise, a short line each.
 
-use super::sentence::{club_and_shape, length, side};
+use super::sentence::{length, side};
 use super::{Finish, TwoWay};
 use crate::units::LengthUnit;
 
@@ -33,24 +33,34 @@ pub fn is_tie(costs: f64, standard_error: f64) -> bool {
     costs.abs() <= 2.0 * standard_error || costs.abs() < SAME
 }
 
-/// "0.12 ± 0.02 strokes more", or "about the same (0.00 ± 0.01 strokes)".
-#[must_use]
-pub fn cost(costs: f64, standard_error: f64) -> String {
-    // An error is never shown as nothing: rounded up to the next hundredth.
-    let error = (standard_error.abs() * 100.0 - 1.0e-9).ceil().max(1.0) / 100.0;
-    if is_tie(costs, standard_error) {
-        let shown = (costs * 100.0).round() / 100.0 + 0.0;
-        format!("about the same ({shown:+.2} ± {error:.2} strokes)").replace("-0.00", "+0.00")
-    } else {
-        let more = if costs > 0.0 { "more" } else { "less" };
-        format!("{:.2} ± {error:.2} strokes {more}", costs.abs())
-    }
+/// An error is never shown as nothing: rounded up to the next hundredth.
+fn shown_error(standard_error: f64) -> f64 {
+    (standard_error.abs() * 100.0 - 1.0e-9).ceil().max(1.0) / 100.0
 }
 
-/// Club, shape and its cost for a list of ties.
+/// "+0.12 ± 0.02"; the error is rounded up.
 #[must_use]
-pub fn tie_name(club: &str, shape: &str) -> String {
-    club_and_shape(club, shape)
+pub fn difference(costs: f64, standard_error: f64) -> String {
+    let costs = (costs * 100.0).round() / 100.0 + 0.0;
+    format!("{costs:+.2} ± {:.2}", shown_error(standard_error))
+}
+
+/// "0.12 ± 0.02 strokes more", or "about the same (+0.00 ± 0.01 strokes)".
+#[must_use]
+pub fn cost(costs: f64, standard_error: f64) -> String {
+    if is_tie(costs, standard_error) {
+        format!(
+            "about the same ({} strokes)",
+            difference(costs, standard_error)
+        )
+    } else {
+        let more = if costs > 0.0 { "more" } else { "less" };
+        format!(
+            "{:.2} ± {:.2} strokes {more}",
+            costs.abs(),
+            shown_error(standard_error)
+        )
+    }
 }
 
 /// The lines. `window_deg` is relative to the choice's set-up line.

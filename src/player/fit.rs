@@ -9,7 +9,7 @@ use super::club::{Club, Family};
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
 use super::group::{Fate, Group, Sight, gather, median};
 use super::invert::Range;
-use super::matrix::{Matrix, cholesky};
+use super::matrix::{Matrix, cholesky, symmetric};
 use super::pattern::{ANGLE, AXIS, BOUNDS, SPEED, SPIN, START};
 use super::posterior::{Belief, Posterior, learn};
 use super::prior;
@@ -114,7 +114,10 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
             file: log.file.clone(),
             place: Place::File,
             expected: "at least one shot that a club can hit".to_owned(),
-            found: format!("{} rows, none of which can be used", log.shots.len()),
+            found: match log.shots.len() {
+                1 => "one row, which cannot be used".to_owned(),
+                n => format!("{n} rows, none of which can be used"),
+            },
             remedy: "look at the units in the headings".to_owned(),
         }
         .into());
@@ -146,7 +149,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         ];
         let launches = LaunchModel {
             centre: learnt.centre(),
-            scale: learnt.scale,
+            scale: symmetric(&learnt.scale),
             dof: learnt.dof,
             mishit_share: (mishits[0] / (mishits[0] + mishits[1])).min(0.2),
             handedness: options.handedness,
@@ -244,9 +247,13 @@ fn say(
         note(Place::File, text);
     }
     if used < 20 {
-        let text = format!(
-            "{name}: {used} shots are few; the pattern leans on the level and is drawn wider for it"
-        );
+        let few = if used == 1 {
+            "1 shot is little".to_owned()
+        } else {
+            format!("{used} shots are few")
+        };
+        let text =
+            format!("{name}: {few}; the pattern leans on the level and is drawn wider for it");
         note(Place::File, text);
     }
     if group.sight == Sight::SideOnly {
@@ -454,7 +461,7 @@ impl Learnt {
         };
         Self {
             mean: belief.mean,
-            mean_scale: belief.mean_scale(),
+            mean_scale: posterior.mean_scale(),
             typical,
             mean_dof: belief.marginal_dof(),
             mean_shots: belief.mean_shots,
@@ -521,7 +528,7 @@ impl Learnt {
             diagonal_of(&scale)
         };
         let typical_three = belief.typical_scale();
-        let mean_three = belief.mean_scale();
+        let mean_three = posterior.mean_scale();
         let mut typical: [f64; 5] = std::array::from_fn(|k| scale[k][k].sqrt());
         let mut mean_scale = diagonal_of(expected);
         for (a, &k) in pick.iter().enumerate() {

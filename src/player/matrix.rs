@@ -50,3 +50,9 @@ pub fn add_outer<const N: usize>(a: &mut Matrix<N>, x: &[f64; N], weight: f64) {
         }
     }
 }
+
+/// The same matrix, symmetric to the bit: the upper half copied to the lower.
+#[must_use]
+pub fn symmetric<const N: usize>(a: &Matrix<N>) -> Matrix<N> {
+    std::array::from_fn(|i| std::array::from_fn(|j| if j >= i { a[i][j] } else { a[j][i] }))
+}

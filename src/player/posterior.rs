@@ -126,6 +126,19 @@ impl<const N: usize> Posterior<N> {
         (scale.map(|row| row.map(|c| c * factor)), dof.max(2.05))
     }
 
+    /// Scale matrix of the marginal t of the mean, for rows whose weights were
+    /// themselves learnt.
+    ///
+    /// Given the weights the mean is known better than it is: the expected
+    /// information on the location of a t is `(dof + N)/(dof + N + 2)` of that
+    /// (Lange, Little & Taylor 1989, appendix B).
+    #[must_use]
+    pub fn mean_scale(&self) -> Matrix<N> {
+        let n = N as f64;
+        let factor = (self.tail_dof + n + 2.0) / (self.tail_dof + n);
+        self.belief.mean_scale().map(|row| row.map(|c| c * factor))
+    }
+
     /// How many well-behaved shots the rows are worth.
     #[must_use]
     pub fn effective_shots(&self) -> f64 {

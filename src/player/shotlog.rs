@@ -234,7 +234,8 @@ impl Reader<'_> {
                 Column::Club => ("club".to_owned(), String::new()),
                 Column::Shape => ("shape".to_owned(), String::new()),
                 Column::Number { rule, unit, .. } => (rule.name.to_owned(), unit.to_owned()),
-                Column::Other => (heading.trim().to_ascii_lowercase(), String::new()),
+                // The colon keeps it apart from the names above.
+                Column::Other => (format!(":{}", heading.trim().to_lowercase()), String::new()),
             };
             let place = || Place::Cell {
                 line,
@@ -250,11 +251,8 @@ impl Reader<'_> {
                     let found = format!("{key} in {first} and in {unit}");
                     self.problem(place(), &expected, found, "keep one of the two columns");
                 }
-            } else if matches!(column, Column::Other) && !key.is_empty() {
-                let hint = RULES
-                    .iter()
-                    .find(|rule| key == rule.name || key.starts_with(&format!("{}_", rule.name)));
-                let text = match hint {
+            } else if matches!(column, Column::Other) && key.len() > 1 {
+                let text = match meant(heading) {
                     Some(rule) => format!(
                         "this column is not read: to have it read, write its unit as in \"{}\"",
                         example(rule)
@@ -267,26 +265,38 @@ impl Reader<'_> {
             columns.push(column);
         }
         let has = |name: &str| seen.iter().any(|(key, _)| key == name);
-        let mut missing = Vec::new();
-        if !has("club") {
-            missing.push("\"club\"");
-        }
-        if !has("carry") {
-            missing.push("a carry, such as \"carry_yd\"");
-        }
-        if !has("side") && !(has("start") && has("curve")) {
-            missing.push("\"side_yd\", or \"start_deg\" with \"curve_yd\"");
-        }
-        for expected in missing {
-            let shown = headings.join(", ");
+        let shown = printable(&headings.join(", "));
+        let mut missing = |expected: &str, names: &[&str]| {
+            let near = headings.iter().find(|h| {
+                column_of(h).is_none() && meant(h).is_some_and(|r| names.contains(&r.name))
+            });
             let remedy = if headings.len() == 1 && (shown.contains(';') || shown.contains('\t')) {
                 "separate the cells by commas".to_owned()
+            } else if let Some((heading, rule)) = near.and_then(|h| Some((h, meant(h)?))) {
+                let heading = printable(heading.trim());
+                format!(
+                    "say the unit of \"{heading}\" in its heading, as in \"{}\"",
+                    example(rule)
+                )
             } else {
                 format!("add the column; those known are {COLUMNS}")
             };
-            let expected = format!("a column {expected}").replace("a column a ", "a column for a ");
-            let found = format!("columns {}", printable(&shown));
-            self.problem(Place::Line(line), &expected, found, &remedy);
+            self.problem(
+                Place::Line(line),
+                expected,
+                format!("columns {shown}"),
+                &remedy,
+            );
+        };
+        if !has("club") {
+            missing("a column \"club\"", &[]);
+        }
+        if !has("carry") {
+            missing("a column for the carry, such as \"carry_yd\"", &["carry"]);
+        }
+        if !has("side") && !(has("start") && has("curve")) {
+            let expected = "a column \"side_yd\", or both \"start_deg\" and \"curve_yd\"";
+            missing(expected, &["side", "start", "curve"]);
         }
         columns
     }
@@ -373,6 +383,16 @@ impl Reader<'_> {
             self.problem(cell(&headings.ball_speed), &expected, mph(ball), remedy);
         }
     }
+}
+
+/// The quantity a heading that is not read seems to mean: right name, no unit
+/// or one that is not known.
+fn meant(heading: &str) -> Option<&'static Rule> {
+    let heading = heading.trim().to_lowercase();
+    let name = heading.split([' ', '(', '[']).next().unwrap_or_default();
+    RULES
+        .iter()
+        .find(|rule| name == rule.name || name.starts_with(&format!("{}_", rule.name)))
 }
 
 fn example(rule: &Rule) -> String {
@@ -479,7 +499,17 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
             continue;
         }
         let line = record.position().map_or(0, |position| {
-            usize::try_from(position.line()).unwrap_or(usize::MAX)
+            // A record's position is the end of the one before it: pass over
+            // the ends of blank lines.
+            let at = usize::try_from(position.byte()).unwrap_or(usize::MAX);
+            let blank = bytes.get(at..).unwrap_or_default();
+            let passed = blank
+                .iter()
+                .take_while(|b| matches!(b, b'\r' | b'\n'))
+                .filter(|b| **b == b'\n');
+            usize::try_from(position.line())
+                .unwrap_or(usize::MAX)
+                .saturating_add(passed.count())
         });
         if headings.is_empty() {
             headings = record
@@ -508,6 +538,7 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
             ..Shot::default()
         };
         let mut has_carry_cell = false;
+        let mut has_club_cell = false;
         for ((cell, &column), heading) in record.iter().zip(&columns).zip(&headings) {
             if cell.is_empty() || matches!(column, Column::Other) {
                 continue;
@@ -516,6 +547,7 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
                 line,
                 column: heading.clone(),
             };
+            has_club_cell |= matches!(column, Column::Club);
             let Ok(text) = std::str::from_utf8(cell) else {
                 let found = format!("\"{}\"", String::from_utf8_lossy(cell));
                 reader.problem(place(), "UTF-8 text", found, "save the log in UTF-8");
@@ -533,7 +565,7 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
                 Column::Other => {}
             }
         }
-        if shot.club.is_empty() {
+        if !has_club_cell {
             let column = "club".to_owned();
             let remedy = "name the club, or delete the row";
             let place = Place::Cell { line, column };

@@ -1,0 +1,109 @@
+//! What to carry, and where not to be.
+
+use super::labels::{Board, Line, Request};
+use super::page::{MEDIUM, SMALL};
+use super::scene::{self, Point, Stroke, palette};
+use super::shot::{Marks, Sight, label};
+use super::text;
+use crate::plan::Carry;
+
+/// At most so many hazards: the worst.
+const MOST: usize = 7;
+
+/// Whether a hazard is worth a number: balls end in it, or it lies beside or
+/// across the ball's own way within reach.
+fn matters(carry: &Carry, total_m: f64) -> bool {
+    let near = match carry.kind.as_str() {
+        "trees" => 12.0,
+        "bunker" => 25.0,
+        _ => 40.0,
+    };
+    carry.share >= 0.005 || (carry.offset_m.abs() < near && carry.reach_m < total_m + 35.0)
+}
+
+impl Sight<'_> {
+    /// Hazards that matter, worst first.
+    pub(super) fn carries(&self, marks: &mut Marks, board: &mut Board) {
+        let total = self.plan.choice.shot.total_m;
+        let mut chosen: Vec<(&Carry, [geo::Coord<f64>; 2])> = self
+            .plan
+            .carries
+            .iter()
+            .zip(self.placed.carries.iter().copied())
+            .filter(|(c, _)| matters(c, total))
+            .filter(|(_, ends)| {
+                ends.iter()
+                    .all(|&e| self.frame.area.holds(self.frame.place(e)))
+            })
+            .collect();
+        chosen.sort_by(|(a, _), (b, _)| {
+            b.share
+                .total_cmp(&a.share)
+                .then(a.offset_m.abs().total_cmp(&b.offset_m.abs()))
+        });
+        chosen.truncate(MOST);
+        let mut requests = Vec::new();
+        for (carry, ends) in chosen {
+            let [reach, clear] = ends.map(|e| self.frame.place(e));
+            self.tick(reach, marks);
+            if !carry.goes_on {
+                self.tick(clear, marks);
+            }
+            let [near, far] = [carry.reach_m, carry.clear_m].map(|m| self.lengths.whole(m));
+            let numbers = if carry.goes_on {
+                format!("from {near}")
+            } else if carry.reach_m < 15.0 {
+                format!("carry {far}")
+            } else {
+                format!("{near}–{far}")
+            };
+            let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
+            let share = (carry.share >= 0.005).then(|| format!("{:.0} %", carry.share * 100.0));
+            let words = text::clean(&carry.words);
+            for line in text::wrap(&words, SMALL, false, 250.0, 3) {
+                lines.push(Line::new(line, SMALL, false, palette::INK));
+            }
+            if let (Some(share), Some(last)) = (share, lines.last_mut()) {
+                let longer = format!("{} · {share}", last.words);
+                if last.size == SMALL && text::width(&longer, SMALL, false) <= 270.0 {
+                    last.words = longer;
+                } else {
+                    lines.push(Line::new(share, SMALL, false, palette::INK));
+                }
+            }
+            let side = if carry.offset_m < 0.0 { -1.0 } else { 1.0 };
+            requests.push(Request {
+                side: Some([side, 0.0]),
+                ..label(reach, lines)
+            });
+        }
+        let place = 2.min(marks.requests.len());
+        marks.requests.splice(place..place, requests);
+        board.keep_clear(super::frame::Area {
+            left: self.peg()[0] - 40.0,
+            top: self.peg()[1] - 30.0,
+            right: self.peg()[0] + 40.0,
+            bottom: self.peg()[1] + 12.0,
+        });
+    }
+
+    /// A short mark square to the line from the peg.
+    fn tick(&self, p: Point, marks: &mut Marks) {
+        let peg = self.peg();
+        let long = scene::distance(p, peg);
+        if long < 1.0 {
+            return;
+        }
+        let across = [-(p[1] - peg[1]) / long * 9.0, (p[0] - peg[0]) / long * 9.0];
+        let ends = (
+            [p[0] - across[0], p[1] - across[1]],
+            [p[0] + across[0], p[1] + across[1]],
+        );
+        marks
+            .nodes
+            .push(scene::line(ends.0, ends.1, Stroke::of(palette::PAPER, 6.0)));
+        marks
+            .nodes
+            .push(scene::line(ends.0, ends.1, Stroke::of(palette::INK, 3.0)));
+    }
+}

@@ -1,0 +1,376 @@
+//! The club, the sentence, the numbers, the foot of the page.
+
+use super::frame::Area;
+use super::labels::{Board, Line};
+use super::page::{LARGE, LONG, MEDIUM, SMALL, fixed};
+use super::panel::{INK_SMALL, STONE_SMALL, put};
+use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
+use super::text;
+use crate::hole::Surface;
+use crate::plan::sentence::club as spoken;
+use crate::plan::sentence::club_and_shape;
+use crate::plan::{Finish, Plan};
+
+/// The club, the shape, the sentence: whole, in smaller type where it is long.
+pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
+    let shot = &plan.choice.shot;
+    let club = capital(&text::clean(&spoken(&shot.club)));
+    let base = area.top + 66.0;
+    let mut y = base + 45.0;
+    let name = |size: f64| {
+        Line::new(
+            text::cut(&club, size, true, area.width()),
+            size,
+            true,
+            palette::INK,
+        )
+    };
+    let shape = |room: f64| {
+        let words = text::cut(&text::clean(&shot.shape), MEDIUM, true, room);
+        Line::new(words, MEDIUM, true, palette::ACCENT)
+    };
+    let both =
+        text::width(&club, LARGE, true) + text::width(&text::clean(&shot.shape), MEDIUM, true);
+    if both + MEDIUM * 0.5 <= area.width() {
+        board.write_runs(&[name(LARGE), shape(area.width())], [area.left, base]);
+    } else {
+        // A long name: the shape goes below it.
+        let size = if text::width(&club, LARGE, true) <= area.width() {
+            LARGE
+        } else {
+            MEDIUM
+        };
+        board.write_runs(&[name(size)], [area.left, base]);
+        board.write_runs(&[shape(area.width())], [area.left, y]);
+        y += 40.0;
+    }
+    let sentence = text::clean(&plan.words.sentence);
+    let lines_for = |size: f64| {
+        let pitch = size * 1.2;
+        let most = (((area.bottom - size * text::DESCENT - y) / pitch)
+            .floor()
+            .max(0.0) as usize)
+            + 1;
+        (
+            text::wrap(&sentence, size, false, area.width(), most + 1),
+            pitch,
+            most,
+        )
+    };
+    let (mut size, mut lines, mut pitch) = (SMALL, Vec::new(), 0.0);
+    for candidate in [MEDIUM, LONG, SMALL] {
+        let (whole, apart, most) = lines_for(candidate);
+        let fits = whole.len() <= most;
+        (size, pitch) = (candidate, apart);
+        lines = if fits {
+            whole
+        } else {
+            text::wrap(&sentence, size, false, area.width(), most)
+        };
+        if fits {
+            break;
+        }
+    }
+    for line in lines {
+        put(
+            board,
+            &line,
+            (size, false, palette::INK),
+            [area.left, y],
+            Anchor::Start,
+            area.width(),
+        );
+        y += pitch;
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut chars = words.chars();
+    chars
+        .next()
+        .map(|c| c.to_uppercase().chain(chars).collect())
+        .unwrap_or_default()
+}
+
+/// What happens how often: a bar of a hundred balls, and its numbers.
+pub fn hundred(board: &mut Board, area: &Area, finish: &Finish) {
+    put(
+        board,
+        "Of 100 balls",
+        STONE_SMALL,
+        [area.left, area.top + 17.0],
+        Anchor::Start,
+        area.width(),
+    );
+    let parts = [
+        ("fairway", finish.fairway, Some(Surface::Fairway)),
+        ("green", finish.green, Some(Surface::Green)),
+        ("rough", finish.rough, None),
+        ("bunker", finish.bunker, Some(Surface::Bunker)),
+        ("trees", finish.trees, Some(Surface::Trees)),
+        (
+            "penalty area",
+            finish.penalty_area,
+            Some(Surface::PenaltyRed),
+        ),
+        (
+            "out of bounds",
+            finish.out_of_bounds,
+            Some(Surface::OutOfBounds),
+        ),
+    ];
+    let counts = hundredths(&parts.map(|p| p.1));
+    let (top, high) = (area.top + 27.0, 20.0);
+    let mut x = area.left;
+    for (part, count) in parts.iter().zip(counts) {
+        let wide = area.width() * f64::from(count) / 100.0;
+        if count == 0 {
+            continue;
+        }
+        let (colour, pitch) = match part.2 {
+            Some(Surface::Fairway) => (palette::FAIRWAY, None),
+            Some(Surface::Green) => (palette::GREEN, None),
+            Some(Surface::Bunker) => (palette::SAND, None),
+            Some(Surface::Trees) => (palette::WOOD_EDGE, None),
+            Some(Surface::PenaltyRed) => (palette::PAPER, Some((palette::RED, 0.0))),
+            Some(Surface::OutOfBounds) => (palette::PAPER, Some((palette::INK, 5.0))),
+            _ => (palette::PAPER, None),
+        };
+        let cell = Area {
+            left: x,
+            top,
+            right: x + wide,
+            bottom: top + high,
+        };
+        let outline = scene::rectangle(x, top, wide, high);
+        board.nodes.push(Node::Path {
+            steps: outline.clone(),
+            fill: Some(Fill::of(colour)),
+            stroke: None,
+        });
+        // Lying lines for a penalty area, slanting ones for out of bounds.
+        if let Some((ink, slant)) = pitch {
+            for k in 0..80 {
+                let step = f64::from(k) * 5.0;
+                let (a, b) = if slant == 0.0 {
+                    ([x, top + step], [x + wide, top + step])
+                } else {
+                    ([x + step - high, top + high], [x + step, top])
+                };
+                if let Some([a, b]) = cell.part_of(a, b) {
+                    board.nodes.push(scene::line(a, b, Stroke::of(ink, 2.2)));
+                }
+            }
+        }
+        if part.2 == Some(Surface::Bunker) {
+            let mut dot = x + 5.0;
+            while dot < x + wide - 2.0 {
+                for y in [top + 6.0, top + 14.0] {
+                    board
+                        .nodes
+                        .push(scene::disc([dot, y], 1.1, palette::SAND_EDGE, None));
+                }
+                dot += 7.0;
+            }
+        }
+        board.nodes.push(Node::Path {
+            steps: outline,
+            fill: None,
+            stroke: Some(Stroke::of(palette::INK, 1.2)),
+        });
+        x += wide;
+    }
+    let shown: Vec<(usize, u32)> = counts
+        .iter()
+        .enumerate()
+        .filter(|(i, count)| **count > 0 || parts[*i].1 > 0.0005)
+        .map(|(i, &count)| (i, count))
+        .collect();
+    let rows = shown.len().div_ceil(2).max(1);
+    // Seven kinds of lie take a fourth row, and smaller numbers.
+    let (size, pitch) = if rows > 3 {
+        (SMALL, 26.5)
+    } else {
+        (MEDIUM, 30.5)
+    };
+    for (k, (i, count)) in shown.iter().enumerate() {
+        let column = k / rows;
+        let x = area.left + column as f64 * area.width() * 0.45 + 52.0;
+        let y = top + high + size + (k % rows) as f64 * pitch;
+        let number = if *count == 0 {
+            "<1".to_owned()
+        } else {
+            count.to_string()
+        };
+        put(
+            board,
+            &number,
+            (size, true, palette::INK),
+            [x, y],
+            Anchor::End,
+            60.0,
+        );
+        put(
+            board,
+            parts[*i].0,
+            INK_SMALL,
+            [x + 9.0, y],
+            Anchor::Start,
+            area.width() * 0.55 - 62.0,
+        );
+    }
+}
+
+/// Whole hundredths that add to 100 (largest remainder); all 0 for no shares.
+#[must_use]
+pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
+    let clean = shares.map(|s| if s.is_finite() { s.max(0.0) } else { 0.0 });
+    let sum: f64 = clean.iter().sum();
+    if sum <= 0.0 {
+        return [0; N];
+    }
+    let exact = clean.map(|s| s / sum * 100.0);
+    let mut out = exact.map(|e| e.floor() as u32);
+    let mut order: Vec<usize> = (0..N).collect();
+    order.sort_by(|&a, &b| {
+        exact[b]
+            .fract()
+            .total_cmp(&exact[a].fract())
+            .then(a.cmp(&b))
+    });
+    let missing = 100_u32.saturating_sub(out.iter().sum());
+    for &i in order.iter().take(missing as usize) {
+        out[i] += 1;
+    }
+    out
+}
+
+/// Expected strokes, and what it costs to do otherwise.
+pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
+    let shot = &plan.choice.shot;
+    let y = area.top + 19.0;
+    let expected = Line::new(
+        fixed(shot.expected_strokes, 2),
+        MEDIUM,
+        true,
+        palette::ACCENT,
+    );
+    let error = format!("± {} strokes; instead:", fixed(shot.standard_error, 3));
+    let room = area.width() - SMALL - text::width(&expected.words, MEDIUM, true);
+    let error = text::cut(&error, SMALL, false, room);
+    board.write_runs(
+        &[expected, Line::new(error, SMALL, false, palette::STONE)],
+        [area.left, y],
+    );
+    let others = plan
+        .comparisons
+        .iter()
+        .map(|c| (c.name.clone(), c.costs, c.costs_standard_error))
+        .chain(plan.alternatives.iter().map(|a| {
+            (
+                format!("{}, {}", spoken(&a.shot.club), a.shot.shape),
+                a.costs,
+                a.costs_standard_error,
+            )
+        }));
+    let even = |name: &str| {
+        let tied = |a: &crate::plan::Alternative| {
+            plan.choice
+                .ties
+                .contains(&club_and_shape(&a.shot.club, &a.shot.shape))
+                && name == format!("{}, {}", spoken(&a.shot.club), a.shot.shape)
+        };
+        plan.choice.ties.iter().any(|t| t == name) || plan.alternatives.iter().any(tied)
+    };
+    let mut y = y + 28.5;
+    for (name, costs, error) in others {
+        if y > area.bottom + 2.0 {
+            break;
+        }
+        let tied = even(&name) || (costs.is_finite() && costs.abs() < 0.005);
+        let amount = if tied {
+            "no dearer".to_owned()
+        } else {
+            format!(
+                "{}{} ± {}",
+                if costs >= 0.0 { "+" } else { "" },
+                fixed(costs, 2),
+                fixed(error, 3)
+            )
+        };
+        let cost = put(
+            board,
+            &amount,
+            (SMALL, !tied, palette::INK),
+            [area.right, y],
+            Anchor::End,
+            230.0,
+        );
+        put(
+            board,
+            &name,
+            INK_SMALL,
+            [area.left, y],
+            Anchor::Start,
+            cost.left - area.left - 10.0,
+        );
+        y += 26.2;
+    }
+}
+
+/// The foot of the page: for whom and when it was made, what to take care of.
+///
+/// Whole sentences only, the Rule on what may be carried first; a caution for
+/// which there is no room is left to the report.
+pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
+    let day = &plan.conditions;
+    let player = text::cut(&text::clean(&plan.player.name), SMALL, false, 240.0);
+    let shots = match plan.choice.shot.shots_logged {
+        0 => "no shots logged".to_owned(),
+        1 => "1 shot logged".to_owned(),
+        n => format!("{n} shots logged"),
+    };
+    let mut words = format!(
+        "{}{shots}, {} °C, {} ground.",
+        if player.is_empty() {
+            String::new()
+        } else {
+            format!("{player}: ")
+        },
+        fixed(day.temperature_c, 0),
+        text::cut(&text::clean(&day.firmness), SMALL, false, 200.0),
+    );
+    if assumed || plan.hole.teeing_area_assumed {
+        words.push_str(" Dashed edges are assumed, not mapped.");
+    }
+    // The Rule on what may be carried stands on every page.
+    let rule = |c: &&String| c.contains("4.3a");
+    let mut cautions: Vec<String> = plan.cautions.iter().filter(rule).cloned().collect();
+    if cautions.is_empty() {
+        cautions.push("Plans before the round, as Rule 4.3a allows.".to_owned());
+    }
+    cautions.extend(plan.cautions.iter().filter(|c| !rule(c)).cloned());
+    let pitch = |words: &str| SMALL * (text::ascent(words) + text::DESCENT).max(1.08) + 0.3;
+    let lines_of = |words: &str| {
+        let most = ((area.height() / pitch(words) + 0.2).floor().max(1.0)) as usize;
+        let lines = text::wrap(words, SMALL, false, area.width(), most + 1);
+        (lines.len() <= most).then_some(lines)
+    };
+    for caution in cautions {
+        let caution = text::clean(&caution);
+        let stop = if caution.ends_with(['.', '!', '?']) {
+            ""
+        } else {
+            "."
+        };
+        let longer = format!("{words} {caution}{stop}");
+        if !caution.is_empty() && lines_of(&longer).is_some() {
+            words = longer;
+        }
+    }
+    let apart = pitch(&words);
+    for (k, line) in lines_of(&words).unwrap_or_default().iter().enumerate() {
+        let at = [area.left, area.top + 20.0 + k as f64 * apart];
+        put(board, line, STONE_SMALL, at, Anchor::Start, area.width());
+    }
+}
