@@ -9,6 +9,9 @@ use std::process::{Command, Output, Stdio};
 use serde_json::Value;
 use tempfile::TempDir;
 
+/// A player with four clubs, who is planned for in a third of the time of a full bag.
+const FEW_CLUBS: &str = "examples/logs/twelve-shots.csv";
+
 /// Help pages, usage errors and bad inputs, word for word.
 #[test]
 fn words() {
@@ -140,7 +143,7 @@ fn json_goes_to_the_standard_output_alone() {
 fn several_holes_are_an_array() {
     let folder = folder();
     let course = source("holes/course.geojson");
-    let log = source("examples/logs/carry-and-side.csv");
+    let log = source(FEW_CLUBS);
     let run = bendline(
         folder.path(),
         &[
@@ -167,11 +170,14 @@ fn several_holes_are_an_array() {
 #[test]
 fn the_number_of_threads_does_not_show() {
     let folder = folder();
+    let log = source(FEW_CLUBS);
     for threads in ["1", "2", "8"] {
         let run = bendline(
             folder.path(),
             &[
                 "plan",
+                "--log",
+                &log,
                 "--wind",
                 "5m/s@250",
                 "--threads",
@@ -195,7 +201,7 @@ fn the_number_of_threads_does_not_show() {
 #[test]
 fn a_player_file_stands_for_its_log() {
     let folder = folder();
-    let log = source("examples/logs/left-hander.csv");
+    let log = source(FEW_CLUBS);
     let who = ["--hand", "left", "--handicap", "9"];
     let shape = [
         &["shape", &log, "--out", "me.json", "--draw", "me.svg"][..],
@@ -220,8 +226,12 @@ fn a_player_file_stands_for_its_log() {
 #[test]
 fn the_pin_moves_the_hole_s_length() {
     let folder = folder();
+    let log = source(FEW_CLUBS);
     let length_m = |pin: &str| {
-        let run = bendline(folder.path(), &["plan", "--json", "--pin", pin]);
+        let run = bendline(
+            folder.path(),
+            &["plan", "--log", &log, "--json", "--pin", pin],
+        );
         assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
         let plan: Value = serde_json::from_slice(&run.stdout).expect("JSON");
         plan["hole"]["length_m"].as_f64().expect("a length")
@@ -482,7 +492,7 @@ fn units_change_the_words_not_the_flight() {
 #[test]
 fn check_tells_files_apart() {
     let folder = folder();
-    let log = source("examples/logs/twelve-shots.csv");
+    let log = source(FEW_CLUBS);
     let run = bendline(folder.path(), &["shape", &log, "--out", "me.json"]);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
     let hole = source("holes/04-flue.geojson");

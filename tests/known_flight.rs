@@ -220,6 +220,34 @@ impl bendline::flight::Terrain for Mirrored {
     }
 }
 
+/// The hole with what it knows of its trees and heights told beforehand.
+struct Hinted(Plain);
+
+impl bendline::flight::Terrain for Hinted {
+    fn height_m(&self, e: f64, n: f64) -> f64 {
+        self.0.height_m(e, n)
+    }
+    fn gradient(&self, e: f64, n: f64) -> [f64; 2] {
+        self.0.gradient(e, n)
+    }
+    fn turf(&self, e: f64, n: f64) -> Turf {
+        self.0.turf(e, n)
+    }
+    fn canopy(&self, e: f64, n: f64) -> Option<Canopy> {
+        self.0.canopy(e, n)
+    }
+    fn highest_canopy_m(&self) -> f64 {
+        self.0.highest_canopy_m()
+    }
+    fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
+        low_m[0] < -25.0 || high_m[0] >= 30.0
+    }
+    fn highest_ground_m(&self) -> f64 {
+        // No ball of these tests comes further than 450 m on and 250 m to the side.
+        0.02 * 250.0 + 0.01 * 450.0
+    }
+}
+
 fn any_launch() -> impl Strategy<Value = Launch> {
     (
         60.0..180.0,
@@ -258,6 +286,19 @@ proptest! {
         prop_assert!((a.at[0] + b.at[0]).abs() < 1.0e-9 && (a.at[1] - b.at[1]).abs() < 1.0e-9);
         prop_assert_eq!((a.turf, a.hit_tree), (b.turf, b.hit_tree));
         prop_assert_eq!(here.len(), there.len());
+    }
+
+    /// What a terrain tells beforehand saves time and changes nothing.
+    #[test]
+    fn hints_change_nothing(shot in any_launch(), luck in 0.01..0.99) {
+        let flights = fly(&[shot], &[], &mild(), &Ball::modern(), -20.0);
+        let ball = flights.ball(0);
+        let mut tracks = [Vec::new(), Vec::new()];
+        let [plain, hinted] = &mut tracks;
+        let a = come_to_rest(&hole(), ball, [0.0; 3], luck, Firmness::Firm, plain);
+        let b = come_to_rest(&Hinted(hole()), ball, [0.0; 3], luck, Firmness::Firm, hinted);
+        prop_assert_eq!(a, b);
+        prop_assert_eq!(plain, hinted);
     }
 
     /// Whatever is thrown at it, the ground gives a place and does not panic.
@@ -301,6 +342,18 @@ fn a_launch_that_is_no_number_ends() {
         flights.ball(2),
         "neighbours in a batch do not matter"
     );
+}
+
+/// A floor above the tee stops a ball on its way down, not on its way up.
+#[test]
+fn a_floor_above_the_tee_waits_for_the_way_down() {
+    let level = fly(&[seven_iron()], &[], &mild(), &Ball::modern(), -1.0);
+    let raised = fly(&[seven_iron()], &[], &mild(), &Ball::modern(), 10.0);
+    assert_eq!(
+        raised.ball(0).landing_on_level(10.0),
+        level.ball(0).landing_on_level(10.0)
+    );
+    assert!(raised.ball(0).knots.len() < level.ball(0).knots.len());
 }
 
 /// Turning a flight is turning each of its vectors; blending with itself is itself.

@@ -236,6 +236,11 @@ impl Layout {
             club: club.into(),
             shape: shape.into(),
             launches: LaunchModel {
+                handedness: if self.side > 0.0 {
+                    Handedness::Right
+                } else {
+                    Handedness::Left
+                },
                 centre: [67.0, 12.0, 0.5, 2500.0, -6.0],
                 scale: [[0.0; 5]; 5],
                 dof: 5.0,

@@ -1,4 +1,5 @@
 //! The player's statistics against SciPy; provenance in `tests/data/README.md`.
+#![allow(clippy::needless_range_loop)] // rows and columns, as in the formulas
 
 use bendline::player::matrix::{cholesky, squared_length};
 use bendline::player::posterior::Belief;

@@ -170,9 +170,9 @@ pub struct FlightView<'a> {
     pub axis: [f32; 3],
 }
 
-/// Flies every launch in its wind, in the aim's frame, down to the first knot
-/// at or below `floor_m` (height against the ball on its tee; negative where
-/// lower ground is to be reached). A ball is followed for 30 s at most.
+/// Flies every launch in its wind, in the aim's frame, until a knot on the way
+/// down is at or below `floor_m` (height against the ball on its tee; negative
+/// where lower ground is to be reached). A ball is followed for 30 s at most.
 ///
 /// `winds` goes with `launches`; where it is shorter the rest fly in calm air.
 /// The wind at a height above the *tee* is what [`Air::wind_share`] says.
@@ -234,7 +234,9 @@ fn fly_by<L: Coefficients>(
             step_lanes(&constants, law, &fixed, &mut state, fine);
         }
         history.push(state);
-        while history.len() < MOST_KNOTS && state[2].iter().any(|z| *z > floor) {
+        while history.len() < MOST_KNOTS
+            && (0..LANES).any(|lane| is_flying(state[2][lane], state[5][lane], floor))
+        {
             step_lanes(&constants, law, &fixed, &mut state, STEP_S as f32);
             history.push(state);
         }
@@ -248,9 +250,7 @@ fn fly_by<L: Coefficients>(
                     velocity_m_s: [knot[3][lane], knot[4][lane], knot[5][lane]],
                     spin_rad_s: knot[6][lane],
                 });
-                // Written so that NaN, too, ends the flight.
-                let above = knot[2][lane] > floor;
-                if index > 0 && !above {
+                if index > 0 && !is_flying(knot[2][lane], knot[5][lane], floor) {
                     break;
                 }
             }
@@ -258,6 +258,11 @@ fn fly_by<L: Coefficients>(
         }
     }
     flights
+}
+
+/// Above the floor, or on its way up through it; a NaN is not flying.
+fn is_flying(height: f32, rise: f32, floor: f32) -> bool {
+    height > floor || rise > 0.0
 }
 
 #[inline(never)]
@@ -433,6 +438,25 @@ impl FlightView<'_> {
             }),
             spin_rad_s: r * a.spin_rad_s + s * b.spin_rad_s,
         }
+    }
+
+    /// The positions of an interval as three cubics in the share `s` of it:
+    /// `c₀ + c₁ s + c₂ s² + c₃ s³`, for those who ask for many.
+    pub(super) fn path(&self, interval: usize) -> [[f32; 4]; 3] {
+        let (a, b) = (&self.knots[interval], &self.knots[interval + 1]);
+        std::array::from_fn(|i| {
+            let way = b.position_m[i] - a.position_m[i];
+            let (m0, m1) = (
+                self.step_s * a.velocity_m_s[i],
+                self.step_s * b.velocity_m_s[i],
+            );
+            [
+                a.position_m[i],
+                m0,
+                3.0 * way - 2.0 * m0 - m1,
+                m0 + m1 - 2.0 * way,
+            ]
+        })
     }
 
     /// Where the ball comes down through a level `height_m` above its tee.

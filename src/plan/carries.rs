@@ -151,13 +151,7 @@ impl Corridor {
 
     /// Adds the stretch of a short edge that lies in the corridor. Every bound
     /// is taken as linear between the two ends.
-    fn clip(
-        &self,
-        side: Sides,
-        margin_m: f64,
-        [from, to]: [(Coord<f64>, Place); 2],
-        part: &mut Option<Part>,
-    ) {
+    fn clip(&self, side: Sides, margin_m: f64, [from, to]: [Placed; 2], part: &mut Option<Part>) {
         let (mut low, mut high) = (0.0_f64, 1.0_f64);
         let rooms = self.room(side, margin_m, from.1).into_iter();
         for (a, b) in rooms.zip(self.room(side, margin_m, to.1)) {
@@ -239,7 +233,7 @@ impl Sides {
 
 /// A short stretch of edge: its two ends, and the things on either side.
 struct Edge {
-    ends: [(Coord<f64>, Place); 2],
+    ends: [Placed; 2],
     between: [Option<usize>; 2],
 }
 
@@ -311,12 +305,11 @@ impl<'a> Ground<'a> {
     }
 }
 
+/// A point, and where it lies by the track.
+type Placed = (Coord<f64>, Place);
+
 /// Cuts the edges of an outline to at most 2 m.
-fn pieces(
-    outline: &geo::Polygon<f64>,
-    track: &Track,
-    visit: &mut dyn FnMut((Coord<f64>, Place), (Coord<f64>, Place)),
-) {
+fn pieces(outline: &geo::Polygon<f64>, track: &Track, visit: &mut dyn FnMut(Placed, Placed)) {
     let rings = std::iter::once(outline.exterior()).chain(outline.interiors());
     for line in rings.flat_map(geo::LineString::lines) {
         let length = distance_m(line.start, line.end);

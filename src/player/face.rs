@@ -228,6 +228,7 @@ fn regress(
 /// `(L·Lᵀ)⁻¹` of a lower triangle.
 fn inverse_of(lower: &Matrix<3>) -> Matrix<3> {
     let mut inverse = [[0.0; 3]; 3];
+    #[allow(clippy::needless_range_loop)] // rows and columns as in the textbook
     for column in 0..3 {
         let mut y = [0.0; 3];
         for i in 0..3 {

@@ -2,8 +2,8 @@
 //!
 //! Rows are sorted before anything is learnt from them, by rules that the
 //! notes repeat:
-//! - a *mishit* carries less than [`MISHIT_CARRY`] of the club's median, or
-//!   flies more than [`MISHIT_DEG`] from its median direction; it counts
+//! - a *mishit* carries less than [`MISHIT_CARRY`] of the club's median
+//!   (of the rows that are not far short), or flies more than [`MISHIT_DEG`] from its median direction; it counts
 //!   towards the share of mishits and not towards the pattern;
 //! - a *suspect* row carries more than [`LONGEST_CARRY`] of the median, lands
 //!   where no launch could put it, or lies more than [`DROP_SPREADS`] robust
@@ -30,6 +30,9 @@ pub const DROP_SPREADS: f64 = 9.0;
 pub const NAME_SPREADS: f64 = 6.0;
 /// Rows needed before a median is trusted to judge a row.
 pub const RULE_SHOTS: usize = 6;
+
+/// How much more spin than usual a ball gets that bends beyond the usual (practice).
+const MORE_SPIN: f64 = 1.6;
 
 /// What became of a logged row.
 #[derive(Clone, Debug, PartialEq)]
@@ -141,6 +144,16 @@ pub fn median(values: impl Iterator<Item = f64>) -> f64 {
     }
 }
 
+/// The median carry of the rows that were not far short: a club half of whose
+/// few rows are tops still has a carry. "Far short" is below 0.6 of the upper
+/// quartile.
+fn sound_carry_m(shots: &[(usize, &Shot)]) -> f64 {
+    let mut carries: Vec<f64> = shots.iter().map(|(_, s)| s.carry_m).collect();
+    carries.sort_by(f64::total_cmp);
+    let upper = carries.get(carries.len() * 3 / 4).copied().unwrap_or(0.0);
+    median(carries.into_iter().filter(|c| *c >= 0.6 * upper))
+}
+
 fn direction_deg(across_m: f64, carry_m: f64) -> f64 {
     (across_m / carry_m.max(1e-6))
         .clamp(-1.0, 1.0)
@@ -213,8 +226,14 @@ pub fn gather(range: &Range, club: &str, shape: Option<&str>, shots: &[(usize, &
     let kind = Club::of(club);
     let sight = sight_for(shots);
     let judged = shots.len() >= RULE_SHOTS;
-    let carry_m = median(shots.iter().map(|(_, s)| s.carry_m));
-    let middle_deg = median(shots.iter().map(|(_, s)| landing_deg(s)));
+    let carry_m = sound_carry_m(shots);
+    let sound = || {
+        shots
+            .iter()
+            .map(|(_, s)| *s)
+            .filter(|s| s.carry_m >= MISHIT_CARRY * carry_m)
+    };
+    let middle_deg = median(sound().map(landing_deg));
     let mut rows: Vec<Row> = Vec::with_capacity(shots.len());
     let mut sought: Vec<Sought> = Vec::with_capacity(shots.len());
     for &(index, shot) in shots {
@@ -280,9 +299,26 @@ pub fn gather(range: &Range, club: &str, shape: Option<&str>, shots: &[(usize, &
         range,
         &wanted.iter().map(|&i| sought[i]).collect::<Vec<_>>(),
     );
-    for (&i, five) in wanted.iter().zip(found) {
+    // A ball that bends more than the usual spin allows had more spin.
+    let more: Vec<usize> = wanted
+        .iter()
+        .zip(&found)
+        .filter(|(i, f)| {
+            f.is_none() && sight == Sight::StartAndCurve && sought[**i].curve_m.is_some()
+        })
+        .map(|(&i, _)| i)
+        .collect();
+    for &i in &more {
+        sought[i].five[SPIN] *= MORE_SPIN;
+    }
+    let again = find(range, &more.iter().map(|&i| sought[i]).collect::<Vec<_>>());
+    let retried = more.into_iter().zip(again);
+    for (i, five) in wanted.into_iter().zip(found).chain(retried) {
         match five {
-            Some(five) => rows[i].five = five,
+            Some(five) => {
+                rows[i].five = five;
+                rows[i].fate = Fate::Used;
+            }
             None => {
                 let text = "no launch of this club lands there in calm air";
                 rows[i].fate = Fate::Dropped(text.to_owned());

@@ -1,16 +1,19 @@
 //! A player: clubs, each with a pattern of launches.
 
 pub mod club;
+mod columns;
 pub mod face;
 pub mod file;
 pub mod fit;
 pub mod group;
 pub mod invert;
+mod learnt;
 pub mod matrix;
 pub mod pattern;
 pub mod posterior;
 pub mod prior;
 pub mod region;
+pub mod shape;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;

@@ -96,6 +96,12 @@ impl<const N: usize> Belief<N> {
         self.matrix.map(|row| row.map(|c| c / self.dof))
     }
 
+    /// A point value for each coordinate's own scale, as its marginal has it.
+    #[must_use]
+    pub fn marginal_scale(&self) -> [f64; N] {
+        std::array::from_fn(|k| (self.matrix[k][k] / self.marginal_dof()).sqrt())
+    }
+
     /// Scale matrix of the marginal t of the mean; its degrees of freedom are
     /// [`Self::marginal_dof`].
     #[must_use]
@@ -112,6 +118,8 @@ pub struct Posterior<const N: usize> {
     pub belief: Belief<N>,
     /// Degrees of freedom of the balls themselves.
     pub tail_dof: f64,
+    /// Posterior odds of each of [`TAILS`]; add to 1.
+    pub tail_odds: [f64; 5],
     /// Each row's weight: about 1, near 0 for a wild one.
     pub weights: Vec<f64>,
 }
@@ -175,12 +183,14 @@ pub fn learn<const N: usize>(prior: &Belief<N>, rows: &[[f64; N]]) -> Posterior<
     let best = fits.iter().map(|f| f.3).fold(f64::NEG_INFINITY, f64::max);
     let total: f64 = fits.iter().map(|f| (f.3 - best).exp()).sum();
     // Average the tails where they add: in the inverse of the degrees.
+    let tail_odds = std::array::from_fn(|k| (fits[k].3 - best).exp() / total);
     let inverse: f64 = fits.iter().map(|f| (f.3 - best).exp() / total / f.0).sum();
     let tail_dof = 1.0 / inverse;
     let (belief, weights, _) = weigh(prior, rows, tail_dof);
     Posterior {
         belief,
         tail_dof,
+        tail_odds,
         weights,
     }
 }

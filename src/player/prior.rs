@@ -17,7 +17,7 @@ use super::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
 /// quarter of the middle, as wide as the published ranges within a level.
 pub const SPREAD_DOF: f64 = 10.0;
 /// How many shots the belief about a club's mean direction and bend is worth.
-pub const MEAN_SHOTS: f64 = 1.0;
+pub const MEAN_SHOTS: f64 = 0.25;
 /// How many shots the belief about the share of mishits is worth.
 pub const MISHIT_SHOTS: f64 = 40.0;
 /// Landing direction gained per degree of axis tilt, degrees: trade practice is

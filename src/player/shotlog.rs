@@ -18,8 +18,9 @@
 //! its curve. Everything wrong with a log is reported at once.
 
 use super::club::Club;
+use super::columns::{COLUMNS, Column, Quantity, column_of, example, meant, put};
 use crate::diagnostic::{Note, Place, Problem, Problems, printable};
-use crate::units::{FOOT_M, MPH_M_S, YARD_M};
+use crate::units::{MPH_M_S, YARD_M};
 
 /// One logged shot; right is positive for every player.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -69,134 +70,6 @@ pub struct ShotLog {
     pub shots: Vec<Shot>,
     /// Columns passed over and the like.
     pub notes: Vec<Note>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Quantity {
-    Carry,
-    Total,
-    Side,
-    Start,
-    Curve,
-    BallSpeed,
-    Launch,
-    Spin,
-    Axis,
-    ClubSpeed,
-    Attack,
-    Path,
-    Face,
-    Strike,
-}
-
-#[derive(Clone, Copy, PartialEq)]
-enum Kind {
-    Length,
-    Speed,
-    Fixed(&'static str),
-}
-
-/// A quantity: its name in headings, the kind of unit, and what a ball or a
-/// club can do at all (SI, degrees, rpm or mm).
-struct Rule {
-    quantity: Quantity,
-    name: &'static str,
-    kind: Kind,
-    least: f64,
-    most: f64,
-}
-
-const fn rule(quantity: Quantity, name: &'static str, kind: Kind, least: f64, most: f64) -> Rule {
-    Rule {
-        quantity,
-        name,
-        kind,
-        least,
-        most,
-    }
-}
-
-// Bounds are practice: wide enough for any golfer and any mishit, narrow
-// enough to catch a wrong unit or a slipped decimal point.
-const DEG: Kind = Kind::Fixed("deg");
-const RULES: [Rule; 14] = [
-    rule(Quantity::Carry, "carry", Kind::Length, 0.0, 400.0 * YARD_M),
-    rule(Quantity::Total, "total", Kind::Length, 0.0, 500.0 * YARD_M),
-    rule(
-        Quantity::Side,
-        "side",
-        Kind::Length,
-        -200.0 * YARD_M,
-        200.0 * YARD_M,
-    ),
-    rule(Quantity::Start, "start", DEG, -80.0, 80.0),
-    rule(
-        Quantity::Curve,
-        "curve",
-        Kind::Length,
-        -150.0 * YARD_M,
-        150.0 * YARD_M,
-    ),
-    rule(
-        Quantity::BallSpeed,
-        "ball_speed",
-        Kind::Speed,
-        5.0 * MPH_M_S,
-        240.0 * MPH_M_S,
-    ),
-    rule(Quantity::Launch, "launch", DEG, -20.0, 75.0),
-    rule(Quantity::Spin, "spin", Kind::Fixed("rpm"), 0.0, 16_000.0),
-    rule(Quantity::Axis, "axis", DEG, -80.0, 80.0),
-    rule(
-        Quantity::ClubSpeed,
-        "club_speed",
-        Kind::Speed,
-        5.0 * MPH_M_S,
-        170.0 * MPH_M_S,
-    ),
-    rule(Quantity::Attack, "attack", DEG, -25.0, 25.0),
-    rule(Quantity::Path, "path", DEG, -35.0, 35.0),
-    rule(Quantity::Face, "face", DEG, -45.0, 45.0),
-    rule(Quantity::Strike, "strike", Kind::Fixed("mm"), -60.0, 60.0),
-];
-
-const COLUMNS: &str = "club, shape, carry_yd, total_yd, side_yd, start_deg, curve_yd, \
-    ball_speed_mph, launch_deg, spin_rpm, axis_deg, club_speed_mph, attack_deg, path_deg, \
-    face_deg, strike_mm (lengths also _m and _ft, speeds also _ms and _kmh)";
-
-#[derive(Clone, Copy)]
-enum Column {
-    Club,
-    Shape,
-    Number {
-        rule: &'static Rule,
-        unit: &'static str,
-        si: f64,
-    },
-    Other,
-}
-
-/// What a heading means; `None` where it is not one of ours.
-fn column_of(heading: &str) -> Option<Column> {
-    let heading = heading.trim().to_ascii_lowercase();
-    match heading.as_str() {
-        "club" => return Some(Column::Club),
-        "shape" => return Some(Column::Shape),
-        _ => {}
-    }
-    let (name, unit) = heading.rsplit_once('_')?;
-    let rule = RULES.iter().find(|rule| rule.name == name)?;
-    let (unit, si) = match (rule.kind, unit) {
-        (Kind::Length, "yd") => ("yd", YARD_M),
-        (Kind::Length, "m") => ("m", 1.0),
-        (Kind::Length, "ft") => ("ft", FOOT_M),
-        (Kind::Speed, "mph") => ("mph", MPH_M_S),
-        (Kind::Speed, "ms") => ("m/s", 1.0),
-        (Kind::Speed, "kmh") => ("km/h", 1.0 / 3.6),
-        (Kind::Fixed(fixed), unit) if fixed == unit => (fixed, 1.0),
-        _ => return None,
-    };
-    Some(Column::Number { rule, unit, si })
 }
 
 struct Reader<'a> {
@@ -294,7 +167,8 @@ impl Reader<'_> {
         if !has("carry") {
             missing("a column for the carry, such as \"carry_yd\"", &["carry"]);
         }
-        if !has("side") && !(has("start") && has("curve")) {
+        let landing = has("side") || (has("start") && has("curve"));
+        if !landing {
             let expected = "a column \"side_yd\", or both \"start_deg\" and \"curve_yd\"";
             missing(expected, &["side", "start", "curve"]);
         }
@@ -385,25 +259,6 @@ impl Reader<'_> {
     }
 }
 
-/// The quantity a heading that is not read seems to mean: right name, no unit
-/// or one that is not known.
-fn meant(heading: &str) -> Option<&'static Rule> {
-    let heading = heading.trim().to_lowercase();
-    let name = heading.split([' ', '(', '[']).next().unwrap_or_default();
-    RULES
-        .iter()
-        .find(|rule| name == rule.name || name.starts_with(&format!("{}_", rule.name)))
-}
-
-fn example(rule: &Rule) -> String {
-    let unit = match rule.kind {
-        Kind::Length => "yd",
-        Kind::Speed => "mph",
-        Kind::Fixed(unit) => unit,
-    };
-    format!("{}_{unit}", rule.name)
-}
-
 /// The headings that cross-checks point at, as written in the file.
 #[derive(Default)]
 struct Headings {
@@ -433,25 +288,6 @@ impl Headings {
             curve: written(Quantity::Curve),
             ball_speed: written(Quantity::BallSpeed),
         }
-    }
-}
-
-fn put(shot: &mut Shot, quantity: Quantity, value: f64) {
-    match quantity {
-        Quantity::Carry => shot.carry_m = value,
-        Quantity::Total => shot.total_m = Some(value),
-        Quantity::Side => shot.side_m = Some(value),
-        Quantity::Start => shot.start_deg = Some(value),
-        Quantity::Curve => shot.curve_m = Some(value),
-        Quantity::BallSpeed => shot.ball_speed_m_s = Some(value),
-        Quantity::Launch => shot.launch_deg = Some(value),
-        Quantity::Spin => shot.spin_rpm = Some(value),
-        Quantity::Axis => shot.axis_deg = Some(value),
-        Quantity::ClubSpeed => shot.club_speed_m_s = Some(value),
-        Quantity::Attack => shot.attack_deg = Some(value),
-        Quantity::Path => shot.path_deg = Some(value),
-        Quantity::Face => shot.face_deg = Some(value),
-        Quantity::Strike => shot.strike_mm = Some(value),
     }
 }
 
