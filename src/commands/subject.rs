@@ -11,7 +11,7 @@ use bendline::player::shotlog::{self, ShotLog};
 use bendline::player::{Handedness, Player, file};
 
 use super::day;
-use crate::files;
+use crate::{files, terminal};
 
 /// The hole that is planned when none is named: a dogleg that fits a draw.
 const DEMO_HOLE: (&str, &str) = (
@@ -25,6 +25,9 @@ const DEMO_LOG: (&str, &str) = (
 );
 /// That player's Handicap Index.
 const DEMO_HANDICAP: f64 = 6.0;
+
+/// A file of this many bytes may take a second to read.
+const LONG_FILE: usize = 1_000_000;
 
 /// What the command line says of the player beside the files.
 #[derive(Clone, Copy)]
@@ -40,7 +43,9 @@ pub fn course(path: Option<&Path>, crs: Option<&str>) -> Result<Course, Problems
     let Some(path) = path else {
         return hole::read_course(DEMO_HOLE.0, DEMO_HOLE.1.as_bytes(), None);
     };
-    let mut course = hole::read_course(&shown(path), &files::read(path)?, crs)?;
+    let bytes = files::read(path)?;
+    let _progress = shown_if_long(&shown(path), &bytes);
+    let mut course = hole::read_course(&shown(path), &bytes, crs)?;
     // A plan names the file its notes are about, not the folder it was in.
     if let Some(name) = path.file_name() {
         let notes = course.holes.iter_mut().flat_map(|hole| &mut hole.notes);
@@ -119,12 +124,18 @@ fn fitted(
     bytes: &[u8],
     options: &FitOptions,
 ) -> Result<(ShotLog, Fitted), Problems> {
+    let _progress = shown_if_long(file, bytes);
     let log = shotlog::read(file, bytes)?;
     let mut fitted = fit::fit_in_detail(&log, options)?;
     if fitted.player.name.is_empty() {
         fitted.player.name = name.into();
     }
     Ok((log, fitted))
+}
+
+/// Progress for a file long enough to keep somebody waiting.
+pub fn shown_if_long(file: &str, bytes: &[u8]) -> Option<terminal::Progress> {
+    (bytes.len() > LONG_FILE).then(|| terminal::Progress::begin(&format!("reading {file}")))
 }
 
 /// Handedness in words.
