@@ -7,7 +7,7 @@
 use crate::flight::air::{Air, Wind};
 use crate::flight::ball::Ball;
 use crate::flight::rest::come_to_rest;
-use crate::flight::trajectory::{Flights, fly};
+use crate::flight::trajectory::{FlightView, Flights, fly};
 use crate::flight::{AimWind, Canopy, Firmness, Launch, Terrain, Turf};
 use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
@@ -177,46 +177,120 @@ pub fn play(
     peg: Coord<f64>,
     aim_deg: f64,
 ) -> Vec<Rest> {
-    let ground = Ground(hole);
     let height_m = hole.ground().height_m(peg.x, peg.y);
     let mut track = Vec::with_capacity(64);
     (0..volley.len())
         .map(|i| {
-            let view = flights.ball(i);
-            let resting = come_to_rest(
-                &ground,
-                view,
+            settle(
+                hole,
+                flights.ball(i),
                 [peg.x, peg.y, height_m],
                 volley.luck[i],
                 volley.firmness,
+                aim_deg,
+                volley.start_deg[i],
                 &mut track,
-            );
-            let at = Coord {
-                x: resting.at[0],
-                y: resting.at[1],
-            };
-            let landed = Coord {
-                x: resting.landed[0],
-                y: resting.landed[1],
-            };
-            let surface = hole.surface_at(at);
-            let crossed = is_penalty(surface).then(|| {
-                let airborne = view.knots.iter().map(|k| Coord {
-                    x: peg.x + f64::from(k.position_m[0]),
-                    y: peg.y + f64::from(k.position_m[1]),
-                });
-                last_crossing(hole, airborne, landed, &track, at)
-            });
-            let start = (aim_deg + volley.start_deg[i]).to_radians();
-            let (dx, dy) = (landed.x - peg.x, landed.y - peg.y);
-            Rest {
-                at,
-                surface,
-                crossed,
-                landed,
-                curve_m: dx * start.cos() - dy * start.sin(),
-                start_deg: volley.start_deg[i],
-            }
+            )
+        })
+        .collect()
+}
+
+/// One ball to rest, and what lies there.
+#[allow(clippy::too_many_arguments)] // one ball's own numbers, for two callers
+fn settle(
+    hole: &Hole,
+    view: FlightView<'_>,
+    from: [f64; 3],
+    tree_luck: f64,
+    firmness: Firmness,
+    aim_deg: f64,
+    start_deg: f64,
+    track: &mut Vec<[f64; 2]>,
+) -> Rest {
+    let resting = come_to_rest(&Ground(hole), view, from, tree_luck, firmness, track);
+    let at = Coord {
+        x: resting.at[0],
+        y: resting.at[1],
+    };
+    let landed = Coord {
+        x: resting.landed[0],
+        y: resting.landed[1],
+    };
+    let surface = hole.surface_at(at);
+    let crossed = is_penalty(surface).then(|| {
+        let airborne = view.knots.iter().map(|k| Coord {
+            x: from[0] + f64::from(k.position_m[0]),
+            y: from[1] + f64::from(k.position_m[1]),
+        });
+        last_crossing(hole, airborne, landed, track, at)
+    });
+    let start = (aim_deg + start_deg).to_radians();
+    let (dx, dy) = (landed.x - from[0], landed.y - from[1]);
+    Rest {
+        at,
+        surface,
+        crossed,
+        landed,
+        curve_m: dx * start.cos() - dy * start.sin(),
+        start_deg,
+    }
+}
+
+/// One ball hit from somewhere.
+#[derive(Clone, Copy, Debug)]
+pub struct Strike {
+    /// Where it lies.
+    pub from: Coord<f64>,
+    /// True bearing of the set-up, degrees.
+    pub aim_deg: f64,
+    /// How it leaves the club, relative to the aim.
+    pub launch: Launch,
+    /// Its luck with trees and gusts (the launch's coordinates are not used).
+    pub luck: Point,
+}
+
+/// Hits every ball from its own place along its own aim; every ball in order.
+#[must_use]
+pub fn play_each(hole: &Hole, strikes: &[Strike], day: &Day) -> Vec<Rest> {
+    // Launched at a bearing and blown on from true north, a ball flies in the
+    // plane's own frame and need not be turned.
+    let launches: Vec<Launch> = strikes
+        .iter()
+        .map(|s| Launch {
+            start_deg: s.launch.start_deg + s.aim_deg,
+            ..s.launch
+        })
+        .collect();
+    let winds: Vec<AimWind> = strikes
+        .iter()
+        .map(|s| {
+            day.wind
+                .in_aim(0.0, [s.luck[sample::GUST], s.luck[sample::GUST + 1]])
+        })
+        .collect();
+    let highest = strikes
+        .iter()
+        .map(|s| hole.ground().height_m(s.from.x, s.from.y))
+        .fold(f64::NEG_INFINITY, f64::max);
+    let floor_m = (hole.ground().lowest_m() - highest).min(0.0) - 2.0;
+    let flights = fly(&launches, &winds, &day.air, &day.ball, floor_m);
+    let mut track = Vec::with_capacity(64);
+    strikes
+        .iter()
+        .enumerate()
+        .map(|(i, strike)| {
+            let from = strike.from;
+            let height_m = hole.ground().height_m(from.x, from.y);
+            settle(
+                hole,
+                flights.ball(i),
+                [from.x, from.y, height_m],
+                strike.luck[sample::TREES],
+                day.firmness,
+                strike.aim_deg,
+                strike.launch.start_deg,
+                &mut track,
+            )
         })
         .collect()
 }

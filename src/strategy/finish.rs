@@ -76,7 +76,27 @@ const BOGEY_HANDICAP: f64 = 20.0;
 pub struct StrokesToGo {
     /// Per lie (fairway, rough, sand, recovery, green): strokes at every metre.
     by_metre: [Vec<f64>; 5],
+    /// How much longer than it is a putt looks to this player.
+    putting: f64,
 }
+
+/// Share of putts holed by tour players, by feet (Broadie 2014, read; 1 where
+/// the table does not reach, at the hole).
+const ONE_PUTT: [(f64, f64); 13] = [
+    (0.0, 1.0),
+    (2.0, 0.99),
+    (3.0, 0.96),
+    (4.0, 0.88),
+    (5.0, 0.77),
+    (8.0, 0.50),
+    (10.0, 0.40),
+    (15.0, 0.23),
+    (20.0, 0.15),
+    (30.0, 0.07),
+    (40.0, 0.04),
+    (50.0, 0.03),
+    (60.0, 0.02),
+];
 
 /// Distances tabulated, m: further than any hole that is read.
 const REACH_M: usize = 1400;
@@ -101,7 +121,28 @@ impl StrokesToGo {
             .collect();
         Self {
             by_metre: [lie(0), lie(1), lie(2), lie(3), green],
+            putting,
         }
+    }
+
+    /// Chances of holing out in one, two and three putts from `distance_m`:
+    /// the published share of single putts at this player's level, and what the
+    /// mean of [`StrokesToGo::from`] leaves for two and three.
+    #[must_use]
+    pub fn putt_chances(&self, distance_m: f64) -> [f64; 3] {
+        let feet = distance_m / FOOT_M * self.putting;
+        let table = ONE_PUTT
+            .windows(2)
+            .find(|pair| feet <= pair[1].0)
+            .map_or(0.02, |pair| {
+                let ((near, many), (far, few)) = (pair[0], pair[1]);
+                many + (few - many) * (feet - near) / (far - near)
+            });
+        let mean = self.from(Surface::Green, distance_m).clamp(1.0, 3.0);
+        // one + two + three = 1 and one + 2 two + 3 three = mean.
+        let one = table.clamp((2.0 - mean).max(0.0), (3.0 - mean) / 2.0);
+        let three = mean - 2.0 + one;
+        [one, 1.0 - one - three, three]
     }
 
     /// Expected strokes to hole out from `distance_m` in this lie. Penalty

@@ -5,6 +5,7 @@
 //! - [`search`]: the least expected strokes over peg, club, shape and aim.
 //! - [`range`]: one tee of one hole, and the price of one shot from it.
 //! - [`named`]: aims that have a name, and how much the aim matters.
+//! - [`whole`]: the whole hole solved by the player's own game.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
 pub mod finish;
@@ -14,13 +15,15 @@ pub mod range;
 pub mod rules;
 pub mod search;
 mod surface_fit;
+pub mod whole;
 
 use crate::hole::{Coord, Hole, TeeingArea};
 use crate::outcome::{Day, Rest, TeeShot};
 use crate::plan::Finish;
 use crate::player::Player;
 
-pub use search::decide;
+pub use rules::StrokesFrom;
+pub use search::{decide, decide_by};
 
 /// What to decide.
 #[derive(Clone, Copy)]

@@ -2,8 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::finish::StrokesToGo;
-use super::rules::{Price, Rules, Worth};
+use super::rules::{Price, Rules, StrokesFrom, Worth};
 use super::{Priced, Question};
 use crate::flight::trajectory::Flights;
 use crate::hole::{Coord, Surface};
@@ -38,7 +37,7 @@ pub(super) struct Range<'a> {
 }
 
 impl<'a> Range<'a> {
-    pub(super) fn new(q: &'a Question<'a>, to_go: &'a StrokesToGo) -> Self {
+    pub(super) fn new(q: &'a Question<'a>, to_go: &'a dyn StrokesFrom) -> Self {
         let middle_of_tee = q.tee.peg(q.tee.width_m() / 2.0, 0.0);
         let tee_height = q.hole.ground().height_m(middle_of_tee.x, middle_of_tee.y);
         Self {

@@ -20,23 +20,35 @@ pub enum Worth {
     Replay,
 }
 
+/// Strokes to hole out from a place that a ball is played from.
+pub trait StrokesFrom: Sync {
+    /// From `at`, which lies on `surface`, `to_pin_m` from the pin.
+    fn strokes_from(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64;
+}
+
+impl StrokesFrom for StrokesToGo {
+    fn strokes_from(&self, surface: Surface, _: Coord<f64>, to_pin_m: f64) -> f64 {
+        self.from(surface, to_pin_m)
+    }
+}
+
 /// Prices rests on one hole.
 pub struct Rules<'a> {
     hole: &'a Hole,
-    to_go: &'a StrokesToGo,
+    to_go: &'a dyn StrokesFrom,
     /// Two club-lengths, m.
     lateral_m: f64,
 }
 
 /// Distances back on the line that are tried, m; the value changes slowly.
-const BACK_M: [f64; 10] = [0.5, 3.0, 8.0, 15.0, 25.0, 40.0, 60.0, 80.0, 110.0, 150.0];
+pub(super) const BACK_M: [f64; 10] = [0.5, 3.0, 8.0, 15.0, 25.0, 40.0, 60.0, 80.0, 110.0, 150.0];
 /// Directions around the crossing point that are tried for lateral relief.
-const LATERAL: usize = 24;
+pub(super) const LATERAL: usize = 24;
 
 impl<'a> Rules<'a> {
     /// Rules for one hole, one player and that player's club-length.
     #[must_use]
-    pub fn new(hole: &'a Hole, to_go: &'a StrokesToGo, club_length_m: f64) -> Self {
+    pub fn new(hole: &'a Hole, to_go: &'a dyn StrokesFrom, club_length_m: f64) -> Self {
         Self {
             hole,
             to_go,
@@ -53,7 +65,11 @@ impl<'a> Rules<'a> {
                 .crossed
                 .and_then(|crossed| self.relief(crossed, surface))
                 .map_or(Worth::Replay, |strokes| Worth::Relief(1.0 + strokes)),
-            surface => Worth::Plays(self.to_go.from(surface, self.to_pin_m(rest.at))),
+            surface => Worth::Plays(self.to_go.strokes_from(
+                surface,
+                rest.at,
+                self.to_pin_m(rest.at),
+            )),
         }
     }
 
@@ -61,14 +77,24 @@ impl<'a> Rules<'a> {
     /// for a red area, lateral relief allow (Rule 17.1d(2) and (3)); none where
     /// no such spot can be played from.
     fn relief(&self, crossed: Coord<f64>, area: Surface) -> Option<f64> {
+        self.drop_spot(crossed, area == Surface::PenaltyRed)
+            .map(|(_, strokes)| strokes)
+    }
+
+    /// The spot with the least strokes to hole out among those that back on the
+    /// line and, where it is allowed, lateral relief give from `crossed`.
+    #[must_use]
+    pub fn drop_spot(&self, crossed: Coord<f64>, lateral: bool) -> Option<(Coord<f64>, f64)> {
         let pin = self.hole.pin;
         let to_edge_m = self.to_pin_m(crossed);
-        let mut best: Option<f64> = None;
+        let mut best: Option<(Coord<f64>, f64)> = None;
         let mut consider = |spot: Coord<f64>| {
             let surface = self.hole.surface_at(spot);
             if !is_penalty(surface) && surface != Surface::OutOfBounds {
-                let strokes = self.to_go.from(surface, self.to_pin_m(spot));
-                best = Some(best.map_or(strokes, |b| b.min(strokes)));
+                let strokes = self.to_go.strokes_from(surface, spot, self.to_pin_m(spot));
+                if best.is_none_or(|b| strokes < b.1) {
+                    best = Some((spot, strokes));
+                }
             }
         };
         if to_edge_m > 0.0 {
@@ -78,7 +104,7 @@ impl<'a> Rules<'a> {
             };
             BACK_M.iter().for_each(|m| consider(back(*m)));
         }
-        if area == Surface::PenaltyRed {
+        if lateral {
             for step in 0..LATERAL {
                 let angle = std::f64::consts::TAU * step as f64 / LATERAL as f64;
                 let spot = Coord {

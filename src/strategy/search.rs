@@ -11,6 +11,7 @@ use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
 use super::range::{PEG_MARGIN_M, Range, Stage};
+use super::rules::StrokesFrom;
 use super::surface_fit::Fit;
 use super::{Decision, NothingInPlay, Priced, Progress, Question};
 use crate::outcome::TeeShot;
@@ -39,7 +40,20 @@ pub fn decide(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let to_go = StrokesToGo::for_handicap(question.player.handicap);
-    let range = Range::new(question, &to_go);
+    decide_by(question, &to_go, progress)
+}
+
+/// The same with what a rest is worth taken from `to_go`, such as the whole
+/// hole's own values.
+///
+/// # Errors
+/// As [`decide`].
+pub fn decide_by(
+    question: &Question<'_>,
+    to_go: &dyn StrokesFrom,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<Decision, NothingInPlay> {
+    let range = Range::new(question, to_go);
     let total = 5;
     let tell = |done, doing| progress(Progress { done, total, doing });
 

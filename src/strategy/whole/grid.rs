@@ -1,0 +1,175 @@
+//! The hole cut into square cells: what lies in each, how high, which trees.
+
+use rayon::prelude::*;
+
+use crate::hole::{Coord, Hole, Surface};
+
+/// Square cells over the mapped part of a hole.
+#[derive(Clone, Debug)]
+pub struct Grid {
+    /// West edge of the first column and south edge of the first row, m.
+    pub corner: [f32; 2],
+    /// Side of a cell, m.
+    pub cell_m: f32,
+    /// Columns and rows.
+    pub size: [usize; 2],
+    /// What lies at each cell's middle.
+    pub surface: Vec<Surface>,
+    /// Height of the ground there, m; empty where the ground is flat.
+    pub(super) height_m: Vec<f32>,
+    /// Crowns: base and top above the ground, m; empty where there are no trees.
+    pub(super) crowns: Vec<[f32; 2]>,
+    /// No crown is nearer than this to a cell's middle, m.
+    pub(super) clear_m: Vec<f32>,
+    /// The highest crown, above its ground, m.
+    pub(super) highest_crown_m: Option<f32>,
+    inverse: f32,
+}
+
+impl Grid {
+    /// Cuts a hole into cells of this side.
+    #[must_use]
+    pub fn of(hole: &Hole, cell_m: f64) -> Self {
+        let bounds = hole.bounds();
+        let (west, south) = (bounds.min().x, bounds.min().y);
+        let columns = (bounds.width() / cell_m).ceil().max(1.0) as usize;
+        let rows = (bounds.height() / cell_m).ceil().max(1.0) as usize;
+        let middle = |cell: usize| Coord {
+            x: west + ((cell % columns) as f64 + 0.5) * cell_m,
+            y: south + ((cell / columns) as f64 + 0.5) * cell_m,
+        };
+        let count = columns * rows;
+        let surface: Vec<Surface> = (0..count)
+            .into_par_iter()
+            .map(|cell| hole.surface_at(middle(cell)))
+            .collect();
+        let height_m = if hole.ground().is_flat() {
+            Vec::new()
+        } else {
+            (0..count)
+                .into_par_iter()
+                .map(|cell| {
+                    let at = middle(cell);
+                    hole.ground().height_m(at.x, at.y) as f32
+                })
+                .collect()
+        };
+        let crowns: Vec<[f32; 2]> = if hole.highest_canopy_m().is_finite() {
+            (0..count)
+                .into_par_iter()
+                .map(|cell| {
+                    let at = middle(cell);
+                    hole.canopy_at(at.x, at.y)
+                        .map_or([0.0; 2], |c| [c.base_m as f32, c.top_m as f32])
+                })
+                .collect()
+        } else {
+            Vec::new()
+        };
+        let highest = crowns.iter().map(|c| c[1]).fold(0.0_f32, f32::max);
+        let clear_m = clearance(&crowns, columns, cell_m as f32);
+        Self {
+            corner: [west as f32, south as f32],
+            cell_m: cell_m as f32,
+            size: [columns, rows],
+            surface,
+            height_m,
+            clear_m,
+            highest_crown_m: (highest > 0.0).then_some(highest),
+            crowns,
+            inverse: (1.0 / cell_m) as f32,
+        }
+    }
+
+    /// How many cells.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.surface.len()
+    }
+
+    /// Whether there is none; never so.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.surface.is_empty()
+    }
+
+    /// The cell of a place, or the one nearest to it.
+    #[inline]
+    #[must_use]
+    pub fn cell(&self, east_m: f32, north_m: f32) -> usize {
+        // A cast saturates, so that no place is too far.
+        let column = (((east_m - self.corner[0]) * self.inverse) as usize).min(self.size[0] - 1);
+        let row = (((north_m - self.corner[1]) * self.inverse) as usize).min(self.size[1] - 1);
+        row * self.size[0] + column
+    }
+
+    /// A cell's middle, east and north, m.
+    #[must_use]
+    pub fn middle(&self, cell: usize) -> [f32; 2] {
+        let at = [cell % self.size[0], cell / self.size[0]];
+        std::array::from_fn(|i| self.corner[i] + (at[i] as f32 + 0.5) * self.cell_m)
+    }
+
+    /// Height of the ground in a cell, m; 0 where the ground is flat.
+    #[inline]
+    pub(super) fn height(&self, cell: usize) -> f32 {
+        self.height_m.get(cell).copied().unwrap_or(0.0)
+    }
+}
+
+/// A lower bound on the distance to the nearest crown, by two passes of the
+/// 3–4 chamfer; its steps are at most 5 % too long.
+fn clearance(crowns: &[[f32; 2]], columns: usize, cell_m: f32) -> Vec<f32> {
+    const FAR: f32 = 1.0e4;
+    let mut away: Vec<f32> = crowns
+        .iter()
+        .map(|c| if c[1] > 0.0 { 0.0 } else { FAR })
+        .collect();
+    if away.is_empty() {
+        return away;
+    }
+    let rows = away.len() / columns;
+    let mut relax = |row: usize, column: usize, neighbours: [(i64, i64, f32); 4]| {
+        let mut best = away[row * columns + column];
+        for (down, right, step) in neighbours {
+            let (r, c) = (row as i64 + down, column as i64 + right);
+            if r >= 0 && c >= 0 && r < rows as i64 && c < columns as i64 {
+                best = best.min(away[r as usize * columns + c as usize] + step);
+            }
+        }
+        away[row * columns + column] = best;
+    };
+    let diagonal = 4.0 / 3.0;
+    for row in 0..rows {
+        for column in 0..columns {
+            relax(
+                row,
+                column,
+                [
+                    (0, -1, 1.0),
+                    (-1, 0, 1.0),
+                    (-1, -1, diagonal),
+                    (-1, 1, diagonal),
+                ],
+            );
+        }
+    }
+    for row in (0..rows).rev() {
+        for column in (0..columns).rev() {
+            relax(
+                row,
+                column,
+                [
+                    (0, 1, 1.0),
+                    (1, 0, 1.0),
+                    (1, 1, diagonal),
+                    (1, -1, diagonal),
+                ],
+            );
+        }
+    }
+    // To the nearest edge of a crown's cell, not its middle, from anywhere in the cell.
+    away.iter()
+        .map(|cells| ((cells * 0.95 - 1.5) * cell_m).max(0.0))
+        .collect()
+}

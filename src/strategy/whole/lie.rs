@@ -1,0 +1,131 @@
+//! What a lie does to a swing.
+//!
+//! A lie scales the launch a club has from a tee or a fairway: ball speed,
+//! spin, and the scatter of all five numbers. The factors of rough were
+//! calibrated against the rough column of the published strokes table (see
+//! [`finish`](crate::strategy::finish)) from 60 yd on, with a tour-level bag, and
+//! against nothing else. Those of sand are practice and not calibrated yet. From
+//! under trees a full swing has the lie of rough; the branches are the flight's
+//! business.
+
+use crate::hole::Surface;
+use crate::player::LaunchModel;
+use crate::player::pattern::{ANGLE, SPEED, SPIN};
+
+/// Where a ball is played from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[repr(u8)]
+pub enum Lie {
+    /// On a peg in the teeing area.
+    Tee = 0,
+    /// Closely mown.
+    Fairway,
+    /// Rough.
+    Rough,
+    /// Bunker.
+    Sand,
+    /// Under or among trees.
+    Recovery,
+}
+
+/// How many lies there are.
+pub const LIES: usize = 5;
+
+impl Lie {
+    /// All of them, in order.
+    pub const ALL: [Self; LIES] = [
+        Self::Tee,
+        Self::Fairway,
+        Self::Rough,
+        Self::Sand,
+        Self::Recovery,
+    ];
+
+    /// The lie on a surface; none on a green (putted), in a penalty area or out
+    /// of bounds (not played here).
+    #[must_use]
+    pub fn on(surface: Surface) -> Option<Self> {
+        match surface {
+            Surface::Tee | Surface::Fairway => Some(Self::Fairway),
+            Surface::Rough => Some(Self::Rough),
+            Surface::Bunker => Some(Self::Sand),
+            Surface::Trees => Some(Self::Recovery),
+            Surface::Green
+            | Surface::PenaltyRed
+            | Surface::PenaltyYellow
+            | Surface::OutOfBounds => None,
+        }
+    }
+
+    /// The factors of this lie for a full swing or a partial one.
+    pub(super) fn effect(self, partial: bool) -> Effect {
+        match (self, partial) {
+            (Self::Tee | Self::Fairway, _) => Effect::NONE,
+            (Self::Rough | Self::Recovery, false) => Effect {
+                speed: 0.94,
+                spin: 0.75,
+                spread: 1.55,
+            },
+            (Self::Rough | Self::Recovery, true) => Effect {
+                speed: 0.95,
+                spin: 0.6,
+                spread: 1.5,
+            },
+            (Self::Sand, false) => Effect {
+                speed: 0.92,
+                spin: 0.9,
+                spread: 1.7,
+            },
+            (Self::Sand, true) => Effect {
+                speed: 0.9,
+                spin: 0.9,
+                spread: 1.9,
+            },
+        }
+    }
+}
+
+/// Factors on a launch from a fairway.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Effect {
+    pub speed: f64,
+    pub spin: f64,
+    /// On every standard deviation.
+    pub spread: f64,
+}
+
+impl Effect {
+    const NONE: Self = Self {
+        speed: 1.0,
+        spin: 1.0,
+        spread: 1.0,
+    };
+
+    /// The launch model in this lie; mishits become as much more frequent as
+    /// the spread is wider.
+    pub(super) fn on(self, model: &LaunchModel) -> LaunchModel {
+        let mut out = model.clone();
+        out.centre[SPEED] *= self.speed;
+        out.centre[SPIN] *= self.spin;
+        let mut factor = [self.spread; 5];
+        factor[SPEED] *= self.speed;
+        factor[SPIN] *= self.spin;
+        scale(&mut out, factor);
+        out.mishit_share = (out.mishit_share * self.spread).min(0.2);
+        out
+    }
+}
+
+/// Multiplies the standard deviations of a model.
+pub(super) fn scale(model: &mut LaunchModel, factor: [f64; 5]) {
+    for (i, row) in model.scale.iter_mut().enumerate() {
+        for (j, cell) in row.iter_mut().enumerate() {
+            *cell *= factor[i] * factor[j];
+        }
+    }
+}
+
+/// Turns a model's launch angle to `launch_deg`.
+pub(super) fn launched_at(model: &mut LaunchModel, launch_deg: f64) {
+    model.centre[ANGLE] = launch_deg;
+}

@@ -1,0 +1,285 @@
+//! Plays a policy ball by ball with the continuous flight and ground.
+//!
+//! Nothing of the solver is used here: no template, no cell's outcome. Every
+//! stroke is drawn from the swing's own pattern, flown and bounced on the true
+//! hole by [`outcome`](crate::outcome), and the Rules are applied to where it
+//! rests. From the policy come only the choices: what to hit from a place, and
+//! which drop is best.
+
+use rand_pcg::Pcg64Mcg;
+use rand_pcg::rand_core::{Rng, SeedableRng};
+use rayon::prelude::*;
+
+use super::lie::Lie;
+use super::policy::Policy;
+use super::problem::{AIM_STEP_DEG, Action};
+use super::swing::Kind;
+use crate::hole::{Coord, Hole, Surface};
+use crate::outcome::{Day, Strike, is_penalty, play_each};
+use crate::player::Player;
+use crate::player::pattern::Pattern;
+use crate::sample::{DIMENSIONS, Point};
+use crate::strategy::finish::StrokesToGo;
+use crate::strategy::rules::Rules;
+
+/// Holes played side by side.
+const TOGETHER: usize = 1000;
+/// A hole is given up after this many strokes.
+pub const MOST_STROKES: usize = 30;
+
+/// What many holes came to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Played {
+    /// How many holes took so many strokes; the last counts those given up.
+    pub by_strokes: Vec<u32>,
+    /// Mean strokes.
+    pub mean: f64,
+    /// Its standard error.
+    pub standard_error: f64,
+}
+
+impl Played {
+    fn of(scores: &[usize]) -> Self {
+        let mut by_strokes = vec![0; MOST_STROKES + 1];
+        for &score in scores {
+            by_strokes[score.min(MOST_STROKES)] += 1;
+        }
+        let count = scores.len() as f64;
+        let mean = scores.iter().map(|s| *s as f64).sum::<f64>() / count;
+        let variance = scores
+            .iter()
+            .map(|s| (*s as f64 - mean).powi(2))
+            .sum::<f64>()
+            / (count - 1.0);
+        Self {
+            by_strokes,
+            mean,
+            standard_error: (variance / count).sqrt(),
+        }
+    }
+
+    /// Share of holes that took at most this many strokes.
+    #[must_use]
+    pub fn at_most(&self, strokes: usize) -> f64 {
+        let all: u32 = self.by_strokes.iter().sum();
+        let few: u32 = self.by_strokes.iter().take(strokes + 1).sum();
+        f64::from(few) / f64::from(all)
+    }
+}
+
+/// What is played.
+#[derive(Clone, Copy)]
+pub struct Game<'a> {
+    /// The hole.
+    pub hole: &'a Hole,
+    /// The player.
+    pub player: &'a Player,
+    /// The day.
+    pub day: &'a Day,
+    /// What the player does.
+    pub policy: Policy<'a>,
+}
+
+/// Plays `holes` holes; the same for the same seed at any number of threads.
+#[must_use]
+pub fn play(game: &Game<'_>, holes: usize, seed: u64) -> Played {
+    let to_go = StrokesToGo::for_handicap(game.player.handicap);
+    let table = Table {
+        game,
+        to_go: &to_go,
+        rules: Rules::new(game.hole, &game.policy, game.player.club_length_m),
+        patterns: game
+            .policy
+            .problem
+            .swings
+            .iter()
+            .map(|swing| {
+                Lie::ALL.map(|lie| swing.by_lie[lie as usize].as_ref().map(|m| m.pattern()))
+            })
+            .collect(),
+    };
+    let groups: Vec<usize> = (0..holes.div_ceil(TOGETHER)).collect();
+    let scores: Vec<usize> = groups
+        .into_par_iter()
+        .flat_map_iter(|group| {
+            let count = TOGETHER.min(holes - group * TOGETHER);
+            table.play(
+                count,
+                seed.wrapping_mul(1_000_003).wrapping_add(group as u64),
+            )
+        })
+        .collect();
+    Played::of(&scores)
+}
+
+struct Table<'a> {
+    game: &'a Game<'a>,
+    to_go: &'a StrokesToGo,
+    rules: Rules<'a>,
+    patterns: Vec<[Option<Pattern>; super::lie::LIES]>,
+}
+
+#[derive(Clone, Copy)]
+struct Ball {
+    at: Coord<f64>,
+    teed: bool,
+    strokes: usize,
+    done: bool,
+}
+
+impl Table<'_> {
+    fn play(&self, count: usize, seed: u64) -> Vec<usize> {
+        let mut rng = Pcg64Mcg::seed_from_u64(seed);
+        let mut balls = vec![
+            Ball {
+                at: self.game.policy.problem.start,
+                teed: true,
+                strokes: 0,
+                done: false,
+            };
+            count
+        ];
+        for _ in 0..2 * MOST_STROKES {
+            let mut hitters = Vec::new();
+            let mut strikes = Vec::new();
+            for (index, ball) in balls.iter_mut().enumerate() {
+                if ball.done {
+                    continue;
+                }
+                if ball.strokes >= MOST_STROKES {
+                    ball.done = true;
+                } else if let Some(strike) = self.next(ball, &mut rng) {
+                    hitters.push(index);
+                    strikes.push(strike);
+                }
+            }
+            if balls.iter().all(|ball| ball.done) {
+                break;
+            }
+            let rests = play_each(self.game.hole, &strikes, self.game.day);
+            for (index, rest) in hitters.into_iter().zip(rests) {
+                let ball = &mut balls[index];
+                ball.strokes += 1;
+                let relief = match rest.surface {
+                    Surface::OutOfBounds => None,
+                    surface if is_penalty(surface) => rest.crossed.and_then(|crossed| {
+                        let spot = self
+                            .rules
+                            .drop_spot(crossed, surface == Surface::PenaltyRed)?;
+                        let again = self.worth_again(ball);
+                        (spot.1 <= again).then_some(spot.0)
+                    }),
+                    _ => {
+                        ball.at = rest.at;
+                        ball.teed = false;
+                        continue;
+                    }
+                };
+                // One penalty stroke; without relief the ball is played from where it was.
+                ball.strokes += 1;
+                if let Some(spot) = relief {
+                    ball.at = spot;
+                    ball.teed = false;
+                }
+            }
+        }
+        balls
+            .iter()
+            .map(|ball| {
+                if ball.done {
+                    ball.strokes
+                } else {
+                    MOST_STROKES
+                }
+            })
+            .collect()
+    }
+
+    fn worth_again(&self, ball: &Ball) -> f64 {
+        if ball.teed {
+            return self.game.policy.solution.tee.0;
+        }
+        let surface = self.game.hole.surface_at(ball.at);
+        self.game.policy.value(surface, ball.at)
+    }
+
+    /// The next strike; none where the ball was putted out or dropped.
+    fn next(&self, ball: &mut Ball, rng: &mut Pcg64Mcg) -> Option<Strike> {
+        let hole = self.game.hole;
+        let surface = hole.surface_at(ball.at);
+        let away = (ball.at.x - hole.pin.x).hypot(ball.at.y - hole.pin.y);
+        if !ball.teed && surface == Surface::Green {
+            let [one, two, _] = self.to_go.putt_chances(away);
+            let luck = uniform(rng);
+            ball.strokes += if luck < one {
+                1
+            } else if luck < one + two {
+                2
+            } else {
+                3
+            };
+            ball.done = true;
+            return None;
+        }
+        let lie = if ball.teed {
+            Lie::Tee
+        } else {
+            Lie::on(surface).unwrap_or(Lie::Rough)
+        };
+        let mut action = if ball.teed {
+            self.game.policy.solution.tee.1
+        } else {
+            self.game
+                .policy
+                .action(ball.at, lie)
+                .unwrap_or_else(|| self.toward_pin(ball.at))
+        };
+        if action == Action::UNPLAYABLE {
+            if let Some((spot, _)) = self.rules.drop_spot(ball.at, true) {
+                ball.strokes += 1;
+                ball.at = spot;
+                if hole.surface_at(spot) == Surface::Trees {
+                    // No spot out of the trees after all: play on.
+                    action = self.toward_pin(ball.at);
+                } else {
+                    return None;
+                }
+            } else {
+                action = self.toward_pin(ball.at);
+            }
+        }
+        let point: Point = std::array::from_fn::<f64, DIMENSIONS, _>(|_| uniform(rng));
+        let swing = usize::from(action.swing);
+        let stand_in = self.game.policy.problem.swings[swing].flies_as(lie);
+        let pattern = self.patterns[swing][stand_in as usize].as_ref()?;
+        Some(Strike {
+            from: ball.at,
+            aim_deg: action.bearing_deg(),
+            launch: pattern.draw(&point),
+            luck: point,
+        })
+    }
+
+    /// Where no cell near has the lie: the longest partial swing at the pin.
+    fn toward_pin(&self, at: Coord<f64>) -> Action {
+        let pin = self.game.hole.pin;
+        let bearing = (pin.x - at.x)
+            .atan2(pin.y - at.y)
+            .to_degrees()
+            .rem_euclid(360.0);
+        let swings = &self.game.policy.problem.swings;
+        let swing = swings
+            .iter()
+            .position(|s| matches!(s.kind, Kind::Partial(_)))
+            .unwrap_or(0);
+        Action {
+            swing: swing as u16,
+            aim: ((bearing / AIM_STEP_DEG).round() as usize % super::problem::AIMS) as u16,
+        }
+    }
+}
+
+/// A uniform strictly between 0 and 1.
+fn uniform(rng: &mut Pcg64Mcg) -> f64 {
+    ((rng.next_u64() >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
+}

@@ -1,0 +1,146 @@
+//! Where a ball in a penalty area may be dropped (Rule 17.1d), cell by cell.
+//!
+//! A ball in a penalty area crossed its edge where the way back along the shot
+//! leaves the area. Every crossing is a *node*: the cells that back-on-the-line
+//! and, from a red area, lateral relief give from there. Stroke and distance
+//! is the solver's business: it needs to know where the shot was played from.
+
+use std::collections::BTreeMap;
+
+use super::grid::Grid;
+use crate::hole::{Coord, Surface};
+use crate::outcome::is_penalty;
+use crate::strategy::rules::{BACK_M, LATERAL};
+
+/// Directions that a shot can come from.
+pub(super) const SECTORS: usize = 24;
+/// No drop: stroke and distance alone.
+pub(super) const NOWHERE: u32 = u32::MAX;
+
+/// Every crossing of a hole, and which one a ball in a cell has.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Relief {
+    /// Index of a penalty cell among penalty cells; [`NOWHERE`] for others.
+    place: Vec<u32>,
+    /// `[place · SECTORS + sector]`: the node, or [`NOWHERE`].
+    node: Vec<u32>,
+    /// Cells a ball may be dropped in, by node.
+    pub drops: Vec<Vec<u32>>,
+}
+
+impl Relief {
+    pub fn of(grid: &Grid, pin: Coord<f64>, lateral_m: f64) -> Self {
+        let mut out = Self {
+            place: vec![NOWHERE; grid.len()],
+            ..Self::default()
+        };
+        let mut known: BTreeMap<(usize, usize, bool), u32> = BTreeMap::new();
+        let mut places = 0;
+        for cell in 0..grid.len() {
+            if !is_penalty(grid.surface[cell]) {
+                continue;
+            }
+            out.place[cell] = places;
+            places += 1;
+            for sector in 0..SECTORS {
+                let bearing = std::f32::consts::TAU * sector as f32 / SECTORS as f32;
+                let node = match crossing(grid, cell, bearing) {
+                    None => NOWHERE,
+                    Some((inside, outside)) => {
+                        let red = grid.surface[inside] == Surface::PenaltyRed;
+                        let next = out.drops.len() as u32;
+                        *known.entry((inside, outside, red)).or_insert_with(|| {
+                            out.drops
+                                .push(drops(grid, pin, lateral_m, [inside, outside], red));
+                            next
+                        })
+                    }
+                };
+                let usable = node != NOWHERE && !out.drops[node as usize].is_empty();
+                out.node.push(if usable { node } else { NOWHERE });
+            }
+        }
+        out
+    }
+
+    /// The node of a ball in a penalty cell that was played along a bearing,
+    /// or [`NOWHERE`].
+    #[inline]
+    pub fn node(&self, cell: usize, bearing_deg: f32) -> u32 {
+        let sector = (bearing_deg * (SECTORS as f32 / 360.0)).round() as usize % SECTORS;
+        self.node[self.place[cell] as usize * SECTORS + sector]
+    }
+}
+
+/// The last cell inside and the first outside on the way back.
+fn crossing(grid: &Grid, cell: usize, bearing: f32) -> Option<(usize, usize)> {
+    let from = grid.middle(cell);
+    let step = grid.cell_m * 0.5;
+    let (sin, cos) = bearing.sin_cos();
+    let mut inside = cell;
+    for count in 1..2000 {
+        let way = step * count as f32;
+        let at = [from[0] - sin * way, from[1] - cos * way];
+        let here = grid.cell(at[0], at[1]);
+        let off_map = (0..2).any(|i| {
+            let edge = grid.corner[i] + grid.size[i] as f32 * grid.cell_m;
+            at[i] < grid.corner[i] || at[i] > edge
+        });
+        if off_map {
+            return None;
+        }
+        if !is_penalty(grid.surface[here]) {
+            return Some((inside, here));
+        }
+        inside = here;
+    }
+    None
+}
+
+/// The cells of every drop from a crossing.
+fn drops(
+    grid: &Grid,
+    pin: Coord<f64>,
+    lateral_m: f64,
+    [inside, outside]: [usize; 2],
+    red: bool,
+) -> Vec<u32> {
+    let (a, b) = (grid.middle(inside), grid.middle(outside));
+    let edge = Coord {
+        x: f64::from(a[0] + b[0]) / 2.0,
+        y: f64::from(a[1] + b[1]) / 2.0,
+    };
+    let to_pin = |at: Coord<f64>| (at.x - pin.x).hypot(at.y - pin.y);
+    let far = to_pin(edge);
+    let mut cells: Vec<u32> = Vec::new();
+    let mut add = |at: Coord<f64>| {
+        let cell = grid.cell(at.x as f32, at.y as f32);
+        let surface = grid.surface[cell];
+        if !is_penalty(surface) && surface != Surface::OutOfBounds {
+            cells.push(cell as u32);
+        }
+    };
+    if far > 0.0 {
+        for back in BACK_M {
+            add(Coord {
+                x: edge.x + (edge.x - pin.x) / far * back,
+                y: edge.y + (edge.y - pin.y) / far * back,
+            });
+        }
+    }
+    if red {
+        for step in 0..LATERAL {
+            let angle = std::f64::consts::TAU * step as f64 / LATERAL as f64;
+            let spot = Coord {
+                x: edge.x + lateral_m * angle.sin(),
+                y: edge.y + lateral_m * angle.cos(),
+            };
+            if to_pin(spot) >= far {
+                add(spot);
+            }
+        }
+    }
+    cells.sort_unstable();
+    cells.dedup();
+    cells
+}

@@ -1,0 +1,222 @@
+//! A swing's balls, flown and bounced once on level ground.
+//!
+//! A shot from any cell along any bearing is then one of these templates,
+//! turned: every ball has its landing, and for every kind of ground its run
+//! from there. Wind turns with the aim, so in wind a template is made for every
+//! [`NODE_DEG`] of bearing and the balls of two neighbours are blended.
+
+use rayon::prelude::*;
+
+use super::lie::Lie;
+use super::swing::Swing;
+use crate::flight::rest::come_to_rest;
+use crate::flight::trajectory::{FlightView, fly};
+use crate::flight::{AimWind, Canopy, Launch, Terrain, Turf};
+use crate::outcome::Day;
+use crate::sample::{self, Point};
+
+/// Bearings between two templates in wind, degrees.
+pub const NODE_DEG: f64 = 30.0;
+/// Kinds of ground a ball can land and run on: fairway, rough, sand, floor of
+/// a wood, green.
+pub const GROUNDS: usize = 5;
+const TURFS: [Turf; GROUNDS] = [
+    Turf::Fairway,
+    Turf::Rough,
+    Turf::Sand,
+    Turf::WoodFloor,
+    Turf::Green,
+];
+/// Points along the low parts of a flight, for trees: how far apart, m.
+pub(super) const LOW_STEP_M: f32 = 6.0;
+
+/// One ball of a template, in the aim's frame: right, forward; m.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Ball {
+    /// Where it lands on level ground.
+    pub landing: [f32; 2],
+    /// Its run from there on each kind of ground.
+    pub run: [[f32; 2]; GROUNDS],
+    /// How far the landing moves for every metre the ground there is lower.
+    pub per_drop: [f32; 2],
+}
+
+/// A place in the air low enough for trees.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Low {
+    /// Right, forward, up.
+    pub at: [f32; 3],
+    /// Length of way it stands for, m.
+    pub length: f32,
+    /// How many points follow, each within [`LOW_STEP_M`] of the one before.
+    pub left: u16,
+}
+
+/// All balls of one swing in one lie and one wind.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Template {
+    pub balls: Vec<Ball>,
+    /// Where each ball's low points end in `lows`; empty on a hole without trees.
+    pub low_ends: Vec<u32>,
+    pub lows: Vec<Low>,
+    /// Mean rest on fairway: distance, m, and direction, degrees right.
+    pub total_m: f32,
+    pub finish_deg: f32,
+}
+
+impl Template {
+    pub fn lows_of(&self, ball: usize) -> &[Low] {
+        let from = if ball == 0 {
+            0
+        } else {
+            self.low_ends[ball - 1] as usize
+        };
+        &self.lows[from..self.low_ends[ball] as usize]
+    }
+}
+
+/// Level ground of one kind without end.
+struct Level(Turf);
+
+impl Terrain for Level {
+    fn height_m(&self, _: f64, _: f64) -> f64 {
+        0.0
+    }
+    fn gradient(&self, _: f64, _: f64) -> [f64; 2] {
+        [0.0; 2]
+    }
+    fn turf(&self, _: f64, _: f64) -> Turf {
+        self.0
+    }
+    fn canopy(&self, _: f64, _: f64) -> Option<Canopy> {
+        None
+    }
+    fn highest_canopy_m(&self) -> f64 {
+        f64::NEG_INFINITY
+    }
+    fn highest_ground_m(&self) -> f64 {
+        0.0
+    }
+}
+
+/// The templates of every swing, lie and wind node.
+#[derive(Debug)]
+pub(super) struct Templates {
+    /// `[(swing · LIES + lie) · nodes + node]`; none where it is not played.
+    all: Vec<Option<Template>>,
+    pub nodes: usize,
+}
+
+impl Templates {
+    /// Flies every swing on `points`; low points only below `trees_m`.
+    pub fn fly(swings: &[Swing], points: &[Point], day: &Day, trees_m: Option<f32>) -> Self {
+        let nodes = if day.wind.speed_m_s == 0.0 {
+            1
+        } else {
+            (360.0 / NODE_DEG) as usize
+        };
+        let jobs: Vec<(usize, Lie, usize)> = (0..swings.len())
+            .flat_map(|swing| Lie::ALL.map(|lie| (swing, lie)))
+            .flat_map(|(swing, lie)| (0..nodes).map(move |node| (swing, lie, node)))
+            .collect();
+        let all = jobs
+            .into_par_iter()
+            .map(|(swing, lie, node)| {
+                if swings[swing].flies_as(lie) != lie {
+                    return None;
+                }
+                let model = swings[swing].by_lie[lie as usize].as_ref()?;
+                let pattern = model.pattern();
+                let launches: Vec<Launch> = points.iter().map(|p| pattern.draw(p)).collect();
+                let bearing = node as f64 * NODE_DEG;
+                let winds: Vec<AimWind> = points
+                    .iter()
+                    .map(|p| {
+                        day.wind
+                            .in_aim(bearing, [p[sample::GUST], p[sample::GUST + 1]])
+                    })
+                    .collect();
+                Some(template(&launches, &winds, day, trees_m))
+            })
+            .collect();
+        Self { all, nodes }
+    }
+
+    /// `lie` as [`Swing::flies_as`] gives it.
+    pub fn of(&self, swing: usize, lie: Lie, node: usize) -> Option<&Template> {
+        self.all[(swing * super::lie::LIES + lie as usize) * self.nodes + node].as_ref()
+    }
+}
+
+fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f32>) -> Template {
+    let flights = fly(launches, winds, &day.air, &day.ball, -1.0);
+    let mut out = Template::default();
+    let mut track = Vec::new();
+    let (mut right, mut forward) = (0.0_f32, 0.0_f32);
+    for index in 0..flights.len() {
+        let flight = flights.ball(index);
+        let mut ball = Ball::default();
+        for (ground, turf) in TURFS.into_iter().enumerate() {
+            let rest = come_to_rest(
+                &Level(turf),
+                flight,
+                [0.0; 3],
+                0.5,
+                day.firmness,
+                &mut track,
+            );
+            ball.landing = [rest.landed[0] as f32, rest.landed[1] as f32];
+            ball.run[ground] = [
+                (rest.at[0] - rest.landed[0]) as f32,
+                (rest.at[1] - rest.landed[1]) as f32,
+            ];
+        }
+        let knot = flight.landing_on_level(0.0);
+        let fall = (-knot.velocity_m_s[2]).max(1.0);
+        ball.per_drop = [knot.velocity_m_s[0] / fall, knot.velocity_m_s[1] / fall];
+        right += ball.landing[0] + ball.run[0][0];
+        forward += ball.landing[1] + ball.run[0][1];
+        out.balls.push(ball);
+        if let Some(trees_m) = trees_m {
+            out.lows.extend(low_points(flight, trees_m));
+            out.low_ends.push(out.lows.len() as u32);
+        }
+    }
+    let count = launches.len() as f32;
+    out.total_m = (right / count).hypot(forward / count);
+    out.finish_deg = right.atan2(forward).to_degrees();
+    out
+}
+
+/// The parts of a flight below `trees_m`, in points.
+fn low_points(flight: FlightView<'_>, trees_m: f32) -> Vec<Low> {
+    let mut lows: Vec<Low> = Vec::new();
+    let mut part = 0;
+    let close = |lows: &mut Vec<Low>, part: usize| {
+        let end = lows.len();
+        for (index, low) in lows.iter_mut().enumerate().skip(part) {
+            low.left = u16::try_from(end - 1 - index).unwrap_or(u16::MAX);
+        }
+        end
+    };
+    for pair in flight.knots.windows(2) {
+        let (a, b) = (pair[0].position_m, pair[1].position_m);
+        let length = ((b[0] - a[0]).powi(2) + (b[1] - a[1]).powi(2)).sqrt();
+        let pieces = (length / LOW_STEP_M).ceil().max(1.0);
+        for piece in 0..pieces as usize {
+            let share = (piece as f32 + 0.5) / pieces;
+            let at: [f32; 3] = std::array::from_fn(|i| a[i] + share * (b[i] - a[i]));
+            if at[2] > trees_m {
+                part = close(&mut lows, part);
+            } else if at[2] > -0.5 {
+                lows.push(Low {
+                    at,
+                    length: length / pieces,
+                    left: 0,
+                });
+            }
+        }
+    }
+    close(&mut lows, part);
+    lows
+}
