@@ -25,8 +25,10 @@ Start here:
   bendline shape range.csv --out me.json           what bend do I have, and how safe is it?
   bendline check course.geojson range.csv          are my files sound?
   bendline plan course.geojson --hole 7 --player me.json --wind 12mph@240
+  bendline book course.geojson --player me.json    the whole course, to print and carry
 
-Exit code: 0 done, 1 something is wrong with an input, 2 the command line was not understood."
+Exit code: 0 done, 1 something is wrong with an input, 2 the command line was not understood,
+130 stopped by Ctrl-C: the holes that were done are written."
 )]
 pub struct Cli {
     /// What to do.
@@ -39,6 +41,8 @@ pub struct Cli {
 pub enum Command {
     /// Plan the tee shot of a hole, or of every hole of a course
     Plan(Box<Plan>),
+    /// Make the pocket book of a course
+    Book(Box<Book>),
     /// Say what shape a player has, from a log of shots
     Shape(Shape),
     /// Say what is wrong with files, or what is in them
@@ -64,6 +68,70 @@ Examples:
   bendline plan --json | head
       the plan as JSON on the standard output; no files")]
 pub struct Plan {
+    #[command(flatten)]
+    pub game: Game,
+
+    /// Folder for the drawings and plan files [default: out; with --json, none]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+
+    /// Print the plan as JSON on the standard output, and nothing else there (an array if several
+    /// holes are planned); files are written only where --out says
+    #[arg(long)]
+    pub json: bool,
+
+    /// Write these beside the drawing and the plan file: geojson lays the plan over any map
+    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts
+    #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
+    pub also: Vec<Form>,
+}
+
+/// Make the pocket book of a course: one PDF to print, cut and carry.
+///
+/// A cover, then for each hole its page and its green to scale, what changes if the wind turns, the
+/// decisions that matter most, and how to read it. Pages are 107.9 x 177.8 mm and greens at most
+/// 1:480, as Rule 4.3a wants of a book that is carried: print it at 100 %. Ctrl-C makes the book of
+/// the holes that are done.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  bendline book course.geojson --player me.json --round saturday.toml
+      every hole of the course, for the day and the pin sheet of the round file
+  bendline book course.geojson --log range.csv --wind 12mph@240 --impose a4
+      two pages on each side of A4, with marks to fold and cut along
+  bendline book --no-turns
+      a book of the built-in hole, for the day's wind only
+
+A round file (TOML); every key may be left out:
+  course = \"The Nine\"
+  date = 2026-06-14
+  tees = \"white\"
+  wind = \"12mph@240\"
+  temperature = \"18C\"        # also altitude, pressure, humidity
+  firmness = \"firm\"
+  [pins]
+  1 = \"18,4L\"               # hole 1: 18 paces on, 4 from the left")]
+pub struct Book {
+    #[command(flatten)]
+    pub game: Game,
+
+    /// The book
+    #[arg(long, value_name = "BOOK.pdf", default_value = "out/book.pdf")]
+    pub out: PathBuf,
+
+    /// Two pages on each side of this paper, in the order of a folded booklet, with fold and cut
+    /// marks [default: single pages]
+    #[arg(long, value_enum, value_name = "PAPER")]
+    pub impose: Option<Paper>,
+
+    /// Leave out the page on other winds: it decides every hole four times more
+    #[arg(long)]
+    pub no_turns: bool,
+}
+
+/// Which holes, for whom, on which day: what planning needs.
+#[derive(Args, Debug)]
+pub struct Game {
     /// The hole or course: GeoJSON with OpenStreetMap's golf tags [default: a built-in hole]
     #[arg(value_name = "HOLE.geojson")]
     pub hole_file: Option<PathBuf>,
@@ -103,6 +171,11 @@ pub struct Plan {
     #[arg(long, value_name = "18,4L", value_parser = parse::pin, allow_hyphen_values = true)]
     pub pin: Option<parse::PinPaces>,
 
+    /// The round: date, tees, pin sheet, wind, air and ground, from a TOML file, in place of the
+    /// options that say the same (`bendline book --help` shows one)
+    #[arg(long, value_name = "ROUND.toml", conflicts_with_all = ["tee", "pin", "wind", "temperature", "altitude", "pressure", "humidity", "firmness"])]
+    pub round: Option<PathBuf>,
+
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
@@ -110,15 +183,6 @@ pub struct Plan {
     /// Seed of the random balls: the same seed gives the same plan, byte for byte
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_hyphen_values = true)]
     pub seed: u32,
-
-    /// Folder for the drawings and plan files [default: out; with --json, none]
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-
-    /// Print the plan as JSON on the standard output, and nothing else there (an array if several
-    /// holes are planned); files are written only where --out says
-    #[arg(long)]
-    pub json: bool,
 
     /// Use this many threads [default: one a core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
@@ -476,6 +540,32 @@ impl From<Head> for ClubHead {
             Head::Wood => Self::fairway_wood(),
             Head::Iron => Self::iron(),
             Head::Wedge => Self::wedge(),
+        }
+    }
+}
+
+/// `geojson`, `md` or `pdf`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    Geojson,
+    Md,
+    Pdf,
+    #[cfg(feature = "png")]
+    Png,
+}
+
+/// `a4` or `letter`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Paper {
+    A4,
+    Letter,
+}
+
+impl From<Paper> for bendline::draw::book::impose::Paper {
+    fn from(paper: Paper) -> Self {
+        match paper {
+            Paper::A4 => Self::A4,
+            Paper::Letter => Self::Letter,
         }
     }
 }

@@ -3,6 +3,9 @@
 //! The text is plain: the same bytes on a terminal and in a pipe, no colours,
 //! no control characters, no line wider than asked for (down to 40 columns).
 
+pub mod geojson;
+pub mod markdown;
+
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableStyle, presets};
 
 use crate::diagnostic::printable;
