@@ -164,7 +164,7 @@ pub fn write(about: &About, sheets: &[Sheet]) -> Result<Vec<u8>, NoPdf> {
 }
 
 /// Draws nodes in order. Plain discs of one colour that follow one another, as
-/// in the stipple of a bunker, become one path: a third of the bytes.
+/// in the stipple of a bunker, become one path.
 fn draw_all(surface: &mut Surface<'_>, nodes: &[Node], faces: &Faces) {
     let mut rest = nodes;
     while let Some(first) = rest.first() {
