@@ -11,7 +11,7 @@ use super::super::text;
 use super::{Book, BookPage, Chapter, FOOT, LEFT, RIGHT, finish, headed, paragraph};
 use crate::plan::Plan;
 use crate::plan::scene::turn_deg;
-use crate::plan::sentence::{capital, club, club_and_shape};
+use crate::plan::sentence::{capital, club};
 use crate::plan::why::is_tie;
 
 /// Holes on a page.
@@ -72,7 +72,7 @@ fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
     rule(&mut board, &across, y - 36.0, light);
     let words = format!(
         "The line is told from where the plan's aim points at the distance the ball lands, in {}. \
-         \"Costs\" is what keeping the planned club would lose in that wind, in strokes, over very \
+         \"Keep\" is what keeping the planned club would lose in that wind, in strokes, over very \
          many rounds. Choose before the round which page to trust: measuring the wind during it is \
          against Rule 4.3a; feeling it is not.",
         lengths.name()
@@ -227,7 +227,12 @@ pub fn change(plan: &Plan, turn: &Plan) -> Change {
     Change {
         club: (!same).then(|| {
             (
-                club_and_shape(&turned.club, &turned.shape),
+                // The column is narrow: the shape only where it is another one.
+                if planned.shape == turned.shape {
+                    club(&turned.club)
+                } else {
+                    format!("{} {}", club(&turned.club), turned.shape)
+                },
                 kept.map(|a| [a.costs, a.costs_standard_error]),
             )
         }),
@@ -281,8 +286,8 @@ fn cell(board: &mut Board, plan: &Plan, turn: &Plan, at: Point, room: f64, lengt
         return;
     };
     let words = match kept {
-        Some([costs, error]) if is_tie(costs, error) => "no dearer to keep".to_owned(),
-        Some([costs, _]) => format!("costs {} to keep", fixed(costs, 2)),
+        Some([costs, error]) if is_tie(costs, error) => "keep ±0".to_owned(),
+        Some([costs, _]) => format!("keep +{}", fixed(costs, 2)),
         None => return,
     };
     let words = Line::new(
