@@ -8,6 +8,7 @@ use bendline::player::face::split;
 use bendline::player::file;
 use bendline::player::fit::{fit, fit_in_detail};
 use bendline::player::matrix::cholesky;
+use bendline::player::neighbours::fill;
 use bendline::player::pattern::{AXIS, SPEED, START};
 use bendline::player::shotlog::ShotLog;
 use bendline::player::words::report;
@@ -379,4 +380,57 @@ fn a_player_comes_back_to_the_bit() {
         assert_eq!(back, player);
         assert_eq!(file::to_json(&back), json);
     }
+}
+
+#[test]
+fn a_club_without_shots_lies_between_its_neighbours() {
+    let mut luck = Luck(31);
+    let mut log = ShotLog {
+        file: "log.csv".to_owned(),
+        ..ShotLog::default()
+    };
+    for (name, speed, launch, spin) in [("5i", 55.0, 13.0, 5200.0), ("9i", 45.0, 21.0, 8000.0)] {
+        let launches: Vec<Launch> = (0..25)
+            .map(|_| Launch {
+                ball_speed_m_s: speed + luck.normal(),
+                launch_deg: launch + luck.normal(),
+                start_deg: 1.0 + 2.0 * luck.normal(),
+                spin_rad_s: (spin + 300.0 * luck.normal()) * RPM_RAD_S,
+                axis_deg: -4.0 + 3.0 * luck.normal(),
+            })
+            .collect();
+        log.shots
+            .extend(log_of(name, Some("draw"), &launches, Shown::Everything).shots);
+    }
+    let options = options(Handedness::Right, 8.0);
+    let mut player = fit(&log, &options).unwrap();
+    let [long, short] = [player.clubs[0].clone(), player.clubs[1].clone()];
+    fill(&mut player, &["7i", "pw"], &options.weather).expect("fillable");
+    let names: Vec<&str> = player.clubs.iter().map(|c| c.club.as_str()).collect();
+    assert_eq!(
+        names,
+        ["5i", "7i", "9i", "pw"],
+        "in the order of their carries"
+    );
+    let seven = &player.clubs[1];
+    assert_eq!(
+        (seven.basis, seven.shots, seven.shape.as_str()),
+        (Basis::Neighbours, 0, "draw")
+    );
+    let middle = 0.5 * (long.carry_m + short.carry_m);
+    assert!(
+        (seven.carry_m - middle).abs() < 6.0,
+        "{} for about {middle}",
+        seven.carry_m
+    );
+    let widest = long.launches.scale[START][START].max(short.launches.scale[START][START]);
+    assert!(
+        seven.launches.scale[START][START] > widest,
+        "wider than either"
+    );
+    let notes: Vec<&str> = player.notes.iter().map(|n| n.text.as_str()).collect();
+    assert!(notes.contains(&"7i: no shot is logged; filled from 5i and 9i and drawn wider for it"));
+    let before = player.clone();
+    assert!(fill(&mut player, &["5i", "thing"], &options.weather).is_err());
+    assert_eq!(player, before, "left as it was");
 }

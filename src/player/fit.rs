@@ -236,7 +236,7 @@ fn split(shots: &[Shot]) -> Split<'_> {
 }
 
 /// Mean carry of the pattern's balls, mishits left out, m.
-fn mean_carry_m(range: &Range, launches: &LaunchModel) -> f64 {
+pub(super) fn mean_carry_m(range: &Range, launches: &LaunchModel) -> f64 {
     let pattern = LaunchModel {
         mishit_share: 0.0,
         ..launches.clone()

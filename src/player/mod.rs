@@ -9,6 +9,7 @@ pub mod group;
 pub mod invert;
 mod learnt;
 pub mod matrix;
+pub mod neighbours;
 pub mod pattern;
 pub mod posterior;
 pub mod prior;
