@@ -42,6 +42,7 @@ pub mod ball;
 pub mod bounce;
 pub mod impact;
 pub mod level;
+mod path;
 mod real;
 pub mod rest;
 pub mod trajectory;

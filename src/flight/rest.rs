@@ -344,16 +344,15 @@ impl<T: Terrain> Run<'_, T> {
                 seconds = beyond;
             }
             let length_m = size([next[0] - at[0], next[1] - at[1]]);
-            if self.trees_to_m > f64::NEG_INFINITY {
-                if self.is_stopped(next, |_| 0.0, length_m) {
-                    self.track.push(at);
-                    return Resting {
-                        at,
-                        turf,
-                        landed,
-                        hit_tree: true,
-                    };
-                }
+            let wooded = self.trees_to_m > f64::NEG_INFINITY;
+            if wooded && self.is_stopped(next, |_| 0.0, length_m) {
+                self.track.push(at);
+                return Resting {
+                    at,
+                    turf,
+                    landed,
+                    hit_tree: true,
+                };
             }
             at = next;
             turf = next_turf;

@@ -5,14 +5,14 @@
 //! player's other clubs: their spreads, set against what the level expects, and
 //! the mean direction and bend of the same shape.
 
-use super::club::Club;
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
-use super::group::{Fate, Group, Sight, gather};
+use super::group::{Group, Sight, gather};
 use super::invert::Range;
 use super::learnt::{Learnt, Start};
 use super::matrix::{Matrix, symmetric};
-use super::pattern::{ANGLE, AXIS, SPIN, START};
+use super::pattern::AXIS;
 use super::prior;
+use super::remarks;
 use super::shotlog::{Shot, ShotLog};
 use super::{ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems};
@@ -102,12 +102,13 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         USUAL_HANDICAP
     });
     let mut groups: Vec<Group> = Vec::new();
+    let mut unused = Vec::new();
     for (club, shape, shots) in split(&log.shots) {
         let group = gather(&range, &club, shape.as_deref(), &shots);
         if group.used().next().is_none() {
             let text = format!("no row of {club} can be used for a pattern: the club is left out");
             note(Place::File, text);
-            say_rows(&mut note, &group, &club);
+            unused.extend(remarks::of_rows(&log.file, &group, &club));
         } else {
             groups.push(group);
         }
@@ -170,8 +171,6 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
             name
         });
         let carry_m = mean_carry_m(&range, &launches);
-        let kind = Club::of(&group.club);
-        say(&mut note, group, &shape, &learnt, kind);
         let evidence = Evidence {
             group: group.clone(),
             mean: learnt.mean,
@@ -201,6 +200,8 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         ));
     }
     clubs.sort_by(|a, b| b.0.carry_m.total_cmp(&a.0.carry_m));
+    notes.append(&mut unused);
+    notes.extend(remarks::of_fit(&log.file, &clubs));
     let (clubs, evidence) = clubs.into_iter().unzip();
     let player = Player {
         name: String::new(),
@@ -232,91 +233,6 @@ fn split(shots: &[Shot]) -> Split<'_> {
         }
     }
     groups
-}
-
-/// Notes on one club.
-fn say(
-    note: &mut impl FnMut(Place, String),
-    group: &Group,
-    shape: &str,
-    learnt: &Learnt,
-    kind: Club,
-) {
-    let name = format!("{} ({shape})", group.club);
-    let used = group.used().count();
-    if !kind.known {
-        let text = format!(
-            "{name}: this club's name says nothing of its loft; a loft is taken from its carry"
-        );
-        note(Place::File, text);
-    }
-    if used < 20 {
-        let few = if used == 1 {
-            "1 shot is little".to_owned()
-        } else {
-            format!("{used} shots are few")
-        };
-        let text =
-            format!("{name}: {few}; the pattern leans on the level and is drawn wider for it");
-        note(Place::File, text);
-    }
-    if group.sight == Sight::SideOnly {
-        let text = format!(
-            "{name}: only carry and side are logged: start and curve cannot be told apart; \
-             they are split as usual for this shape (start {:+.1}°, axis tilt {:+.1}° on average)",
-            learnt.mean[START], learnt.mean[AXIS]
-        );
-        note(Place::File, text);
-    } else if group.usual_launch {
-        let text = format!(
-            "{name}: launch angle and spin are taken as usual for the club ({:.1}°, {:.0} rpm)",
-            learnt.mean[ANGLE], learnt.mean[SPIN]
-        );
-        note(Place::File, text);
-    }
-    if let Some(c) = group.calibration
-        && ((c.carry_ratio - 1.0).abs() > 0.02 || (c.axis_factor - 1.0).abs() > 0.1)
-    {
-        let bend = c.curve_ratio.map_or(String::new(), |r| {
-            format!(" and bend {:.0} % of the logged curve", 100.0 / r.max(0.01))
-        });
-        let text = format!(
-            "{name}: the logged launches fly {:.1} % of the logged carry{bend}; ball speed is \
-             corrected by {:+.1} % and axis tilt by {:+.0} %",
-            100.0 / c.carry_ratio,
-            100.0 * (c.speed_factor - 1.0),
-            100.0 * (c.axis_factor - 1.0)
-        );
-        note(Place::File, text);
-    }
-    say_rows(note, group, &name);
-}
-
-/// Notes on the rows that were dropped, look odd or tell too little.
-fn say_rows(note: &mut impl FnMut(Place, String), group: &Group, name: &str) {
-    let mut poorer = 0;
-    for row in &group.rows {
-        match &row.fate {
-            Fate::Dropped(why) => {
-                note(
-                    Place::Line(row.line),
-                    format!("{name}: row left out as mistyped: {why}"),
-                );
-            }
-            Fate::Odd(why) => {
-                note(
-                    Place::Line(row.line),
-                    format!("{name}: row looks odd but is kept: {why}"),
-                );
-            }
-            Fate::Poorer => poorer += 1,
-            Fate::Used | Fate::Mishit => {}
-        }
-    }
-    if poorer > 0 {
-        let text = format!("{name}: {poorer} rows tell less than the others and are left out");
-        note(Place::File, text);
-    }
 }
 
 /// Mean carry of the pattern's balls, mishits left out, m.

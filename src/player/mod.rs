@@ -13,6 +13,7 @@ pub mod pattern;
 pub mod posterior;
 pub mod prior;
 pub mod region;
+mod remarks;
 pub mod shape;
 pub mod shotlog;
 pub mod special;

@@ -27,6 +27,9 @@ pub struct Sketch {
     pub raw: Vec<(Surface, Vec<[f64; 2]>)>,
 }
 
+/// A hazard: words, kind, to reach, to clear, share of balls.
+pub type Hazard = (&'static str, &'static str, [f64; 2], [f64; 2], f64);
+
 /// A plan's shot in sketch metres.
 pub struct Call {
     pub club: &'static str,
@@ -44,7 +47,7 @@ pub struct Call {
     pub window: [f64; 2],
     pub sentence: &'static str,
     pub left_hander: bool,
-    pub carries: Vec<(&'static str, &'static str, [f64; 2], [f64; 2], f64)>,
+    pub carries: Vec<Hazard>,
     pub width: Option<([f64; 2], [f64; 2])>,
     pub pin: [f64; 2],
     pub par: u8,

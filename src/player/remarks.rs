@@ -1,0 +1,122 @@
+//! What the user is told of a fit: one note a kind, naming its clubs.
+
+use super::ClubShape;
+use super::club::Club;
+use super::fit::Evidence;
+use super::group::{Fate, Group, Sight};
+use super::pattern::{ANGLE, SPIN};
+use crate::diagnostic::{Note, Place};
+
+/// Fewer used shots than this are called few.
+const FEW: usize = 20;
+
+/// Notes on all clubs of a fit, then on single rows in the order of the clubs.
+pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)]) -> Vec<Note> {
+    let mut notes = Vec::new();
+    let mut note = |text: String| {
+        notes.push(Note {
+            file: file.to_owned(),
+            place: Place::File,
+            text,
+        });
+    };
+    let list = |pick: &dyn Fn(&ClubShape, &Evidence) -> Option<String>| {
+        let said: Vec<String> = clubs.iter().filter_map(|(club, e)| pick(club, e)).collect();
+        (!said.is_empty()).then(|| said.join(", "))
+    };
+    let named = |club: &ClubShape| format!("{} ({})", club.club, club.shape);
+    if let Some(clubs) = list(&|club, _| (!Club::of(&club.club).known).then(|| named(club))) {
+        note(format!(
+            "a loft is taken from the carry where the name tells none: {clubs}"
+        ));
+    }
+    let few = list(&|club, e| {
+        let used = e.group.used().count();
+        (used < FEW).then(|| format!("{} {used}", named(club)))
+    });
+    if let Some(clubs) = few {
+        note(format!(
+            "few shots: {clubs}; these patterns lean on the level and the other clubs and are \
+             drawn wider for it"
+        ));
+    }
+    if let Some(clubs) = list(&|club, e| (e.group.sight == Sight::SideOnly).then(|| named(club))) {
+        note(format!(
+            "only carry and side are logged for {clubs}: start and curve cannot be told apart and \
+             are split as usual for the shape"
+        ));
+    }
+    let usual = list(&|club, e| {
+        e.group.usual_launch.then(|| {
+            format!(
+                "{} {:.1}° {:.0} rpm",
+                named(club),
+                e.mean[ANGLE],
+                e.mean[SPIN]
+            )
+        })
+    });
+    if let Some(clubs) = usual {
+        note(format!(
+            "launch angle and spin are not logged and taken as usual: {clubs}"
+        ));
+    }
+    let corrected = list(&|club, e| {
+        let c = e.group.calibration?;
+        if (c.carry_ratio - 1.0).abs() <= 0.02 && (c.axis_factor - 1.0).abs() <= 0.1 {
+            return None;
+        }
+        let bend = c.curve_ratio.map_or(String::new(), |r| {
+            format!(" and {:.0} % of the curve", 100.0 / r.max(0.01))
+        });
+        Some(format!(
+            "{} {:.0} % of the carry{bend}",
+            named(club),
+            100.0 / c.carry_ratio
+        ))
+    });
+    if let Some(clubs) = corrected {
+        note(format!(
+            "the logged launches do not fly here as they were logged to land: {clubs}; ball speed \
+             and axis tilt are corrected so that they do"
+        ));
+    }
+    for (club, evidence) in clubs {
+        notes.extend(of_rows(file, &evidence.group, &named(club)));
+    }
+    notes
+}
+
+/// Notes on the rows that were dropped, look odd or tell too little.
+pub(super) fn of_rows(file: &str, group: &Group, name: &str) -> Vec<Note> {
+    let mut notes = Vec::new();
+    let mut note = |place: Place, text: String| {
+        notes.push(Note {
+            file: file.to_owned(),
+            place,
+            text,
+        });
+    };
+    let mut poorer = 0;
+    for row in &group.rows {
+        match &row.fate {
+            Fate::Dropped(why) => {
+                let text = format!("{name}: row left out as mistyped: {why}");
+                note(Place::Line(row.line), text);
+            }
+            Fate::Odd(why) => {
+                note(
+                    Place::Line(row.line),
+                    format!("{name}: row looks odd but is kept: {why}"),
+                );
+            }
+            Fate::Poorer => poorer += 1,
+            Fate::Used | Fate::Mishit => {}
+        }
+    }
+    if poorer > 0 {
+        let text = format!("{name}: {poorer} rows tell less than the others and are left out");
+        note(Place::File, text);
+    }
+    notes
+}
