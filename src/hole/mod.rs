@@ -210,6 +210,14 @@ impl Hole {
         self.grids().crowns.at(east_m, north_m)
     }
 
+    /// Whether any crown may stand in a box, given by its lower and upper
+    /// corner, east and north, m: false saves asking for each point in it.
+    #[inline]
+    #[must_use]
+    pub fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
+        self.grids().crowns.may_stand_in(low_m, high_m)
+    }
+
     /// No canopy reaches above this absolute height, m; minus infinity where
     /// there are no trees.
     #[must_use]
