@@ -34,6 +34,7 @@
 //! wide it is. Lengths on paper are tenths of a
 //! millimetre, x to the right and y down.
 
+pub mod flight;
 pub mod frame;
 pub mod ground;
 pub mod hazards;

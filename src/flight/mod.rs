@@ -46,6 +46,7 @@ mod path;
 mod real;
 pub mod rest;
 pub mod trajectory;
+pub mod words;
 
 pub use air::{Air, Weather, Wind};
 pub use ball::Ball;
