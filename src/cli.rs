@@ -81,6 +81,14 @@ pub struct Plan {
     #[arg(long, value_name = "CRS")]
     pub crs: Option<String>,
 
+    /// Heights of the ground: an ESRI ASCII grid, or a GeoTIFF, in place of the hole file's own
+    #[arg(long, value_name = "RASTER")]
+    pub heights: Option<PathBuf>,
+
+    /// Coordinate system of the heights [default: the GeoTIFF's own; else longitude and latitude]
+    #[arg(long, value_name = "CRS", requires = "heights")]
+    pub heights_crs: Option<String>,
+
     /// The player's shots, CSV, hit in still air of 20C at sea level; for others make a player file
     /// with `bendline shape` [default: a built-in player]
     #[arg(long, value_name = "SHOTS.csv", conflicts_with = "player")]
@@ -211,6 +219,8 @@ Examples:
       a launch as a launch monitor gives it: starts 2 degrees right, bends left
   bendline flight --club-speed 113mph --attack 3 --path 4 --face 1 --loft 14
       a delivery: the face is 3 degrees closed to the path
+  bendline flight --club-speed 113mph --path 3 --face 1 --loft 14 --versus-face -1 --draw it.svg
+      what if the face were 2 degrees more closed: in words, in numbers and drawn
   bendline flight --club-speed 113mph --path 0 --face 1 --loft 14 --versus-strike 12mm
       the same swing off the middle, and 12 mm towards the toe
   bendline flight --ball-speed 167mph --launch 10.9 --spin 2690 --wind 10mph@90
@@ -220,13 +230,17 @@ pub struct Flight {
     #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true, default_value = "0")]
     pub aim: f64,
 
-    /// Which hand the player plays with: it says on which side the toe is
+    /// Which hand the player plays with: it says on which side the toe is, and what is a draw
     #[arg(long, value_enum, default_value_t = Hand::Right)]
     pub hand: Hand,
 
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
+
+    /// Draw the flight from the side and from above here
+    #[arg(long, value_name = "FLIGHT.svg")]
+    pub draw: Option<PathBuf>,
 
     #[command(flatten)]
     pub launch: Launch,

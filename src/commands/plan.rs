@@ -7,7 +7,7 @@ use bendline::draw::page;
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather};
 use bendline::flight::ball::Ball;
-use bendline::hole::{Course, Hole, pin};
+use bendline::hole::{Course, Heights, Hole, pin};
 use bendline::outcome::Day;
 use bendline::plan::{Conditions, Plan, assemble};
 use bendline::player::Player;
@@ -27,11 +27,14 @@ pub fn run(arguments: &cli::Plan) -> Result<(), Problems> {
     if let Some(folder) = folder(arguments) {
         files::check_folder(folder)?;
     }
-    let (course, player) = read(arguments)?;
+    let (course, player, heights) = read(arguments)?;
     // What was noted of the player and of each hole stands in its plan.
     terminal::notes(&course.notes);
     let file = hole_file(arguments);
     let mut holes = choose(course, &arguments.holes, &file)?;
+    if let Some(heights) = &heights {
+        set_heights(&mut holes, heights)?;
+    }
     if let Some(paces) = &arguments.pin {
         set_pin(&mut holes, paces)?;
     }
@@ -110,8 +113,25 @@ fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
         })
 }
 
-/// Reads course and player, and reports what is wrong with both together.
-fn read(arguments: &cli::Plan) -> Result<(Course, Player), Problems> {
+/// Every hole on the ground of the raster, or every hole that it does not cover.
+fn set_heights(holes: &mut [Hole], heights: &Heights) -> Result<(), Problems> {
+    let problems: Vec<Problem> = holes
+        .iter_mut()
+        .filter_map(|hole| hole.set_heights(heights).err())
+        .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
+
+/// Reads course, player and heights, and reports what is wrong with all of them together.
+fn read(arguments: &cli::Plan) -> Result<(Course, Player, Option<Heights>), Problems> {
+    let heights = subject::heights(
+        arguments.heights.as_deref(),
+        arguments.heights_crs.as_deref(),
+    );
     let course = subject::course(arguments.hole_file.as_deref(), arguments.crs.as_deref());
     let player = match (&arguments.log, &arguments.player) {
         (Some(log), _) => {
@@ -131,10 +151,10 @@ fn read(arguments: &cli::Plan) -> Result<(Course, Player), Problems> {
             subject::demo_player(arguments.handicap)
         }
     };
-    match (course, player) {
-        (Ok(course), Ok(player)) => Ok((course, player)),
-        (course, player) => Err(Problems(
-            [course.err(), player.err()]
+    match (course, player, heights) {
+        (Ok(course), Ok(player), Ok(heights)) => Ok((course, player, heights)),
+        (course, player, heights) => Err(Problems(
+            [course.err(), player.err(), heights.err()]
                 .into_iter()
                 .flatten()
                 .flat_map(|problems| problems.0)

@@ -145,6 +145,7 @@ pub(super) fn hole(
             window,
             woods,
             heights,
+            ground: None,
             under_crowns,
         },
         grids: OnceLock::new(),

@@ -25,6 +25,11 @@ const MOST_TREES: usize = 20_000;
 /// Width of a stream drawn as a line without a width, m (practice).
 const STREAM_M: f64 = 2.0;
 
+/// Notes on ground heights.
+pub(super) const FLAT_NOTE: &str = "no ground heights on the map: the hole is taken for flat";
+pub(super) const PARTIAL_NOTE: &str =
+    "positions have no ground height: the others shape the ground";
+
 /// What is known of a hole while it is put together.
 pub(super) struct Builder<'a> {
     pub map: &'a Map<'a>,
@@ -473,17 +478,11 @@ impl Builder<'_> {
             }
         }
         if heights.is_empty() {
-            self.note(
-                place,
-                "no ground heights on the map: the hole is taken for flat".to_string(),
-            );
+            self.note(place, FLAT_NOTE.to_string());
         } else if without > 0 {
             self.note(
                 place,
-                format!(
-                    "{without} of {} positions have no ground height: the others shape the ground",
-                    without + heights.len()
-                ),
+                format!("{without} of {} {PARTIAL_NOTE}", without + heights.len()),
             );
         }
         heights

@@ -40,6 +40,7 @@ mod course;
 mod crs;
 mod field;
 mod geojson;
+mod geotiff;
 mod grid;
 mod ground;
 mod line;
@@ -48,6 +49,7 @@ mod pairs;
 pub mod pin;
 pub mod plane;
 mod positions;
+mod raster;
 mod rings;
 mod summary;
 pub mod surface;
@@ -63,6 +65,7 @@ pub use course::{Course, read_course};
 use field::{Field, Grids};
 pub use geo::Coord;
 pub use ground::Ground;
+pub use raster::{Heights, read_heights};
 pub use summary::{CourseSummary, HoleSummary, summarise, summary_text};
 
 /// What lies at a point of a hole. The order of overlap is documented at
