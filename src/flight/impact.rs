@@ -78,9 +78,10 @@ impl Delivery {
         cos.clamp(-1.0, 1.0).acos().to_degrees()
     }
 
-    /// Tilt against the horizontal of the axis perpendicular to the plane of
-    /// path and face normal, seen along the aim, degrees; right positive. What a centred strike
-    /// on a flat face gives.
+    /// Tilt of the axis perpendicular to the plane of path and face normal, as it
+    /// is seen *along the aim*, degrees; right positive. What a centred strike on
+    /// a flat face gives. Seen along the club path, the tilt of a turned set-up
+    /// does not change: `turned(-path_deg)` first asks for that one.
     #[must_use]
     pub fn d_plane_tilt_deg(&self) -> f64 {
         let axis = cross(
@@ -226,11 +227,11 @@ pub fn strike(delivery: &Delivery, head: &ClubHead) -> Launch {
     let slip: [f64; 3] = std::array::from_fn(|i| sliding(i) + gear(i));
     let slip_speed = dot(slip, slip).sqrt();
     // Where the face cannot hold the ball, it slides through the whole impact.
-    let held = (head.friction * square.max(0.0)).min(grip * slip_speed);
-    let share = if slip_speed > 0.0 {
-        held / slip_speed
+    let most = head.friction * square.max(0.0);
+    let share = if grip * slip_speed > most {
+        most / slip_speed
     } else {
-        0.0
+        grip
     };
     let along = slip.map(|x| share * x);
     let velocity: [f64; 3] = std::array::from_fn(|i| square * normal[i] + along[i]);

@@ -490,7 +490,10 @@ fn a_lower_green_is_a_longer_carry() {
             100.0 - drop_m * ((on_m - 40.0) / 60.0).clamp(0.0, 1.0)
         });
         let mut hole = draw.only();
-        on(&mut hole, &heights("drop.asc", ascii(first, step, &rows).as_bytes(), None));
+        on(
+            &mut hole,
+            &heights("drop.asc", ascii(first, step, &rows).as_bytes(), None),
+        );
         let tee = draw.on(&hole, [0.0, -160.0]);
         let peg = [tee.x, tee.y, hole.ground().height_m(tee.x, tee.y)];
         let shot = Launch {
@@ -504,14 +507,30 @@ fn a_lower_green_is_a_longer_carry() {
         let flights = fly(&[shot], &[], &air, &Ball::modern(), -30.0);
         let ball = flights.ball(0);
         let mut track = Vec::new();
-        let rest = come_to_rest(&Rough(hole.ground()), ball, peg, 0.5, Firmness::Medium, &mut track);
+        let rest = come_to_rest(
+            &Rough(hole.ground()),
+            ball,
+            peg,
+            0.5,
+            Firmness::Medium,
+            &mut track,
+        );
         let path = f64::from(ball.landing_on_level(-drop_m as f32 as f64).position_m[1]);
         let carry_m = rest.landed[1] - tee.y;
-        assert!((carry_m - path).abs() < 0.05, "{drop_m}: {carry_m}, not {path}");
+        assert!(
+            (carry_m - path).abs() < 0.05,
+            "{drop_m}: {carry_m}, not {path}"
+        );
         carry_m
     };
     let level = carry(0.0);
     let (further, shorter) = (carry(10.0) - level, level - carry(-10.0));
-    assert!((6.0..11.0).contains(&further), "{further} m further for 10 m of drop");
-    assert!((8.0..14.0).contains(&shorter) && shorter > further, "{shorter} m shorter for 10 m of rise");
+    assert!(
+        (6.0..11.0).contains(&further),
+        "{further} m further for 10 m of drop"
+    );
+    assert!(
+        (8.0..14.0).contains(&shorter) && shorter > further,
+        "{shorter} m shorter for 10 m of rise"
+    );
 }
