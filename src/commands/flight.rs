@@ -100,7 +100,7 @@ fn foot(ground: &str) -> String {
     format!("{ground} Full dots: landings. Rings: where the balls rest. Dotted: start lines.")
 }
 
-/// "medium, calm", "firm, wind 10 mph from 270°".
+/// "medium, calm", "firm; wind of 10 mph at 10 m from the left, …".
 fn circumstances(arguments: &cli::Flight, unit: LengthUnit) -> String {
     let firmness = match arguments.day.firmness {
         cli::Ground::Soft => "soft",
@@ -115,10 +115,19 @@ fn circumstances(arguments: &cli::Flight, unit: LengthUnit) -> String {
         LengthUnit::Yards => format!("{:.0} mph", wind.speed_m_s / MPH_M_S),
         LengthUnit::Metres => format!("{:.1} m/s", wind.speed_m_s),
     };
-    format!(
-        "{firmness}; wind of {speed} at 10 m from {:.0}°, aim {:.0}°; what it does is in the bend",
-        wind.from_deg, arguments.aim
-    )
+    // Eighths of a turn, clockwise from dead ahead.
+    let eighth = ((wind.from_deg - arguments.aim).rem_euclid(360.0) / 45.0).round() as usize;
+    let from = [
+        "ahead",
+        "ahead on the right",
+        "the right",
+        "behind on the right",
+        "behind",
+        "behind on the left",
+        "the left",
+        "ahead on the left",
+    ][eighth % 8];
+    format!("{firmness}; wind of {speed} at 10 m from {from}, and what it does is in the bend")
 }
 
 /// The balls of a call, flown.

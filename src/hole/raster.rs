@@ -448,7 +448,10 @@ impl Hole {
         let covered = sampled.iter().flatten().count();
         let share = 100.0 * covered as f64 / sampled.len() as f64;
         let heights_m = filled(&sampled, cells.columns + 1);
-        let mut text = format!("ground heights are those of {}", printable(&heights.file));
+        let mut text = format!(
+            "ground heights are those of {}",
+            printable(bare_name(&heights.file))
+        );
         if covered < sampled.len() {
             text.push_str(&format!(
                 ", which covers {share:.0} % of the hole's surroundings: elsewhere the nearest height is taken"
@@ -461,7 +464,7 @@ impl Hole {
         }
         self.notes.retain(|note| !is_about_heights(note));
         self.notes.push(Note {
-            file: self.file.clone(),
+            file: bare_name(&self.file).to_owned(),
             place: self.place.clone(),
             text,
         });
@@ -479,6 +482,11 @@ impl Hole {
             remedy: remedy.to_owned(),
         }
     }
+}
+
+/// A plan names the file its notes are about, not the folder it was in.
+fn bare_name(file: &str) -> &str {
+    file.rsplit(['/', '\\']).next().unwrap_or(file)
 }
 
 fn is_about_heights(note: &Note) -> bool {

@@ -254,6 +254,53 @@ fn a_hill_in_utm_comes_back() {
     }
 }
 
+/// What GDAL wrote (tests/peers/raster_oracle.py): tiles, LZW, predictors, integers,
+/// middles of cells as coordinates, a cell without height, and its ASCII grid.
+#[test]
+fn rasters_that_gdal_wrote_are_read() {
+    let draw = Draw::hole();
+    let plane = |at: Point2| {
+        let position = draw.lon_lat(at);
+        let [lon, lat] = [position[0].as_f64().unwrap(), position[1].as_f64().unwrap()];
+        50.0 + (lon + 3.2075) / 1.0e-4 + (55.9035 - lat) / 1.0e-4
+    };
+    let tif: &[u8] = include_bytes!("../data/heights_plane.tif");
+    let asc: &[u8] = include_bytes!("../data/heights_plane.asc");
+    for raster in [
+        heights("plane.tif", tif, None),
+        heights("plane.asc", asc, None),
+    ] {
+        let mut hole = draw.only();
+        on(&mut hole, &raster);
+        for at in PLACES {
+            let here = draw.on(&hole, at);
+            let found = hole.ground().height_m(here.x, here.y);
+            assert!(
+                (found - plane(at)).abs() < 2e-3,
+                "{at:?}: {found}, not {}",
+                plane(at)
+            );
+        }
+    }
+    let hill: &[u8] = include_bytes!("../data/heights_hill.tif");
+    let mut hole = draw.only();
+    on(&mut hole, &heights("hill.tif", hill, None));
+    let to_utm = proj_utm();
+    let top = to_utm(&draw, [0.0, 0.0]);
+    for at in [[0.0, 0.0], [30.0, -20.0], [-60.0, 90.0], [90.0, 150.0]] {
+        let here = to_utm(&draw, at);
+        let r2 = (here[0] - top[0]).powi(2) + (here[1] - top[1]).powi(2);
+        let expected = 20.0 * (-r2 / 7200.0).exp();
+        let here = draw.on(&hole, at);
+        let found = hole.ground().height_m(here.x, here.y);
+        // Cells of 8 m read bilinearly: up to h²/4 times a curvature of 20/60².
+        assert!(
+            (found - expected).abs() < 0.1,
+            "{at:?}: {found}, not {expected}"
+        );
+    }
+}
+
 /// The drawn place in UTM, through PROJ.
 fn proj_utm() -> impl Fn(&Draw, Point2) -> Point2 {
     let proj = proj::Proj::new_known_crs("EPSG:4326", UTM, None).expect("PROJ knows both");
