@@ -4,6 +4,7 @@
 mod known_player_made_up;
 
 use bendline::flight::Launch;
+use bendline::player::change::{What, compare};
 use bendline::player::face::split;
 use bendline::player::file;
 use bendline::player::fit::{fit, fit_in_detail};
@@ -11,7 +12,7 @@ use bendline::player::matrix::cholesky;
 use bendline::player::neighbours::fill;
 use bendline::player::pattern::{AXIS, SPEED, START};
 use bendline::player::shotlog::ShotLog;
-use bendline::player::words::report;
+use bendline::player::words::{ShapeReport, report};
 use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use bendline::sample::points;
 use bendline::units::RPM_RAD_S;
@@ -433,4 +434,51 @@ fn a_club_without_shots_lies_between_its_neighbours() {
     let before = player.clone();
     assert!(fill(&mut player, &["5i", "thing"], &options.weather).is_err());
     assert_eq!(player, before, "left as it was");
+}
+
+/// A report on so many shots of a driver with another mean axis tilt.
+fn report_with(axis_deg: f64, shots: usize, seed: u64) -> ShapeReport {
+    let mut model = driver();
+    model.centre[AXIS] = axis_deg;
+    let log = logged(&model, shots, seed, Shown::Everything);
+    report(
+        &fit_in_detail(&log, &options(Handedness::Right, 8.0)).unwrap(),
+        &log,
+    )
+}
+
+#[test]
+fn a_real_change_shows_and_chance_is_called_chance() {
+    let changed = compare(&report_with(-8.0, 60, 1), &report_with(-2.5, 60, 2));
+    let curve = changed.clubs[0]
+        .changes
+        .iter()
+        .find(|c| c.what == What::CurveM)
+        .unwrap();
+    assert!(
+        curve.more_than_chance && curve.difference.value > 0.0,
+        "{curve:?}"
+    );
+    assert!(
+        changed
+            .text(Default::default())
+            .contains("more than chance")
+    );
+    // The same player twice: a 90 % interval leaves out nothing in about nine
+    // comparisons of ten; over 60 pairs three standard errors are 12 %.
+    let pairs = 60;
+    let mut by_chance = 0;
+    for pair in 0..pairs {
+        let same = compare(
+            &report_with(-6.0, 25, 100 + pair),
+            &report_with(-6.0, 25, 500 + pair),
+        );
+        let curve = same.clubs[0]
+            .changes
+            .iter()
+            .find(|c| c.what == What::CurveM)
+            .unwrap();
+        by_chance += usize::from(curve.more_than_chance);
+    }
+    assert!(by_chance <= 13, "{by_chance} of {pairs} called a change");
 }

@@ -1,5 +1,6 @@
 //! A player: clubs, each with a pattern of launches.
 
+pub mod change;
 pub mod club;
 mod columns;
 pub mod face;
