@@ -2,6 +2,7 @@
 
 pub mod change;
 pub mod club;
+pub mod cluster;
 mod columns;
 pub mod face;
 pub mod file;
