@@ -140,6 +140,8 @@ fn percent(share: f64) -> String {
 }
 
 type Rows = Vec<Vec<String>>;
+/// One kind of finish out of all.
+type ShareOf = fn(&Finish) -> f64;
 
 /// One row a kind of finish, one column a shot.
 fn finishes(plan: &Plan) -> Rows {
@@ -158,7 +160,7 @@ fn finishes(plan: &Plan) -> Rows {
             .chain(columns.iter().map(|c| c.0.clone()))
             .collect(),
     ];
-    let kinds: [(&str, fn(&Finish) -> f64); 7] = [
+    let kinds: [(&str, ShareOf); 7] = [
         ("fairway", |f| f.fairway),
         ("green", |f| f.green),
         ("rough", |f| f.rough),
@@ -207,8 +209,8 @@ fn alternatives(alternatives: &[Alternative], unit: LengthUnit) -> Rows {
             direction(shot.aim.from_line_of_play_deg),
             percent(shot.finish.fairway + shot.finish.green),
             format!(
-                "{:+.2} ± {:.2}{tie}",
-                other.costs, other.costs_standard_error
+                "{}{tie}",
+                difference(other.costs, other.costs_standard_error)
             ),
         ]);
     }
@@ -441,11 +443,11 @@ mod tests {
         fold(
             &mut out,
             "it bends 14 yd back, 0.10 ± 0.02 more",
-            16,
+            12,
             "",
             "",
         );
-        assert_eq!(out, "it bends\n14 yd back,\n0.10 ± 0.02 more\n");
+        assert_eq!(out, "it bends\n14 yd back,\n0.10 ± 0.02\nmore\n");
         let mut out = String::new();
         fold(&mut out, "", 20, "- ", "");
         assert_eq!(out, "");

@@ -9,6 +9,9 @@ use std::process::{Command, Output, Stdio};
 use serde_json::Value;
 use tempfile::TempDir;
 
+/// A player with four clubs, who is planned for in a third of the time of a full bag.
+const FEW_CLUBS: &str = "examples/logs/twelve-shots.csv";
+
 /// Help pages, usage errors and bad inputs, word for word.
 #[test]
 fn words() {
@@ -140,7 +143,7 @@ fn json_goes_to_the_standard_output_alone() {
 fn several_holes_are_an_array() {
     let folder = folder();
     let course = source("holes/course.geojson");
-    let log = source("examples/logs/carry-and-side.csv");
+    let log = source(FEW_CLUBS);
     let run = bendline(
         folder.path(),
         &[
@@ -167,11 +170,14 @@ fn several_holes_are_an_array() {
 #[test]
 fn the_number_of_threads_does_not_show() {
     let folder = folder();
+    let log = source(FEW_CLUBS);
     for threads in ["1", "2", "8"] {
         let run = bendline(
             folder.path(),
             &[
                 "plan",
+                "--log",
+                &log,
                 "--wind",
                 "5m/s@250",
                 "--threads",
@@ -195,7 +201,7 @@ fn the_number_of_threads_does_not_show() {
 #[test]
 fn a_player_file_stands_for_its_log() {
     let folder = folder();
-    let log = source("examples/logs/left-hander.csv");
+    let log = source(FEW_CLUBS);
     let who = ["--hand", "left", "--handicap", "9"];
     let shape = [
         &["shape", &log, "--out", "me.json", "--draw", "me.svg"][..],
@@ -220,8 +226,12 @@ fn a_player_file_stands_for_its_log() {
 #[test]
 fn the_pin_moves_the_hole_s_length() {
     let folder = folder();
+    let log = source(FEW_CLUBS);
     let length_m = |pin: &str| {
-        let run = bendline(folder.path(), &["plan", "--json", "--pin", pin]);
+        let run = bendline(
+            folder.path(),
+            &["plan", "--log", &log, "--json", "--pin", pin],
+        );
         assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
         let plan: Value = serde_json::from_slice(&run.stdout).expect("JSON");
         plan["hole"]["length_m"].as_f64().expect("a length")
@@ -482,7 +492,7 @@ fn units_change_the_words_not_the_flight() {
 #[test]
 fn check_tells_files_apart() {
     let folder = folder();
-    let log = source("examples/logs/twelve-shots.csv");
+    let log = source(FEW_CLUBS);
     let run = bendline(folder.path(), &["shape", &log, "--out", "me.json"]);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
     let hole = source("holes/04-flue.geojson");
@@ -505,4 +515,92 @@ fn check_tells_files_apart() {
         text(&run.stderr)
     );
     assert!(text(&run.stdout).contains("a log of 30 shots"));
+}
+
+/// A hole that cannot be played stops the work only when it is asked for.
+#[test]
+fn a_broken_hole_does_not_spoil_the_others() {
+    let folder = folder();
+    let course = fs::read_to_string(source("holes/course.geojson")).expect("a course");
+    let mut course: Value = serde_json::from_str(&course).expect("JSON");
+    let third = course["features"]
+        .as_array_mut()
+        .expect("features")
+        .iter_mut()
+        .find(|f| f["properties"]["golf"] == "hole" && f["properties"]["ref"] == "3")
+        .expect("hole 3");
+    // A line of play of 6 km: a degree of latitude is 111 km.
+    let line = third["geometry"]["coordinates"]
+        .as_array_mut()
+        .expect("a line");
+    let far = line.last_mut().expect("an end");
+    far[1] = (far[1].as_f64().expect("a latitude") + 6.0 / 111.0).into();
+    fs::write(folder.path().join("course.geojson"), course.to_string()).unwrap();
+
+    let words = [
+        "note: holes 1, 2, 4, 5, 6, 7, 8, 9 can be planned",
+        "error: ",
+    ];
+    refused(folder.path(), &["plan", "course.geojson"], &words);
+    let three = ["plan", "course.geojson", "--hole", "3"];
+    refused(folder.path(), &three, &["error: course.geojson: "]);
+
+    let log = source(FEW_CLUBS);
+    let four = ["plan", "course.geojson", "--hole", "4", "--log", &log];
+    let run = bendline(folder.path(), &four);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let out = folder.path().join("out");
+    assert_eq!(names(&out), ["hole-4.json", "hole-4.svg"]);
+}
+
+/// Two runs at once into one folder leave whole files of the one or the other.
+#[test]
+fn two_runs_at_once_leave_whole_files() {
+    let folder = folder();
+    let log = source(FEW_CLUBS);
+    let runs: Vec<_> = ["1", "2"]
+        .iter()
+        .map(|seed| {
+            command(folder.path(), &["plan", "--log", &log, "--seed", seed])
+                .stdout(Stdio::null())
+                .stderr(Stdio::null())
+                .spawn()
+                .expect("the program starts")
+        })
+        .collect();
+    for mut run in runs {
+        assert_eq!(run.wait().expect("an end").code(), Some(0));
+    }
+    let out = folder.path().join("out");
+    assert_eq!(names(&out), ["hole-1.json", "hole-1.svg"]);
+    let plan = read_json(&out.join("hole-1.json"));
+    assert!(schema().is_valid(&plan));
+    let drawing = fs::read_to_string(out.join("hole-1.svg")).expect("a drawing");
+    roxmltree::Document::parse(&drawing).expect("well-formed XML");
+}
+
+/// Killed at any moment, a run leaves whole files or none under their names.
+#[cfg(unix)]
+#[test]
+fn a_killed_run_leaves_no_half_of_a_file() {
+    let log = source(FEW_CLUBS);
+    for wait_ms in [5, 60, 200, 450, 700, 950] {
+        let folder = folder();
+        let mut run = command(folder.path(), &["plan", "--log", &log])
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("the program starts");
+        std::thread::sleep(std::time::Duration::from_millis(wait_ms));
+        let _ = run.kill();
+        let _ = run.wait();
+        let out = folder.path().join("out");
+        if out.join("hole-1.json").exists() {
+            assert!(schema().is_valid(&read_json(&out.join("hole-1.json"))));
+        }
+        if out.join("hole-1.svg").exists() {
+            let drawing = fs::read_to_string(out.join("hole-1.svg")).expect("a drawing");
+            roxmltree::Document::parse(&drawing).expect("well-formed XML");
+        }
+    }
 }

@@ -71,6 +71,7 @@ fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
 fn check(path: &Path, crs: Option<&str>) -> Result<String, Problems> {
     let bytes = files::read(path)?;
     let name = shown(path);
+    let _progress = subject::shown_if_long(&name, &bytes);
     match sort_of(path, &bytes) {
         Sort::Hole => {
             let course = hole::read_course(&name, &bytes, crs)?;

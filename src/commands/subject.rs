@@ -11,7 +11,7 @@ use bendline::player::shotlog::{self, ShotLog};
 use bendline::player::{Handedness, Player, file};
 
 use super::day;
-use crate::files;
+use crate::{files, terminal};
 
 /// The hole that is planned when none is named: a dogleg that fits a draw.
 const DEMO_HOLE: (&str, &str) = (
@@ -26,6 +26,9 @@ const DEMO_LOG: (&str, &str) = (
 /// That player's Handicap Index.
 const DEMO_HANDICAP: f64 = 6.0;
 
+/// A file of this many bytes may take a second to read.
+const LONG_FILE: usize = 1_000_000;
+
 /// What the command line says of the player beside the files.
 #[derive(Clone, Copy)]
 pub struct Who {
@@ -37,10 +40,18 @@ pub struct Who {
 
 /// The course of a file, or the built-in hole.
 pub fn course(path: Option<&Path>, crs: Option<&str>) -> Result<Course, Problems> {
-    match path {
-        Some(path) => hole::read_course(&shown(path), &files::read(path)?, crs),
-        None => hole::read_course(DEMO_HOLE.0, DEMO_HOLE.1.as_bytes(), None),
+    let Some(path) = path else {
+        return hole::read_course(DEMO_HOLE.0, DEMO_HOLE.1.as_bytes(), None);
+    };
+    let bytes = files::read(path)?;
+    let _progress = shown_if_long(&shown(path), &bytes);
+    let mut course = hole::read_course(&shown(path), &bytes, crs)?;
+    // A plan names the file its notes are about, not the folder it was in.
+    if let Some(name) = path.file_name() {
+        let notes = course.holes.iter_mut().flat_map(|hole| &mut hole.notes);
+        notes.for_each(|note| note.file = name.to_string_lossy().into_owned());
     }
+    Ok(course)
 }
 
 /// A log of shots hit in this air on this ground, and the player fitted to it.
@@ -64,18 +75,19 @@ pub fn fitted_log(
     )
 }
 
-/// The player of a log hit in the usual air on the usual ground.
+/// The player of a log hit in the usual air on the usual ground, to plan for.
 pub fn from_log(path: &Path, who: Who) -> Result<Player, Problems> {
-    fitted_log(path, who, day::usual_weather(), Firmness::Medium).map(|(_, fitted)| fitted.player)
+    let (_, fitted) = fitted_log(path, who, day::usual_weather(), Firmness::Medium)?;
+    as_filed(&fitted.player)
 }
 
-/// The player of a player file, at the Handicap Index given beside it if there is one.
+/// The player of a player file, at the Handicap Index given beside it if there is one, to plan for.
 pub fn from_player_file(path: &Path, handicap: Option<f64>) -> Result<Player, Problems> {
     let mut player = file::from_json(&shown(path), &files::read(path)?)?;
     if let Some(handicap) = handicap {
         player.handicap = handicap;
     }
-    Ok(player)
+    Ok(named(player))
 }
 
 /// The built-in player.
@@ -87,7 +99,23 @@ pub fn demo_player(handicap: Option<f64>) -> Result<Player, Problems> {
         firmness: Firmness::Medium,
     };
     let (name, text) = DEMO_LOG;
-    fitted(name, name, text.as_bytes(), &options).map(|(_, fitted)| fitted.player)
+    let (_, fitted) = fitted(name, name, text.as_bytes(), &options)?;
+    as_filed(&fitted.player)
+}
+
+/// The player as its player file gives it back, so that a log and the file made from it lead to
+/// the same plan by construction.
+fn as_filed(player: &Player) -> Result<Player, Problems> {
+    file::from_json(&player.name, file::to_json(player).as_bytes()).map(named)
+}
+
+/// The player with notes under the player's name: a plan does not say in which file on whose
+/// computer they arose.
+fn named(mut player: Player) -> Player {
+    for note in &mut player.notes {
+        note.file.clone_from(&player.name);
+    }
+    player
 }
 
 fn fitted(
@@ -96,12 +124,18 @@ fn fitted(
     bytes: &[u8],
     options: &FitOptions,
 ) -> Result<(ShotLog, Fitted), Problems> {
+    let _progress = shown_if_long(file, bytes);
     let log = shotlog::read(file, bytes)?;
     let mut fitted = fit::fit_in_detail(&log, options)?;
     if fitted.player.name.is_empty() {
         fitted.player.name = name.into();
     }
     Ok((log, fitted))
+}
+
+/// Progress for a file long enough to keep somebody waiting.
+pub fn shown_if_long(file: &str, bytes: &[u8]) -> Option<terminal::Progress> {
+    (bytes.len() > LONG_FILE).then(|| terminal::Progress::begin(&format!("reading {file}")))
 }
 
 /// Handedness in words.

@@ -13,12 +13,12 @@ const MOST: usize = 7;
 /// Whether a hazard is worth a number: balls end in it, or it lies beside or
 /// across the ball's own way within reach.
 fn matters(carry: &Carry, total_m: f64) -> bool {
-    let near = match carry.kind.as_str() {
-        "trees" => 12.0,
-        "bunker" => 25.0,
-        _ => 40.0,
+    let (beside_m, beyond_m) = match carry.kind.as_str() {
+        "trees" => (12.0, 20.0),
+        "bunker" => (25.0, 35.0),
+        _ => (40.0, 80.0),
     };
-    carry.share >= 0.005 || (carry.offset_m.abs() < near && carry.reach_m < total_m + 35.0)
+    carry.share >= 0.005 || (carry.offset_m.abs() < beside_m && carry.reach_m < total_m + beyond_m)
 }
 
 impl Sight<'_> {

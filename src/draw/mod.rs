@@ -27,8 +27,8 @@
 //! stippled, so that the page survives grey print and colour blindness.
 //!
 //! # How it is made
-//! [`page`] gathers, [`frame`] turns the plane to paper, [`ground`], [`shot`]
-//! and [`hazards`] draw the land and the ball, [`labels`] finds room for every
+//! [`page`] gathers, [`frame`] turns the plane to paper, [`ground`], [`shot`],
+//! [`measures`] and [`hazards`] draw the land and the ball, [`labels`] finds room for every
 //! number on the map, [`panel`], [`tee`] and [`numbers`] draw what stands round
 //! it, [`svg`] writes the bytes. [`scene`] holds what is drawn, [`text`] how
 //! wide it is. Lengths on paper are tenths of a
@@ -38,6 +38,7 @@ pub mod frame;
 pub mod ground;
 pub mod hazards;
 pub mod labels;
+pub mod measures;
 pub mod numbers;
 pub mod page;
 pub mod panel;

@@ -44,7 +44,7 @@ pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
         board.write_runs(&[shape(area.width())], [area.left, y]);
         y += 40.0;
     }
-    let sentence = text::clean(&plan.words.sentence);
+    let sentence = text::hold_units(&text::clean(&plan.words.sentence));
     let lines_for = |size: f64| {
         let pitch = size * 1.2;
         let most = (((area.bottom - size * text::DESCENT - y) / pitch)

@@ -95,7 +95,7 @@ impl Lengths {
 /// Fixed decimals, never minus zero; a dash for what is not finite or absurd.
 #[must_use]
 pub fn fixed(value: f64, decimals: usize) -> String {
-    if !(value.abs() < 1e6) {
+    if value.is_nan() || value.abs() >= 1e6 {
         return "–".to_owned();
     }
     let words = format!("{value:.decimals$}");

@@ -40,6 +40,37 @@ pub fn rule(board: &mut Board, area: &Area, y: f64, stroke: Stroke) {
 /// The head of the page: which hole, how long, the day's wind.
 pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths) {
     let base = area.bottom - 6.0;
+    let upper = base - 33.0;
+    let speed = plan.conditions.wind_m_s;
+    let from = plan.conditions.wind_from_deg;
+    let (wind, ways) = if is_windy(speed) {
+        let turn = (from - plan.choice.shot.aim.bearing_deg).to_radians();
+        (
+            format!("{} {}", lengths.speed(speed), compass(from)),
+            relative(speed * turn.cos(), speed * turn.sin(), lengths),
+        )
+    } else {
+        ("calm".to_owned(), String::new())
+    };
+    let strong = (MEDIUM, true, palette::INK);
+    let right = [
+        put(
+            board,
+            &wind,
+            strong,
+            [area.right, upper],
+            Anchor::End,
+            400.0,
+        ),
+        put(
+            board,
+            &ways,
+            INK_SMALL,
+            [area.right, base],
+            Anchor::End,
+            400.0,
+        ),
+    ];
     let number = put(
         board,
         &plan.hole.reference,
@@ -49,63 +80,17 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths) {
         170.0,
     );
     let x = number.right + 26.0;
-    let room = area.right - 400.0 - x;
-    let title = plan.hole.name.clone().unwrap_or_default();
-    let facts = {
-        let tee = plan
-            .hole
-            .tee_colour
-            .as_ref()
-            .map(|c| format!(" · {c} tee"))
-            .unwrap_or_default();
-        format!(
-            "par {} · {} {}{tee}",
-            plan.hole.par,
-            lengths.whole(plan.hole.length_m),
-            lengths.name()
-        )
-    };
-    put(
-        board,
-        &title,
-        (MEDIUM, true, palette::INK),
-        [x, base - 33.0],
-        Anchor::Start,
-        room,
-    );
-    put(board, &facts, INK_SMALL, [x, base], Anchor::Start, room);
-
-    let speed = plan.conditions.wind_m_s;
-    let room = 380.0;
-    if !is_windy(speed) {
-        put(
-            board,
-            "calm",
-            (MEDIUM, true, palette::INK),
-            [area.right, base - 33.0],
-            Anchor::End,
-            room,
-        );
-        return;
+    let tee = plan.hole.tee_colour.as_ref();
+    let tee = tee.map(|c| format!(" · {c} tee")).unwrap_or_default();
+    let length = lengths.whole(plan.hole.length_m);
+    let facts = format!("par {} · {length} {}{tee}", plan.hole.par, lengths.name());
+    let title = plan.hole.name.as_deref().unwrap_or_default();
+    for (words, style, y, limit) in [
+        (title, strong, upper, right[0].left),
+        (&facts, INK_SMALL, base, right[1].left),
+    ] {
+        put(board, words, style, [x, y], Anchor::Start, limit - 24.0 - x);
     }
-    let from = plan.conditions.wind_from_deg;
-    put(
-        board,
-        &format!("{} {}", lengths.speed(speed), compass(from)),
-        (MEDIUM, true, palette::INK),
-        [area.right, base - 33.0],
-        Anchor::End,
-        room,
-    );
-    let turn = (from - plan.choice.shot.aim.bearing_deg).to_radians();
-    put(
-        board,
-        &relative(speed * turn.cos(), speed * turn.sin(), lengths),
-        INK_SMALL,
-        [area.right, base],
-        Anchor::End,
-        room,
-    );
 }
 
 fn is_windy(speed_m_s: f64) -> bool {

@@ -212,11 +212,15 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
         1,
         Request {
             at: [peg[0], (front + peg[1]) / 2.0],
-            lines: vec![bold(format!(
-                "{} {} back",
-                lengths.tenth(behind),
-                lengths.name()
-            ))],
+            lines: vec![
+                bold(lengths.tenth(behind)),
+                Line::new(
+                    format!("{} back", lengths.name()),
+                    SMALL,
+                    false,
+                    palette::INK,
+                ),
+            ],
             gap: 13.0,
             reach: 120.0,
             side: Some(if plan.player.handedness == "left" {

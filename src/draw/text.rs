@@ -27,7 +27,8 @@ const BOLD: [u16; 95] = [
 /// DejaVu's ascenders (0.76), or its capitals with an accent (0.93).
 #[must_use]
 pub fn ascent(words: &str) -> f64 {
-    let plain = |c: char| c.is_ascii() || matches!(c, '·' | '–' | '°' | '±' | '’' | '…' | '≈');
+    let plain =
+        |c: char| c.is_ascii() || matches!(c, '\u{a0}' | '·' | '–' | '°' | '±' | '’' | '…' | '≈');
     if words.chars().all(plain) { 0.77 } else { 0.94 }
 }
 /// Depth of a line's box below the baseline, as a share of the font size.
@@ -40,7 +41,7 @@ fn advance(c: char, bold: bool) -> f64 {
         return f64::from(table[(code - 32) as usize]) / 1000.0;
     }
     match c {
-        '·' | '’' | '‘' | 'ı' => 0.38,
+        '\u{a0}' | '·' | '’' | '‘' | 'ı' => 0.38,
         '–' | '°' => 0.5,
         '“' | '”' => 0.66,
         '±' | '→' | '≈' | '×' | '−' => 0.84,
@@ -107,6 +108,25 @@ pub fn cut(words: &str, size: f64, bold: bool, room: f64) -> String {
     out
 }
 
+/// The text with each number held to the unit behind it, so that no line
+/// breaks between "9" and "yd".
+#[must_use]
+pub fn hold_units(words: &str) -> String {
+    let mut out = String::with_capacity(words.len());
+    for word in words.split(' ') {
+        let unit = matches!(
+            word.trim_end_matches([',', '.', ';', ':']),
+            "yd" | "m" | "paces" | "pace" | "%"
+        );
+        if !out.is_empty() {
+            let number = out.ends_with(|c: char| c.is_ascii_digit());
+            out.push(if unit && number { '\u{a0}' } else { ' ' });
+        }
+        out.push_str(word);
+    }
+    out
+}
+
 /// Lines no wider than `room`, broken at spaces; at most `most` lines, the
 /// last one cut where there is more. A word wider than the room is cut.
 #[must_use]
@@ -164,6 +184,7 @@ mod tests {
         }
         assert_eq!(wrap(text, 10.0, false, 90.0, 3).len(), 3);
         assert!(wrap(text, 10.0, false, 90.0, 3)[2].ends_with('…'));
+        assert_eq!(hold_units("in 2.3 yd, 4 m"), "in 2.3\u{a0}yd, 4\u{a0}m");
         assert_eq!(wrap("", 10.0, false, 90.0, 3), Vec::<String>::new());
     }
 }

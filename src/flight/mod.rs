@@ -19,7 +19,8 @@
 //!   between face and ball (rough, rain) shows only in the launch it is given.
 //! - **Far from the data.** Coefficients were measured for 18–91 m/s and
 //!   1500–4500 rpm; beyond their crests in spin they are held, not measured.
-//!   A ball with topspin would be flown as if it had none that lifts it down.
+//!   Spin is taken as positive: topspin is an axis tilted beyond 90°, and flies
+//!   with the coefficients of backspin.
 //! - **Wind.** One direction and one gust for a ball's whole flight. The log
 //!   law counts height from the tee, not from the ground below the ball, and
 //!   knows no trees, ridges or buildings: shelter and swirl are missing. There
@@ -41,6 +42,7 @@ pub mod ball;
 pub mod bounce;
 pub mod impact;
 pub mod level;
+mod path;
 mod real;
 pub mod rest;
 pub mod trajectory;
@@ -137,6 +139,13 @@ pub trait Terrain {
     /// No canopy reaches above this absolute height, m (ground + tree); minus
     /// infinity where there are no trees.
     fn highest_canopy_m(&self) -> f64;
+    /// Whether any tree may stand in a box, given by its lower and upper corner,
+    /// east and north, m. A `false` saves looking for crowns along the way
+    /// through it; `true` is always right.
+    fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
+        let _ = (low_m, high_m);
+        true
+    }
     /// The ground rises nowhere above this height, m. A flight is not compared
     /// with the ground where it is higher; knowing it saves time, not knowing
     /// it costs no accuracy.

@@ -21,6 +21,9 @@ pub const TRUNK_PER_M: f64 = 0.014;
 const KEPT_IN_TREE: f64 = 0.1;
 /// How finely a flight is felt for trees, m.
 const TREE_STEP_M: f64 = 2.0;
+/// A path leaves the box about its interval's ends by less than this, m: with
+/// 20 m/s² across, an eighth of that times the square of the step.
+const PATH_BOW_M: f64 = 0.2;
 /// Hops slower than this off the ground (4 cm high) count as rolling, m/s.
 const LEAST_HOP_M_S: f64 = 0.9;
 /// Drag of a hopping ball, ½ρA CD/m with CD 0.25 in air of 1.2 kg/m³, 1/m.
@@ -144,16 +147,30 @@ impl<T: Terrain> Run<'_, T> {
         end: f32,
         place: impl Fn([f32; 3]) -> [f64; 3],
     ) -> Option<Contact> {
+        let ends = [
+            place(flight.knots[interval].position_m),
+            place(flight.knots[interval + 1].position_m),
+        ];
+        let edge = |pick: fn(f64, f64) -> f64, margin: f64| -> [f64; 2] {
+            std::array::from_fn(|i| pick(ends[0][i], ends[1][i]) + margin)
+        };
+        let [low, high] = [edge(f64::min, -PATH_BOW_M), edge(f64::max, PATH_BOW_M)];
+        if !self.terrain.may_have_trees(low, high) {
+            return None;
+        }
         let velocity = flight.knots[interval].velocity_m_s.map(f64::from);
         let speed = super::bounce::dot(velocity, velocity).sqrt();
         let length_m = speed * f64::from(flight.step_s * end);
-        let pieces = (length_m / TREE_STEP_M).ceil().clamp(1.0, 64.0);
-        for piece in 0..pieces as u32 {
-            let share = end * (piece as f32 + 0.5) / pieces as f32;
-            let knot = flight.within(interval, share);
-            let at = place(knot.position_m);
-            if at[2] < self.trees_to_m && self.is_stopped_above(at, length_m / pieces) {
-                return Some(Contact::Tree(at, knot.velocity_m_s.map(f64::from)));
+        let pieces = (length_m / TREE_STEP_M + 1.0).clamp(1.0, 64.0) as u32;
+        let piece_m = length_m / f64::from(pieces);
+        let share_of_piece = end / pieces as f32;
+        let path = flight.path(interval);
+        for piece in 0..pieces {
+            let share = share_of_piece * (piece as f32 + 0.5);
+            let at = place(path.map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3]))));
+            if at[2] < self.trees_to_m && self.is_stopped_above(at, piece_m) {
+                let velocity = flight.within(interval, share).velocity_m_s;
+                return Some(Contact::Tree(at, velocity.map(f64::from)));
             }
         }
         None
@@ -327,16 +344,15 @@ impl<T: Terrain> Run<'_, T> {
                 seconds = beyond;
             }
             let length_m = size([next[0] - at[0], next[1] - at[1]]);
-            if self.trees_to_m > f64::NEG_INFINITY {
-                if self.is_stopped(next, |_| 0.0, length_m) {
-                    self.track.push(at);
-                    return Resting {
-                        at,
-                        turf,
-                        landed,
-                        hit_tree: true,
-                    };
-                }
+            let wooded = self.trees_to_m > f64::NEG_INFINITY;
+            if wooded && self.is_stopped(next, |_| 0.0, length_m) {
+                self.track.push(at);
+                return Resting {
+                    at,
+                    turf,
+                    landed,
+                    hit_tree: true,
+                };
             }
             at = next;
             turf = next_turf;

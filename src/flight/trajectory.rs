@@ -15,6 +15,8 @@ use super::ball::{Ball, Coefficients, Modern, SPIN_DECAY, SmitsSmith};
 use super::real::Real;
 use super::{AimWind, Knot, Launch};
 
+pub use super::path::FlightView;
+
 /// Time between knots, s.
 pub const STEP_S: f64 = 0.25;
 /// The first interval is cut into this many: near the ground the wind's log
@@ -158,21 +160,9 @@ pub struct Flights {
     axes: Vec<[f32; 3]>,
 }
 
-/// One ball's flight: its state every [`FlightView::step_s`] seconds from the
-/// launch to the first knot at or below the floor.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct FlightView<'a> {
-    /// Time between knots, s.
-    pub step_s: f32,
-    /// States, from the launch on; at least two.
-    pub knots: &'a [Knot],
-    /// Unit spin axis, in the frame of the knots.
-    pub axis: [f32; 3],
-}
-
-/// Flies every launch in its wind, in the aim's frame, down to the first knot
-/// at or below `floor_m` (height against the ball on its tee; negative where
-/// lower ground is to be reached). A ball is followed for 30 s at most.
+/// Flies every launch in its wind, in the aim's frame, until a knot on the way
+/// down is at or below `floor_m` (height against the ball on its tee; negative
+/// where lower ground is to be reached). A ball is followed for 30 s at most.
 ///
 /// `winds` goes with `launches`; where it is shorter the rest fly in calm air.
 /// The wind at a height above the *tee* is what [`Air::wind_share`] says.
@@ -234,7 +224,9 @@ fn fly_by<L: Coefficients>(
             step_lanes(&constants, law, &fixed, &mut state, fine);
         }
         history.push(state);
-        while history.len() < MOST_KNOTS && state[2].iter().any(|z| *z > floor) {
+        while history.len() < MOST_KNOTS
+            && (0..LANES).any(|lane| is_flying(state[2][lane], state[5][lane], floor))
+        {
             step_lanes(&constants, law, &fixed, &mut state, STEP_S as f32);
             history.push(state);
         }
@@ -248,9 +240,7 @@ fn fly_by<L: Coefficients>(
                     velocity_m_s: [knot[3][lane], knot[4][lane], knot[5][lane]],
                     spin_rad_s: knot[6][lane],
                 });
-                // Written so that NaN, too, ends the flight.
-                let above = knot[2][lane] > floor;
-                if index > 0 && !above {
+                if index > 0 && !is_flying(knot[2][lane], knot[5][lane], floor) {
                     break;
                 }
             }
@@ -258,6 +248,11 @@ fn fly_by<L: Coefficients>(
         }
     }
     flights
+}
+
+/// Above the floor, or on its way up through it; a NaN is not flying.
+fn is_flying(height: f32, rise: f32, floor: f32) -> bool {
+    height > floor || rise > 0.0
 }
 
 #[inline(never)]
@@ -401,129 +396,6 @@ impl Knot {
             velocity_m_s: mix3(self.velocity_m_s, other.velocity_m_s),
             spin_rad_s: mix(self.spin_rad_s, other.spin_rad_s),
         }
-    }
-}
-
-impl FlightView<'_> {
-    /// The state a share `s` (0 to 1) into the interval that begins at a knot,
-    /// by the cubic with both ends' positions and velocities (Hermite).
-    ///
-    /// # Panics
-    /// When `interval + 1` is not the index of a knot.
-    #[must_use]
-    pub fn within(&self, interval: usize, s: f32) -> Knot {
-        let (a, b) = (&self.knots[interval], &self.knots[interval + 1]);
-        let h = self.step_s;
-        let r = 1.0 - s;
-        let [p0, p1] = [(1.0 + 2.0 * s) * r * r, s * s * (3.0 - 2.0 * s)];
-        let [m0, m1] = [s * r * r * h, -s * s * r * h];
-        let slope = 6.0 * s * r / h;
-        let [n0, n1] = [r * (1.0 - 3.0 * s), s * (3.0 * s - 2.0)];
-        Knot {
-            position_m: std::array::from_fn(|i| {
-                p0 * a.position_m[i]
-                    + p1 * b.position_m[i]
-                    + m0 * a.velocity_m_s[i]
-                    + m1 * b.velocity_m_s[i]
-            }),
-            velocity_m_s: std::array::from_fn(|i| {
-                slope * (b.position_m[i] - a.position_m[i])
-                    + n0 * a.velocity_m_s[i]
-                    + n1 * b.velocity_m_s[i]
-            }),
-            spin_rad_s: r * a.spin_rad_s + s * b.spin_rad_s,
-        }
-    }
-
-    /// Where the ball comes down through a level `height_m` above its tee.
-    ///
-    /// A flight that never rises so high gives its highest knot; one that ends
-    /// above the level (its floor was higher) its last.
-    #[must_use]
-    pub fn landing_on_level(&self, height_m: f64) -> Knot {
-        let height = height_m as f32;
-        let last = self.knots.len() - 1;
-        if self.knots[last].position_m[2] > height {
-            return self.knots[last];
-        }
-        let above = self.knots[..last]
-            .iter()
-            .rposition(|knot| knot.position_m[2] > height);
-        let clearance = |knot: &Knot| knot.position_m[2] - height;
-        if let Some(interval) = above {
-            return self.within(interval, self.root(interval, [0.0, 1.0], clearance));
-        }
-        // Above the level for less than an interval, if at all.
-        let (interval, share) = self.apex();
-        let apex = self.within(interval, share);
-        if clearance(&apex) <= 0.0 {
-            return apex;
-        }
-        self.within(interval, self.root(interval, [share, 1.0], clearance))
-    }
-
-    /// Where the ball is highest: an interval and a share of it.
-    fn apex(&self) -> (usize, f32) {
-        let rising = |knot: &Knot| knot.velocity_m_s[2] > 0.0;
-        let Some(interval) = self.knots[..self.knots.len() - 1].iter().rposition(rising) else {
-            return (0, 0.0);
-        };
-        let (mut low, mut high) = (0.0_f32, 1.0_f32);
-        for _ in 0..24 {
-            let middle = 0.5 * (low + high);
-            if rising(&self.within(interval, middle)) {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        (interval, low)
-    }
-
-    /// The share of an interval, between two bounds, at which `clearance` comes
-    /// down through zero; at the second it must not be above zero. A ball that
-    /// starts on the ground is looked for above it first, so that it is caught
-    /// coming down; where it never leaves the ground the answer is the first
-    /// bound. Regula falsi (Illinois) to single precision.
-    pub(super) fn root(
-        &self,
-        interval: usize,
-        [start, end]: [f32; 2],
-        clearance: impl Fn(&Knot) -> f32,
-    ) -> f32 {
-        let at = |s: f32| clearance(&self.within(interval, s));
-        let (mut low, mut high) = (start, end);
-        let (mut at_low, mut at_high) = (at(low), at(high));
-        if at_low <= 0.0 {
-            let above = [0.125, 0.25, 0.5, 0.75, 0.03, 0.004]
-                .into_iter()
-                .map(|share| start + share * (end - start))
-                .map(|share| (share, at(share)))
-                .find(|(_, value)| *value > 0.0);
-            match above {
-                Some(place) => (low, at_low) = place,
-                None => return start,
-            }
-        }
-        let mut last_was_low = None;
-        for _ in 0..40 {
-            let s = low + (high - low) * (at_low / (at_low - at_high));
-            let value = at(s);
-            if value.abs() < 2.0e-6 || high - low < 1.0e-6 {
-                return s;
-            }
-            let is_low = value > 0.0;
-            let again = last_was_low == Some(is_low);
-            if is_low {
-                (low, at_low) = (s, value);
-                at_high *= if again { 0.5 } else { 1.0 };
-            } else {
-                (high, at_high) = (s, value);
-                at_low *= if again { 0.5 } else { 1.0 };
-            }
-            last_was_low = Some(is_low);
-        }
-        high
     }
 }
 

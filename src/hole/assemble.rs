@@ -157,23 +157,15 @@ fn nearby(map: &Map<'_>, plane: &Plane, reach_m: f64) -> Vec<usize> {
     // Metres in a degree of latitude, rounded down: generous is right here.
     let north = reach_m / 110_000.0;
     let east = north / lat.to_radians().cos().max(1e-3);
-    let touches = |low: f64, high: f64, reach: f64| low <= reach && high >= -reach;
     (0..map.features.len())
         .filter(|&at| {
-            let positions = map.features[at].shape.positions();
-            let mut of_box = [f64::MAX, f64::MIN, f64::MAX, f64::MIN];
-            for p in &positions {
-                let (x, y) = (wrap_deg(p.lon - lon), p.lat - lat);
-                of_box = [
-                    of_box[0].min(x),
-                    of_box[1].max(x),
-                    of_box[2].min(y),
-                    of_box[3].max(y),
-                ];
-            }
-            !positions.is_empty()
-                && touches(of_box[0], of_box[1], east)
-                && touches(of_box[2], of_box[3], north)
+            map.boxes[at].is_some_and(|of_box| {
+                let from = wrap_deg(of_box.lon - lon);
+                from + of_box.west_deg <= east
+                    && from + of_box.east_deg >= -east
+                    && of_box.south - lat <= north
+                    && of_box.north - lat >= -north
+            })
         })
         .collect()
 }

@@ -235,3 +235,75 @@ pub(super) fn widened(line: &[Coord<f64>], width_m: f64) -> Vec<Polygon<f64>> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geo::{Area, Contains, Point};
+
+    fn at(x: f64, y: f64) -> Coord<f64> {
+        Coord { x, y }
+    }
+
+    #[test]
+    fn the_two_sides_of_a_line_share_the_frame_between_them() {
+        let window = Rect::new(at(-100.0, -100.0), at(100.0, 100.0));
+        // Both cuts run square to a straight line: the sides are rectangles.
+        let line = [at(10.0, -40.0), at(10.0, 60.0)];
+        let right = behind(&line, Side::Right, window).unwrap();
+        let left = behind(&line, Side::Left, window).unwrap();
+        assert!((right.unsigned_area() - 100.0 * 140.0).abs() < 1e-6);
+        assert!((left.unsigned_area() - 100.0 * 160.0).abs() < 1e-6);
+        assert!(right.contains(&Point::new(11.0, 0.0)) && !right.contains(&Point::new(9.0, 0.0)));
+        assert!(left.contains(&Point::new(9.0, 0.0)) && !left.contains(&Point::new(11.0, 0.0)));
+    }
+
+    #[test]
+    fn the_side_is_told_past_corners() {
+        let line = [at(0.0, 0.0), at(0.0, 100.0), at(100.0, 100.0)];
+        assert_eq!(
+            side_of(&line, &[at(20.0, 20.0), at(80.0, 80.0)]),
+            Some((Side::Right, false))
+        );
+        assert_eq!(
+            side_of(&line, &[at(-20.0, 120.0)]),
+            Some((Side::Left, false))
+        );
+        assert_eq!(
+            side_of(&line, &[at(20.0, 20.0), at(50.0, 50.0), at(-5.0, 5.0)]),
+            Some((Side::Right, true))
+        );
+        assert_eq!(side_of(&line, &[]), None);
+        assert_eq!(
+            side_of(&[at(1.0, 1.0), at(1.0, 1.0)], &[at(0.0, 0.0)]),
+            None
+        );
+    }
+
+    #[test]
+    fn a_spiral_has_no_side_to_tell() {
+        let window = Rect::new(at(-100.0, -100.0), at(100.0, 100.0));
+        let spiral = [
+            at(0.0, 0.0),
+            at(20.0, 0.0),
+            at(20.0, 20.0),
+            at(-20.0, 20.0),
+            at(-20.0, -20.0),
+            at(40.0, -20.0),
+            at(40.0, 40.0),
+        ];
+        assert!(behind(&spiral, Side::Left, window).is_none());
+    }
+
+    #[test]
+    fn a_widened_line_is_as_wide_as_asked() {
+        let parts = widened(&[at(0.0, 0.0), at(0.0, 50.0)], 4.0);
+        assert_eq!(parts.len(), 1);
+        assert!(
+            parts[0].contains(&Point::new(1.9, 25.0)) && !parts[0].contains(&Point::new(2.1, 25.0))
+        );
+        assert!(
+            parts[0].contains(&Point::new(0.0, -1.9)) && !parts[0].contains(&Point::new(0.0, -2.1))
+        );
+    }
+}

@@ -61,6 +61,47 @@ pub(super) struct Map<'a> {
     pub what: Vec<What>,
     /// Height and crown diameter of trees, where the tags give them.
     pub tree_sizes: Vec<(Option<f64>, Option<f64>)>,
+    /// The box around each feature; none around one without geometry.
+    pub boxes: Vec<Option<DegreeBox>>,
+}
+
+/// A box around positions, safe across the 180th meridian.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct DegreeBox {
+    /// Longitude of the first position.
+    pub lon: f64,
+    /// Westernmost position from there, 0 or negative.
+    pub west_deg: f64,
+    /// Easternmost position from there, 0 or positive.
+    pub east_deg: f64,
+    pub south: f64,
+    pub north: f64,
+}
+
+impl DegreeBox {
+    fn around(positions: &[LonLatHeight]) -> Option<Self> {
+        let first = positions.first()?;
+        let mut of_box = Self {
+            lon: first.lon,
+            west_deg: 0.0,
+            east_deg: 0.0,
+            south: first.lat,
+            north: first.lat,
+        };
+        for at in positions {
+            let east = wrap_deg(at.lon - first.lon);
+            of_box.west_deg = of_box.west_deg.min(east);
+            of_box.east_deg = of_box.east_deg.max(east);
+            of_box.south = of_box.south.min(at.lat);
+            of_box.north = of_box.north.max(at.lat);
+        }
+        Some(of_box)
+    }
+
+    fn middle(&self) -> [f64; 2] {
+        let east = (self.west_deg + self.east_deg) / 2.0;
+        [wrap_deg(self.lon + east), (self.south + self.north) / 2.0]
+    }
 }
 
 /// Reads every hole of a GeoJSON file in longitude and latitude, or in the
@@ -81,6 +122,10 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
         file,
         what: Vec::new(),
         tree_sizes: Vec::new(),
+        boxes: features
+            .iter()
+            .map(|each| DegreeBox::around(&each.shape.positions()))
+            .collect(),
         features,
     };
     let mut pars = Vec::with_capacity(map.features.len());
@@ -250,19 +295,9 @@ fn on_earth(shape: &Shape) -> bool {
         .all(|at| at.lon.abs() <= 180.0 && at.lat.abs() <= 90.0)
 }
 
-/// Middle of the box around positions, safe across the 180th meridian.
+/// Middle of the box around positions; there must be one.
 fn middle(positions: &[LonLatHeight]) -> [f64; 2] {
-    let first = positions[0];
-    let (mut low, mut high) = ([0.0_f64, first.lat], [0.0_f64, first.lat]);
-    for at in positions {
-        let east = wrap_deg(at.lon - first.lon);
-        low = [low[0].min(east), low[1].min(at.lat)];
-        high = [high[0].max(east), high[1].max(at.lat)];
-    }
-    [
-        wrap_deg(first.lon + (low[0] + high[0]) / 2.0),
-        (low[1] + high[1]) / 2.0,
-    ]
+    DegreeBox::around(positions).map_or([0.0, 0.0], |of_box| of_box.middle())
 }
 
 /// Lines of play, ranges among them; tells the map which are ranges.

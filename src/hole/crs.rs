@@ -1,7 +1,11 @@
 //! Other coordinate systems, by an explicit name, through PROJ.
 //!
 //! Names such as `EPSG:27700` need PROJ's data base `proj.db`; a PROJ string
-//! such as `+proj=utm +zone=33 +ellps=WGS84 +type=crs` needs no data file.
+//! such as `+proj=utm +zone=33 +ellps=WGS84 +type=crs` needs no data file. The
+//! bundled PROJ is linked statically and carries its data base within it.
+//!
+//! Without a datum's grid files PROJ takes its best formula, which may shift a
+//! hole as a whole by a few metres; nothing within the hole moves.
 
 use proj::Proj;
 
@@ -31,8 +35,8 @@ pub(super) fn to_degrees(
             Place::File,
             "after --crs a coordinate system that PROJ knows, such as EPSG:27700",
             format!("{crs}: {error}"),
-            "EPSG codes need PROJ's data file proj.db: set PROJ_DATA to the folder that holds it; \
-             a PROJ string (+proj=… +type=crs) needs no file",
+            "check the code; if PROJ's data file proj.db is missing, set PROJ_DATA to the folder that \
+             holds it; a PROJ string (+proj=… +type=crs) needs no file",
         )
     })?;
     let like_degrees = |at: &LonLatHeight| at.lon.abs() <= 180.0 && at.lat.abs() <= 90.0;

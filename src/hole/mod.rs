@@ -5,6 +5,33 @@
 //! what stands over it ([`Hole::canopy_at`]). The grids behind these answers
 //! are built at the first question, once, so that a course of many holes costs
 //! only what is played.
+//!
+//! # What is read
+//! - `golf=hole` lines, tee first, are holes; a line named as a range, or more
+//!   than half in a `golf=driving_range` area, is not.
+//! - `golf=tee` (area, node), `golf=pin`, and two points with
+//!   `bendline=tee_marker` for each colour (`tee=white;yellow`).
+//! - `golf=fairway`, `green`, `bunker`, `rough`, `water_hazard` (yellow) and
+//!   `lateral_water_hazard` (red, as an area or a line with `width`),
+//!   `out_of_bounds` (area, or a line: out is the side away from the line of
+//!   play, see [`Hole::surface_at`]).
+//! - `natural=water` and `coastline` (red: Rules of Golf 2023, definition
+//!   "Penalty Area", of one whose colour is not marked), `natural=sand`,
+//!   `natural=wood`, `scrub`, `tree_row`, `tree`, `landuse=forest`, with
+//!   `height`, `est_height` and `diameter_crown` in metres.
+//! - third coordinates: height of the ground, m.
+//!
+//! A feature belongs to a hole by where it lies: within 120 m of the box around
+//! the hole it is part of what a ball can finish on. The green is the one
+//! nearest to the end of the line of play, within 60 m. Whose a tee is: see
+//! the notes on each hole, which also name everything that was assumed.
+//!
+//! # Limitations
+//! - The outline of the course is not taken for out of bounds.
+//! - Edges are straight on the hole's plane; over 2 km that is 0.1 m from
+//!   straight in degrees.
+//! - A tee without tee-markers gets an assumed pair; the markers on the day are
+//!   elsewhere.
 
 mod assemble;
 mod boundary;

@@ -167,8 +167,15 @@ impl Crowns {
     ) {
         let mut inside = Vec::new();
         Rows::of(&self.cells, outline).fill(&self.cells, |cell| inside.push(cell));
+        // Most cells of an outline had the same crowns before.
+        let mut last = (u16::MAX, 0);
         for cell in inside {
             if clear.contains(&labels.surface_at(self.middle(cell))) {
+                continue;
+            }
+            let before = self.kind[cell];
+            if before == last.0 {
+                self.kind[cell] = last.1;
                 continue;
             }
             let both = match self.kind[cell] {
@@ -190,6 +197,7 @@ impl Crowns {
                 known.insert(key, kind);
                 self.kind[cell] = kind;
             }
+            last = (before, self.kind[cell]);
         }
     }
 

@@ -308,11 +308,12 @@ impl Work<'_> {
         let pin = self.scene.pin;
         let to_pin = distance_m(peg, pin);
         // On a par 3, or level with the green of a drivable hole, the pin is the middle.
-        if self.scene.par != 3 && distance < to_pin - 25.0 {
-            if let Some((origin, bearing)) = line_at(self.scene, peg, distance) {
-                let right = ahead_and_right(origin, bearing, point(distance))[1];
-                return (Centre::LineOfPlay, right);
-            }
+        if self.scene.par != 3
+            && distance < to_pin - 25.0
+            && let Some((origin, bearing)) = line_at(self.scene, peg, distance)
+        {
+            let right = ahead_and_right(origin, bearing, point(distance))[1];
+            return (Centre::LineOfPlay, right);
         }
         (
             Centre::Pin,

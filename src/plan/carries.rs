@@ -13,6 +13,7 @@
 
 use geo::Coord;
 
+use super::corridor::{Corridor, Part, Placed, Sides};
 use super::scene::{Place, Scene, Track, along, bearing_deg, distance_m};
 use super::things::{Kind, Thing};
 use crate::hole::Surface;
@@ -20,10 +21,6 @@ use crate::outcome::Rest;
 
 /// Hazards this far outside the corridor still matter, m.
 const MARGIN_M: f64 = 25.0;
-/// The corridor is never narrower than this on either side, m.
-const LEAST_M: f64 = 5.0;
-/// How far past the longest ball hazards are looked for.
-const PAST_LONGEST: f64 = 1.15;
 /// A hazard with this share of the balls matters wherever it lies.
 const SHARE: f64 = 0.005;
 /// Trees or out of bounds on one side, nearer together than this, are one, m.
@@ -52,194 +49,9 @@ pub struct Hazard {
     pub share: f64,
 }
 
-/// The track, and how far either side of it balls finish.
-struct Corridor {
-    track: Track,
-    total_m: f64,
-    left_m: f64,
-    right_m: f64,
-    limit_m: f64,
-}
-
-impl Corridor {
-    fn of(peg: Coord<f64>, flight: &[Coord<f64>], rests: &[Rest]) -> Self {
-        // At most 17 points of the flight: it is smooth, and hazards are many.
-        let step = flight.len().div_ceil(16).max(1);
-        let mut line = vec![peg];
-        line.extend(
-            flight
-                .iter()
-                .copied()
-                .step_by(step)
-                .filter(|p| distance_m(peg, *p) > 1.0),
-        );
-        if let Some(last) = flight.last() {
-            line.push(*last);
-        }
-        let track = Track::new(&line);
-        let places: Vec<Place> = rests.iter().map(|r| track.place(r.at)).collect();
-        let mut sides: Vec<f64> = places.iter().map(|p| p.right_m).collect();
-        sides.sort_by(f64::total_cmp);
-        let quantile = |q: f64| {
-            #[allow(
-                clippy::cast_precision_loss,
-                clippy::cast_possible_truncation,
-                clippy::cast_sign_loss
-            )]
-            let rank = ((sides.len().saturating_sub(1)) as f64 * q).round() as usize;
-            sides.get(rank).copied().unwrap_or(0.0)
-        };
-        let longest = places
-            .iter()
-            .map(|p| p.along_m)
-            .fold(track.length_m(), f64::max);
-        Self {
-            total_m: track.length_m(),
-            left_m: -quantile(0.05),
-            right_m: quantile(0.95),
-            limit_m: PAST_LONGEST * longest,
-            track,
-        }
-    }
-
-    /// Left and right of the corridor at a distance, right positive, m.
-    fn sides(&self, along_m: f64, margin_m: f64) -> [f64; 2] {
-        let part = (along_m / self.total_m).clamp(0.0, 1.0);
-        [
-            -(self.left_m * part).max(LEAST_M) - margin_m * part,
-            (self.right_m * part).max(LEAST_M) + margin_m * part,
-        ]
-    }
-
-    /// Every metre along the track, to the limit.
-    fn steps(&self) -> impl Iterator<Item = f64> + use<> {
-        let limit_m = self.limit_m.clamp(0.0, 2_000.0);
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        let count = limit_m as u32;
-        (0..=count).map(f64::from).chain([limit_m])
-    }
-
-    /// Room to the four bounds of the corridor; negative outside one.
-    fn room(&self, side: Sides, margin_m: f64, p: Place) -> [f64; 4] {
-        let [left, right] = self.sides(p.along_m, margin_m);
-        let left = if side == Sides::Right {
-            left.max(0.0)
-        } else {
-            left
-        };
-        let right = if side == Sides::Left {
-            right.min(0.0)
-        } else {
-            right
-        };
-        [
-            p.along_m,
-            self.limit_m - p.along_m,
-            p.right_m - left,
-            right - p.right_m,
-        ]
-    }
-
-    /// False where a short edge lies wholly outside one bound.
-    fn meets(&self, from: Place, to: Place, margin_m: f64) -> bool {
-        let (a, b) = (
-            self.room(Sides::Both, margin_m, from),
-            self.room(Sides::Both, margin_m, to),
-        );
-        a.into_iter().zip(b).all(|(a, b)| a >= 0.0 || b >= 0.0)
-    }
-
-    /// Adds the stretch of a short edge that lies in the corridor. Every bound
-    /// is taken as linear between the two ends.
-    fn clip(
-        &self,
-        side: Sides,
-        margin_m: f64,
-        [from, to]: [(Coord<f64>, Place); 2],
-        part: &mut Option<Part>,
-    ) {
-        let (mut low, mut high) = (0.0_f64, 1.0_f64);
-        let rooms = self.room(side, margin_m, from.1).into_iter();
-        for (a, b) in rooms.zip(self.room(side, margin_m, to.1)) {
-            if a < 0.0 && b < 0.0 {
-                return;
-            }
-            if a < 0.0 {
-                low = low.max(a / (a - b));
-            } else if b < 0.0 {
-                high = high.min(a / (a - b));
-            }
-        }
-        if low > high {
-            return;
-        }
-        for t in [low, high] {
-            let mix = |a: f64, b: f64| a + (b - a) * t;
-            let at = Coord {
-                x: mix(from.0.x, to.0.x),
-                y: mix(from.0.y, to.0.y),
-            };
-            let place = Place {
-                along_m: mix(from.1.along_m, to.1.along_m),
-                right_m: mix(from.1.right_m, to.1.right_m),
-            };
-            Part::add(part, at, place);
-        }
-    }
-}
-
-/// The part of a hazard that lies in a corridor.
-#[derive(Clone, Copy)]
-struct Part {
-    near: (f64, Coord<f64>),
-    far: (f64, Coord<f64>),
-    offset_m: f64,
-}
-
-impl Part {
-    fn add(part: &mut Option<Self>, at: Coord<f64>, place: Place) {
-        let p = part.get_or_insert(Self {
-            near: (place.along_m, at),
-            far: (place.along_m, at),
-            offset_m: place.right_m,
-        });
-        if place.along_m < p.near.0 {
-            p.near = (place.along_m, at);
-        }
-        if place.along_m > p.far.0 {
-            p.far = (place.along_m, at);
-        }
-        if place.right_m.abs() < p.offset_m.abs() {
-            p.offset_m = place.right_m;
-        }
-    }
-}
-
-/// Which sides of the track a part may lie on.
-#[derive(Clone, Copy, PartialEq)]
-enum Sides {
-    Both,
-    Left,
-    Right,
-}
-
-impl Sides {
-    /// True for a ball in thing `i` on this side.
-    fn takes(self, owner: Option<(usize, bool)>, i: usize) -> bool {
-        owner.is_some_and(|(thing, left)| {
-            thing == i
-                && match self {
-                    Self::Both => true,
-                    Self::Left => left,
-                    Self::Right => !left,
-                }
-        })
-    }
-}
-
 /// A short stretch of edge: its two ends, and the things on either side.
 struct Edge {
-    ends: [(Coord<f64>, Place); 2],
+    ends: [Placed; 2],
     between: [Option<usize>; 2],
 }
 
@@ -312,11 +124,7 @@ impl<'a> Ground<'a> {
 }
 
 /// Cuts the edges of an outline to at most 2 m.
-fn pieces(
-    outline: &geo::Polygon<f64>,
-    track: &Track,
-    visit: &mut dyn FnMut((Coord<f64>, Place), (Coord<f64>, Place)),
-) {
+fn pieces(outline: &geo::Polygon<f64>, track: &Track, visit: &mut dyn FnMut(Placed, Placed)) {
     let rings = std::iter::once(outline.exterior()).chain(outline.interiors());
     for line in rings.flat_map(geo::LineString::lines) {
         let length = distance_m(line.start, line.end);

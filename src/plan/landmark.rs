@@ -131,12 +131,12 @@ pub fn in_sight(
         if ground > sight + 1.0e-9 {
             return false;
         }
-        if far - ahead > own_m {
-            if let Some(leaves) = (scene.canopy)(here) {
-                if sight < ground + leaves.top_m && sight > ground + leaves.base_m {
-                    return false;
-                }
-            }
+        if far - ahead > own_m
+            && let Some(leaves) = (scene.canopy)(here)
+            && sight < ground + leaves.top_m
+            && sight > ground + leaves.base_m
+        {
+            return false;
         }
         ahead += 1.0;
     }
@@ -157,7 +157,10 @@ fn candidates(
         words: "the pin".into(),
         is_pin: true,
     }];
-    for thing in things.iter().filter(|t| !t.assumed) {
+    // What a rule put there, or what belongs to another hole and has no name,
+    // nobody could find.
+    let known = |t: &&Thing| !t.assumed && (t.on_hole || t.named);
+    for thing in things.iter().filter(known) {
         let the = thing.with_article();
         let mut add = |at: Coord<f64>, height_m: f64, own_m: f64, hard: f64, words: String| {
             let hard = if thing.named { 0.0 } else { hard };

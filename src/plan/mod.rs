@@ -7,6 +7,7 @@
 
 pub mod assemble;
 pub mod carries;
+mod corridor;
 pub mod landmark;
 pub mod region;
 mod round;

@@ -260,7 +260,7 @@ fn trace(density: &Density, level: f64, frame: &Frame, balls: &[Coord<f64>]) -> 
         })
         .filter(|(held, _)| held * 200 >= balls.len())
         .collect();
-    pieces.sort_by(|a, b| b.0.cmp(&a.0));
+    pieces.sort_by_key(|(held, _)| std::cmp::Reverse(*held));
     pieces.into_iter().map(|(_, polygon)| polygon).collect()
 }
 

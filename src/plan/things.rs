@@ -1,7 +1,8 @@
 //! The things on a hole that a player would point at, each with plain words.
 //!
-//! Pieces of one feature are one thing: same surface and the same id or name,
-//! or drawn edge to edge (within 0.5 m). A name from the map is used as it
+//! Pieces of one feature are one thing: of one kind and with the same id or
+//! name, or drawn edge to edge (within 0.5 m). Bunkers that share an id but not
+//! a name are told apart. A name from the map is used as it
 //! stands. Without one, things of a kind are told apart by the fewest words:
 //! "bunker"; "near bunker" and "far bunker"; "bunker on the left"; "second
 //! bunker on the right".
@@ -87,6 +88,8 @@ pub struct Thing {
     pub height_m: f64,
     /// True when a rule put it there and not the map.
     pub assumed: bool,
+    /// False for a thing that belongs to another hole.
+    pub on_hole: bool,
 }
 
 impl Thing {
@@ -173,6 +176,7 @@ pub fn things(scene: &Scene<'_>) -> Vec<Thing> {
             middle: tree.at,
             height_m: tree.height_m,
             assumed: false,
+            on_hole: true,
         });
     }
     name_things(&mut things, play.length_m());
@@ -200,7 +204,9 @@ fn merged_patches(scene: &Scene<'_>, play: &Track) -> Vec<Thing> {
         for b in 0..a {
             if drawn[a].1 == drawn[b].1 && group[a] != group[b] {
                 let (p, q) = (&scene.patches[drawn[a].0], &scene.patches[drawn[b].0]);
-                let same = (p.id == q.id && !p.id.is_empty())
+                // A map may hold many bunkers in one feature: each is its own.
+                let one_feature = drawn[a].1 != Kind::Bunker && !p.id.is_empty();
+                let same = (one_feature && p.id == q.id)
                     || (p.name.is_some() && p.name == q.name)
                     || touching(&p.outline, &q.outline);
                 if same {
@@ -234,6 +240,7 @@ fn merged_patches(scene: &Scene<'_>, play: &Track) -> Vec<Thing> {
             middle: middle.0,
             height_m: 0.0,
             assumed: patches.clone().all(|p| p.assumed),
+            on_hole: true,
             boxes: outlines.iter().map(Bounds::of).collect(),
             patches: members.iter().map(|i| drawn[*i].0).collect(),
             outlines,
@@ -269,11 +276,12 @@ fn name_things(things: &mut [Thing], length_m: f64) {
                     .any(|o| green.iter().any(|g| Euclidean.distance(o, g) < GREENSIDE_M))
         })
         .collect();
-    let on_hole = |t: &Thing| {
-        t.place.right_m.abs() <= ON_HOLE_M
+    for t in things.iter_mut() {
+        t.on_hole = t.place.right_m.abs() <= ON_HOLE_M
             && t.place.along_m >= -10.0
-            && t.place.along_m <= length_m + 40.0
-    };
+            && t.place.along_m <= length_m + 40.0;
+    }
+    let on_hole = |t: &Thing| t.on_hole;
     let bunkers = |side: bool| {
         things
             .iter()
@@ -346,10 +354,10 @@ fn tell_apart(noun: &str, things: &[Thing], class: &[usize], i: usize) -> String
         });
         order
     };
-    if let [a, b] = alongs(class)[..] {
-        if things[b].place.along_m - things[a].place.along_m >= ABREAST_M {
-            return format!("{} {noun}", if i == a { "near" } else { "far" });
-        }
+    if let [a, b] = alongs(class)[..]
+        && things[b].place.along_m - things[a].place.along_m >= ABREAST_M
+    {
+        return format!("{} {noun}", if i == a { "near" } else { "far" });
     }
     let here = side(things[i].place);
     let peers: Vec<usize> = class
@@ -469,16 +477,22 @@ mod tests {
         assert_eq!(plain_name(Some(" \u{7} ")), None);
     }
 
-    /// Two halves of one pond are one thing; so are two pieces with one id.
+    /// Two halves of one pond are one thing, and so are two woods with one id;
+    /// bunkers with one id are not.
     #[test]
     fn pieces() {
         let patches = [
             rectangle(Surface::PenaltyRed, "w", [-30.0, 0.0], [150.0, 170.0]),
             rectangle(Surface::PenaltyYellow, "v", [0.0, 30.0], [150.0, 170.0]),
             rectangle(Surface::Bunker, "s", [10.0, 20.0], [200.0, 210.0]),
-            rectangle(Surface::Bunker, "s", [30.0, 40.0], [200.0, 210.0]),
+            rectangle(Surface::Bunker, "s", [30.0, 40.0], [230.0, 240.0]),
+            rectangle(Surface::Trees, "t", [40.0, 50.0], [250.0, 260.0]),
+            rectangle(Surface::Trees, "t", [40.0, 50.0], [270.0, 280.0]),
         ];
-        assert_eq!(words(&patches, &[]), ["water", "bunker"]);
+        assert_eq!(
+            words(&patches, &[]),
+            ["water", "near bunker", "far bunker", "wood"]
+        );
     }
 
     #[test]

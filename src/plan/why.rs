@@ -81,14 +81,14 @@ pub fn why(
             next.name,
             cost(next.costs, next.standard_error)
         ));
-        if next.club == club {
-            if let Some(other) = alternatives.iter().find(|o| o.club != club) {
-                lines.push(format!(
-                    "Best with another club: {}: {}.",
-                    other.name,
-                    cost(other.costs, other.standard_error)
-                ));
-            }
+        if next.club == club
+            && let Some(other) = alternatives.iter().find(|o| o.club != club)
+        {
+            lines.push(format!(
+                "Best with another club: {}: {}.",
+                other.name,
+                cost(other.costs, other.standard_error)
+            ));
         }
     }
     lines.push(window(window_deg, carry_m, unit));

@@ -3,19 +3,56 @@
 //! - [`finish`]: strokes to hole out by lie, distance and level.
 //! - [`rules`]: what the Rules make of a ball at rest; stroke and distance.
 //! - [`search`]: the least expected strokes over peg, club, shape and aim.
+//! - [`range`]: one tee of one hole, and the price of one shot from it.
+//! - [`named`]: aims that have a name, and how much the aim matters.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
 pub mod finish;
 pub mod middle;
+pub mod named;
+pub mod range;
 pub mod rules;
 pub mod search;
 mod surface_fit;
 
-use crate::hole::Coord;
-use crate::outcome::{Rest, TeeShot};
+use crate::hole::{Coord, Hole, TeeingArea};
+use crate::outcome::{Day, Rest, TeeShot};
 use crate::plan::Finish;
+use crate::player::Player;
 
-pub use search::{NothingInPlay, Progress, Question, decide};
+pub use search::decide;
+
+/// What to decide.
+#[derive(Clone, Copy)]
+pub struct Question<'a> {
+    /// The hole.
+    pub hole: &'a Hole,
+    /// The teeing area to play from.
+    pub tee: &'a TeeingArea,
+    /// The player.
+    pub player: &'a Player,
+    /// The day.
+    pub day: &'a Day,
+    /// Seed of every random point.
+    pub seed: u32,
+}
+
+/// How far the search is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Progress {
+    /// Steps done.
+    pub done: usize,
+    /// Steps in all.
+    pub total: usize,
+    /// What is being done.
+    pub doing: &'static str,
+}
+
+/// No shot with any club keeps a ball in play: everything within reach is out
+/// of bounds or water without relief.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("no club keeps a ball in play from this tee")]
+pub struct NothingInPlay;
 
 /// One shot, priced on many balls.
 #[derive(Clone, Debug)]

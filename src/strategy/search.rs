@@ -10,48 +10,10 @@
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
-use super::middle::{bearing_deg, middle, on_line_of_play, turn_deg};
-use super::rules::{Price, Rules, Worth};
+use super::range::{PEG_MARGIN_M, Range, Stage};
 use super::surface_fit::Fit;
-use super::{Decision, Priced};
-use crate::flight::trajectory::Flights;
-use crate::hole::{Coord, Hole, Surface, TeeingArea};
-use crate::outcome::{Day, Rest, TeeShot, Volley, play};
-use crate::plan::Finish;
-use crate::player::Player;
-use crate::sample::{self, points};
-
-/// What to decide.
-#[derive(Clone, Copy)]
-pub struct Question<'a> {
-    /// The hole.
-    pub hole: &'a Hole,
-    /// The teeing area to play from.
-    pub tee: &'a TeeingArea,
-    /// The player.
-    pub player: &'a Player,
-    /// The day.
-    pub day: &'a Day,
-    /// Seed of every random point.
-    pub seed: u32,
-}
-
-/// How far the search is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Progress {
-    /// Steps done.
-    pub done: usize,
-    /// Steps in all.
-    pub total: usize,
-    /// What is being done.
-    pub doing: &'static str,
-}
-
-/// No shot with any club keeps a ball in play: everything within reach is out
-/// of bounds or water without relief.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("no club keeps a ball in play from this tee")]
-pub struct NothingInPlay;
+use super::{Decision, NothingInPlay, Priced, Progress, Question};
+use crate::outcome::TeeShot;
 
 /// Balls a shot in the survey, in the pursuit of every club, of contenders, and
 /// in the last close look at them.
@@ -59,32 +21,12 @@ const SURVEY_BALLS: usize = 256;
 const PURSUIT_BALLS: usize = 512;
 const CONTENDER_BALLS: usize = 4096;
 const CLOSE_BALLS: usize = 8192;
-/// Fresh balls for the figures that are printed: independent sets, balls a set.
-const FRESH_SETS: usize = 16;
-const FRESH_BALLS: usize = 512;
 /// Steps between aims in the survey, degrees.
 const SURVEY_STEP_DEG: f64 = 2.0;
-/// How far to either side of the way the hole goes balls may be sent, degrees.
-const BESIDE_DEG: f64 = 14.0;
-/// Nearer than this to a side of the teeing area, or to its front, nobody pegs
-/// it (practice: the markers themselves are in the way), m.
-pub const PEG_MARGIN_M: f64 = 0.1;
 /// Clubs within this of the best after the pursuit contend, strokes.
 const CONTENDS: f64 = 0.06;
 /// At most this many clubs contend.
 const CONTENDERS: usize = 4;
-/// Aims within this of the best belong to the aim window, strokes.
-pub const WINDOW: f64 = 0.02;
-
-/// Stages that need independent random numbers.
-#[derive(Clone, Copy)]
-enum Stage {
-    Survey = 0,
-    Pursuit = 1,
-    Contenders = 2,
-    Close = 3,
-    Fresh = 16,
-}
 
 /// The best tee shot of every club, the choice among them, and what named aims cost.
 ///
@@ -206,110 +148,7 @@ struct Scored {
     strokes: f64,
 }
 
-/// One tee of one hole, with everything that pricing needs.
-struct Range<'a> {
-    q: &'a Question<'a>,
-    rules: Rules<'a>,
-    /// Lowest ground that a ball may fall to, relative to the tee, m.
-    floor_m: f64,
-    middle_of_tee: Coord<f64>,
-}
-
-impl<'a> Range<'a> {
-    fn new(q: &'a Question<'a>, to_go: &'a StrokesToGo) -> Self {
-        let middle_of_tee = q.tee.peg(q.tee.width_m() / 2.0, 0.0);
-        let tee_height = q.hole.ground().height_m(middle_of_tee.x, middle_of_tee.y);
-        Self {
-            q,
-            rules: Rules::new(q.hole, to_go, q.player.club_length_m),
-            floor_m: (q.hole.ground().lowest_m() - tee_height).min(0.0) - 2.0,
-            middle_of_tee,
-        }
-    }
-
-    fn depth_m(&self) -> f64 {
-        2.0 * self.q.player.club_length_m
-    }
-
-    /// Pegs from side to side, at most `count`, ends included.
-    fn laterals(&self, count: usize) -> Vec<f64> {
-        let width = self.q.tee.width_m();
-        let margin = PEG_MARGIN_M.min(width / 2.0);
-        let room = width - 2.0 * margin;
-        if room < 0.2 || count < 2 {
-            return vec![width / 2.0];
-        }
-        (0..count)
-            .map(|k| margin + room * k as f64 / (count - 1) as f64)
-            .collect()
-    }
-
-    fn seed(&self, stage: Stage, set: usize) -> u32 {
-        self.q
-            .seed
-            .wrapping_mul(0x9E37_79B9)
-            .wrapping_add(stage as u32)
-            .wrapping_add(u32::try_from(set).expect("few sets"))
-    }
-
-    fn volley(
-        &self,
-        club: usize,
-        stage: Stage,
-        set: usize,
-        balls: usize,
-        aims: [f64; 2],
-    ) -> Volley {
-        let points = points(self.seed(stage, set), balls);
-        Volley::fly(
-            &self.q.player.clubs[club],
-            &points,
-            self.q.day,
-            aims,
-            self.floor_m,
-        )
-    }
-
-    fn rests(&self, volley: &Volley, flights: &Flights, shot: &TeeShot) -> Vec<Rest> {
-        let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
-        play(self.q.hole, volley, flights, peg, shot.aim_deg)
-    }
-
-    fn price(&self, rests: &[Rest]) -> Price {
-        let worths: Vec<Worth> = rests.iter().map(|r| self.rules.worth(r)).collect();
-        Price::of(&worths)
-    }
-
-    /// The aims worth a look: those whose balls, on average, finish from
-    /// [`BESIDE_DEG`] left of the way the hole goes to as much right of it.
-    fn aims(&self, club: usize) -> [f64; 2] {
-        let from = self.middle_of_tee;
-        let off_tee = bearing_deg(from, on_line_of_play(self.q.hole, from, 30.0).0);
-        let volley = self.volley(club, Stage::Survey, 0, 128, [off_tee, off_tee]);
-        let flights = volley.toward(0.0);
-        let (mut right, mut forward) = (0.0, 0.0);
-        for i in 0..volley.len() {
-            let landing = flights.ball(i).landing_on_level(0.0);
-            right += f64::from(landing.position_m[0]) / volley.len() as f64;
-            forward += f64::from(landing.position_m[1]) / volley.len() as f64;
-        }
-        // Runs some way beyond its carry; only the direction of the hole there matters.
-        let total_m = 1.06 * right.hypot(forward);
-        let finish_deg = right.atan2(forward).to_degrees();
-        let ways = [
-            bearing_deg(from, middle(self.q.hole, from, total_m)),
-            bearing_deg(from, middle(self.q.hole, from, 0.8 * total_m)),
-            bearing_deg(from, self.q.hole.pin),
-        ];
-        let turns = ways.map(|way| turn_deg(off_tee, way).clamp(-50.0, 50.0));
-        let low = turns.iter().copied().fold(f64::INFINITY, f64::min);
-        let high = turns.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        [
-            off_tee + low - BESIDE_DEG - finish_deg,
-            off_tee + high + BESIDE_DEG - finish_deg,
-        ]
-    }
-
+impl Range<'_> {
     /// Coarse prices of one club; the best, and the best of another valley.
     fn survey(&self, club: usize) -> Vec<Scored> {
         let [low, high] = self.aims(club);
@@ -452,172 +291,6 @@ impl<'a> Range<'a> {
         }
         best.shot
     }
-
-    /// A shot on fresh balls.
-    fn price_fresh(&self, shot: TeeShot) -> Priced {
-        let rests: Vec<Rest> = (0..FRESH_SETS)
-            .into_par_iter()
-            .flat_map_iter(|set| {
-                let volley =
-                    self.volley(shot.club, Stage::Fresh, set, FRESH_BALLS, [shot.aim_deg; 2]);
-                self.rests(&volley, &volley.toward(shot.aim_deg), &shot)
-            })
-            .collect();
-        let by_set = self.by_set(&rests);
-        let (strokes, standard_error) = mean_and_error(&by_set);
-        let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
-        let carry_m = rests
-            .iter()
-            .map(|r| (r.landed.x - peg.x).hypot(r.landed.y - peg.y))
-            .sum::<f64>()
-            / rests.len() as f64;
-        let finish = shares(&rests);
-        Priced {
-            shot,
-            peg,
-            strokes,
-            standard_error,
-            costs: 0.0,
-            costs_standard_error: 0.0,
-            rests,
-            finish,
-            carry_m,
-        }
-    }
-
-    /// The price on each independent set of fresh balls, at the common fixed
-    /// point: a set's mean, its deviation stretched as replays stretch it.
-    fn by_set(&self, rests: &[Rest]) -> Vec<f64> {
-        let price = self.price(rests);
-        price
-            .by_ball
-            .chunks(FRESH_BALLS)
-            .map(|set| {
-                let mean = set.iter().sum::<f64>() / set.len() as f64;
-                price.strokes + (mean - price.strokes) / (1.0 - price.replayed)
-            })
-            .collect()
-    }
-
-    fn set_costs(&self, other: &mut Priced, choice_by_set: &[f64]) {
-        let by_set = self.by_set(&other.rests);
-        let differences: Vec<f64> = by_set
-            .iter()
-            .zip(choice_by_set)
-            .map(|(a, b)| a - b)
-            .collect();
-        (other.costs, other.costs_standard_error) = mean_and_error(&differences);
-    }
-
-    /// The set-up at the middle of the hole, and the same turned by half the
-    /// gap between the start line and the finish (rule of thumb, practice).
-    fn named_aims(&self, choice: &Priced) -> Vec<(String, TeeShot)> {
-        let peg = choice.peg;
-        let count = choice.rests.len() as f64;
-        let total_m = choice
-            .rests
-            .iter()
-            .map(|r| (r.at.x - peg.x).hypot(r.at.y - peg.y))
-            .sum::<f64>()
-            / count;
-        let straight = bearing_deg(peg, middle(self.q.hole, peg, total_m));
-        let curve_m = choice.rests.iter().map(|r| r.curve_m).sum::<f64>() / count;
-        let gap_deg = (curve_m / choice.carry_m.max(1.0)).atan().to_degrees();
-        // Bearings are kept near the choice's, so that no aim jumps by 360°.
-        let straight = choice.shot.aim_deg + turn_deg(choice.shot.aim_deg, straight);
-        vec![
-            (
-                "down the middle".to_owned(),
-                TeeShot {
-                    aim_deg: straight,
-                    ..choice.shot
-                },
-            ),
-            (
-                "half-gap rule".to_owned(),
-                TeeShot {
-                    aim_deg: straight - gap_deg / 2.0,
-                    ..choice.shot
-                },
-            ),
-        ]
-    }
-
-    /// How far the aim may turn either way from the choice at the same peg and
-    /// stay within [`WINDOW`] strokes of it, on fresh balls.
-    fn aim_window(&self, choice: TeeShot) -> [f64; 2] {
-        const STEP_DEG: f64 = 0.5;
-        const STEPS: i32 = 30;
-        const SETS: usize = 4;
-        let reach = STEP_DEG * f64::from(STEPS);
-        let range = [choice.aim_deg - reach, choice.aim_deg + reach];
-        let volleys: Vec<Volley> = (0..SETS)
-            .into_par_iter()
-            .map(|set| self.volley(choice.club, Stage::Fresh, set, FRESH_BALLS, range))
-            .collect();
-        let strokes = |step: i32| {
-            let shot = TeeShot {
-                aim_deg: choice.aim_deg + f64::from(step) * STEP_DEG,
-                ..choice
-            };
-            let rests: Vec<Rest> = volleys
-                .iter()
-                .flat_map(|v| self.rests(v, &v.toward(shot.aim_deg), &shot))
-                .collect();
-            self.price(&rests).strokes
-        };
-        let here = strokes(0);
-        let ends: Vec<f64> = [-1, 1]
-            .into_par_iter()
-            .map(|side| {
-                let mut last = here;
-                for step in 1..=STEPS {
-                    let next = strokes(side * step);
-                    if next > here + WINDOW {
-                        // Between two looked-at aims, a straight line.
-                        let part = (here + WINDOW - last) / (next - last);
-                        return f64::from(side) * (f64::from(step - 1) + part) * STEP_DEG;
-                    }
-                    last = next;
-                }
-                f64::from(side) * reach
-            })
-            .collect();
-        [choice.aim_deg + ends[0], choice.aim_deg + ends[1]]
-    }
-
-    /// The flight of the pattern's centre in the mean wind, through no tree.
-    fn typical_flight(&self, choice: &Priced) -> (Vec<[f64; 3]>, usize) {
-        let mut point = [0.5; sample::DIMENSIONS];
-        // No mishit, no tree, the commonest stretch.
-        point[sample::MISHIT] = 1.0 - 1e-7;
-        point[sample::TREES] = 1.0 - 1e-7;
-        let shot = choice.shot;
-        let club = &self.q.player.clubs[shot.club];
-        let volley = Volley::fly(club, &[point], self.q.day, [shot.aim_deg; 2], self.floor_m);
-        let flights = volley.toward(shot.aim_deg);
-        let height = self.q.hole.ground().height_m(choice.peg.x, choice.peg.y);
-        let (landed, track) = crate::outcome::trace(self.q.hole, &volley, &flights, choice.peg);
-        let mut line: Vec<[f64; 3]> = Vec::new();
-        let reach = (landed[0] - choice.peg.x).hypot(landed[1] - choice.peg.y);
-        for knot in flights.ball(0).knots {
-            let at = [
-                choice.peg.x + f64::from(knot.position_m[0]),
-                choice.peg.y + f64::from(knot.position_m[1]),
-                height + f64::from(knot.position_m[2]),
-            ];
-            if (at[0] - choice.peg.x).hypot(at[1] - choice.peg.y) >= reach {
-                break;
-            }
-            line.push(at);
-        }
-        line.push(landed);
-        let airborne = line.len();
-        for p in track {
-            line.push([p[0], p[1], self.q.hole.ground().height_m(p[0], p[1])]);
-        }
-        (line, airborne)
-    }
 }
 
 /// The lowest point of the fitted surface over the box, `(aim, peg, strokes)`
@@ -650,38 +323,4 @@ fn bottom(prices: &[(f64, f64, f64)]) -> (f64, f64, f64) {
         }
     }
     best
-}
-
-fn mean_and_error(values: &[f64]) -> (f64, f64) {
-    let count = values.len() as f64;
-    let mean = values.iter().sum::<f64>() / count;
-    let variance = values.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (count - 1.0);
-    (mean, (variance / count).sqrt())
-}
-
-/// What happens how often.
-fn shares(rests: &[Rest]) -> Finish {
-    let each = 1.0 / rests.len() as f64;
-    let mut counts = [0_u32; 7];
-    for rest in rests {
-        counts[match rest.surface {
-            Surface::Tee | Surface::Fairway => 0,
-            Surface::Rough => 1,
-            Surface::Bunker => 2,
-            Surface::Green => 3,
-            Surface::Trees => 4,
-            Surface::PenaltyRed | Surface::PenaltyYellow => 5,
-            Surface::OutOfBounds => 6,
-        }] += 1;
-    }
-    let share = |i: usize| f64::from(counts[i]) * each;
-    Finish {
-        fairway: share(0),
-        rough: share(1),
-        bunker: share(2),
-        green: share(3),
-        trees: share(4),
-        penalty_area: share(5),
-        out_of_bounds: share(6),
-    }
 }

@@ -1,7 +1,11 @@
-//! Made ground for the flight tests.
+//! Made ground and ordinary shots for the flight tests.
 #![allow(dead_code, reason = "each test binary uses its own part")]
 
-use bendline::flight::{Canopy, Terrain, Turf};
+use bendline::flight::{
+    Air, Ball, Canopy, Firmness, Launch, Resting, Terrain, Turf, Weather, come_to_rest, fly,
+};
+use bendline::units::{MPH_M_S, RPM_RAD_S, YARD_M};
+use proptest::prelude::*;
 
 /// A plane of one slope, with a turf and a tree each given by a function.
 pub struct Plain {
@@ -47,4 +51,150 @@ impl Terrain for Plain {
     fn highest_canopy_m(&self) -> f64 {
         self.trees_to_m
     }
+}
+
+pub fn close(found: f64, expected: f64, within: f64, what: &str) {
+    assert!(
+        (found - expected).abs() <= within,
+        "{what}: found {found}, expected {expected} within {within}"
+    );
+}
+
+pub fn within(found: f64, band: std::ops::RangeInclusive<f64>, what: &str) {
+    assert!(band.contains(&found), "{what}: {found} is not in {band:?}");
+}
+
+pub fn launch(ball_speed_mph: f64, launch_deg: f64, spin_rpm: f64, axis_deg: f64) -> Launch {
+    Launch {
+        ball_speed_m_s: ball_speed_mph * MPH_M_S,
+        launch_deg,
+        start_deg: 0.0,
+        spin_rad_s: spin_rpm * RPM_RAD_S,
+        axis_deg,
+    }
+}
+
+// Averages that launch monitors report for tour players (memory).
+pub fn driver() -> Launch {
+    launch(167.0, 10.9, 2690.0, 0.0)
+}
+pub fn three_wood() -> Launch {
+    launch(158.0, 9.2, 3655.0, 0.0)
+}
+pub fn seven_iron() -> Launch {
+    launch(120.0, 16.3, 7097.0, 0.0)
+}
+pub fn wedge() -> Launch {
+    launch(102.0, 24.2, 9304.0, 0.0)
+}
+
+/// A mild day at sea level over open grass.
+pub fn mild() -> Air {
+    let weather = Weather {
+        temperature_c: 20.0,
+        humidity: 0.5,
+        ..Weather::default()
+    };
+    Air::of(&weather, 0.03)
+}
+
+pub fn rest_on(ground: &Plain, launch: Launch, firmness: Firmness, luck: f64) -> Resting {
+    let flights = fly(&[launch], &[], &mild(), &Ball::modern(), -30.0);
+    come_to_rest(
+        ground,
+        flights.ball(0),
+        [0.0; 3],
+        luck,
+        firmness,
+        &mut Vec::new(),
+    )
+}
+
+pub fn run_yd(launch: Launch, turf: Turf, firmness: Firmness) -> f64 {
+    let rest = rest_on(&Plain::of(turf), launch, firmness, 0.5);
+    (rest.at[1] - rest.landed[1]) / YARD_M
+}
+
+/// A woods-lined, sloping, watered hole and its mirror image.
+pub fn hole() -> Plain {
+    Plain {
+        slope: [0.02, 0.01],
+        turf: |e, n| match (e, n) {
+            _ if (e - 12.0).hypot(n - 215.0) < 9.0 => Turf::Sand,
+            _ if e < -22.0 && n > 180.0 => Turf::Water,
+            _ if (-18.0..20.0).contains(&e) => Turf::Fairway,
+            _ => Turf::Rough,
+        },
+        canopy: |e, _| {
+            let wood = Canopy {
+                base_m: 3.0,
+                top_m: 16.0,
+            };
+            (!(-25.0..30.0).contains(&e)).then_some(wood)
+        },
+        trees_to_m: 30.0,
+    }
+}
+
+pub struct Mirrored(pub Plain);
+
+impl Terrain for Mirrored {
+    fn height_m(&self, e: f64, n: f64) -> f64 {
+        self.0.height_m(-e, n)
+    }
+    fn gradient(&self, e: f64, n: f64) -> [f64; 2] {
+        let [east, north] = self.0.gradient(-e, n);
+        [-east, north]
+    }
+    fn turf(&self, e: f64, n: f64) -> Turf {
+        self.0.turf(-e, n)
+    }
+    fn canopy(&self, e: f64, n: f64) -> Option<Canopy> {
+        self.0.canopy(-e, n)
+    }
+    fn highest_canopy_m(&self) -> f64 {
+        self.0.highest_canopy_m()
+    }
+}
+
+/// The hole with what it knows of its trees and heights told beforehand.
+pub struct Hinted(pub Plain);
+
+impl Terrain for Hinted {
+    fn height_m(&self, e: f64, n: f64) -> f64 {
+        self.0.height_m(e, n)
+    }
+    fn gradient(&self, e: f64, n: f64) -> [f64; 2] {
+        self.0.gradient(e, n)
+    }
+    fn turf(&self, e: f64, n: f64) -> Turf {
+        self.0.turf(e, n)
+    }
+    fn canopy(&self, e: f64, n: f64) -> Option<Canopy> {
+        self.0.canopy(e, n)
+    }
+    fn highest_canopy_m(&self) -> f64 {
+        self.0.highest_canopy_m()
+    }
+    fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
+        low_m[0] < -25.0 || high_m[0] >= 30.0
+    }
+    fn highest_ground_m(&self) -> f64 {
+        // No ball of these tests comes further than 450 m on and 250 m to the side.
+        0.02 * 250.0 + 0.01 * 450.0
+    }
+}
+
+pub fn any_launch() -> impl Strategy<Value = Launch> {
+    (
+        60.0..180.0,
+        -5.0..35.0,
+        -12.0..12.0,
+        500.0..10_000.0,
+        -30.0..30.0,
+    )
+        .prop_map(|(mph, up, start_deg, rpm, tilt)| Launch {
+            start_deg,
+            ..launch(mph, up, rpm, tilt)
+        })
 }

@@ -1,0 +1,194 @@
+//! One tee of one hole, with everything that pricing a shot needs.
+
+use rayon::prelude::*;
+
+use super::finish::StrokesToGo;
+use super::rules::{Price, Rules, Worth};
+use super::{Priced, Question};
+use crate::flight::trajectory::Flights;
+use crate::hole::{Coord, Surface};
+use crate::outcome::{Rest, TeeShot, Volley, play};
+use crate::plan::Finish;
+use crate::sample::points;
+
+/// Fresh balls for the figures that are printed: independent sets, balls a set.
+pub(super) const FRESH_SETS: usize = 16;
+pub(super) const FRESH_BALLS: usize = 512;
+/// Nearer than this to a side of the teeing area, or to its front, nobody pegs
+/// it (practice: the markers themselves are in the way), m.
+pub const PEG_MARGIN_M: f64 = 0.1;
+
+/// Stages that need independent random numbers.
+#[derive(Clone, Copy)]
+pub(super) enum Stage {
+    Survey = 0,
+    Pursuit = 1,
+    Contenders = 2,
+    Close = 3,
+    Fresh = 16,
+}
+
+/// One tee of one hole, with everything that pricing needs.
+pub(super) struct Range<'a> {
+    pub(super) q: &'a Question<'a>,
+    rules: Rules<'a>,
+    /// Lowest ground that a ball may fall to, relative to the tee, m.
+    pub(super) floor_m: f64,
+    pub(super) middle_of_tee: Coord<f64>,
+}
+
+impl<'a> Range<'a> {
+    pub(super) fn new(q: &'a Question<'a>, to_go: &'a StrokesToGo) -> Self {
+        let middle_of_tee = q.tee.peg(q.tee.width_m() / 2.0, 0.0);
+        let tee_height = q.hole.ground().height_m(middle_of_tee.x, middle_of_tee.y);
+        Self {
+            q,
+            rules: Rules::new(q.hole, to_go, q.player.club_length_m),
+            floor_m: (q.hole.ground().lowest_m() - tee_height).min(0.0) - 2.0,
+            middle_of_tee,
+        }
+    }
+
+    pub(super) fn depth_m(&self) -> f64 {
+        2.0 * self.q.player.club_length_m
+    }
+
+    /// Pegs from side to side, at most `count`, ends included.
+    pub(super) fn laterals(&self, count: usize) -> Vec<f64> {
+        let width = self.q.tee.width_m();
+        let margin = PEG_MARGIN_M.min(width / 2.0);
+        let room = width - 2.0 * margin;
+        if room < 0.2 || count < 2 {
+            return vec![width / 2.0];
+        }
+        (0..count)
+            .map(|k| margin + room * k as f64 / (count - 1) as f64)
+            .collect()
+    }
+
+    pub(super) fn seed(&self, stage: Stage, set: usize) -> u32 {
+        self.q
+            .seed
+            .wrapping_mul(0x9E37_79B9)
+            .wrapping_add(stage as u32)
+            .wrapping_add(u32::try_from(set).expect("few sets"))
+    }
+
+    pub(super) fn volley(
+        &self,
+        club: usize,
+        stage: Stage,
+        set: usize,
+        balls: usize,
+        aims: [f64; 2],
+    ) -> Volley {
+        let points = points(self.seed(stage, set), balls);
+        Volley::fly(
+            &self.q.player.clubs[club],
+            &points,
+            self.q.day,
+            aims,
+            self.floor_m,
+        )
+    }
+
+    pub(super) fn rests(&self, volley: &Volley, flights: &Flights, shot: &TeeShot) -> Vec<Rest> {
+        let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
+        play(self.q.hole, volley, flights, peg, shot.aim_deg)
+    }
+
+    pub(super) fn price(&self, rests: &[Rest]) -> Price {
+        let worths: Vec<Worth> = rests.iter().map(|r| self.rules.worth(r)).collect();
+        Price::of(&worths)
+    }
+
+    /// A shot on fresh balls.
+    pub(super) fn price_fresh(&self, shot: TeeShot) -> Priced {
+        let rests: Vec<Rest> = (0..FRESH_SETS)
+            .into_par_iter()
+            .flat_map_iter(|set| {
+                let volley =
+                    self.volley(shot.club, Stage::Fresh, set, FRESH_BALLS, [shot.aim_deg; 2]);
+                self.rests(&volley, &volley.toward(shot.aim_deg), &shot)
+            })
+            .collect();
+        let by_set = self.by_set(&rests);
+        let (strokes, standard_error) = mean_and_error(&by_set);
+        let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
+        let carry_m = rests
+            .iter()
+            .map(|r| (r.landed.x - peg.x).hypot(r.landed.y - peg.y))
+            .sum::<f64>()
+            / rests.len() as f64;
+        let finish = shares(&rests);
+        Priced {
+            shot,
+            peg,
+            strokes,
+            standard_error,
+            costs: 0.0,
+            costs_standard_error: 0.0,
+            rests,
+            finish,
+            carry_m,
+        }
+    }
+
+    /// The price on each independent set of fresh balls, at the common fixed
+    /// point: a set's mean, its deviation stretched as replays stretch it.
+    pub(super) fn by_set(&self, rests: &[Rest]) -> Vec<f64> {
+        let price = self.price(rests);
+        price
+            .by_ball
+            .chunks(FRESH_BALLS)
+            .map(|set| {
+                let mean = set.iter().sum::<f64>() / set.len() as f64;
+                price.strokes + (mean - price.strokes) / (1.0 - price.replayed)
+            })
+            .collect()
+    }
+
+    pub(super) fn set_costs(&self, other: &mut Priced, choice_by_set: &[f64]) {
+        let by_set = self.by_set(&other.rests);
+        let differences: Vec<f64> = by_set
+            .iter()
+            .zip(choice_by_set)
+            .map(|(a, b)| a - b)
+            .collect();
+        (other.costs, other.costs_standard_error) = mean_and_error(&differences);
+    }
+}
+
+fn mean_and_error(values: &[f64]) -> (f64, f64) {
+    let count = values.len() as f64;
+    let mean = values.iter().sum::<f64>() / count;
+    let variance = values.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (count - 1.0);
+    (mean, (variance / count).sqrt())
+}
+
+/// What happens how often.
+fn shares(rests: &[Rest]) -> Finish {
+    let each = 1.0 / rests.len() as f64;
+    let mut counts = [0_u32; 7];
+    for rest in rests {
+        counts[match rest.surface {
+            Surface::Tee | Surface::Fairway => 0,
+            Surface::Rough => 1,
+            Surface::Bunker => 2,
+            Surface::Green => 3,
+            Surface::Trees => 4,
+            Surface::PenaltyRed | Surface::PenaltyYellow => 5,
+            Surface::OutOfBounds => 6,
+        }] += 1;
+    }
+    let share = |i: usize| f64::from(counts[i]) * each;
+    Finish {
+        fairway: share(0),
+        rough: share(1),
+        bunker: share(2),
+        green: share(3),
+        trees: share(4),
+        penalty_area: share(5),
+        out_of_bounds: share(6),
+    }
+}

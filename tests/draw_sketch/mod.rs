@@ -1,0 +1,448 @@
+//! Holes and plans sketched in metres, for drawing: all of them invented.
+
+pub mod generated;
+pub mod samples;
+
+use bendline::draw::page::Land;
+use bendline::hole::plane::Plane;
+use bendline::hole::{Patch, Surface, Tree};
+use bendline::plan::{
+    Aim, Alternative, Carry, Choice, Comparison, Conditions, Finish, Finishes, HoleFacts, Line,
+    LonLat, Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words,
+};
+use geo::{Coord, LineString, Polygon};
+
+pub const ORIGIN: [f64; 2] = [-3.2, 56.1];
+
+/// A hole and plan sketched in metres: x to the right of the tee, y down the
+/// hole, turned to a true bearing and perhaps mirrored.
+pub struct Sketch {
+    pub bearing_deg: f64,
+    pub mirror: f64,
+    pub plane: Plane,
+    pub patches: Vec<Patch>,
+    pub trees: Vec<Tree>,
+    pub way: Vec<Coord<f64>>,
+    pub origin: [f64; 2],
+    pub raw: Vec<(Surface, Vec<[f64; 2]>)>,
+}
+
+/// A hazard: words, kind, to reach, to clear, share of balls.
+pub type Hazard = (&'static str, &'static str, [f64; 2], [f64; 2], f64);
+
+/// A plan's shot in sketch metres.
+pub struct Call {
+    pub club: &'static str,
+    pub shape: &'static str,
+    pub peg: [f64; 2],
+    pub marker: f64,
+    pub target: [f64; 2],
+    pub words: &'static str,
+    pub start_deg: f64,
+    pub curve_m: f64,
+    pub landing: [f64; 2],
+    pub rest: [f64; 2],
+    pub spread: [f64; 2],
+    pub finish: Finish,
+    pub window: [f64; 2],
+    pub sentence: &'static str,
+    pub left_hander: bool,
+    pub carries: Vec<Hazard>,
+    pub width: Option<([f64; 2], [f64; 2])>,
+    pub pin: [f64; 2],
+    pub par: u8,
+    pub reference: &'static str,
+    pub name: &'static str,
+    pub unit: &'static str,
+    pub wind: (f64, f64),
+}
+
+impl Sketch {
+    pub fn new(bearing_deg: f64, mirrored: bool) -> Self {
+        Self {
+            bearing_deg,
+            mirror: if mirrored { -1.0 } else { 1.0 },
+            plane: Plane::new(ORIGIN),
+            patches: Vec::new(),
+            trees: Vec::new(),
+            way: Vec::new(),
+            origin: ORIGIN,
+            raw: Vec::new(),
+        }
+    }
+
+    pub fn at(&self, p: [f64; 2]) -> Coord<f64> {
+        let (sin, cos) = self.bearing_deg.to_radians().sin_cos();
+        let x = p[0] * self.mirror;
+        Coord {
+            x: x * cos + p[1] * sin,
+            y: p[1] * cos - x * sin,
+        }
+    }
+
+    pub fn lon_lat(&self, p: [f64; 2]) -> LonLat {
+        let [lon, lat] = self.plane.to_lon_lat(self.at(p));
+        LonLat { lon, lat }
+    }
+
+    pub fn patch(&mut self, surface: Surface, points: &[[f64; 2]], assumed: bool) {
+        self.raw.push((surface, points.to_vec()));
+        let outline: Vec<Coord<f64>> = points.iter().map(|&p| self.at(p)).collect();
+        self.patches.push(Patch {
+            surface,
+            id: format!("way/{}", self.patches.len()),
+            name: None,
+            outline: Polygon::new(LineString(outline), Vec::new()),
+            assumed,
+        });
+    }
+
+    pub fn blob(&mut self, surface: Surface, at: [f64; 2], size: [f64; 2], turn_deg: f64) {
+        let points = blob(at, size, turn_deg, 0.12);
+        self.patch(surface, &points, false);
+    }
+
+    pub fn ribbon(&mut self, surface: Surface, stations: &[[f64; 3]]) {
+        let points = ribbon(stations);
+        self.patch(surface, &points, false);
+    }
+
+    pub fn tree(&mut self, at: [f64; 2], crown_m: f64) {
+        let at = self.at(at);
+        self.trees.push(Tree {
+            at,
+            height_m: 14.0,
+            crown_m,
+            id: format!("node/{}", self.trees.len()),
+            name: None,
+        });
+    }
+
+    pub fn land(&self) -> Land<'_> {
+        Land {
+            patches: &self.patches,
+            trees: &self.trees,
+            line_of_play: &self.way,
+            origin_lon_lat: self.origin,
+        }
+    }
+
+    pub fn plan(&self, call: &Call) -> Plan {
+        let m = self.mirror;
+        let bearing = |from: [f64; 2], to: [f64; 2]| {
+            let (a, b) = (self.at(from), self.at(to));
+            (b.x - a.x).atan2(b.y - a.y).to_degrees().rem_euclid(360.0)
+        };
+        let length = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
+        let aim_deg = bearing(call.peg, call.target);
+        let line_deg = self.bearing_deg;
+        let from_line = |deg: f64| (deg - line_deg + 540.0).rem_euclid(360.0) - 180.0;
+        let aim_from_line = from_line(aim_deg);
+        let start_deg = aim_deg + call.start_deg * m;
+        let peg = self.lon_lat(call.peg);
+        let half_width = call.marker / 2.0;
+        let side = if call.left_hander { -1.0 } else { 1.0 };
+        let shot = |club: &str, shape: &str| Shot {
+            club: club.to_owned(),
+            shape: shape.to_owned(),
+            tee: Peg {
+                from_left_marker_m: half_width + call.peg[0] * m,
+                behind_front_m: -call.peg[1],
+                lon: peg.lon,
+                lat: peg.lat,
+            },
+            aim: Aim {
+                bearing_deg: aim_deg,
+                from_line_of_play_deg: aim_from_line,
+                lon: self.lon_lat(call.target).lon,
+                lat: self.lon_lat(call.target).lat,
+                distance_m: length(call.peg, call.target),
+                words: call.words.to_owned(),
+                is_landmark: true,
+                target_right_deg: 0.0,
+                right_of_centre_m: 8.0,
+                centre: "fairway".to_owned(),
+            },
+            start_line: Line {
+                bearing_deg: start_deg,
+                from_line_of_play_deg: from_line(start_deg),
+            },
+            curve_m: call.curve_m * m,
+            carry_m: length(call.peg, call.landing),
+            total_m: length(call.peg, call.rest),
+            rest: self.lon_lat(call.rest),
+            rest_right_of_centre_m: 0.0,
+            rest_centre: "fairway".to_owned(),
+            expected_strokes: f64::from(call.par) + 0.214,
+            standard_error: 0.004,
+            finish: call.finish,
+            shots_logged: 42,
+        };
+        let along = {
+            let d = length(call.peg, call.rest);
+            [
+                (call.rest[0] - call.peg[0]) / d,
+                (call.rest[1] - call.peg[1]) / d,
+            ]
+        };
+        let turn = along[0].atan2(along[1]).to_degrees();
+        let ring = |scale: f64| -> Vec<LonLat> {
+            blob(
+                call.rest,
+                [call.spread[0] * scale, call.spread[1] * scale],
+                -turn,
+                0.07,
+            )
+            .into_iter()
+            .map(|p| self.lon_lat(p))
+            .collect()
+        };
+        // A bend that grows with the square of the distance, from the start
+        // line to the landing, then a straight roll.
+        let flight: Vec<[f64; 2]> = (0..=30)
+            .map(|k| {
+                let t = f64::from(k) / 24.0;
+                if t <= 1.0 {
+                    let straight = [
+                        call.landing[0] - call.curve_m * along[1],
+                        call.landing[1] + call.curve_m * along[0],
+                    ];
+                    let bend = call.curve_m * t * t;
+                    [
+                        call.peg[0] + (straight[0] - call.peg[0]) * t + bend * along[1],
+                        call.peg[1] + (straight[1] - call.peg[1]) * t - bend * along[0],
+                    ]
+                } else {
+                    let r = (t - 1.0) * 4.0;
+                    [
+                        call.landing[0] + (call.rest[0] - call.landing[0]) * r,
+                        call.landing[1] + (call.rest[1] - call.landing[1]) * r,
+                    ]
+                }
+            })
+            .collect();
+        let balls: Vec<LonLat> = (1..=120)
+            .map(|k| {
+                // Halton points, turned to a disc and stretched.
+                let (u, v) = (halton(k, 2), halton(k, 3));
+                let r = (-2.0 * (1.0 - u).max(1e-9).ln()).sqrt() / 2.15;
+                let (s, c) = (v * std::f64::consts::TAU).sin_cos();
+                let (x, y) = (r * c * call.spread[0], r * s * call.spread[1]);
+                self.lon_lat([
+                    call.rest[0] + x * along[1] + y * along[0],
+                    call.rest[1] - x * along[0] + y * along[1],
+                ])
+            })
+            .collect();
+        Plan {
+            format: 1,
+            hole: HoleFacts {
+                reference: call.reference.to_owned(),
+                name: Some(call.name.to_owned()),
+                par: call.par,
+                length_m: self
+                    .way
+                    .windows(2)
+                    .map(|w| (w[0].x - w[1].x).hypot(w[0].y - w[1].y))
+                    .sum(),
+                tee_colour: Some("white".to_owned()),
+                teeing_area_assumed: false,
+                teeing_width_m: call.marker,
+                teeing_depth_m: 2.32,
+                markers: if m > 0.0 {
+                    [
+                        self.lon_lat([-half_width, 0.0]),
+                        self.lon_lat([half_width, 0.0]),
+                    ]
+                } else {
+                    [
+                        self.lon_lat([half_width, 0.0]),
+                        self.lon_lat([-half_width, 0.0]),
+                    ]
+                },
+                pin: self.lon_lat(call.pin),
+                line_of_play_deg: line_deg,
+            },
+            conditions: Conditions {
+                wind_m_s: call.wind.0,
+                wind_from_deg: call.wind.1,
+                temperature_c: 16.0,
+                pressure_pa: 101_325.0,
+                humidity: 0.6,
+                altitude_m: 30.0,
+                density_kg_m3: 1.21,
+                firmness: "medium".to_owned(),
+                seed: 1,
+                balls: 8192,
+            },
+            player: PlayerFacts {
+                name: "A. Player".to_owned(),
+                handedness: if call.left_hander != (m < 0.0) {
+                    "left"
+                } else {
+                    "right"
+                }
+                .to_owned(),
+                handicap: 8.0,
+                club_length_m: 1.16,
+            },
+            choice: Choice {
+                shot: shot(call.club, call.shape),
+                aim_window_deg: if m > 0.0 {
+                    [
+                        aim_from_line + call.window[0],
+                        aim_from_line + call.window[1],
+                    ]
+                } else {
+                    [
+                        aim_from_line - call.window[1],
+                        aim_from_line - call.window[0],
+                    ]
+                },
+                two_way_miss: TwoWay {
+                    left: 0.94,
+                    right: 0.06,
+                },
+                ties: Vec::new(),
+            },
+            alternatives: vec![
+                Alternative {
+                    shot: shot("3-wood", call.shape),
+                    costs: 0.062,
+                    costs_standard_error: 0.004,
+                },
+                Alternative {
+                    shot: shot("5-hybrid", "straight"),
+                    costs: 0.171,
+                    costs_standard_error: 0.006,
+                },
+                Alternative {
+                    shot: shot("4-iron", "fade"),
+                    costs: 0.233,
+                    costs_standard_error: 0.007,
+                },
+            ],
+            comparisons: vec![
+                Comparison {
+                    name: "down the middle".to_owned(),
+                    shot: shot(call.club, call.shape),
+                    costs: 0.118,
+                    costs_standard_error: 0.005,
+                },
+                Comparison {
+                    name: "half-gap rule".to_owned(),
+                    shot: shot(call.club, call.shape),
+                    costs: 0.024,
+                    costs_standard_error: 0.003,
+                },
+            ],
+            carries: call
+                .carries
+                .iter()
+                .map(|(words, kind, reach, clear, share)| Carry {
+                    words: (*words).to_owned(),
+                    kind: (*kind).to_owned(),
+                    reach_m: length(call.peg, *reach),
+                    clear_m: length(call.peg, *clear),
+                    reach: self.lon_lat(*reach),
+                    clear: self.lon_lat(*clear),
+                    offset_m: (reach[0] - call.rest[0]) * m * side * side,
+                    share: *share,
+                    goes_on: *kind == "out_of_bounds",
+                })
+                .collect(),
+            widths: call
+                .width
+                .iter()
+                .map(|(left, right)| Width {
+                    place: "landing",
+                    distance_m: length(
+                        call.peg,
+                        [(left[0] + right[0]) / 2.0, (left[1] + right[1]) / 2.0],
+                    ),
+                    left: self.lon_lat(*left),
+                    right: self.lon_lat(*right),
+                    width_m: length(*left, *right),
+                })
+                .collect(),
+            finishes: Finishes {
+                half: vec![ring(0.55)],
+                ninety: vec![ring(1.0)],
+                balls,
+                flight: flight.iter().map(|&p| self.lon_lat(p)).collect(),
+                flight_height_m: flight.iter().map(|_| 0.0).collect(),
+                flight_airborne: 25,
+            },
+            words: Words {
+                sentence: call.sentence.to_owned(),
+                why: vec!["Down the middle costs 0.12 strokes.".to_owned()],
+                unit: call.unit.to_owned(),
+            },
+            notes: Vec::new(),
+            cautions: vec![
+                "Play only when nobody is within reach".to_owned(),
+                "Local Rules and course marking go before any map".to_owned(),
+                "Stop for lightning".to_owned(),
+            ],
+        }
+    }
+}
+
+pub fn halton(mut index: u32, base: u32) -> f64 {
+    let (mut share, mut out) = (1.0, 0.0);
+    while index > 0 {
+        share /= f64::from(base);
+        out += share * f64::from(index % base);
+        index /= base;
+    }
+    out
+}
+
+/// A rounded closed shape.
+pub fn blob(at: [f64; 2], size: [f64; 2], turn_deg: f64, ripple: f64) -> Vec<[f64; 2]> {
+    let (sin, cos) = turn_deg.to_radians().sin_cos();
+    (0..=48)
+        .map(|k| {
+            let a = f64::from(k % 48) * std::f64::consts::TAU / 48.0;
+            let r = 1.0 + ripple * (2.0 * a + 0.6).cos() + 0.5 * ripple * (3.0 * a + at[1]).sin();
+            let (x, y) = (r * a.cos() * size[0], r * a.sin() * size[1]);
+            [at[0] + x * cos - y * sin, at[1] + x * sin + y * cos]
+        })
+        .collect()
+}
+
+/// A band of changing width along stations `[x, y, width]`, rounded.
+pub fn ribbon(stations: &[[f64; 3]]) -> Vec<[f64; 2]> {
+    let n = stations.len();
+    let spline = |t: f64| -> [f64; 3] {
+        let i = (t.floor() as usize).min(n - 2);
+        let f = t - i as f64;
+        let p = |k: isize| stations[(i as isize + k).clamp(0, n as isize - 1) as usize];
+        let (a, b, c, d) = (p(-1), p(0), p(1), p(2));
+        std::array::from_fn(|k| {
+            0.5 * (2.0 * b[k]
+                + (c[k] - a[k]) * f
+                + (2.0 * a[k] - 5.0 * b[k] + 4.0 * c[k] - d[k]) * f * f
+                + (3.0 * b[k] - a[k] - 3.0 * c[k] + d[k]) * f * f * f)
+        })
+    };
+    let (mut left, mut right) = (Vec::new(), Vec::new());
+    let last = (n - 1) as f64;
+    for k in 0..=60 {
+        let t = f64::from(k) / 60.0 * last;
+        let (here, next) = (spline(t), spline((t + 0.02).min(last)));
+        let (here2, prev) = (here, spline((t - 0.02).max(0.0)));
+        let d = [next[0] - prev[0], next[1] - prev[1]];
+        let long = d[0].hypot(d[1]).max(1e-9);
+        // Round off both ends.
+        let s = (f64::from(k) / 60.0 * 2.0 - 1.0).abs();
+        let w = here2[2] / 2.0 * (1.0 - s.powi(16)).max(0.0).sqrt();
+        left.push([here[0] - d[1] / long * w, here[1] + d[0] / long * w]);
+        right.push([here[0] + d[1] / long * w, here[1] - d[0] / long * w]);
+    }
+    right.reverse();
+    left.extend(right);
+    let first = left[0];
+    left.push(first);
+    left
+}

@@ -1,0 +1,273 @@
+//! From the landing to rest, against closed forms, symmetries, and what players know.
+
+use bendline::flight::air::GRAVITY_M_S2;
+use bendline::flight::rest::{CROWN_PER_M, TRUNK_PER_M};
+use bendline::flight::{AimWind, Ball, Canopy, Firmness, Launch, Turf, come_to_rest, fly};
+use bendline::units::FOOT_M;
+use proptest::prelude::*;
+
+mod flight_ground;
+use flight_ground::*;
+
+proptest! {
+    /// Left and right mean the same to the physics: a mirrored shot over
+    /// mirrored ground finishes in the mirrored place.
+    #[test]
+    fn a_mirrored_shot_rests_in_the_mirrored_place(
+        shot in any_launch(),
+        right_m_s in -12.0..12.0,
+        forward_m_s in -12.0..12.0,
+        luck in 0.01..0.99,
+    ) {
+        let other = Launch { start_deg: -shot.start_deg, axis_deg: -shot.axis_deg, ..shot };
+        let winds = [
+            AimWind { right_m_s, forward_m_s },
+            AimWind { right_m_s: -right_m_s, forward_m_s },
+        ];
+        let flights = fly(&[shot, other], &winds, &mild(), &Ball::modern(), -20.0);
+        let mut tracks = [Vec::new(), Vec::new()];
+        let [here, there] = &mut tracks;
+        let a = come_to_rest(&hole(), flights.ball(0), [0.0; 3], luck, Firmness::Medium, here);
+        let mirrored = Mirrored(hole());
+        let b = come_to_rest(&mirrored, flights.ball(1), [0.0; 3], luck, Firmness::Medium, there);
+        prop_assert!((a.at[0] + b.at[0]).abs() < 1.0e-9 && (a.at[1] - b.at[1]).abs() < 1.0e-9);
+        prop_assert_eq!((a.turf, a.hit_tree), (b.turf, b.hit_tree));
+        prop_assert_eq!(here.len(), there.len());
+    }
+
+    /// What a terrain tells beforehand saves time and changes nothing.
+    #[test]
+    fn hints_change_nothing(shot in any_launch(), luck in 0.01..0.99) {
+        let flights = fly(&[shot], &[], &mild(), &Ball::modern(), -20.0);
+        let ball = flights.ball(0);
+        let mut tracks = [Vec::new(), Vec::new()];
+        let [plain, hinted] = &mut tracks;
+        let a = come_to_rest(&hole(), ball, [0.0; 3], luck, Firmness::Firm, plain);
+        let b = come_to_rest(&Hinted(hole()), ball, [0.0; 3], luck, Firmness::Firm, hinted);
+        prop_assert_eq!(a, b);
+        prop_assert_eq!(plain, hinted);
+    }
+
+    /// Whatever is thrown at it, the ground gives a place and does not panic.
+    #[test]
+    fn any_launch_comes_to_rest(shot in any_launch(), luck in 0.0..=1.0, peg_m in 0.0..5.0) {
+        let flights = fly(&[shot], &[], &mild(), &Ball::modern(), -40.0);
+        let mut track = Vec::new();
+        let peg = [0.0, 0.0, peg_m];
+        let rest = come_to_rest(&hole(), flights.ball(0), peg, luck, Firmness::Firm, &mut track);
+        prop_assert!(rest.at.iter().chain(&rest.landed).all(|x| x.is_finite()));
+        prop_assert!(rest.at[1] > -60.0 && rest.at[1] < 420.0, "{:?}", rest);
+        prop_assert!(!track.is_empty());
+    }
+}
+
+/// Practice: a driver runs about 5, 20, 35 yd on soft, medium, firm fairway.
+#[test]
+fn firm_ground_lets_the_ball_run() {
+    let run = |shot, firmness| run_yd(shot, Turf::Fairway, firmness);
+    within(run(driver(), Firmness::Soft), 3.0..=8.0, "soft");
+    within(run(driver(), Firmness::Medium), 15.0..=25.0, "medium");
+    within(run(driver(), Firmness::Firm), 28.0..=42.0, "firm");
+    for firmness in [Firmness::Soft, Firmness::Medium, Firmness::Firm] {
+        assert!(run(driver(), firmness) > 1.5 * run(three_wood(), firmness));
+        assert!(run(three_wood(), firmness) > 1.5 * run(seven_iron(), firmness));
+        assert!(run(seven_iron(), firmness) > run(wedge(), firmness));
+        let on = |turf| run_yd(driver(), turf, firmness);
+        assert!(on(Turf::Rough) < 0.5 * on(Turf::Fairway));
+        assert!(on(Turf::Sand) < 1.5, "sand nearly plugs");
+        assert_eq!(on(Turf::Water), 0.0, "water keeps it");
+    }
+}
+
+/// Practice: a wedge stops within a few yards on a green, or spins back a little.
+#[test]
+fn wedges_stop_on_greens() {
+    for shot in [wedge(), launch(75.0, 30.0, 9800.0, 0.0)] {
+        within(
+            run_yd(shot, Turf::Green, Firmness::Soft),
+            -4.0..=1.0,
+            "soft",
+        );
+        within(
+            run_yd(shot, Turf::Green, Firmness::Medium),
+            -3.0..=2.0,
+            "medium",
+        );
+        within(
+            run_yd(shot, Turf::Green, Firmness::Firm),
+            -2.0..=5.0,
+            "firm",
+        );
+    }
+    assert!(run_yd(seven_iron(), Turf::Green, Firmness::Medium) < 8.0);
+}
+
+/// A tilted spin kicks the ball on to the side it was bending to.
+#[test]
+fn sidespin_kicks_on_landing() {
+    let tilted = Launch {
+        axis_deg: 15.0,
+        ..driver()
+    };
+    let rest = rest_on(&Plain::of(Turf::Fairway), tilted, Firmness::Medium, 0.5);
+    let straight_on = rest.landed[0] / rest.landed[1];
+    let run = [rest.at[0] - rest.landed[0], rest.at[1] - rest.landed[1]];
+    assert!(run[0] / run[1] > straight_on, "{run:?}");
+}
+
+/// A ball started along the ground: s = v²/2a at constant deceleration a; the
+/// launch's bounce first takes it to rolling, 5/7 of its speed without spin.
+#[test]
+fn a_putt_rolls_as_far_as_the_stimpmeter_says() {
+    let putt = Launch {
+        ball_speed_m_s: 1.4 * 1.83,
+        ..launch(0.0, 0.0, 0.0, 0.0)
+    };
+    let flights = fly(&[putt], &[], &mild(), &Ball::modern(), -1.0);
+    let mut track = Vec::new();
+    let green = Plain::of(Turf::Green);
+    let ball = flights.ball(0);
+    let rest = come_to_rest(&green, ball, [0.0; 3], 0.5, Firmness::Medium, &mut track);
+    close(rest.at[1], 10.0 * FOOT_M, 0.02, "10 ft on a green of 10 ft");
+}
+
+/// On a slope s the pull is (5/7) g s / (1 + s²): uphill shorter, downhill further.
+#[test]
+fn slopes_pull_the_roll() {
+    let roll = |slope: f64| {
+        let putt = Launch {
+            ball_speed_m_s: 1.4 * 1.83,
+            ..launch(0.0, 0.0, 0.0, 0.0)
+        };
+        let ground = Plain {
+            slope: [0.0, slope],
+            ..Plain::of(Turf::Green)
+        };
+        // Along the slope, so that the launch does not bounce.
+        let putt = Launch {
+            launch_deg: slope.atan().to_degrees(),
+            ..putt
+        };
+        let flights = fly(&[putt], &[], &mild(), &Ball::modern(), -1.0);
+        let ball = flights.ball(0);
+        come_to_rest(
+            &ground,
+            ball,
+            [0.0; 3],
+            0.5,
+            Firmness::Medium,
+            &mut Vec::new(),
+        )
+        .at[1]
+    };
+    for slope in [-0.03, -0.01, 0.02, 0.04] {
+        let pull = 5.0 / 7.0 * GRAVITY_M_S2 * slope / (1.0 + slope * slope);
+        let deceleration = 1.83 * 1.83 / (20.0 * FOOT_M) + pull;
+        let expected = 1.83 * 1.83 / (2.0 * deceleration);
+        close(roll(slope) / expected, 1.0, 0.02, "roll on a slope");
+    }
+}
+
+/// Running from one surface into another.
+#[test]
+fn the_roll_meets_what_lies_on_its_way() {
+    let mut ground = Plain::of(Turf::Fairway);
+    let free = rest_on(&ground, driver(), Firmness::Firm, 0.5);
+    ground.turf = |_, n| {
+        if n > 273.0 {
+            Turf::Water
+        } else {
+            Turf::Fairway
+        }
+    };
+    assert!(free.landed[1] < 250.0 && free.at[1] > 273.5, "{free:?}");
+    let wet = rest_on(&ground, driver(), Firmness::Firm, 0.5);
+    assert_eq!(wet.turf, Turf::Water);
+    within(wet.at[1], 273.0..=273.05, "just inside the edge");
+    ground.turf = |_, n| if n > 273.0 { Turf::Sand } else { Turf::Fairway };
+    let sandy = rest_on(&ground, driver(), Firmness::Firm, 0.5);
+    assert_eq!(sandy.turf, Turf::Sand);
+    within(sandy.at[1], 273.0..=free.at[1] - 0.5, "held by the sand");
+}
+
+/// The ball lands where the ground is: on a rising and on a falling slope.
+#[test]
+fn the_ball_lands_on_the_slope() {
+    let flights = fly(&[driver()], &[], &mild(), &Ball::modern(), -40.0);
+    for slope in [-0.08, 0.0, 0.05] {
+        let ground = Plain {
+            slope: [0.0, slope],
+            ..Plain::of(Turf::Rough)
+        };
+        let peg = [0.0, 0.0, 0.03];
+        let ball = flights.ball(0);
+        let rest = come_to_rest(&ground, ball, peg, 0.5, Firmness::Medium, &mut Vec::new());
+        close(
+            rest.landed[2],
+            slope * rest.landed[1],
+            1.0e-3,
+            "on the ground",
+        );
+        let level = ball.landing_on_level(rest.landed[2] - 0.03);
+        close(
+            f64::from(level.position_m[1]),
+            rest.landed[1],
+            0.01,
+            "on the path",
+        );
+    }
+}
+
+fn belt(from_m: f64, canopy: fn(f64, f64) -> Option<Canopy>) -> Plain {
+    assert!(from_m > 0.0);
+    Plain {
+        canopy,
+        trees_to_m: 20.0,
+        ..Plain::of(Turf::Rough)
+    }
+}
+
+/// Beer–Lambert: of balls through d metres of crown a share exp(−d/ℓ) comes out,
+/// and whether a ball does is decided by its luck alone.
+#[test]
+fn trees_stop_their_share() {
+    // 30 m of wood, 80 m from the tee; a low drive goes through its crowns.
+    let wood = belt(80.0, |_, n| {
+        (80.0..110.0).contains(&n).then_some(Canopy {
+            base_m: 1.0,
+            top_m: 20.0,
+        })
+    });
+    let low = launch(150.0, 5.0, 2200.0, 0.0);
+    let stopped = |luck: f64| rest_on(&wood, low, Firmness::Medium, luck).hit_tree;
+    let threshold = 1.0 - (-30.0 * CROWN_PER_M).exp();
+    assert!(
+        stopped(threshold - 0.005) && !stopped(threshold + 0.005),
+        "{threshold}"
+    );
+    let hit = rest_on(&wood, low, Firmness::Medium, 0.5);
+    within(hit.at[1], 80.0..=115.0, "rests in the wood");
+    assert!(hit.landed[2] > 1.0, "hit in the crown");
+    // Over the top, and under the crowns among the trunks.
+    assert!(
+        !rest_on(
+            &wood,
+            launch(150.0, 25.0, 4000.0, 0.0),
+            Firmness::Medium,
+            0.01
+        )
+        .hit_tree
+    );
+    let tall = belt(80.0, |_, n| {
+        (80.0..110.0).contains(&n).then_some(Canopy {
+            base_m: 12.0,
+            top_m: 20.0,
+        })
+    });
+    let stopped = |luck: f64| rest_on(&tall, low, Firmness::Medium, luck).hit_tree;
+    let threshold = 1.0 - (-30.0 * TRUNK_PER_M).exp();
+    assert!(
+        stopped(threshold - 0.02) && !stopped(threshold + 0.02),
+        "{threshold}"
+    );
+}
