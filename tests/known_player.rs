@@ -15,7 +15,7 @@ use bendline::player::shotlog::ShotLog;
 use bendline::player::words::{ShapeReport, report};
 use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use bendline::sample::points;
-use bendline::units::RPM_RAD_S;
+use bendline::units::{LengthUnit, RPM_RAD_S};
 use known_player_made_up::{Luck, Shown, land, log_of, options};
 
 fn driver() -> LaunchModel {
@@ -538,4 +538,40 @@ fn two_shapes_are_told_apart_and_one_is_left_whole() {
         );
     }
     assert!(split <= 2, "{split} of 200 split");
+}
+
+#[test]
+fn the_picture_is_well_formed_whatever_the_names() {
+    let hostile = "<b>&\"'</b>\u{7}\u{202e} ]]>";
+    let mut log = logged(&driver(), 30, 51, Shown::Everything);
+    let mut iron = logged(&driver(), 3, 52, Shown::CarrySide);
+    for shot in &mut iron.shots {
+        shot.club = hostile.to_owned();
+        shot.shape = Some(hostile.to_owned());
+    }
+    log.shots.extend(iron.shots);
+    let fitted = fit_in_detail(&log, &options(Handedness::Right, 8.0)).unwrap();
+    let report = report(&fitted, &log);
+    let svg = bendline::draw::shape::scatter(&report, hostile, LengthUnit::Metres);
+    let document = roxmltree::Document::parse(&svg).expect("well-formed XML");
+    let texts: Vec<&str> = document.descendants().filter_map(|n| n.text()).collect();
+    assert!(
+        texts.iter().any(|t| t.contains("<b>&\"'</b>")),
+        "the name as text: {texts:?}"
+    );
+    assert!(
+        document.descendants().all(|n| n.tag_name().name() != "b"),
+        "and not as markup"
+    );
+    assert!(!svg.contains("NaN") && !svg.contains("inf"));
+    // Two clubs: each with both regions, dashed and filled.
+    let ellipses = document
+        .descendants()
+        .filter(|n| n.attribute("d").is_some_and(|d| d.ends_with('Z')))
+        .count();
+    assert_eq!(ellipses, 4);
+    assert_eq!(
+        svg,
+        bendline::draw::shape::scatter(&report, hostile, LengthUnit::Metres)
+    );
 }
