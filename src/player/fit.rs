@@ -5,8 +5,9 @@
 //! player's other clubs: their spreads, set against what the level expects, and
 //! the mean direction and bend of the same shape.
 
+use super::cluster;
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
-use super::group::{Group, Sight, gather};
+use super::group::{Fate, Group, Sight, gather};
 use super::invert::Range;
 use super::learnt::{Learnt, Start};
 use super::matrix::{Matrix, symmetric};
@@ -105,6 +106,17 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
     let mut unused = Vec::new();
     for (club, shape, shots) in split(&log.shots) {
         let group = gather(&range, &club, shape.as_deref(), &shots);
+        if let Some([left, right]) = two_shapes(&group, &shots) {
+            let text = format!(
+                "{club}: the balls fall into two shapes ({} and {} shots), which are fitted apart; \
+                 name them in a column \"shape\" to have the say",
+                left.len(),
+                right.len()
+            );
+            note(Place::File, text);
+            groups.extend([left, right].map(|shots| gather(&range, &club, None, &shots)));
+            continue;
+        }
         if group.used().next().is_none() {
             let text = format!("no row of {club} can be used for a pattern: the club is left out");
             note(Place::File, text);
@@ -216,6 +228,27 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         evidence,
         range,
     })
+}
+
+type Rows<'a> = Vec<(usize, &'a Shot)>;
+
+/// The rows of a club without a named shape, parted where the data call for
+/// two; rows whose bend is not known (mishits) go with the larger part.
+fn two_shapes<'a>(group: &Group, shots: &[(usize, &'a Shot)]) -> Option<[Rows<'a>; 2]> {
+    if group.shape.is_some() || group.sight == Sight::SideOnly {
+        return None;
+    }
+    let axes: Vec<f64> = group.used().map(|row| row.five[AXIS]).collect();
+    let parting = cluster::parting(&axes)?;
+    let left_is_larger = 2 * axes.iter().filter(|a| **a < parting).count() > axes.len();
+    let (left, right): (Vec<_>, Vec<_>) = group.rows.iter().zip(shots).partition(|(row, _)| {
+        if matches!(row.fate, Fate::Used | Fate::Odd(_)) {
+            row.five[AXIS] < parting
+        } else {
+            left_is_larger
+        }
+    });
+    Some([left, right].map(|part| part.into_iter().map(|(_, shot)| *shot).collect()))
 }
 
 type Split<'a> = Vec<(String, Option<String>, Vec<(usize, &'a Shot)>)>;

@@ -1,6 +1,8 @@
 //! A player: clubs, each with a pattern of launches.
 
+pub mod change;
 pub mod club;
+pub mod cluster;
 mod columns;
 pub mod face;
 pub mod file;

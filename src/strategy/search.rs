@@ -19,12 +19,14 @@ use crate::outcome::TeeShot;
 /// in the last close look at them.
 const SURVEY_BALLS: usize = 256;
 const PURSUIT_BALLS: usize = 512;
-const CONTENDER_BALLS: usize = 4096;
+const CONTENDER_BALLS: usize = 2048;
 const CLOSE_BALLS: usize = 8192;
 /// Steps between aims in the survey, degrees.
 const SURVEY_STEP_DEG: f64 = 2.0;
 /// Clubs within this of the best after the pursuit contend, strokes.
 const CONTENDS: f64 = 0.1;
+/// Contenders within this of the best get a last close look, strokes.
+const IN_THE_RUNNING: f64 = 0.02;
 /// At most this many clubs contend.
 const CONTENDERS: usize = 4;
 
@@ -81,27 +83,25 @@ pub fn decide(
         .take(CONTENDERS)
         .filter(|i| pursued[*i].strokes - best_pursuit <= CONTENDS)
         .collect();
-    let weighed: Vec<(usize, TeeShot)> = contenders
+    let weighed: Vec<(usize, Scored)> = contenders
         .into_iter()
         .map(|i| {
             let end = range.follow(pursued[i].shot, Stage::Contenders, CONTENDER_BALLS, 1.5, 5);
             let placed = range.along_depth(end.shot, Stage::Contenders, CONTENDER_BALLS, 5);
-            (
-                i,
-                range
-                    .follow(placed.shot, Stage::Close, CLOSE_BALLS, 0.6, 3)
-                    .shot,
-            )
+            (i, placed)
         })
         .collect();
-    let shots: Vec<TeeShot> = (0..pursued.len())
-        .map(|i| {
-            weighed
-                .iter()
-                .find(|w| w.0 == i)
-                .map_or(pursued[i].shot, |w| w.1)
-        })
-        .collect();
+    let best_weighed = least(weighed.iter().map(|w| &w.1));
+    let mut shots: Vec<TeeShot> = pursued.iter().map(|p| p.shot).collect();
+    for (i, placed) in &weighed {
+        shots[*i] = if placed.strokes - best_weighed <= IN_THE_RUNNING {
+            range
+                .follow(placed.shot, Stage::Close, CLOSE_BALLS, 0.6, 3)
+                .shot
+        } else {
+            placed.shot
+        };
+    }
 
     tell(3, "pricing on fresh balls");
     let mut fresh: Vec<Priced> = shots
