@@ -1,7 +1,17 @@
 //! The player against truths that are known because they were put in.
 #![allow(clippy::needless_range_loop)] // rows and columns, as in the formulas
 
+#[path = "known_player_parts/demo_logs.rs"]
+mod demo_logs;
 mod known_player_made_up;
+#[path = "../examples/make_logs.rs"]
+mod make_logs;
+#[path = "known_player_parts/practice.rs"]
+mod practice;
+#[path = "known_player_parts/roll.rs"]
+mod roll;
+#[path = "known_player_parts/set_up.rs"]
+mod set_up;
 
 use bendline::flight::Launch;
 use bendline::player::change::{What, compare};

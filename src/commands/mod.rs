@@ -4,6 +4,7 @@ mod check;
 mod day;
 mod flight;
 mod plan;
+mod practice;
 mod shape;
 mod subject;
 
@@ -19,6 +20,7 @@ pub fn run(command: Command) -> Result<(), Problems> {
     match command {
         Command::Plan(arguments) => plan::run(&arguments),
         Command::Shape(arguments) => shape::run(&arguments),
+        Command::Practice(arguments) => practice::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Flight(arguments) => flight::run(&arguments),
     }

@@ -174,7 +174,7 @@ fn hole_file(arguments: &cli::Plan) -> String {
 ///
 /// A hole that could not be read stops the work only if it was asked for: by name, or by asking
 /// for all.
-fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Problems> {
+pub(super) fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Problems> {
     let is = |reference: &str, wanted: &str| reference.eq_ignore_ascii_case(wanted.trim());
     let asked = |reference: &str| wanted.is_empty() || wanted.iter().any(|w| is(reference, w));
     let sound: Vec<&str> = course.holes.iter().map(|h| h.reference.as_str()).collect();
@@ -260,7 +260,7 @@ fn plan_hole(
     })
 }
 
-fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) -> Problem {
+pub(super) fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) -> Problem {
     Problem {
         file: file.into(),
         place: Place::Key(format!("hole {}", hole.reference)),

@@ -6,6 +6,7 @@
 
 use std::fmt::Write as _;
 
+use super::Basis;
 use super::face::Figure;
 use super::prior::SPREAD_DOF;
 use super::shape::{ClubReport, ShapeReport};
@@ -146,12 +147,13 @@ fn difference(what: What, a: Figure, b: Figure) -> Change {
     change(what, a.value, b.value, difference, 0.0)
 }
 
-/// A spread's log is known to `1/√(2·dof)`; half as much again in variance for
+/// A spread given by hand is taken as meant; any other's log is known to `1/√(2·dof)`; half as much again in variance for
 /// tails heavier than a normal's.
 fn ratio(what: What, clubs: [&ClubReport; 2], of: fn(&ClubReport) -> f64) -> Change {
     let [a, b] = clubs.map(of);
     let variance: f64 = clubs
         .iter()
+        .filter(|c| c.basis != Basis::Given)
         .map(|c| 1.5 * 0.5 / (c.effective_shots + SPREAD_DOF))
         .sum();
     let value = b / a.max(1e-9);

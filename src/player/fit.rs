@@ -14,6 +14,7 @@ use super::matrix::{Matrix, symmetric};
 use super::pattern::AXIS;
 use super::prior;
 use super::remarks;
+use super::roll;
 use super::shotlog::{Shot, ShotLog};
 use super::{ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems};
@@ -29,8 +30,8 @@ pub struct FitOptions {
     pub handicap: Option<f64>,
     /// The air in which the shots were logged.
     pub weather: Weather,
-    /// The ground there. Carries are used, not totals, so nothing follows from
-    /// it yet; it stands for logs with totals only.
+    /// The ground there: where totals are logged, how far balls ran on it tells
+    /// how they came down.
     pub firmness: Firmness,
 }
 
@@ -86,7 +87,7 @@ pub fn fit(log: &ShotLog, options: &FitOptions) -> Result<Player, Problems> {
 /// # Errors
 /// Where no row of the log can be used.
 pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Problems> {
-    let range = Range::new(&options.weather);
+    let range = Range::new(&options.weather).on(options.firmness);
     let mut notes = log.notes.clone();
     let mut note = |place: Place, text: String| {
         notes.push(Note {
@@ -137,6 +138,9 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
             remedy: "look at the units in the headings".to_owned(),
         }
         .into());
+    }
+    for group in &mut groups {
+        group.roll = roll::learn(&range, group, &log.shots);
     }
     // Twice: each club alone, then with what the others showed.
     let alone: Vec<Learnt> = groups
@@ -213,7 +217,10 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
     }
     clubs.sort_by(|a, b| b.0.carry_m.total_cmp(&a.0.carry_m));
     notes.append(&mut unused);
-    notes.extend(remarks::of_fit(&log.file, &clubs));
+    notes.extend(remarks::of_fit(&log.file, &clubs, &range));
+    if let Some(note) = remarks::of_ground(&log.file, &range, &groups) {
+        notes.push(note);
+    }
     let (clubs, evidence) = clubs.into_iter().unzip();
     let player = Player {
         name: String::new(),

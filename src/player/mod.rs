@@ -17,10 +17,13 @@ pub mod posterior;
 pub mod prior;
 pub mod region;
 mod remarks;
+pub mod roll;
+pub mod set_up;
 pub mod shape;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;
+mod twice;
 pub mod words;
 
 use crate::diagnostic::Note;
