@@ -16,7 +16,6 @@ use bendline::sample::{Point, points};
 use known_player_made_up::{Luck, Shown, land, log_of, made_up, options, places};
 
 /// Shares of fresh balls in the 50, 90 and 99 % regions.
-
 pub(crate) fn shares_held(region: &Region, fresh: &[[f64; 2]]) -> [f64; 3] {
     [0, 1, 2].map(|which| {
         fresh.iter().filter(|p| region.holds(which, **p)).count() as f64 / fresh.len() as f64
@@ -48,7 +47,6 @@ fn shares_held_by_plain_normal(logged: &[[f64; 2]], fresh: &[[f64; 2]]) -> [f64;
 }
 
 /// Means of shares.
-
 pub(crate) fn mean_of(shares: &[[f64; 3]]) -> [f64; 3] {
     [0, 1, 2].map(|k| shares.iter().map(|s| s[k]).sum::<f64>() / shares.len() as f64)
 }
@@ -57,7 +55,6 @@ pub(crate) fn mean_of(shares: &[[f64; 3]]) -> [f64; 3] {
 /// 1000 fresh balls land within the predicted regions. The second answer is a
 /// plain normal fitted to the logged landings; the third the same without the
 /// balls that the fit took for mishits or mistyped.
-
 pub(crate) fn calibration(players: usize, shots: usize, shown: Shown) -> [[f64; 3]; 3] {
     let mut luck = Luck(shots as u64 * 7919 + 17);
     let mut held: [Vec<[f64; 3]>; 3] = Default::default();
@@ -94,7 +91,6 @@ pub(crate) fn calibration(players: usize, shots: usize, shown: Shown) -> [[f64; 
 }
 
 /// "49.8/90.1/98.97": shares in 100.
-
 pub(crate) fn said(s: [f64; 3]) -> String {
     format!(
         "{:.1}/{:.1}/{:.2}",
