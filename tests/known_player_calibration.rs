@@ -1,6 +1,8 @@
 //! What the fit predicts, held against fresh shots of players whose truth is known.
 //! `examples/calibration.rs` does the same for a thousand players.
 
+#![allow(clippy::duplicate_mod)] // two programs, each whole without the other
+
 #[path = "../examples/calibration.rs"]
 mod program;
 #[path = "../examples/regret.rs"]
