@@ -45,6 +45,8 @@ pub enum Command {
     Book(Box<Book>),
     /// Say what shape a player has, from a log of shots
     Shape(Shape),
+    /// Say what would save most strokes off these tees
+    Practice(Box<Practice>),
     /// Say what is wrong with files, or what is in them
     Check(Check),
     /// Fly one ball, from its launch or from the club's delivery
@@ -149,6 +151,14 @@ pub struct Game {
     #[arg(long, value_name = "CRS")]
     pub crs: Option<String>,
 
+    /// Heights of the ground: an ESRI ASCII grid, or a GeoTIFF, in place of the hole file's own
+    #[arg(long, value_name = "RASTER")]
+    pub heights: Option<PathBuf>,
+
+    /// Coordinate system of the heights [default: the GeoTIFF's own; else longitude and latitude]
+    #[arg(long, value_name = "CRS", requires = "heights")]
+    pub heights_crs: Option<String>,
+
     /// The player's shots, CSV, hit in still air of 20C at sea level; for others make a player file
     /// with `bendline shape` [default: a built-in player]
     #[arg(long, value_name = "SHOTS.csv", conflicts_with = "player")]
@@ -205,6 +215,12 @@ pub struct Game {
 Examples:
   bendline shape range.csv
   bendline shape range.csv --handicap 12 --hand left --out me.json --draw me.svg
+  bendline shape after.csv --against before.csv
+      what the lessons changed, and whether it is more than chance; or a student against a goal
+  bendline shape range.csv --fill 5i,gw --out me.json
+      a 5-iron and a gap wedge without a shot, from the clubs beside them
+  bendline shape range.csv --turn -4
+      path, face and finish with the set-up turned 4 degrees left
 
 The log is a CSV file with a row for each shot and the unit in each heading:
   club, shape, carry_yd, side_yd
@@ -225,6 +241,20 @@ pub struct Shape {
     #[arg(long, value_enum)]
     pub hand: Option<Hand>,
 
+    /// Hold the log against this one: shots from before, or the goal's; a player file will do too.
+    /// Says what changed, by how much, and whether it is more than chance
+    #[arg(long, value_name = "SHOTS.csv")]
+    pub against: Option<PathBuf>,
+
+    /// Add these clubs, for which no shot is logged, filled from the clubs beside them
+    #[arg(long, value_name = "CLUB,CLUB", value_delimiter = ',')]
+    pub fill: Vec<String>,
+
+    /// Say what path, face and finish become with the set-up turned so many degrees right of the
+    /// target; negative is left [default: onto the target on average]
+    #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true)]
+    pub turn: Option<f64>,
+
     /// Write the player file here: `bendline plan --player` takes it in place of the log
     #[arg(long, value_name = "PLAYER.json")]
     pub out: Option<PathBuf>,
@@ -236,6 +266,61 @@ pub struct Shape {
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
+
+    #[command(flatten)]
+    pub day: Day,
+}
+
+/// Say what would save most strokes off these tees.
+///
+/// Prices the holes for the player as logged, and again for the player with one thing changed: half
+/// the curve, a curve that never crosses, less spread in direction or in distance, a centred
+/// strike, 10 yd more, another shape. Club and aim are chosen anew each time, on the same random
+/// balls. A coach's list of what to practise, the most helpful first.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  bendline practice course.geojson --log range.csv --handicap 12
+  bendline practice course.geojson --hole 3 --hole 4 --player me.json")]
+pub struct Practice {
+    /// The hole or course: GeoJSON with OpenStreetMap's golf tags [default: a built-in hole]
+    #[arg(value_name = "HOLE.geojson")]
+    pub hole_file: Option<PathBuf>,
+
+    /// Only this hole, by its ref in the file; may be repeated
+    #[arg(long = "hole", value_name = "REF")]
+    pub holes: Vec<String>,
+
+    /// Play from the tee of this colour [default: the longest]
+    #[arg(long, value_name = "COLOUR")]
+    pub tee: Option<String>,
+
+    /// Coordinate system of the hole file, if it is not longitude and latitude
+    #[arg(long, value_name = "CRS")]
+    pub crs: Option<String>,
+
+    /// The player's shots, CSV, hit in still air of 20C at sea level [default: a built-in player]
+    #[arg(long, value_name = "SHOTS.csv", conflicts_with = "player")]
+    pub log: Option<PathBuf>,
+
+    /// The player, as written by `bendline shape --out`; what the strike does is not in it
+    #[arg(long, value_name = "PLAYER.json")]
+    pub player: Option<PathBuf>,
+
+    /// Handicap Index, -5 for a tour player to 54 [default: 12, or the player file's]
+    #[arg(long, value_name = "N", value_parser = handicap, allow_hyphen_values = true)]
+    pub handicap: Option<f64>,
+
+    /// Which hand the player of the log plays with [default: right]
+    #[arg(long, value_enum, requires = "log", conflicts_with = "player")]
+    pub hand: Option<Hand>,
+
+    /// Seed of the random balls: the same seed gives the same figures
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_hyphen_values = true)]
+    pub seed: u32,
+
+    #[command(flatten)]
+    pub wind: Wind,
 
     #[command(flatten)]
     pub day: Day,
@@ -275,6 +360,8 @@ Examples:
       a launch as a launch monitor gives it: starts 2 degrees right, bends left
   bendline flight --club-speed 113mph --attack 3 --path 4 --face 1 --loft 14
       a delivery: the face is 3 degrees closed to the path
+  bendline flight --club-speed 113mph --path 3 --face 1 --loft 14 --versus-face -1 --draw it.svg
+      what if the face were 2 degrees more closed: in words, in numbers and drawn
   bendline flight --club-speed 113mph --path 0 --face 1 --loft 14 --versus-strike 12mm
       the same swing off the middle, and 12 mm towards the toe
   bendline flight --ball-speed 167mph --launch 10.9 --spin 2690 --wind 10mph@90
@@ -284,13 +371,17 @@ pub struct Flight {
     #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true, default_value = "0")]
     pub aim: f64,
 
-    /// Which hand the player plays with: it says on which side the toe is
+    /// Which hand the player plays with: it says on which side the toe is, and what is a draw
     #[arg(long, value_enum, default_value_t = Hand::Right)]
     pub hand: Hand,
 
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
+
+    /// Draw the flight from the side and from above here
+    #[arg(long, value_name = "FLIGHT.svg")]
+    pub draw: Option<PathBuf>,
 
     #[command(flatten)]
     pub launch: Launch,

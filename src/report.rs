@@ -10,7 +10,7 @@ use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableStyle, pr
 
 use crate::diagnostic::printable;
 use crate::plan::sentence::{capital, club_and_shape};
-use crate::plan::why::{difference, is_tie};
+use crate::plan::why::{difference, is_tie, shown_error};
 use crate::plan::{Alternative, Carry, Finish, Plan, Width};
 use crate::units::{LengthUnit, MPH_M_S};
 
@@ -97,7 +97,9 @@ fn heading(plan: &Plan, unit: LengthUnit) -> String {
     let shots = plan.choice.shot.shots_logged;
     text += &format!(
         ". {:.2} ± {:.2} strokes to hole out; {} logged shots with this club.",
-        plan.choice.shot.expected_strokes, plan.choice.shot.standard_error, shots
+        plan.choice.shot.expected_strokes,
+        shown_error(plan.choice.shot.standard_error),
+        shots
     );
     text
 }

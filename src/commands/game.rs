@@ -9,7 +9,7 @@ use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::flight::ball::Ball;
-use bendline::hole::{Course, Hole, pin};
+use bendline::hole::{Course, Heights, Hole, pin};
 use bendline::outcome::Day;
 use bendline::plan::{Conditions, Plan, assemble};
 use bendline::player::Player;
@@ -68,12 +68,15 @@ pub fn read(game: &cli::Game) -> Result<Table, Problems> {
     });
     let course = subject::course(game.hole_file.as_deref(), game.crs.as_deref());
     let player = player(game);
+    let heights = subject::heights(game.heights.as_deref(), game.heights_crs.as_deref());
     let mut problems = Vec::new();
     let mut or_problems = |found: Problems| problems.extend(found.0);
     let course = course.map_err(&mut or_problems).ok();
     let player = player.map_err(&mut or_problems).ok();
     let round = round.transpose().map_err(&mut or_problems).ok();
-    let (Some(course), Some(player), Some(round)) = (course, player, round) else {
+    let heights = heights.map_err(&mut or_problems).ok();
+    let (Some(course), Some(player), Some(round), Some(heights)) = (course, player, round, heights)
+    else {
         return Err(Problems(problems));
     };
     // What was noted of the player and of each hole stands in its plan.
@@ -89,6 +92,9 @@ pub fn read(game: &cli::Game) -> Result<Table, Problems> {
         .chain(course.broken.iter().map(|(name, _)| name.clone()))
         .collect();
     let mut holes = choose(course, &game.holes, &file)?;
+    if let Some(heights) = &heights {
+        set_heights(&mut holes, heights)?;
+    }
     if let Some(paces) = &game.pin {
         set_pin(&mut holes, paces)?;
     }
@@ -174,7 +180,7 @@ fn player(game: &cli::Game) -> Result<Player, Problems> {
 ///
 /// A hole that could not be read stops the work only if it was asked for: by name, or by asking
 /// for all.
-fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Problems> {
+pub(super) fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Problems> {
     let asked = |reference: &str| wanted.is_empty() || wanted.iter().any(|w| is(reference, w));
     let sound: Vec<&str> = course.holes.iter().map(|h| h.reference.as_str()).collect();
     let mut problems = Vec::new();
@@ -218,6 +224,19 @@ fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Pr
 
 fn is(reference: &str, wanted: &str) -> bool {
     reference.eq_ignore_ascii_case(wanted.trim())
+}
+
+/// Every hole on the ground of the raster, or every hole that it does not cover.
+fn set_heights(holes: &mut [Hole], heights: &Heights) -> Result<(), Problems> {
+    let problems: Vec<Problem> = holes
+        .iter_mut()
+        .filter_map(|hole| hole.set_heights(heights).err())
+        .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
 }
 
 fn set_pin(holes: &mut [Hole], paces: &bendline::units::parse::PinPaces) -> Result<(), Problem> {
@@ -425,7 +444,7 @@ impl Table {
     }
 }
 
-fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) -> Problem {
+pub(super) fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) -> Problem {
     Problem {
         file: file.into(),
         place: Place::Key(format!("hole {}", hole.reference)),

@@ -6,6 +6,7 @@ mod day;
 mod flight;
 mod game;
 mod plan;
+mod practice;
 mod shape;
 mod subject;
 
@@ -31,6 +32,7 @@ pub fn run(command: Command) -> Result<Ending, Problems> {
         Command::Plan(arguments) => return plan::run(&arguments),
         Command::Book(arguments) => return book::run(&arguments),
         Command::Shape(arguments) => shape::run(&arguments),
+        Command::Practice(arguments) => practice::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Flight(arguments) => flight::run(&arguments),
     }

@@ -35,6 +35,7 @@
 //! millimetre, x to the right and y down.
 
 pub mod book;
+pub mod flight;
 pub mod frame;
 pub mod ground;
 pub mod hazards;
