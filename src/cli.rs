@@ -25,8 +25,10 @@ Start here:
   bendline shape range.csv --out me.json           what bend do I have, and how safe is it?
   bendline check course.geojson range.csv          are my files sound?
   bendline plan course.geojson --hole 7 --player me.json --wind 12mph@240
+  bendline book course.geojson --player me.json    the whole course, to print and carry
 
-Exit code: 0 done, 1 something is wrong with an input, 2 the command line was not understood."
+Exit code: 0 done, 1 something is wrong with an input, 2 the command line was not understood,
+130 stopped by Ctrl-C: the holes that were done are written."
 )]
 pub struct Cli {
     /// What to do.
@@ -39,8 +41,12 @@ pub struct Cli {
 pub enum Command {
     /// Plan the tee shot of a hole, or of every hole of a course
     Plan(Box<Plan>),
+    /// Make the pocket book of a course
+    Book(Box<Book>),
     /// Say what shape a player has, from a log of shots
     Shape(Shape),
+    /// Say what would save most strokes off these tees
+    Practice(Box<Practice>),
     /// Say what is wrong with files, or what is in them
     Check(Check),
     /// Fly one ball, from its launch or from the club's delivery
@@ -64,6 +70,70 @@ Examples:
   bendline plan --json | head
       the plan as JSON on the standard output; no files")]
 pub struct Plan {
+    #[command(flatten)]
+    pub game: Game,
+
+    /// Folder for the drawings and plan files [default: out; with --json, none]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+
+    /// Print the plan as JSON on the standard output, and nothing else there (an array if several
+    /// holes are planned); files are written only where --out says
+    #[arg(long)]
+    pub json: bool,
+
+    /// Write these beside the drawing and the plan file: geojson lays the plan over any map
+    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts
+    #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
+    pub also: Vec<Form>,
+}
+
+/// Make the pocket book of a course: one PDF to print, cut and carry.
+///
+/// A cover, then for each hole its page and its green to scale, what changes if the wind turns, the
+/// decisions that matter most, and how to read it. Pages are 107.9 x 177.8 mm and greens at most
+/// 1:480, as Rule 4.3a wants of a book that is carried: print it at 100 %. Ctrl-C makes the book of
+/// the holes that are done.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  bendline book course.geojson --player me.json --round saturday.toml
+      every hole of the course, for the day and the pin sheet of the round file
+  bendline book course.geojson --log range.csv --wind 12mph@240 --impose a4
+      two pages on each side of A4, with marks to fold and cut along
+  bendline book --no-turns
+      a book of the built-in hole, for the day's wind only
+
+A round file (TOML); every key may be left out:
+  course = \"The Nine\"
+  date = 2026-06-14
+  tees = \"white\"
+  wind = \"12mph@240\"
+  temperature = \"18C\"        # also altitude, pressure, humidity
+  firmness = \"firm\"
+  [pins]
+  1 = \"18,4L\"               # hole 1: 18 paces on, 4 from the left")]
+pub struct Book {
+    #[command(flatten)]
+    pub game: Game,
+
+    /// The book
+    #[arg(long, value_name = "BOOK.pdf", default_value = "out/book.pdf")]
+    pub out: PathBuf,
+
+    /// Two pages on each side of this paper, in the order of a folded booklet, with fold and cut
+    /// marks [default: single pages]
+    #[arg(long, value_enum, value_name = "PAPER")]
+    pub impose: Option<Paper>,
+
+    /// Leave out the page on other winds: it decides every hole four times more
+    #[arg(long)]
+    pub no_turns: bool,
+}
+
+/// Which holes, for whom, on which day: what planning needs.
+#[derive(Args, Debug)]
+pub struct Game {
     /// The hole or course: GeoJSON with OpenStreetMap's golf tags [default: a built-in hole]
     #[arg(value_name = "HOLE.geojson")]
     pub hole_file: Option<PathBuf>,
@@ -80,6 +150,14 @@ pub struct Plan {
     /// PROJ string
     #[arg(long, value_name = "CRS")]
     pub crs: Option<String>,
+
+    /// Heights of the ground: an ESRI ASCII grid, or a GeoTIFF, in place of the hole file's own
+    #[arg(long, value_name = "RASTER")]
+    pub heights: Option<PathBuf>,
+
+    /// Coordinate system of the heights [default: the GeoTIFF's own; else longitude and latitude]
+    #[arg(long, value_name = "CRS", requires = "heights")]
+    pub heights_crs: Option<String>,
 
     /// The player's shots, CSV, hit in still air of 20C at sea level; for others make a player file
     /// with `bendline shape` [default: a built-in player]
@@ -103,6 +181,11 @@ pub struct Plan {
     #[arg(long, value_name = "18,4L", value_parser = parse::pin, allow_hyphen_values = true)]
     pub pin: Option<parse::PinPaces>,
 
+    /// The round: date, tees, pin sheet, wind, air and ground, from a TOML file, in place of the
+    /// options that say the same (`bendline book --help` shows one)
+    #[arg(long, value_name = "ROUND.toml", conflicts_with_all = ["tee", "pin", "wind", "temperature", "altitude", "pressure", "humidity", "firmness"])]
+    pub round: Option<PathBuf>,
+
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
@@ -110,15 +193,6 @@ pub struct Plan {
     /// Seed of the random balls: the same seed gives the same plan, byte for byte
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_hyphen_values = true)]
     pub seed: u32,
-
-    /// Folder for the drawings and plan files [default: out; with --json, none]
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-
-    /// Print the plan as JSON on the standard output, and nothing else there (an array if several
-    /// holes are planned); files are written only where --out says
-    #[arg(long)]
-    pub json: bool,
 
     /// Use this many threads [default: one a core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
@@ -141,6 +215,12 @@ pub struct Plan {
 Examples:
   bendline shape range.csv
   bendline shape range.csv --handicap 12 --hand left --out me.json --draw me.svg
+  bendline shape after.csv --against before.csv
+      what the lessons changed, and whether it is more than chance; or a student against a goal
+  bendline shape range.csv --fill 5i,gw --out me.json
+      a 5-iron and a gap wedge without a shot, from the clubs beside them
+  bendline shape range.csv --turn -4
+      path, face and finish with the set-up turned 4 degrees left
 
 The log is a CSV file with a row for each shot and the unit in each heading:
   club, shape, carry_yd, side_yd
@@ -161,6 +241,20 @@ pub struct Shape {
     #[arg(long, value_enum)]
     pub hand: Option<Hand>,
 
+    /// Hold the log against this one: shots from before, or the goal's; a player file will do too.
+    /// Says what changed, by how much, and whether it is more than chance
+    #[arg(long, value_name = "SHOTS.csv")]
+    pub against: Option<PathBuf>,
+
+    /// Add these clubs, for which no shot is logged, filled from the clubs beside them
+    #[arg(long, value_name = "CLUB,CLUB", value_delimiter = ',')]
+    pub fill: Vec<String>,
+
+    /// Say what path, face and finish become with the set-up turned so many degrees right of the
+    /// target; negative is left [default: onto the target on average]
+    #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true)]
+    pub turn: Option<f64>,
+
     /// Write the player file here: `bendline plan --player` takes it in place of the log
     #[arg(long, value_name = "PLAYER.json")]
     pub out: Option<PathBuf>,
@@ -172,6 +266,61 @@ pub struct Shape {
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
+
+    #[command(flatten)]
+    pub day: Day,
+}
+
+/// Say what would save most strokes off these tees.
+///
+/// Prices the holes for the player as logged, and again for the player with one thing changed: half
+/// the curve, a curve that never crosses, less spread in direction or in distance, a centred
+/// strike, 10 yd more, another shape. Club and aim are chosen anew each time, on the same random
+/// balls. A coach's list of what to practise, the most helpful first.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  bendline practice course.geojson --log range.csv --handicap 12
+  bendline practice course.geojson --hole 3 --hole 4 --player me.json")]
+pub struct Practice {
+    /// The hole or course: GeoJSON with OpenStreetMap's golf tags [default: a built-in hole]
+    #[arg(value_name = "HOLE.geojson")]
+    pub hole_file: Option<PathBuf>,
+
+    /// Only this hole, by its ref in the file; may be repeated
+    #[arg(long = "hole", value_name = "REF")]
+    pub holes: Vec<String>,
+
+    /// Play from the tee of this colour [default: the longest]
+    #[arg(long, value_name = "COLOUR")]
+    pub tee: Option<String>,
+
+    /// Coordinate system of the hole file, if it is not longitude and latitude
+    #[arg(long, value_name = "CRS")]
+    pub crs: Option<String>,
+
+    /// The player's shots, CSV, hit in still air of 20C at sea level [default: a built-in player]
+    #[arg(long, value_name = "SHOTS.csv", conflicts_with = "player")]
+    pub log: Option<PathBuf>,
+
+    /// The player, as written by `bendline shape --out`; what the strike does is not in it
+    #[arg(long, value_name = "PLAYER.json")]
+    pub player: Option<PathBuf>,
+
+    /// Handicap Index, -5 for a tour player to 54 [default: 12, or the player file's]
+    #[arg(long, value_name = "N", value_parser = handicap, allow_hyphen_values = true)]
+    pub handicap: Option<f64>,
+
+    /// Which hand the player of the log plays with [default: right]
+    #[arg(long, value_enum, requires = "log", conflicts_with = "player")]
+    pub hand: Option<Hand>,
+
+    /// Seed of the random balls: the same seed gives the same figures
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_hyphen_values = true)]
+    pub seed: u32,
+
+    #[command(flatten)]
+    pub wind: Wind,
 
     #[command(flatten)]
     pub day: Day,
@@ -211,6 +360,8 @@ Examples:
       a launch as a launch monitor gives it: starts 2 degrees right, bends left
   bendline flight --club-speed 113mph --attack 3 --path 4 --face 1 --loft 14
       a delivery: the face is 3 degrees closed to the path
+  bendline flight --club-speed 113mph --path 3 --face 1 --loft 14 --versus-face -1 --draw it.svg
+      what if the face were 2 degrees more closed: in words, in numbers and drawn
   bendline flight --club-speed 113mph --path 0 --face 1 --loft 14 --versus-strike 12mm
       the same swing off the middle, and 12 mm towards the toe
   bendline flight --ball-speed 167mph --launch 10.9 --spin 2690 --wind 10mph@90
@@ -220,13 +371,17 @@ pub struct Flight {
     #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true, default_value = "0")]
     pub aim: f64,
 
-    /// Which hand the player plays with: it says on which side the toe is
+    /// Which hand the player plays with: it says on which side the toe is, and what is a draw
     #[arg(long, value_enum, default_value_t = Hand::Right)]
     pub hand: Hand,
 
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
+
+    /// Draw the flight from the side and from above here
+    #[arg(long, value_name = "FLIGHT.svg")]
+    pub draw: Option<PathBuf>,
 
     #[command(flatten)]
     pub launch: Launch,
@@ -476,6 +631,32 @@ impl From<Head> for ClubHead {
             Head::Wood => Self::fairway_wood(),
             Head::Iron => Self::iron(),
             Head::Wedge => Self::wedge(),
+        }
+    }
+}
+
+/// `geojson`, `md` or `pdf`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    Geojson,
+    Md,
+    Pdf,
+    #[cfg(feature = "png")]
+    Png,
+}
+
+/// `a4` or `letter`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Paper {
+    A4,
+    Letter,
+}
+
+impl From<Paper> for bendline::draw::book::impose::Paper {
+    fn from(paper: Paper) -> Self {
+        match paper {
+            Paper::A4 => Self::A4,
+            Paper::Letter => Self::Letter,
         }
     }
 }

@@ -13,12 +13,13 @@
 //! - [`sample`]: seeded, low-discrepancy random points.
 //! - [`flight`]: air, ball, impact, trajectory, trees, bounce, roll: launch to rest.
 //! - [`hole`]: GeoJSON to a local plane: surfaces, ground, teeing areas, trees.
+//! - [`round`]: the round file: the day, the tees, the pin sheet.
 //! - [`player`]: a shot log to clubs, each with a pattern of launches.
 //! - [`outcome`]: the one place where hole, player and flight meet: one shot from
 //!   one peg along one aim, flown many times.
 //! - [`strategy`]: strokes to hole out, and the search over peg, club and aim.
 //! - [`plan`]: the finished, serialisable result, with its words and measurements.
-//! - [`draw`]: plan to SVG.
+//! - [`draw`]: plan to SVG, and to the pocket book, PDF.
 //! - [`report`]: plan to terminal text and JSON.
 
 pub mod diagnostic;
@@ -29,6 +30,7 @@ pub mod outcome;
 pub mod plan;
 pub mod player;
 pub mod report;
+pub mod round;
 pub mod sample;
 pub mod strategy;
 pub mod units;

@@ -9,10 +9,14 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
+use commands::Ending;
+
 /// Something was wrong with an input.
 const BAD_INPUT: u8 = 1;
 /// The command line was not understood.
 const BAD_USAGE: u8 = 2;
+/// Stopped by Ctrl-C: 128 and the signal's number, as shells have it.
+const STOPPED: u8 = 130;
 
 fn main() -> ExitCode {
     let arguments = match cli::Cli::try_parse() {
@@ -27,7 +31,8 @@ fn main() -> ExitCode {
         }
     };
     match commands::run(arguments.command) {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(Ending::Whole) => ExitCode::SUCCESS,
+        Ok(Ending::Stopped) => ExitCode::from(STOPPED),
         Err(problems) => {
             terminal::problems(&problems);
             ExitCode::from(BAD_INPUT)

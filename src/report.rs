@@ -3,11 +3,14 @@
 //! The text is plain: the same bytes on a terminal and in a pipe, no colours,
 //! no control characters, no line wider than asked for (down to 40 columns).
 
+pub mod geojson;
+pub mod markdown;
+
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableStyle, presets};
 
 use crate::diagnostic::printable;
 use crate::plan::sentence::{capital, club_and_shape};
-use crate::plan::why::{difference, is_tie};
+use crate::plan::why::{difference, is_tie, shown_error};
 use crate::plan::{Alternative, Carry, Finish, Plan, Width};
 use crate::units::{LengthUnit, MPH_M_S};
 
@@ -94,7 +97,9 @@ fn heading(plan: &Plan, unit: LengthUnit) -> String {
     let shots = plan.choice.shot.shots_logged;
     text += &format!(
         ". {:.2} ± {:.2} strokes to hole out; {} logged shots with this club.",
-        plan.choice.shot.expected_strokes, plan.choice.shot.standard_error, shots
+        plan.choice.shot.expected_strokes,
+        shown_error(plan.choice.shot.standard_error),
+        shots
     );
     text
 }

@@ -516,3 +516,91 @@ fn check_tells_files_apart() {
     );
     assert!(text(&run.stdout).contains("a log of 30 shots"));
 }
+
+/// A hole that cannot be played stops the work only when it is asked for.
+#[test]
+fn a_broken_hole_does_not_spoil_the_others() {
+    let folder = folder();
+    let course = fs::read_to_string(source("holes/course.geojson")).expect("a course");
+    let mut course: Value = serde_json::from_str(&course).expect("JSON");
+    let third = course["features"]
+        .as_array_mut()
+        .expect("features")
+        .iter_mut()
+        .find(|f| f["properties"]["golf"] == "hole" && f["properties"]["ref"] == "3")
+        .expect("hole 3");
+    // A line of play of 6 km: a degree of latitude is 111 km.
+    let line = third["geometry"]["coordinates"]
+        .as_array_mut()
+        .expect("a line");
+    let far = line.last_mut().expect("an end");
+    far[1] = (far[1].as_f64().expect("a latitude") + 6.0 / 111.0).into();
+    fs::write(folder.path().join("course.geojson"), course.to_string()).unwrap();
+
+    let words = [
+        "note: holes 1, 2, 4, 5, 6, 7, 8, 9 can be planned",
+        "error: ",
+    ];
+    refused(folder.path(), &["plan", "course.geojson"], &words);
+    let three = ["plan", "course.geojson", "--hole", "3"];
+    refused(folder.path(), &three, &["error: course.geojson: "]);
+
+    let log = source(FEW_CLUBS);
+    let four = ["plan", "course.geojson", "--hole", "4", "--log", &log];
+    let run = bendline(folder.path(), &four);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let out = folder.path().join("out");
+    assert_eq!(names(&out), ["hole-4.json", "hole-4.svg"]);
+}
+
+/// Two runs at once into one folder leave whole files of the one or the other.
+#[test]
+fn two_runs_at_once_leave_whole_files() {
+    let folder = folder();
+    let log = source(FEW_CLUBS);
+    let runs: Vec<_> = ["1", "2"]
+        .iter()
+        .map(|seed| {
+            command(folder.path(), &["plan", "--log", &log, "--seed", seed])
+                .stdout(Stdio::null())
+                .stderr(Stdio::null())
+                .spawn()
+                .expect("the program starts")
+        })
+        .collect();
+    for mut run in runs {
+        assert_eq!(run.wait().expect("an end").code(), Some(0));
+    }
+    let out = folder.path().join("out");
+    assert_eq!(names(&out), ["hole-1.json", "hole-1.svg"]);
+    let plan = read_json(&out.join("hole-1.json"));
+    assert!(schema().is_valid(&plan));
+    let drawing = fs::read_to_string(out.join("hole-1.svg")).expect("a drawing");
+    roxmltree::Document::parse(&drawing).expect("well-formed XML");
+}
+
+/// Killed at any moment, a run leaves whole files or none under their names.
+#[cfg(unix)]
+#[test]
+fn a_killed_run_leaves_no_half_of_a_file() {
+    let log = source(FEW_CLUBS);
+    for wait_ms in [5, 60, 200, 450, 700, 950] {
+        let folder = folder();
+        let mut run = command(folder.path(), &["plan", "--log", &log])
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("the program starts");
+        std::thread::sleep(std::time::Duration::from_millis(wait_ms));
+        let _ = run.kill();
+        let _ = run.wait();
+        let out = folder.path().join("out");
+        if out.join("hole-1.json").exists() {
+            assert!(schema().is_valid(&read_json(&out.join("hole-1.json"))));
+        }
+        if out.join("hole-1.svg").exists() {
+            let drawing = fs::read_to_string(out.join("hole-1.svg")).expect("a drawing");
+            roxmltree::Document::parse(&drawing).expect("well-formed XML");
+        }
+    }
+}

@@ -7,12 +7,10 @@ mod draw_sketch;
 
 use bendline::draw::labels::Layout;
 use bendline::draw::page::{Land, compose};
-use bendline::hole::plane::Plane;
-use bendline::plan::{LonLat, Plan};
-use draw_sketch::generated::{Dice, some_call, some_hole};
+use bendline::plan::Plan;
+use draw_sketch::generated::{Dice, some_hole};
 use draw_sketch::samples::{dogleg, par_five, par_three};
 use draw_sketch::{ORIGIN, Sketch};
-use geo::Coord;
 
 fn draw(name: &str, sketch: &Sketch, plan: &Plan) -> (String, Layout) {
     let (svg, layout) = compose(plan, &sketch.land());
@@ -76,9 +74,9 @@ fn a_page_is_a_whole_xml_document_of_pocket_size_without_outside_resources() {
         let (svg, layout) = compose(&plan, &sketch.land());
         let document = roxmltree::Document::parse(&svg).expect(name);
         let root = document.root_element();
-        assert_eq!(root.attribute("width"), Some("108mm"));
-        assert_eq!(root.attribute("height"), Some("178mm"));
-        assert_eq!(root.attribute("viewBox"), Some("0 0 1080 1780"));
+        assert_eq!(root.attribute("width"), Some("107.9mm"));
+        assert_eq!(root.attribute("height"), Some("177.8mm"));
+        assert_eq!(root.attribute("viewBox"), Some("0 0 1079 1778"));
         for node in document.descendants().filter(|n| n.is_element()) {
             let tag = node.tag_name().name();
             assert!(
@@ -204,7 +202,7 @@ fn resvg_draws_the_page_and_no_text_is_wider_than_its_box() {
             let mut spans = Vec::new();
             text_spans(
                 tree.root(),
-                f64::from(tree.size().width()) / 1080.0,
+                f64::from(tree.size().width()) / 1079.0,
                 &mut spans,
             );
             assert_eq!(spans.len(), layout.texts.len(), "{name}");
@@ -224,7 +222,7 @@ fn resvg_draws_the_page_and_no_text_is_wider_than_its_box() {
         let zoom = 638.0 / tree.size().width();
         let transform = tiny_skia::Transform::from_scale(zoom, zoom);
         resvg::render(&tree, transform, &mut pixmap.as_mut());
-        let px = |v: f64| (v * 638.0 / 1080.0) as u32;
+        let px = |v: f64| (v * 638.0 / 1079.0) as u32;
         let rgb = |x: u32, y: u32| {
             let p = pixmap.pixel(x.min(637), y.min(1050)).expect("inside");
             [p.red(), p.green(), p.blue()]
@@ -410,49 +408,12 @@ fn every_demo_hole_is_clean() {
     let mut dice = Dice(4);
     for file in files {
         let name = file.display().to_string();
-        let bytes = std::fs::read(&file).expect("readable");
-        let course = bendline::hole::read_course(&name, &bytes, None).expect("a sound file");
-        for hole in &course.holes {
-            let tee = hole.tee(None).expect("a tee");
-            // Sketch metres from the middle of the markers, north up.
-            let zero = Coord {
-                x: (tee.left.x + tee.right.x) / 2.0,
-                y: (tee.left.y + tee.right.y) / 2.0,
-            };
-            let mut way = vec![[0.0, 0.0]];
-            way.extend(
-                hole.line_of_play
-                    .iter()
-                    .skip(1)
-                    .map(|c| [c.x - zero.x, c.y - zero.y]),
-            );
-            let mut s = Sketch::new(0.0, false);
-            let plane = Plane::new(hole.origin_lon_lat);
-            s.plane = Plane::new(plane.to_lon_lat(zero));
-            s.origin = hole.origin_lon_lat;
-            s.way = hole.line_of_play.clone();
-            for patch in &hole.patches {
-                let points: Vec<[f64; 2]> = patch
-                    .outline
-                    .exterior()
-                    .0
-                    .iter()
-                    .map(|c| [c.x - zero.x, c.y - zero.y])
-                    .collect();
-                s.raw.push((patch.surface, points));
-            }
-            s.raw.truncate(40);
-            let call = some_call(&s, &way, &mut dice);
-            let mut plan = s.plan(&call);
-            plan.hole.markers = [tee.left, tee.right].map(|c| {
-                let [lon, lat] = plane.to_lon_lat(c);
-                LonLat { lon, lat }
-            });
-            let (svg, layout) = bendline::draw::page::page_and_layout(&plan, hole);
+        for (plan, hole) in &draw_sketch::demo::planned(&file, &mut dice) {
+            let (svg, layout) = bendline::draw::page::page_and_layout(plan, hole);
             let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"))
                 .join(format!("demo-{}.svg", hole.reference));
             std::fs::write(path, &svg).expect("target/tmp can be written");
-            assert_eq!(svg, bendline::draw::page::page(&plan, hole));
+            assert_eq!(svg, bendline::draw::page::page(plan, hole));
             assert_clean(&format!("{name} {}", hole.reference), &layout);
         }
     }

@@ -1,8 +1,8 @@
 //! From the landing to rest, against closed forms, symmetries, and what players know.
 
 use bendline::flight::air::GRAVITY_M_S2;
-use bendline::flight::rest::{CROWN_PER_M, TRUNK_PER_M};
-use bendline::flight::{AimWind, Ball, Canopy, Firmness, Launch, Turf, come_to_rest, fly};
+use bendline::flight::rest::{CROWN_PER_M, LIP_M, TRUNK_PER_M};
+use bendline::flight::{AimWind, Ball, Canopy, Firmness, Launch, Resting, Turf, come_to_rest, fly};
 use bendline::units::FOOT_M;
 use proptest::prelude::*;
 
@@ -188,6 +188,109 @@ fn the_roll_meets_what_lies_on_its_way() {
     let sandy = rest_on(&ground, driver(), Firmness::Firm, 0.5);
     assert_eq!(sandy.turf, Turf::Sand);
     within(sandy.at[1], 273.0..=free.at[1] - 0.5, "held by the sand");
+}
+
+/// A ball started along the ground at its rolling speed, m/s.
+fn rolled(ground: &Plain, speed_m_s: f64, luck: f64) -> Resting {
+    let putt = Launch {
+        ball_speed_m_s: 1.4 * speed_m_s,
+        ..launch(0.0, 0.0, 0.0, 0.0)
+    };
+    let flights = fly(&[putt], &[], &mild(), &Ball::modern(), -1.0);
+    let ball = flights.ball(0);
+    come_to_rest(
+        ground,
+        ball,
+        [0.0; 3],
+        luck,
+        Firmness::Medium,
+        &mut Vec::new(),
+    )
+}
+
+/// A lip of height h takes 10/7 g h of a rolling ball's v² (energy of a solid
+/// sphere, 7/10 m v²); that height is practice.
+#[test]
+fn a_bunkers_lip_stops_what_rolls_in_the_sand() {
+    let bunker = || Plain {
+        turf: |_, n| if n < 0.2 { Turf::Sand } else { Turf::Fairway },
+        ..Plain::of(Turf::Sand)
+    };
+    let least = (10.0 / 7.0 * GRAVITY_M_S2 * LIP_M).sqrt();
+    // In sand 12 + 2v m/s² slow a roll.
+    let sand = Plain::of(Turf::Sand);
+    let reach = |speed: f64| rolled(&sand, speed, 0.5).at[1];
+    // A ball which would roll on past the edge, but is too slow there for its lip.
+    let slow = (1..200)
+        .map(|i| f64::from(i) * 0.1)
+        .find(|v| reach(*v) > 0.3)
+        .expect("some");
+    let stopped = rolled(&bunker(), slow, 0.5);
+    assert_eq!(stopped.turf, Turf::Sand);
+    within(stopped.at[1], 0.19..=0.2, "under the lip");
+    // The slowest that gets out would, without the lip, have had √(10/7 g h) left at
+    // the edge, and rolled on in the sand by ∫ v dv/(12 + 2v) = v/2 − 3 ln(1 + v/6).
+    let (mut held, mut out) = (slow, 40.0);
+    for _ in 0..40 {
+        let middle = 0.5 * (held + out);
+        match rolled(&bunker(), middle, 0.5).turf {
+            Turf::Sand => held = middle,
+            _ => out = middle,
+        }
+    }
+    let expected = 0.2 + least / 2.0 - 3.0 * (1.0 + least / 6.0).ln();
+    // A step of the roll keeps the resistance of its beginning: short by some centimetres.
+    close(reach(out), expected, 0.04, "the slowest that gets out");
+    assert!(rolled(&bunker(), out + 0.1, 0.5).at[1] > 0.2);
+    // Into the sand there is no lip to climb.
+    let into = Plain {
+        turf: |_, n| if n < 2.0 { Turf::Fairway } else { Turf::Sand },
+        ..Plain::of(Turf::Fairway)
+    };
+    let rest = rolled(&into, 4.5, 0.5);
+    assert_eq!(rest.turf, Turf::Sand);
+}
+
+/// A ditch a third of a metre wide catches whatever rolls at it.
+#[test]
+fn a_narrow_ditch_is_not_rolled_over() {
+    for i in 0..60 {
+        let speed = 5.5 + 0.1 * f64::from(i);
+        let ditch = Plain {
+            turf: |_, n| {
+                if (3.0..3.33).contains(&n) {
+                    Turf::Water
+                } else {
+                    Turf::Fairway
+                }
+            },
+            ..Plain::of(Turf::Fairway)
+        };
+        let rest = rolled(&ditch, speed, 0.5);
+        assert_eq!(rest.turf, Turf::Water, "{speed} m/s: {rest:?}");
+        within(rest.at[1], 3.0..=3.02, "at its edge");
+    }
+}
+
+/// Trunks stop what rolls through a wood: of the balls that have d metres to go
+/// a share exp(−d·p) passes (Beer–Lambert), and the others rest where they hit.
+#[test]
+fn a_trunk_stops_a_roll() {
+    let wood = Plain {
+        canopy: |_, n| {
+            (1.0..4.0).contains(&n).then_some(Canopy {
+                base_m: 3.0,
+                top_m: 20.0,
+            })
+        },
+        trees_to_m: 20.0,
+        ..Plain::of(Turf::Fairway)
+    };
+    let threshold = 1.0 - (-3.0 * TRUNK_PER_M).exp();
+    let low = rolled(&wood, 6.0, threshold * 0.5);
+    assert!(low.hit_tree);
+    within(low.at[1], 1.0..=4.0, "in the wood");
+    assert!(!rolled(&wood, 6.0, threshold + 0.02).hit_tree);
 }
 
 /// The ball lands where the ground is: on a rising and on a falling slope.

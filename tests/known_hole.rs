@@ -7,5 +7,7 @@ mod draw;
 mod ground;
 #[path = "known_hole_parts/maps.rs"]
 mod maps;
+#[path = "known_hole_parts/raster.rs"]
+mod raster;
 #[path = "known_hole_parts/surfaces.rs"]
 mod surfaces;

@@ -2,35 +2,14 @@
 
 mod common;
 
-use bendline::flight::Firmness;
-use bendline::flight::air::{Air, Weather, Wind};
-use bendline::flight::ball::Ball;
 use bendline::hole::{Coord, Hole, Surface};
-use bendline::outcome::{Day, Volley, play};
+use bendline::outcome::{Volley, play};
 use bendline::player::{ClubShape, LaunchModel};
 use bendline::sample::{normal_quantile, points};
-use common::{Numbers, club, straight};
+use common::{Numbers, club, day, straight};
 use serde_json::json;
 
 const YD: f64 = 0.9144;
-
-fn day(speed_m_s: f64, from_deg: f64) -> Day {
-    let weather = Weather {
-        temperature_c: 20.0,
-        pressure_pa: 101_325.0,
-        humidity: 0.5,
-    };
-    Day {
-        air: Air::of(&weather, 0.03),
-        wind: Wind {
-            speed_m_s,
-            from_deg,
-            gust_share: 0.0,
-        },
-        ball: Ball::modern(),
-        firmness: Firmness::Medium,
-    }
-}
 
 /// A driver that always goes the same way and distance, but for a normal start
 /// direction.

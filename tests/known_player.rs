@@ -1,19 +1,31 @@
 //! The player against truths that are known because they were put in.
 #![allow(clippy::needless_range_loop)] // rows and columns, as in the formulas
 
+#[path = "known_player_parts/demo_logs.rs"]
+mod demo_logs;
 mod known_player_made_up;
+#[path = "../examples/make_logs.rs"]
+mod make_logs;
+#[path = "known_player_parts/practice.rs"]
+mod practice;
+#[path = "known_player_parts/roll.rs"]
+mod roll;
+#[path = "known_player_parts/set_up.rs"]
+mod set_up;
 
 use bendline::flight::Launch;
+use bendline::player::change::{What, compare};
 use bendline::player::face::split;
 use bendline::player::file;
 use bendline::player::fit::{fit, fit_in_detail};
 use bendline::player::matrix::cholesky;
+use bendline::player::neighbours::fill;
 use bendline::player::pattern::{AXIS, SPEED, START};
 use bendline::player::shotlog::ShotLog;
-use bendline::player::words::report;
+use bendline::player::words::{ShapeReport, report};
 use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use bendline::sample::points;
-use bendline::units::RPM_RAD_S;
+use bendline::units::{LengthUnit, RPM_RAD_S};
 use known_player_made_up::{Luck, Shown, land, log_of, options};
 
 fn driver() -> LaunchModel {
@@ -379,4 +391,197 @@ fn a_player_comes_back_to_the_bit() {
         assert_eq!(back, player);
         assert_eq!(file::to_json(&back), json);
     }
+}
+
+#[test]
+fn a_club_without_shots_lies_between_its_neighbours() {
+    let mut luck = Luck(31);
+    let mut log = ShotLog {
+        file: "log.csv".to_owned(),
+        ..ShotLog::default()
+    };
+    for (name, speed, launch, spin) in [("5i", 55.0, 13.0, 5200.0), ("9i", 45.0, 21.0, 8000.0)] {
+        let launches: Vec<Launch> = (0..25)
+            .map(|_| Launch {
+                ball_speed_m_s: speed + luck.normal(),
+                launch_deg: launch + luck.normal(),
+                start_deg: 1.0 + 2.0 * luck.normal(),
+                spin_rad_s: (spin + 300.0 * luck.normal()) * RPM_RAD_S,
+                axis_deg: -4.0 + 3.0 * luck.normal(),
+            })
+            .collect();
+        log.shots
+            .extend(log_of(name, Some("draw"), &launches, Shown::Everything).shots);
+    }
+    let options = options(Handedness::Right, 8.0);
+    let mut player = fit(&log, &options).unwrap();
+    let [long, short] = [player.clubs[0].clone(), player.clubs[1].clone()];
+    fill(&mut player, &["7i", "pw"], &options.weather).expect("fillable");
+    let names: Vec<&str> = player.clubs.iter().map(|c| c.club.as_str()).collect();
+    assert_eq!(
+        names,
+        ["5i", "7i", "9i", "pw"],
+        "in the order of their carries"
+    );
+    let seven = &player.clubs[1];
+    assert_eq!(
+        (seven.basis, seven.shots, seven.shape.as_str()),
+        (Basis::Neighbours, 0, "draw")
+    );
+    let middle = 0.5 * (long.carry_m + short.carry_m);
+    assert!(
+        (seven.carry_m - middle).abs() < 6.0,
+        "{} for about {middle}",
+        seven.carry_m
+    );
+    let widest = long.launches.scale[START][START].max(short.launches.scale[START][START]);
+    assert!(
+        seven.launches.scale[START][START] > widest,
+        "wider than either"
+    );
+    let notes: Vec<&str> = player.notes.iter().map(|n| n.text.as_str()).collect();
+    assert!(notes.contains(&"7i: no shot is logged; filled from 5i and 9i and drawn wider for it"));
+    let before = player.clone();
+    assert!(fill(&mut player, &["5i", "thing"], &options.weather).is_err());
+    assert_eq!(player, before, "left as it was");
+}
+
+/// A report on so many shots of a driver with another mean axis tilt.
+fn report_with(axis_deg: f64, shots: usize, seed: u64) -> ShapeReport {
+    let mut model = driver();
+    model.centre[AXIS] = axis_deg;
+    let log = logged(&model, shots, seed, Shown::Everything);
+    report(
+        &fit_in_detail(&log, &options(Handedness::Right, 8.0)).unwrap(),
+        &log,
+    )
+}
+
+#[test]
+fn a_real_change_shows_and_chance_is_called_chance() {
+    let changed = compare(&report_with(-8.0, 60, 1), &report_with(-2.5, 60, 2));
+    let curve = changed.clubs[0]
+        .changes
+        .iter()
+        .find(|c| c.what == What::CurveM)
+        .unwrap();
+    assert!(
+        curve.more_than_chance && curve.difference.value > 0.0,
+        "{curve:?}"
+    );
+    assert!(
+        changed
+            .text(Default::default())
+            .contains("more than chance")
+    );
+    // The same player twice: a 90 % interval leaves out nothing in about nine
+    // comparisons of ten; over 60 pairs three standard errors are 12 %.
+    let pairs = 60;
+    let mut by_chance = 0;
+    for pair in 0..pairs {
+        let same = compare(
+            &report_with(-6.0, 25, 100 + pair),
+            &report_with(-6.0, 25, 500 + pair),
+        );
+        let curve = same.clubs[0]
+            .changes
+            .iter()
+            .find(|c| c.what == What::CurveM)
+            .unwrap();
+        by_chance += usize::from(curve.more_than_chance);
+    }
+    assert!(by_chance <= 13, "{by_chance} of {pairs} called a change");
+}
+
+#[test]
+fn two_shapes_are_told_apart_and_one_is_left_whole() {
+    let shape = |axis: f64, start: f64, mirror: f64| {
+        let mut model = driver();
+        model.centre[AXIS] = axis;
+        model.centre[START] = start;
+        model.scale[AXIS][AXIS] *= 0.25;
+        for k in [START, AXIS] {
+            let other = if k == START { AXIS } else { START };
+            model.scale[k][other] *= 0.5 * mirror;
+        }
+        model
+    };
+    let mut log = logged(&shape(-8.0, 3.0, 1.0), 40, 41, Shown::CarryStartCurve);
+    let fade = logged(&shape(7.0, -3.0, 1.0), 25, 42, Shown::CarryStartCurve);
+    log.shots.extend(fade.shots);
+    let player = fit(&log, &options(Handedness::Right, 8.0)).unwrap();
+    let mut shapes: Vec<(&str, usize)> = player
+        .clubs
+        .iter()
+        .map(|c| (c.shape.as_str(), c.shots))
+        .collect();
+    shapes.sort_unstable();
+    assert_eq!(shapes.len(), 2, "{shapes:?}");
+    // The tails of the two overlap: a ball that was meant to fade and bent left
+    // goes with the draws, which is all that its row can tell.
+    let left = log
+        .shots
+        .iter()
+        .filter(|s| s.curve_m.unwrap() < 0.0)
+        .count();
+    assert_eq!((shapes[0].0, shapes[1].0), ("draw", "fade"));
+    assert!(
+        shapes[0].1.abs_diff(left) <= 2,
+        "{shapes:?}, {left} bent left"
+    );
+    assert_eq!(shapes[0].1 + shapes[1].1, 65);
+    assert!(
+        player.notes.iter().any(|n| n.text.contains("two shapes")),
+        "{:?}",
+        player.notes
+    );
+    // One heavy-tailed shape, however often: hardly ever called two.
+    let mut split = 0;
+    for seed in 0..200 {
+        let log = logged(&driver(), 60, 1000 + seed, Shown::CarryStartCurve);
+        split += usize::from(
+            fit(&log, &options(Handedness::Right, 8.0))
+                .unwrap()
+                .clubs
+                .len()
+                > 1,
+        );
+    }
+    assert!(split <= 2, "{split} of 200 split");
+}
+
+#[test]
+fn the_picture_is_well_formed_whatever_the_names() {
+    let hostile = "<b>&\"'</b>\u{7}\u{202e} ]]>";
+    let mut log = logged(&driver(), 30, 51, Shown::Everything);
+    let mut iron = logged(&driver(), 3, 52, Shown::CarrySide);
+    for shot in &mut iron.shots {
+        shot.club = hostile.to_owned();
+        shot.shape = Some(hostile.to_owned());
+    }
+    log.shots.extend(iron.shots);
+    let fitted = fit_in_detail(&log, &options(Handedness::Right, 8.0)).unwrap();
+    let report = report(&fitted, &log);
+    let svg = bendline::draw::shape::scatter(&report, hostile, LengthUnit::Metres);
+    let document = roxmltree::Document::parse(&svg).expect("well-formed XML");
+    let texts: Vec<&str> = document.descendants().filter_map(|n| n.text()).collect();
+    assert!(
+        texts.iter().any(|t| t.contains("<b>&\"'</b>")),
+        "the name as text: {texts:?}"
+    );
+    assert!(
+        document.descendants().all(|n| n.tag_name().name() != "b"),
+        "and not as markup"
+    );
+    assert!(!svg.contains("NaN") && !svg.contains("inf"));
+    // Two clubs: each with both regions, dashed and filled.
+    let ellipses = document
+        .descendants()
+        .filter(|n| n.attribute("d").is_some_and(|d| d.ends_with('Z')))
+        .count();
+    assert_eq!(ellipses, 4);
+    assert_eq!(
+        svg,
+        bendline::draw::shape::scatter(&report, hostile, LengthUnit::Metres)
+    );
 }

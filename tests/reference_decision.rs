@@ -2,36 +2,15 @@
 
 mod common;
 
-use bendline::flight::Firmness;
-use bendline::flight::air::{Air, Weather, Wind};
-use bendline::flight::ball::Ball;
 use bendline::hole::Hole;
 use bendline::outcome::Day;
 use bendline::player::Player;
 use bendline::strategy::middle::turn_deg;
 use bendline::strategy::{Decision, Question, decide};
-use common::{Numbers, Sketch, club, player, straight};
+use common::{Numbers, Sketch, club, day, player, straight};
 use serde_json::json;
 
 const YD: f64 = 0.9144;
-
-fn calm() -> Day {
-    let weather = Weather {
-        temperature_c: 20.0,
-        pressure_pa: 101_325.0,
-        humidity: 0.5,
-    };
-    Day {
-        air: Air::of(&weather, 0.03),
-        wind: Wind {
-            speed_m_s: 0.0,
-            from_deg: 0.0,
-            gust_share: 0.0,
-        },
-        ball: Ball::modern(),
-        firmness: Firmness::Medium,
-    }
-}
 
 fn decision(hole: &Hole, player: &Player, day: &Day) -> Decision {
     let tee = hole.tee(None).expect("a tee");
@@ -72,7 +51,7 @@ fn boundary_right() -> Sketch {
 fn gain_over_the_middle(handicap: f64, driver: &Numbers) -> (f64, f64, f64) {
     let hole = boundary_right().hole();
     let player = player(handicap, vec![club(driver)]);
-    let decision = decision(&hole, &player, &calm());
+    let decision = decision(&hole, &player, &day(0.0, 0.0));
     let (_, middle) = &decision.comparisons[0];
     let peg = middle.peg;
     let offline: Vec<f64> = middle
@@ -201,8 +180,8 @@ fn mirror_image() {
     for club in &mut left.clubs {
         club.launches = club.launches.mirrored();
     }
-    let a = decision(&hole, &right, &calm());
-    let b = decision(&other, &left, &calm());
+    let a = decision(&hole, &right, &day(0.0, 0.0));
+    let b = decision(&other, &left, &day(0.0, 0.0));
     assert_eq!(a.choice.shot.club, b.choice.shot.club);
     let width = hole.tee(None).expect("a tee").width_m();
     let turn = turn_deg(0.0, a.choice.shot.aim_deg) + turn_deg(0.0, b.choice.shot.aim_deg);

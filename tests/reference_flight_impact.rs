@@ -85,6 +85,81 @@ fn the_spin_axis_is_square_to_the_d_plane() {
     }
 }
 
+/// Two tilts, both of the same plane: path +4, face +2 is path 0, face −2 turned by
+/// 4°. Seen along the club path both give −7.453°; seen along the aim, which the
+/// swing now crosses, the turned one gives −7.470° (computed; the axis leans out
+/// of the picture). Against the horizon itself it is −7.453° for both.
+#[test]
+fn turning_a_swing_turns_its_plane() {
+    let square = delivery(-1.0, 0.0, -2.0, 14.0);
+    let turned = delivery(-1.0, 4.0, 2.0, 14.0);
+    assert_eq!(square.turned(4.0), turned);
+    close(square.d_plane_tilt_deg(), -7.453, 5.1e-4, "along the aim");
+    close(turned.d_plane_tilt_deg(), -7.470, 5.1e-4, "along the aim");
+    close(
+        turned.turned(-turned.path_deg).d_plane_tilt_deg(),
+        -7.453,
+        5.1e-4,
+        "along the path",
+    );
+    let [one, other] = [square, turned].map(|d| strike(&d, &ClubHead::iron()));
+    close(
+        one.axis_deg,
+        other.axis_deg,
+        1.0e-9,
+        "about the ball's own way",
+    );
+    close(other.start_deg - one.start_deg, 4.0, 1.0e-9, "start");
+}
+
+/// The face holds the ball up to its friction: below that friction changes
+/// nothing, above it the blow along the face is μ times that square to it (Coulomb).
+#[test]
+fn a_slippery_face_spins_the_ball_less() {
+    let iron = delivery(-4.0, 0.0, 0.0, 28.0);
+    let wet = |friction| ClubHead {
+        friction,
+        ..ClubHead::iron()
+    };
+    assert_eq!(strike(&iron, &wet(0.4)), strike(&iron, &wet(10.0)));
+    let slides = strike(&iron, &wet(0.05));
+    let grips = strike(&iron, &wet(0.4));
+    assert!(
+        slides.spin_rad_s < 0.6 * grips.spin_rad_s,
+        "{slides:?} {grips:?}"
+    );
+    assert!(
+        slides.launch_deg > grips.launch_deg,
+        "a ball that slides starts nearer the normal"
+    );
+    // tan of the angle between start and face normal is the friction.
+    let off = (28.0 - slides.launch_deg).to_radians().tan();
+    close(off, 0.05, 1.0e-9, "tan of the angle to the normal");
+    // No swing with a club of this bag slides on a dry face: 60° of spin loft does.
+    assert_eq!(
+        strike(&delivery(-5.0, 0.0, 0.0, 45.0), &ClubHead::wedge()),
+        strike(
+            &delivery(-5.0, 0.0, 0.0, 45.0),
+            &ClubHead {
+                friction: 10.0,
+                ..ClubHead::wedge()
+            }
+        )
+    );
+    let flop = delivery(-5.0, 0.0, 0.0, 62.0);
+    assert!(
+        strike(&flop, &ClubHead::wedge()).spin_rad_s
+            < strike(
+                &flop,
+                &ClubHead {
+                    friction: 10.0,
+                    ..ClubHead::wedge()
+                }
+            )
+            .spin_rad_s
+    );
+}
+
 /// Wood, Henrikson & Broadie, Proceedings 2(6):249 (2018) (read): the face has
 /// 61–83 % of the start direction, more with the driver than with lofted clubs.
 #[test]

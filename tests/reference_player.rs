@@ -2,7 +2,7 @@
 #![allow(clippy::needless_range_loop)] // rows and columns, as in the formulas
 
 use bendline::player::matrix::{cholesky, squared_length};
-use bendline::player::posterior::Belief;
+use bendline::player::posterior::{Belief, learn};
 use bendline::player::special::{
     chi_square_quantile, digamma, ln_gamma, normal_share_below, t_quantile, t_share_below, trigamma,
 };
@@ -126,5 +126,58 @@ fn one_stretch_stands_in_for_two() {
             (-0.01, 0.01)
         };
         assert!(off > least && off < most, "{row:?}: {ours}, off by {off}");
+    }
+}
+
+#[test]
+fn one_posterior_agrees_with_mcmc() {
+    // The fit takes the rows' weights at their expected values; the sampler does
+    // not. Where the two differ by more than the sampler's own error, by how
+    // much is bounded here in units that matter.
+    let case: serde_json::Value =
+        serde_json::from_str(include_str!("data/player_mcmc.json")).expect("JSON");
+    let prior = Belief::<3>::expecting(
+        vector(&case["prior_mean"]),
+        case["prior_mean_shots"].as_f64().unwrap(),
+        &matrix(&case["prior_covariance"]),
+        case["marginal_dof"].as_f64().unwrap(),
+    );
+    let rows: Vec<[f64; 3]> = case["rows"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(vector)
+        .collect();
+    let posterior = learn(&prior, &rows);
+    let dof = posterior.belief.marginal_dof();
+    let [mean, mean_sd]: [[f64; 3]; 2] = ["mean", "sd"].map(|key| vector(&case["mean"][key]));
+    let [log_sd, log_sd_sd]: [[f64; 3]; 2] = ["mean", "sd"].map(|key| vector(&case["log_sd"][key]));
+    for k in 0..3 {
+        let off = (posterior.belief.mean[k] - mean[k]) / mean_sd[k];
+        let sd = (posterior.mean_scale()[k][k] * dof / (dof - 2.0)).sqrt();
+        let ours = 0.5
+            * (posterior.belief.matrix[k][k].ln() - digamma(0.5 * dof) - std::f64::consts::LN_2);
+        let spread_off = (ours - log_sd[k]) / log_sd_sd[k];
+        let spread_sd = 0.5 * trigamma(0.5 * dof).sqrt();
+        let said = format!(
+            "{k}: mean off by {off:.3} sd, its sd × {:.3}; log spread off by {spread_off:.3} sd, its sd × {:.3}",
+            sd / mean_sd[k],
+            spread_sd / log_sd_sd[k]
+        );
+        // Seen: 0.03 sd, × 1.00, 0.04 sd, × 0.91 to 0.95.
+        assert!(
+            off.abs() < 0.05 && (sd / mean_sd[k] - 1.0).abs() < 0.02,
+            "{said}"
+        );
+        assert!(spread_off.abs() < 0.06, "{said}");
+        assert!((0.9..1.0).contains(&(spread_sd / log_sd_sd[k])), "{said}");
+    }
+    let odds: [f64; 5] = vector(&case["tail_odds"]["mean"]);
+    for (ours, theirs) in posterior.tail_odds.iter().zip(odds) {
+        assert!(
+            (ours - theirs).abs() < 0.04,
+            "{:?} {odds:?}",
+            posterior.tail_odds
+        );
     }
 }

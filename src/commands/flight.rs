@@ -1,56 +1,219 @@
 //! `bendline flight`: one launch or one delivery, or two deliveries beside each other.
 
+use std::path::{Path, PathBuf};
+
 use bendline::diagnostic::Problems;
+use bendline::draw;
 use bendline::flight::Launch;
 use bendline::flight::air::Air;
 use bendline::flight::ball::Ball;
 use bendline::flight::impact::{self, Delivery};
-use bendline::flight::level::{Flown, fly_level};
+use bendline::flight::level::{Flown, Followed, fly_level, follow_level};
+use bendline::flight::words::{Shot, Speech, launch_line};
 use bendline::units::{LengthUnit, MPH_M_S, RPM_RAD_S};
 use comfy_table::{CellAlignment, Table, presets};
 
 use super::day;
-use crate::{cli, terminal};
+use crate::{cli, files, terminal};
 
 /// Gusts at their middle: the mean wind.
 const NO_GUST: [f64; 2] = [0.5, 0.5];
 
 /// Runs the command.
 pub fn run(arguments: &cli::Flight) -> Result<(), Problems> {
-    let launches = launches(arguments);
-    let air = Air::of(&day::weather(&arguments.day), day::ROUGHNESS_M);
-    let wind = day::wind(&arguments.wind).in_aim(arguments.aim, NO_GUST);
-    let winds = vec![wind; launches.len()];
-    let flown = fly_level(
-        &launches,
-        &winds,
-        &air,
-        &Ball::modern(),
-        arguments.day.firmness.into(),
-    );
-    terminal::say(&table(&launches, &flown, arguments.units.into()))
+    let outputs: Vec<&Path> = arguments.draw.iter().map(PathBuf::as_path).collect();
+    files::check_files(&outputs)?;
+    let unit: LengthUnit = arguments.units.into();
+    let balls = Balls::fly(arguments);
+    let speech = Speech {
+        left_handed: arguments.hand == cli::Hand::Left,
+        unit,
+    };
+    let shots: Vec<Shot<'_>> = (0..balls.launches.len()).map(|i| balls.shot(i)).collect();
+    let said: Vec<Vec<String>> = shots.iter().map(|shot| speech.say(shot)).collect();
+    let compared = match shots.as_slice() {
+        [first, second] => Some(speech.compare(first, second)),
+        _ => None,
+    };
+
+    let mut text = String::new();
+    for (i, words) in said.iter().enumerate() {
+        let name = if said.len() > 1 { NAMES[i] } else { "" };
+        let lead = if name.is_empty() {
+            String::new()
+        } else {
+            format!("{name}: ")
+        };
+        text.push_str(&set(&format!("{lead}{}", words.join(" "))));
+        text.push_str("\n\n");
+    }
+    if let Some(compared) = &compared {
+        text.push_str(&set(compared));
+        text.push_str("\n\n");
+    }
+    let flown: Vec<Flown> = balls.followed.iter().map(|f| f.flown).collect();
+    text.push_str(&table(&balls.launches, &flown, unit));
+    let ground = format!("Level fairway, {}.", circumstances(arguments, unit));
+    text.push_str(&format!("\n\n{ground}"));
+    if let Some(path) = &arguments.draw {
+        let title = speech.title(&shots[0]);
+        let head = compared.as_deref().unwrap_or(&title);
+        let drawing =
+            draw::flight::side_and_top(&balls.drawn(&said, unit), head, &foot(&ground), unit);
+        files::write_files(&[files::Output {
+            path: path.clone(),
+            bytes: drawing.into_bytes(),
+        }])?;
+        text.push_str(&format!("\nwrote {}", path.display()));
+    }
+    terminal::say(&text)
 }
 
-/// One launch, or the launches of one or two deliveries.
-fn launches(arguments: &cli::Flight) -> Vec<Launch> {
-    let launch = &arguments.launch;
-    // The arguments hold either a ball speed with launch and spin, or a club speed with loft.
-    if let (Some(ball_speed_m_s), Some(launch_deg), Some(spin_rpm)) =
-        (launch.ball_speed, launch.launch, launch.spin)
-    {
-        return vec![Launch {
-            ball_speed_m_s,
-            launch_deg,
-            start_deg: launch.start.unwrap_or(0.0),
-            spin_rad_s: spin_rpm * RPM_RAD_S,
-            axis_deg: launch.axis.unwrap_or(0.0),
-        }];
+/// Words in lines that fit the terminal.
+fn set(words: &str) -> String {
+    let width = terminal::width();
+    let mut lines: Vec<String> = vec![String::new()];
+    let mut used = 0;
+    for word in words.split(' ') {
+        let long = word.chars().count();
+        if used > 0 && used + 1 + long > width {
+            lines.push(String::new());
+            used = 0;
+        }
+        let Some(line) = lines.last_mut() else {
+            break;
+        };
+        if used > 0 {
+            line.push(' ');
+            used += 1;
+        }
+        line.push_str(&word.replace('\u{a0}', " "));
+        used += long;
     }
-    let head = arguments.delivery.head.into();
-    deliveries(arguments)
-        .iter()
-        .map(|delivery| impact::strike(delivery, &head))
-        .collect()
+    lines.join("\n")
+}
+
+/// What two flights are called.
+const NAMES: [&str; 2] = ["First", "Second"];
+
+fn foot(ground: &str) -> String {
+    format!("{ground} Full dots: landings. Rings: where the balls rest. Dotted: start lines.")
+}
+
+/// "medium, calm", "firm; wind of 10 mph at 10 m from the left, …".
+fn circumstances(arguments: &cli::Flight, unit: LengthUnit) -> String {
+    let firmness = match arguments.day.firmness {
+        cli::Ground::Soft => "soft",
+        cli::Ground::Medium => "medium",
+        cli::Ground::Firm => "firm",
+    };
+    let wind = day::wind(&arguments.wind);
+    if wind.speed_m_s == 0.0 {
+        return format!("{firmness}, calm");
+    }
+    let speed = match unit {
+        LengthUnit::Yards => format!("{:.0} mph", wind.speed_m_s / MPH_M_S),
+        LengthUnit::Metres => format!("{:.1} m/s", wind.speed_m_s),
+    };
+    // Eighths of a turn, clockwise from dead ahead.
+    let eighth = ((wind.from_deg - arguments.aim).rem_euclid(360.0) / 45.0).round() as usize;
+    let from = [
+        "ahead",
+        "ahead on the right",
+        "the right",
+        "behind on the right",
+        "behind",
+        "behind on the left",
+        "the left",
+        "ahead on the left",
+    ][eighth % 8];
+    format!("{firmness}; wind of {speed} at 10 m from {from}, and what it does is in the bend")
+}
+
+/// The balls of a call, flown.
+struct Balls {
+    /// One for each launch; none where the launch was given.
+    deliveries: Vec<Delivery>,
+    launches: Vec<Launch>,
+    followed: Vec<Followed>,
+    /// The same deliveries from the middle of the face.
+    centred: Vec<Flown>,
+}
+
+impl Balls {
+    fn fly(arguments: &cli::Flight) -> Self {
+        let air = Air::of(&day::weather(&arguments.day), day::ROUGHNESS_M);
+        let wind = day::wind(&arguments.wind).in_aim(arguments.aim, NO_GUST);
+        let firmness = arguments.day.firmness.into();
+        let given = launch(arguments);
+        let deliveries = if given.is_some() {
+            Vec::new()
+        } else {
+            deliveries(arguments)
+        };
+        let head = arguments.delivery.head.into();
+        let struck = |delivery: &Delivery| impact::strike(delivery, &head);
+        let launches: Vec<Launch> = match given {
+            Some(launch) => vec![launch],
+            None => deliveries.iter().map(struck).collect(),
+        };
+        let centred: Vec<Launch> = deliveries
+            .iter()
+            .map(|delivery| {
+                struck(&Delivery {
+                    strike_right_mm: 0.0,
+                    strike_high_mm: 0.0,
+                    ..*delivery
+                })
+            })
+            .collect();
+        let winds = [wind; 2];
+        let ball = Ball::modern();
+        Self {
+            followed: follow_level(&launches, &winds, &air, &ball, firmness),
+            centred: fly_level(&centred, &winds, &air, &ball, firmness),
+            deliveries,
+            launches,
+        }
+    }
+
+    fn shot(&self, i: usize) -> Shot<'_> {
+        Shot {
+            delivery: self.deliveries.get(i),
+            launch: &self.launches[i],
+            flown: &self.followed[i].flown,
+            centred: self.centred.get(i),
+        }
+    }
+
+    fn drawn(&self, said: &[Vec<String>], unit: LengthUnit) -> Vec<draw::flight::Drawn<'_>> {
+        said.iter()
+            .enumerate()
+            .map(|(i, words)| draw::flight::Drawn {
+                name: if said.len() > 1 {
+                    NAMES[i].to_owned()
+                } else {
+                    "Ball".to_owned()
+                },
+                line: launch_line(&self.launches[i], unit),
+                words: words.clone(),
+                followed: &self.followed[i],
+            })
+            .collect()
+    }
+}
+
+/// The launch, where the arguments give one in place of a delivery.
+fn launch(arguments: &cli::Flight) -> Option<Launch> {
+    let launch = &arguments.launch;
+    // Ball speed, launch and spin are given together or not at all.
+    Some(Launch {
+        ball_speed_m_s: launch.ball_speed?,
+        launch_deg: launch.launch?,
+        start_deg: launch.start.unwrap_or(0.0),
+        spin_rad_s: launch.spin? * RPM_RAD_S,
+        axis_deg: launch.axis.unwrap_or(0.0),
+    })
 }
 
 /// The delivery, and the one to compare it with where any `--versus-…` is given.

@@ -1,9 +1,12 @@
 //! One file for each command.
 
+mod book;
 mod check;
 mod day;
 mod flight;
+mod game;
 mod plan;
+mod practice;
 mod shape;
 mod subject;
 
@@ -11,15 +14,27 @@ use bendline::diagnostic::Problems;
 
 use crate::cli::Command;
 
+/// How a command ended that found nothing wrong.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ending {
+    /// With everything done.
+    Whole,
+    /// Early, by Ctrl-C; what was done is written.
+    Stopped,
+}
+
 /// Runs one command.
 ///
 /// # Errors
 /// Every problem found with its inputs; nothing has then been written.
-pub fn run(command: Command) -> Result<(), Problems> {
+pub fn run(command: Command) -> Result<Ending, Problems> {
     match command {
-        Command::Plan(arguments) => plan::run(&arguments),
+        Command::Plan(arguments) => return plan::run(&arguments),
+        Command::Book(arguments) => return book::run(&arguments),
         Command::Shape(arguments) => shape::run(&arguments),
+        Command::Practice(arguments) => practice::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Flight(arguments) => flight::run(&arguments),
     }
+    .map(|()| Ending::Whole)
 }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use bendline::diagnostic::{Problems, printable};
 use bendline::draw;
-use bendline::player::{Player, file, words};
+use bendline::player::{Player, change, file, neighbours, words};
 use bendline::units::LengthUnit;
 
 use super::{day, subject};
@@ -18,18 +18,41 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
         .map(PathBuf::as_path)
         .collect();
     files::check_files(&outputs)?;
-    let (log, fitted) = subject::fitted_log(
-        &arguments.log,
-        subject::Who {
-            handicap: arguments.handicap,
-            handedness: arguments.hand.map(Into::into).unwrap_or_default(),
-        },
-        day::weather(&arguments.day),
-        arguments.day.firmness.into(),
-    )?;
+    let weather = day::weather(&arguments.day);
+    let fitted_log = |path: &Path| {
+        subject::fitted_log(
+            path,
+            subject::Who {
+                handicap: arguments.handicap,
+                handedness: arguments.hand.map(Into::into).unwrap_or_default(),
+            },
+            weather,
+            arguments.day.firmness.into(),
+        )
+    };
+    let other = arguments.against.as_deref().map(|path| {
+        if let Some(player) = player_file(path)? {
+            return Ok(words::report_of_player(&player, &weather));
+        }
+        let (log, fitted) = fitted_log(path)?;
+        terminal::notes(&fitted.player.notes);
+        Ok(words::report(&fitted, &log))
+    });
+    // What is wrong with both files is said at once.
+    let (log, mut fitted, other) = match (fitted_log(&arguments.log), other.transpose()) {
+        (Ok((log, fitted)), Ok(other)) => (log, fitted, other),
+        (one, two) => {
+            let problems = [one.err(), two.err()].into_iter().flatten();
+            return Err(Problems(problems.flat_map(|p: Problems| p.0).collect()));
+        }
+    };
+    let mut report = words::report(&fitted, &log);
+    let fill: Vec<&str> = arguments.fill.iter().map(|name| name.trim()).collect();
+    neighbours::fill(&mut fitted.player, &fill, &weather)?;
+    report.add_filled(&fitted.player, &fitted.range);
+    report.turn_deg = arguments.turn;
     let player = &fitted.player;
     terminal::notes(&player.notes);
-    let report = words::report(&fitted, &log);
     let unit: LengthUnit = arguments.units.into();
 
     let mut outputs = Vec::new();
@@ -47,11 +70,30 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
     }
     files::write_files(&outputs)?;
 
-    let mut text = format!("{}\n\n{}", who(player), report.text(unit));
+    let said = match (&other, &arguments.against) {
+        (Some(other), Some(path)) => format!(
+            "before: {}; after: {}\n\n{}",
+            printable(&subject::shown(path)),
+            printable(&subject::shown(&arguments.log)),
+            change::compare(other, &report).text(unit)
+        ),
+        _ => report.text(unit),
+    };
+    let mut text = format!("{}\n\n{said}", who(player));
     for output in &outputs {
         text.push_str(&format!("\nwrote {}", output.path.display()));
     }
     terminal::say(&text)
+}
+
+/// The player of a file that is JSON; none of another.
+fn player_file(path: &Path) -> Result<Option<Player>, Problems> {
+    let bytes = files::read(path)?;
+    let first = bytes.iter().find(|b| !b.is_ascii_whitespace());
+    if first != Some(&b'{') {
+        return Ok(None);
+    }
+    file::from_json(&subject::shown(path), &bytes).map(Some)
 }
 
 /// "range, right-handed, Handicap Index 12.0".

@@ -5,7 +5,7 @@ use std::path::Path;
 use bendline::diagnostic::Problems;
 use bendline::flight::Firmness;
 use bendline::flight::air::Weather;
-use bendline::hole::{self, Course};
+use bendline::hole::{self, Course, Heights};
 use bendline::player::fit::{self, FitOptions, Fitted};
 use bendline::player::shotlog::{self, ShotLog};
 use bendline::player::{Handedness, Player, file};
@@ -52,6 +52,16 @@ pub fn course(path: Option<&Path>, crs: Option<&str>) -> Result<Course, Problems
         notes.for_each(|note| note.file = name.to_string_lossy().into_owned());
     }
     Ok(course)
+}
+
+/// The heights of the ground from a raster, if one is given.
+pub fn heights(path: Option<&Path>, crs: Option<&str>) -> Result<Option<Heights>, Problems> {
+    let Some(path) = path else {
+        return Ok(None);
+    };
+    let bytes = files::read(path)?;
+    let _progress = shown_if_long(&shown(path), &bytes);
+    hole::read_heights(&shown(path), &bytes, crs).map(Some)
 }
 
 /// A log of shots hit in this air on this ground, and the player fitted to it.

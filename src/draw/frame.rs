@@ -168,6 +168,23 @@ impl Frame {
         }
     }
 
+    /// A frame in which `middle` lies in the middle of `area`, `bearing_deg`
+    /// (true) is up, and one is to `scale`.
+    #[must_use]
+    pub fn at_scale(area: Area, middle: Coord<f64>, bearing_deg: f64, scale: f64) -> Self {
+        let (east, north) = bearing_deg.to_radians().sin_cos();
+        Self {
+            area,
+            scale,
+            up: [east, north],
+            middle,
+            foot: [
+                (area.left + area.right) / 2.0,
+                (area.top + area.bottom) / 2.0,
+            ],
+        }
+    }
+
     /// A length of the ground on paper.
     #[must_use]
     pub fn length(&self, metres: f64) -> f64 {

@@ -34,6 +34,8 @@
 //! wide it is. Lengths on paper are tenths of a
 //! millimetre, x to the right and y down.
 
+pub mod book;
+pub mod flight;
 pub mod frame;
 pub mod ground;
 pub mod hazards;
@@ -42,6 +44,9 @@ pub mod measures;
 pub mod numbers;
 pub mod page;
 pub mod panel;
+pub mod pdf;
+#[cfg(feature = "png")]
+pub mod png;
 pub mod scene;
 pub mod shape;
 pub mod shot;

@@ -24,8 +24,10 @@ pub const LONG: f64 = 26.0;
 /// All the rest.
 pub const SMALL: f64 = 22.0;
 
-/// Page width and height: 108 × 178 mm.
-pub const PAGE: [f64; 2] = [1080.0, 1780.0];
+/// Page width and height, 107.9 × 177.8 mm: the largest page in whole tenths of
+/// a millimetre within the 4¼ × 7 in of a book with images of greens (Rules of
+/// Golf 2023, Interpretation 4.3a/1).
+pub const PAGE: [f64; 2] = [1079.0, 1778.0];
 
 /// How lengths and speeds are said on this page.
 #[derive(Clone, Copy, Debug)]
@@ -162,7 +164,8 @@ pub struct Placed {
 }
 
 impl Placed {
-    fn of(plan: &Plan, hole: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<f64>) -> Self {
+    /// Of a plan, by the way from the earth to the plane.
+    pub(super) fn of(plan: &Plan, hole: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<f64>) -> Self {
         let rings = |rings: &[Vec<LonLat>]| -> Vec<Vec<Coord<f64>>> {
             rings
                 .iter()
@@ -263,7 +266,7 @@ fn green_from(hole: &Land<'_>, rest: Coord<f64>, pin: Coord<f64>) -> Option<[f64
     (front > 0.0 && back < f64::MAX).then_some([front, back])
 }
 
-/// The page as SVG text: 108 × 178 mm, tee at the bottom, green at the top.
+/// The page as SVG text: 107.9 × 177.8 mm, tee at the bottom, green at the top.
 ///
 /// Needs no font, picture or style from outside. The same plan and hole give
 /// the same bytes.
@@ -281,6 +284,24 @@ pub fn page_and_layout(plan: &Plan, hole: &Hole) -> (String, Layout) {
 /// The page of a plan on a piece of land, and where every text on it stands.
 #[must_use]
 pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
+    let drawn = lay_out(plan, hole);
+    (svg::write(PAGE, &drawn.title, &drawn.nodes), drawn.layout)
+}
+
+/// A page before it is written in one form or another.
+#[derive(Clone, Debug)]
+pub struct Drawn {
+    /// What it says in a line, cleaned.
+    pub title: String,
+    /// What is on it, lowest first.
+    pub nodes: Vec<Node>,
+    /// Where its texts stand.
+    pub layout: Layout,
+}
+
+/// The page of a plan on a piece of land, before it is written.
+#[must_use]
+pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let plane = Plane::new(hole.origin_lon_lat);
     let placed = Placed::of(plan, hole, &|p: LonLat| plane.to_plane(p.lon, p.lat));
     let lengths = Lengths::of_unit(&plan.words.unit);
@@ -409,10 +430,14 @@ pub fn compose(plan: &Plan, hole: &Land<'_>) -> (String, Layout) {
         texts,
         unplaced,
     };
-    (svg::write(PAGE, &title, &nodes), layout)
+    Drawn {
+        title,
+        nodes,
+        layout,
+    }
 }
 
-fn group(id: &'static str, nodes: Vec<Node>) -> Node {
+pub(super) fn group(id: &'static str, nodes: Vec<Node>) -> Node {
     Node::Group {
         id,
         clip: None,
@@ -420,7 +445,7 @@ fn group(id: &'static str, nodes: Vec<Node>) -> Node {
     }
 }
 
-fn area(left: f64, top: f64, right: f64, bottom: f64) -> Area {
+pub(super) fn area(left: f64, top: f64, right: f64, bottom: f64) -> Area {
     Area {
         left,
         top,

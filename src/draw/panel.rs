@@ -93,7 +93,9 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths) {
     }
 }
 
-fn is_windy(speed_m_s: f64) -> bool {
+/// Whether a wind is worth a word.
+#[must_use]
+pub fn is_windy(speed_m_s: f64) -> bool {
     speed_m_s >= 0.25
 }
 
@@ -175,8 +177,9 @@ fn relative(head: f64, cross: f64, lengths: Lengths) -> String {
     parts.join(", ")
 }
 
-/// One of sixteen names for where a wind blows from.
-fn compass(from_deg: f64) -> &'static str {
+/// One of sixteen names for where a wind blows from; empty for no number.
+#[must_use]
+pub fn compass(from_deg: f64) -> &'static str {
     const NAMES: [&str; 16] = [
         "N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW",
         "NW", "NNW",

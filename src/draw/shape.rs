@@ -12,11 +12,11 @@ use crate::diagnostic::printable;
 use crate::player::words::{ClubReport, ShapeReport};
 use crate::units::LengthUnit;
 
-const INK: &str = "#18221f";
-const STONE: &str = "#5c6763";
-const MIST: &str = "#c9d0cc";
-const ACCENT: &str = "#421ac4";
-const FAMILY: &str = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
+pub(super) const INK: &str = "#18221f";
+pub(super) const STONE: &str = "#5c6763";
+pub(super) const MIST: &str = "#c9d0cc";
+pub(super) const ACCENT: &str = "#421ac4";
+pub(super) const FAMILY: &str = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
 
 const WIDTH: f64 = 900.0;
 const MARGIN: f64 = 36.0;
@@ -406,7 +406,7 @@ fn face(club: &ClubReport) -> Group {
 }
 
 /// Round steps between two values, about `count` of them.
-fn ticks(low: f64, high: f64, count: usize) -> Vec<f64> {
+pub(super) fn ticks(low: f64, high: f64, count: usize) -> Vec<f64> {
     let rough = (high - low) / count.max(1) as f64;
     if !(rough.is_finite() && rough > 0.0) {
         return Vec::new();
@@ -427,7 +427,7 @@ fn ticks(low: f64, high: f64, count: usize) -> Vec<f64> {
     out
 }
 
-fn polyline(points: &[[f64; 2]]) -> String {
+pub(super) fn polyline(points: &[[f64; 2]]) -> String {
     let mut d = String::new();
     for (i, [x, y]) in points.iter().enumerate() {
         d.push_str(if i == 0 { "M" } else { "L" });
@@ -438,7 +438,7 @@ fn polyline(points: &[[f64; 2]]) -> String {
     d
 }
 
-fn number(value: f64) -> String {
+pub(super) fn number(value: f64) -> String {
     if !value.is_finite() {
         return "0".to_owned();
     }
@@ -463,7 +463,7 @@ fn short(text: &str, most: usize) -> String {
     cut
 }
 
-fn text(x: f64, y: f64, size: f64, colour: &str, anchor: &str, words: &str) -> Text {
+pub(super) fn text(x: f64, y: f64, size: f64, colour: &str, anchor: &str, words: &str) -> Text {
     Text::new(words)
         .set("x", number(x))
         .set("y", number(y))
@@ -472,7 +472,7 @@ fn text(x: f64, y: f64, size: f64, colour: &str, anchor: &str, words: &str) -> T
         .set("text-anchor", anchor)
 }
 
-fn line(from: [f64; 2], to: [f64; 2], colour: &str, width: f64) -> Line {
+pub(super) fn line(from: [f64; 2], to: [f64; 2], colour: &str, width: f64) -> Line {
     Line::new()
         .set("x1", number(from[0]))
         .set("y1", number(from[1]))
@@ -482,7 +482,7 @@ fn line(from: [f64; 2], to: [f64; 2], colour: &str, width: f64) -> Line {
         .set("stroke-width", width)
 }
 
-fn dot(at: [f64; 2], radius: f64, colour: &str) -> Circle {
+pub(super) fn dot(at: [f64; 2], radius: f64, colour: &str) -> Circle {
     Circle::new()
         .set("cx", number(at[0]))
         .set("cy", number(at[1]))
@@ -490,7 +490,7 @@ fn dot(at: [f64; 2], radius: f64, colour: &str) -> Circle {
         .set("fill", colour)
 }
 
-fn ring(at: [f64; 2], radius: f64) -> Circle {
+pub(super) fn ring(at: [f64; 2], radius: f64) -> Circle {
     dot(at, radius, "#ffffff")
         .set("stroke", INK)
         .set("stroke-width", 1.2)

@@ -78,9 +78,10 @@ impl Delivery {
         cos.clamp(-1.0, 1.0).acos().to_degrees()
     }
 
-    /// Tilt against the horizontal of the axis perpendicular to the plane of
-    /// path and face normal, seen along the aim, degrees; right positive. What a centred strike
-    /// on a flat face gives.
+    /// Tilt of the axis perpendicular to the plane of path and face normal, as it
+    /// is seen *along the aim*, degrees; right positive. What a centred strike on
+    /// a flat face gives. Seen along the club path, the tilt of a turned set-up
+    /// does not change: `turned(-path_deg)` first asks for that one.
     #[must_use]
     pub fn d_plane_tilt_deg(&self) -> f64 {
         let axis = cross(
@@ -100,6 +101,9 @@ pub struct ClubHead {
     pub restitution: f64,
     /// How much of the slip along the face springs back: 0 leaves the ball rolling.
     pub tangential_restitution: f64,
+    /// Coefficient of friction between face and ball: the blow along the face is
+    /// at most this share of the blow square to it. Lower for a wet face.
+    pub friction: f64,
     /// Moment of inertia about the vertical through the centre of mass, kg m²:
     /// resists toe and heel strikes.
     pub moment_vertical_kg_m2: f64,
@@ -114,6 +118,8 @@ pub struct ClubHead {
 }
 
 const INCH_M: f64 = 0.025_4;
+/// Friction of a dry, clean face (practice). It takes a spin loft of 60° to slide on it.
+const DRY_FRICTION: f64 = 0.4;
 
 impl ClubHead {
     /// A driver: 200 g, restitution 0.83 (the limit of the Equipment Rules,
@@ -125,6 +131,7 @@ impl ClubHead {
             mass_kg: 0.200,
             restitution: 0.83,
             tangential_restitution: 0.0,
+            friction: DRY_FRICTION,
             moment_vertical_kg_m2: 4.5e-4,
             moment_horizontal_kg_m2: 3.0e-4,
             depth_m: 0.038,
@@ -141,6 +148,7 @@ impl ClubHead {
             mass_kg: 0.215,
             restitution: 0.81,
             tangential_restitution: 0.1,
+            friction: DRY_FRICTION,
             moment_vertical_kg_m2: 2.8e-4,
             moment_horizontal_kg_m2: 1.6e-4,
             depth_m: 0.024,
@@ -158,6 +166,7 @@ impl ClubHead {
             mass_kg: 0.260,
             restitution: 0.76,
             tangential_restitution: 0.2,
+            friction: DRY_FRICTION,
             moment_vertical_kg_m2: 2.5e-4,
             moment_horizontal_kg_m2: 0.6e-4,
             depth_m: 0.006,
@@ -182,7 +191,7 @@ impl ClubHead {
 /// (Cochran & Stobbs, *The Search for the Perfect Swing*, 1968), with
 /// `1/M = 1/M₀ + x²/I + y²/I'` for a strike off the centre; along the face at
 /// `V sin λ (1+eₜ)(2/7)/(1+2m/7M)`, with the spin of a solid sphere set going by that
-/// impulse at its surface (derived). Spin along the ball's own path, which
+/// impulse at its surface (derived), but at most with the friction of the face. Spin along the ball's own path, which
 /// bends nothing, is left out.
 #[must_use]
 pub fn strike(delivery: &Delivery, head: &ClubHead) -> Launch {
@@ -215,7 +224,16 @@ pub fn strike(delivery: &Delivery, head: &ClubHead) -> Launch {
     };
     let grip = 2.0 / 7.0 * (1.0 + head.tangential_restitution)
         / (1.0 + 2.0 / 7.0 * MASS_KG / head.mass_kg);
-    let along: [f64; 3] = std::array::from_fn(|i| grip * (sliding(i) + gear(i)));
+    let slip: [f64; 3] = std::array::from_fn(|i| sliding(i) + gear(i));
+    let slip_speed = dot(slip, slip).sqrt();
+    // Where the face cannot hold the ball, it slides through the whole impact.
+    let most = head.friction * square.max(0.0);
+    let share = if grip * slip_speed > most {
+        most / slip_speed
+    } else {
+        grip
+    };
+    let along = slip.map(|x| share * x);
     let velocity: [f64; 3] = std::array::from_fn(|i| square * normal[i] + along[i]);
     let spin = cross(along, normal).map(|w| 2.5 * w / RADIUS_M);
     launch_of(velocity, spin)

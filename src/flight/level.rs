@@ -39,6 +39,20 @@ pub struct Flown {
     pub side_total_m: f64,
 }
 
+/// What one ball did, and the way it took: `[right, forward, up]` of the aim, m.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Followed {
+    /// The numbers.
+    pub flown: Flown,
+    /// Its path through the air, from the tee to the landing.
+    pub air_m: Vec<[f64; 3]>,
+    /// Its bounces and roll, from the landing to its rest: `[right, forward]`.
+    pub ground_m: Vec<[f64; 2]>,
+}
+
+/// Points of a path between two knots.
+const POINTS_A_KNOT: usize = 4;
+
 /// Flies every launch over level fairway, in its wind (calm where `winds` is shorter).
 #[must_use]
 pub fn fly_level(
@@ -48,17 +62,61 @@ pub fn fly_level(
     ball: &Ball,
     firmness: Firmness,
 ) -> Vec<Flown> {
+    follow_level(launches, winds, air, ball, firmness)
+        .into_iter()
+        .map(|followed| followed.flown)
+        .collect()
+}
+
+/// The same, with the way each ball took.
+#[must_use]
+pub fn follow_level(
+    launches: &[Launch],
+    winds: &[AimWind],
+    air: &Air,
+    ball: &Ball,
+    firmness: Firmness,
+) -> Vec<Followed> {
     let flights = fly(launches, winds, air, ball, FLOOR_M);
-    let mut track = Vec::new();
     launches
         .iter()
         .enumerate()
         .map(|(index, launch)| {
             let flight = flights.ball(index);
-            let rest = come_to_rest(&LevelFairway, flight, [0.0; 3], 0.5, firmness, &mut track);
-            flown(launch, flight, rest.at)
+            let mut ground_m = Vec::new();
+            let rest = come_to_rest(
+                &LevelFairway,
+                flight,
+                [0.0; 3],
+                0.5,
+                firmness,
+                &mut ground_m,
+            );
+            Followed {
+                flown: flown(launch, flight, rest.at),
+                air_m: air_m(flight),
+                ground_m,
+            }
         })
         .collect()
+}
+
+/// Points of the path down to its landing.
+fn air_m(flight: FlightView<'_>) -> Vec<[f64; 3]> {
+    let landing = flight.landing_on_level(0.0);
+    let mut points = Vec::new();
+    'path: for interval in 0..flight.knots.len() - 1 {
+        for k in 0..POINTS_A_KNOT {
+            let share = k as f32 / POINTS_A_KNOT as f32;
+            let knot = flight.within(interval, share);
+            if knot.position_m[2] < 0.0 && knot.velocity_m_s[2] < 0.0 {
+                break 'path;
+            }
+            points.push(knot.position_m.map(f64::from));
+        }
+    }
+    points.push(landing.position_m.map(f64::from));
+    points
 }
 
 fn flown(launch: &Launch, flight: FlightView<'_>, [rest_right, rest_on]: [f64; 2]) -> Flown {

@@ -33,6 +33,12 @@ const MOST_HOPS: usize = 24;
 const ROLL_STEP_M: f64 = 1.0;
 const ROLL_STEP_S: f64 = 0.25;
 const MOST_ROLL_STEPS: usize = 600;
+/// A roll looks at what lies below it at least this often, m: no ditch that is
+/// wider is jumped.
+const ROLL_LOOK_M: f64 = 0.25;
+/// Height of the lip of a bunker (practice), m. Sand lies below the turf around
+/// it, whatever the heights of a map say at a spacing of metres.
+pub const LIP_M: f64 = 0.3;
 const RADIUS_M: f64 = DIAMETER_M / 2.0;
 
 /// Where a ball came to rest.
@@ -231,7 +237,8 @@ impl<T: Terrain> Run<'_, T> {
 
     /// Bounces until the hops have died, then rolls. A hop is a parabola whose
     /// way over the ground is shortened by quadratic drag, to second order in
-    /// the time; lift and wind are left out.
+    /// the time: half a metre of a drive's first hop of 15 m. Lift and wind are
+    /// left out.
     fn hop(&mut self, landed: [f64; 3], mut motion: Motion) -> Resting {
         let terrain = self.terrain;
         let mut at = landed;
@@ -246,7 +253,13 @@ impl<T: Terrain> Run<'_, T> {
             motion = bounce(&motion, normal, &Ground::of(turf, self.firmness), RADIUS_M);
             let v = motion.velocity_m_s;
             let off = super::bounce::dot(v, normal);
-            if off < LEAST_HOP_M_S {
+            // A hop that does not clear the lip of its bunker cannot leave it.
+            let least_hop = if turf == Turf::Sand {
+                (2.0 * GRAVITY_M_S2 * LIP_M).sqrt()
+            } else {
+                LEAST_HOP_M_S
+            };
+            if off < least_hop {
                 let rolling = rolling_velocity(&motion, normal, RADIUS_M);
                 return self.roll(landed, [at[0], at[1]], [rolling[0], rolling[1]], turf);
             }
@@ -318,6 +331,8 @@ impl<T: Terrain> Run<'_, T> {
             let along = (a[0] * v[0] + a[1] * v[1]) / speed;
             let mut seconds = (ROLL_STEP_M / speed).min(ROLL_STEP_S);
             let mut stops = false;
+            // Share of the speed left by a bunker's lip.
+            let mut lip = 1.0;
             if along < 0.0 && speed <= -along * seconds {
                 seconds = speed / -along;
                 stops = pull_size <= ground.deceleration_m_s2;
@@ -326,10 +341,21 @@ impl<T: Terrain> Run<'_, T> {
                 std::array::from_fn(|i| at[i] + (v[i] + 0.5 * a[i] * t) * t)
             };
             let mut next = place(seconds);
-            let mut next_turf = terrain.turf(next[0], next[1]);
+            let mut next_turf = turf;
+            let (mut inside, mut beyond) = (0.0, seconds);
+            let looks = (speed * seconds / ROLL_LOOK_M).ceil().clamp(1.0, 8.0);
+            for look in 1..=looks as u32 {
+                let t = seconds * f64::from(look) / looks;
+                let there = place(t);
+                let found = terrain.turf(there[0], there[1]);
+                if found != turf {
+                    (beyond, next, next_turf) = (t, there, found);
+                    break;
+                }
+                inside = t;
+            }
             if next_turf != turf {
                 // Just beyond the edge: the new turf acts from there on.
-                let (mut inside, mut beyond) = (0.0, seconds);
                 for _ in 0..7 {
                     let middle = 0.5 * (inside + beyond);
                     let there = place(middle);
@@ -342,6 +368,17 @@ impl<T: Terrain> Run<'_, T> {
                 }
                 stops = stops && beyond >= seconds;
                 seconds = beyond;
+                if turf == Turf::Sand && next_turf != Turf::Water {
+                    // Climbing the lip takes 10/7 g h of a rolling ball's v².
+                    let at_edge: [f64; 2] = std::array::from_fn(|i| v[i] + a[i] * seconds);
+                    let left = dot2(at_edge, at_edge) - 10.0 / 7.0 * GRAVITY_M_S2 * LIP_M;
+                    if left <= 0.0 {
+                        at = place(inside);
+                        self.track.push(at);
+                        break;
+                    }
+                    lip = (left / dot2(at_edge, at_edge)).sqrt();
+                }
             }
             let length_m = size([next[0] - at[0], next[1] - at[1]]);
             let wooded = self.trees_to_m > f64::NEG_INFINITY;
@@ -356,7 +393,7 @@ impl<T: Terrain> Run<'_, T> {
             }
             at = next;
             turf = next_turf;
-            v = std::array::from_fn(|i| v[i] + a[i] * seconds);
+            v = std::array::from_fn(|i| lip * (v[i] + a[i] * seconds));
             self.track.push(at);
             if turf == Turf::Water || stops {
                 break;
@@ -402,5 +439,9 @@ fn perpendicular(slope: [f64; 2]) -> [f64; 3] {
 /// Length of a vector over the ground. `f64::hypot` guards against overflow at
 /// several times the cost, and a roll asks for many.
 fn size(v: [f64; 2]) -> f64 {
-    (v[0] * v[0] + v[1] * v[1]).sqrt()
+    dot2(v, v).sqrt()
+}
+
+fn dot2(a: [f64; 2], b: [f64; 2]) -> f64 {
+    a[0] * b[0] + a[1] * b[1]
 }

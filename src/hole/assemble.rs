@@ -124,7 +124,7 @@ pub(super) fn hole(
     let mut trees = Vec::new();
     builder.surfaces(&own.line, window, &mut patches);
     builder.trees(window, &mut patches, &mut woods, &mut trees);
-    let heights = builder.heights(&place, window);
+    let heights = builder.heights(&place, window, [own.line[0], pin]);
     let (patches, under_crowns) = surface::sort(patches);
     Ok(Hole {
         reference: own.reference.clone(),
@@ -145,6 +145,7 @@ pub(super) fn hole(
             window,
             woods,
             heights,
+            ground: None,
             under_crowns,
         },
         grids: OnceLock::new(),

@@ -25,6 +25,16 @@ const MOST_TREES: usize = 20_000;
 /// Width of a stream drawn as a line without a width, m (practice).
 const STREAM_M: f64 = 2.0;
 
+/// Notes on ground heights.
+pub(super) const FLAT_NOTE: &str = "no ground heights on the map: the hole is taken for flat";
+pub(super) const STRAY_NOTE: &str = "the ground heights hereabouts are not this hole's own (none near \
+     its tee, or none near its pin): the hole is taken for flat";
+pub(super) const PARTIAL_NOTE: &str =
+    "positions have no ground height: the others shape the ground";
+
+/// A height within this of tee and pin makes the heights the hole's own, m.
+const OWN_HEIGHT_M: f64 = 25.0;
+
 /// What is known of a hole while it is put together.
 pub(super) struct Builder<'a> {
     pub map: &'a Map<'a>,
@@ -451,8 +461,14 @@ impl Builder<'_> {
         }
     }
 
-    /// Ground heights from the third coordinates.
-    pub fn heights(&mut self, place: &Place, window: Rect<f64>) -> Vec<(Coord<f64>, f64)> {
+    /// Ground heights from the third coordinates. Heights that stand at one end
+    /// only, as a neighbouring hole's do, would tilt the whole hole: it is flat then.
+    pub fn heights(
+        &mut self,
+        place: &Place,
+        window: Rect<f64>,
+        ends: [Coord<f64>; 2],
+    ) -> Vec<(Coord<f64>, f64)> {
         let mut heights = Vec::new();
         let mut without = 0_usize;
         for &feature in &self.near {
@@ -472,18 +488,20 @@ impl Builder<'_> {
                 }
             }
         }
+        let known = |end: Coord<f64>| {
+            heights
+                .iter()
+                .any(|(at, _)| (at.x - end.x).hypot(at.y - end.y) <= OWN_HEIGHT_M)
+        };
         if heights.is_empty() {
-            self.note(
-                place,
-                "no ground heights on the map: the hole is taken for flat".to_string(),
-            );
+            self.note(place, FLAT_NOTE.to_string());
+        } else if !ends.into_iter().all(known) {
+            self.note(place, STRAY_NOTE.to_string());
+            heights.clear();
         } else if without > 0 {
             self.note(
                 place,
-                format!(
-                    "{without} of {} positions have no ground height: the others shape the ground",
-                    without + heights.len()
-                ),
+                format!("{without} of {} {PARTIAL_NOTE}", without + heights.len()),
             );
         }
         heights

@@ -18,6 +18,8 @@ pub(super) struct Field {
     pub woods: Vec<Wood>,
     /// Ground heights, m.
     pub heights: Vec<(Coord<f64>, f64)>,
+    /// Heights from elsewhere, in place of those.
+    pub ground: Option<Ground>,
     /// How many of the patches lie under tree crowns.
     pub under_crowns: usize,
 }
@@ -35,7 +37,10 @@ impl Grids {
         let cells = Cells::over(field.window, CELL_M);
         let outlines: Vec<_> = trees.iter().map(crown_outline).collect();
         let labels = Labels::build(cells.clone(), patches, field.under_crowns, &outlines);
-        let ground = Ground::through(&field.heights, field.window);
+        let ground = field
+            .ground
+            .clone()
+            .unwrap_or_else(|| Ground::through(&field.heights, field.window));
         let crowns = Crowns::build(cells, &field.woods, trees, &labels, &ground);
         Self {
             labels,

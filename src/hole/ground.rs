@@ -1,6 +1,6 @@
-//! Heights of the ground, from the third coordinates of the map.
+//! Heights of the ground, from the third coordinates of the map or from a raster.
 //!
-//! The heights are triangulated (Delaunay), interpolated linearly within each
+//! The map's heights are triangulated (Delaunay), interpolated linearly within each
 //! triangle, and sampled to a grid that is read bilinearly. Outside of the
 //! triangles the height is that of the nearest point on their hull; outside of
 //! the grid, that of the nearest point of the grid.
@@ -105,7 +105,19 @@ impl Ground {
                 heights_m.push(inside.unwrap_or_else(|| on_hull(&hull, Coord { x, y })));
             }
         }
-        let lowest_m = heights_m.iter().copied().fold(f64::INFINITY, f64::min);
+        Self::sampled(cells, heights_m)
+    }
+
+    /// Ground of heights at the corners of cells, row by row from the south-west.
+    pub(super) fn sampled(cells: Cells, heights_m: Vec<f64>) -> Self {
+        let (lowest_m, highest_m) = heights_m
+            .iter()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), h| {
+                (low.min(*h), high.max(*h))
+            });
+        if highest_m - lowest_m < 1e-9 {
+            return Self::flat(lowest_m);
+        }
         Self {
             cells: Some(cells),
             heights_m,

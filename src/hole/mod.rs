@@ -40,6 +40,7 @@ mod course;
 mod crs;
 mod field;
 mod geojson;
+mod geotiff;
 mod grid;
 mod ground;
 mod line;
@@ -48,6 +49,7 @@ mod pairs;
 pub mod pin;
 pub mod plane;
 mod positions;
+mod raster;
 mod rings;
 mod summary;
 pub mod surface;
@@ -63,6 +65,7 @@ pub use course::{Course, read_course};
 use field::{Field, Grids};
 pub use geo::Coord;
 pub use ground::Ground;
+pub use raster::{Heights, read_heights};
 pub use summary::{CourseSummary, HoleSummary, summarise, summary_text};
 
 /// What lies at a point of a hole. The order of overlap is documented at
@@ -208,6 +211,14 @@ impl Hole {
     #[must_use]
     pub fn canopy_at(&self, east_m: f64, north_m: f64) -> Option<Canopy> {
         self.grids().crowns.at(east_m, north_m)
+    }
+
+    /// Whether any crown may stand in a box, given by its lower and upper
+    /// corner, east and north, m: false saves asking for each point in it.
+    #[inline]
+    #[must_use]
+    pub fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
+        self.grids().crowns.may_stand_in(low_m, high_m)
     }
 
     /// No canopy reaches above this absolute height, m; minus infinity where

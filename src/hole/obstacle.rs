@@ -98,7 +98,12 @@ pub(super) struct Crowns {
     kind: Vec<u16>,
     kinds: Vec<Canopy>,
     highest_m: f64,
+    /// Whether any cell of a block of `BLOCK` × `BLOCK` has trees.
+    blocks: Vec<bool>,
 }
+
+/// Cells along the side of a block.
+const BLOCK: usize = 8;
 
 impl Crowns {
     /// Builds the field; where crowns overlap it reaches from the lowest base
@@ -115,6 +120,7 @@ impl Crowns {
             kind: Vec::new(),
             kinds: Vec::new(),
             highest_m: f64::NEG_INFINITY,
+            blocks: Vec::new(),
         };
         if woods.is_empty() && trees.is_empty() {
             return field;
@@ -134,6 +140,12 @@ impl Crowns {
             let canopy = Kind::Single.canopy(tree.height_m);
             let clear = [Surface::Tee, Surface::Green];
             field.add(&crown_outline(tree), canopy, &clear, labels, &mut known);
+        }
+        let across = field.cells.columns.div_ceil(BLOCK);
+        field.blocks = vec![false; across * field.cells.rows.div_ceil(BLOCK)];
+        for (cell, &kind) in field.kind.iter().enumerate() {
+            let (column, row) = (cell % field.cells.columns, field.cells.row_of(cell));
+            field.blocks[row / BLOCK * across + column / BLOCK] |= kind > 0;
         }
         let half = field.cells.side_m / 2.0;
         for (cell, &kind) in field.kind.iter().enumerate() {
@@ -211,6 +223,28 @@ impl Crowns {
             0 => None,
             kind => Some(self.kinds[kind as usize - 1]),
         }
+    }
+
+    /// Whether any crown may stand in a box, given by its lower and upper corner.
+    pub fn may_stand_in(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
+        if self.blocks.is_empty() {
+            return false;
+        }
+        let across = self.cells.columns.div_ceil(BLOCK);
+        let up = self.blocks.len() / across;
+        let block_m = self.cells.side_m * BLOCK as f64;
+        // A cast to usize takes what lies below the grid, and NaN, to its first block.
+        let block =
+            |at: f64, from: f64, count: usize| (((at - from) / block_m) as usize).min(count - 1);
+        let columns = block(low_m[0], self.cells.west_m, across)
+            ..=block(high_m[0], self.cells.west_m, across);
+        let mut rows =
+            block(low_m[1], self.cells.south_m, up)..=block(high_m[1], self.cells.south_m, up);
+        rows.any(|row| {
+            columns
+                .clone()
+                .any(|column| self.blocks[row * across + column])
+        })
     }
 
     /// No crown reaches above this absolute height, m.

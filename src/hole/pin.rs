@@ -120,8 +120,10 @@ pub fn set(hole: &mut Hole, pin: &PinPaces) -> Result<(), Problem> {
     Ok(())
 }
 
-/// Bearing of the last leg of at least a metre.
-fn approach_deg(line: &[Coord<f64>]) -> Option<f64> {
+/// Bearing of the last leg of at least a metre of a line of play, degrees: the
+/// approach that a pin sheet counts along. None where there is no such leg.
+#[must_use]
+pub fn approach_deg(line: &[Coord<f64>]) -> Option<f64> {
     let end = *line.last()?;
     line.iter()
         .rev()

@@ -7,7 +7,7 @@ use crate::diagnostic::Place;
 
 /// Ground heights outside this band, m, are taken for mistakes: the lowest and
 /// the highest land on earth with room to spare.
-const HEIGHT_BAND_M: [f64; 2] = [-600.0, 9000.0];
+pub(super) const HEIGHT_BAND_M: [f64; 2] = [-600.0, 9000.0];
 
 /// A position as read: degrees, and metres above the ellipsoid if given.
 #[derive(Clone, Copy, Debug, PartialEq)]

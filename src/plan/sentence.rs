@@ -12,6 +12,8 @@ use crate::units::LengthUnit;
 const SAME_LINE_DEG: f64 = 1.0;
 /// A target further off the aim than this is not quite the aim, degrees.
 const ON_TARGET_DEG: f64 = 0.35;
+/// Landing and finish this many whole units apart from the centre are both said.
+const LANDS_APART: i64 = 3;
 /// Nearer than this, the peg is at a marker or in the middle, m.
 const AT_M: f64 = 0.15;
 
@@ -261,6 +263,17 @@ fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
             shot.rest_centre.of()
         ),
     };
+    // Aim, start and bend add up where the ball lands. Where the centre has moved
+    // by the time it stops (a dogleg), or it runs off to one side, say both.
+    let landed_m = shot.aim_right_m + start_m + shot.curve_m;
+    let apart = whole(landed_m, unit) - whole(shot.rest_right_m, unit);
+    if shot.centre == shot.rest_centre && apart.abs() >= LANDS_APART {
+        let lands = match whole(landed_m, unit) {
+            0 => "lands on it".to_string(),
+            _ => format!("lands {} {}", length(landed_m, unit), side(landed_m)),
+        };
+        return format!("{starts}, {bends}, {lands} and {finishes}");
+    }
     format!("{starts}, {bends} and {finishes}")
 }
 
@@ -346,6 +359,25 @@ mod tests {
         );
     }
 
+    /// 9 right, 2 for the start and 14 back make 3 left where it lands; then the
+    /// fairway turns away.
+    #[test]
+    fn a_centre_that_moves_under_the_ball() {
+        let t = target("the right edge of the far bunker", 0.1);
+        let shot = Shot {
+            rest_right_m: 6.0 * YARD_M,
+            ..draw(&t)
+        };
+        assert!(
+            sentence(&shot, LengthUnit::Yards).ends_with(
+                "it starts there, bends 14 yd back, lands 3 yd left and finishes 6 yd right of \
+                 centre."
+            ),
+            "{}",
+            sentence(&shot, LengthUnit::Yards)
+        );
+    }
+
     /// Start 2° right of the aim at 220 m is 7.68 m, 8 yd; it bends away.
     #[test]
     fn a_push_that_bends_away() {
@@ -392,14 +424,15 @@ mod tests {
         let shot = Shot {
             target: &edge,
             aim_right_m: -11.0,
-            rest_right_m: 0.0,
+            curve_m: 0.0,
+            rest_right_m: -10.0,
             ..shot
         };
         assert_eq!(
             sentence(&shot, LengthUnit::Metres),
             "7-iron, your straight ball. Peg midway between the markers. Set up at the left edge \
-             of the green, 11 m left of the pin; it starts there, hardly bends and finishes on \
-             the pin's line."
+             of the green, 11 m left of the pin; it starts there, hardly bends and finishes 10 m \
+             left of the pin."
         );
     }
 
@@ -411,13 +444,14 @@ mod tests {
         };
         let shot = Shot {
             aim_right_m: 0.2,
+            rest_right_m: -12.0 * YARD_M,
             ..draw(&t)
         };
         assert_eq!(
             sentence(&shot, LengthUnit::Yards),
             "Driver, your draw. Peg 1.5 yd in from the left marker. Set up 14 paces in from the \
              left edge of the fairway, over the centre of the fairway; it starts there, bends 14 \
-             yd left and finishes 4 yd left of centre."
+             yd left and finishes 12 yd left of centre."
         );
         let t = Target {
             is_landmark: false,

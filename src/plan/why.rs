@@ -34,7 +34,8 @@ pub fn is_tie(costs: f64, standard_error: f64) -> bool {
 }
 
 /// An error is never shown as nothing: rounded up to the next hundredth.
-fn shown_error(standard_error: f64) -> f64 {
+#[must_use]
+pub fn shown_error(standard_error: f64) -> f64 {
     (standard_error.abs() * 100.0 - 1.0e-9).ceil().max(1.0) / 100.0
 }
 

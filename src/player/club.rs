@@ -114,6 +114,12 @@ impl Club {
         (1.45 * self.row()[1]).min(400.0) * YARD_M
     }
 
+    /// Carry of a strong player's well-struck shot, m (practice).
+    #[must_use]
+    pub fn strong_carry_m(self) -> f64 {
+        self.row()[1] * YARD_M
+    }
+
     /// Usual launch angle (deg) and spin (rpm) for a shot of this carry.
     ///
     /// Practice: with less speed the same club launches higher by 2° and spins

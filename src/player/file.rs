@@ -26,6 +26,7 @@ use serde_json::{Map, Value};
 
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
+use super::twice::keys_twice;
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems, printable};
 
@@ -480,6 +481,10 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
     {
         let remedy = "write the file anew from the shot log";
         reader.problem("format", "1", found(format), remedy);
+    }
+    for key in keys_twice(bytes) {
+        let found = "the key twice in one object".to_owned();
+        reader.problem(&key, "every key once", found, "remove one of the two");
     }
     let name = match object.get("name") {
         None => String::new(),

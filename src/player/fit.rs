@@ -5,14 +5,16 @@
 //! player's other clubs: their spreads, set against what the level expects, and
 //! the mean direction and bend of the same shape.
 
+use super::cluster;
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
-use super::group::{Group, Sight, gather};
+use super::group::{Fate, Group, Sight, gather};
 use super::invert::Range;
 use super::learnt::{Learnt, Start};
 use super::matrix::{Matrix, symmetric};
 use super::pattern::AXIS;
 use super::prior;
 use super::remarks;
+use super::roll;
 use super::shotlog::{Shot, ShotLog};
 use super::{ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems};
@@ -28,8 +30,8 @@ pub struct FitOptions {
     pub handicap: Option<f64>,
     /// The air in which the shots were logged.
     pub weather: Weather,
-    /// The ground there. Carries are used, not totals, so nothing follows from
-    /// it yet; it stands for logs with totals only.
+    /// The ground there: where totals are logged, how far balls ran on it tells
+    /// how they came down.
     pub firmness: Firmness,
 }
 
@@ -85,7 +87,7 @@ pub fn fit(log: &ShotLog, options: &FitOptions) -> Result<Player, Problems> {
 /// # Errors
 /// Where no row of the log can be used.
 pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Problems> {
-    let range = Range::new(&options.weather);
+    let range = Range::new(&options.weather).on(options.firmness);
     let mut notes = log.notes.clone();
     let mut note = |place: Place, text: String| {
         notes.push(Note {
@@ -105,6 +107,17 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
     let mut unused = Vec::new();
     for (club, shape, shots) in split(&log.shots) {
         let group = gather(&range, &club, shape.as_deref(), &shots);
+        if let Some([left, right]) = two_shapes(&group, &shots) {
+            let text = format!(
+                "{club}: the balls fall into two shapes ({} and {} shots), which are fitted apart; \
+                 name them in a column \"shape\" to have the say",
+                left.len(),
+                right.len()
+            );
+            note(Place::File, text);
+            groups.extend([left, right].map(|shots| gather(&range, &club, None, &shots)));
+            continue;
+        }
         if group.used().next().is_none() {
             let text = format!("no row of {club} can be used for a pattern: the club is left out");
             note(Place::File, text);
@@ -125,6 +138,9 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
             remedy: "look at the units in the headings".to_owned(),
         }
         .into());
+    }
+    for group in &mut groups {
+        group.roll = roll::learn(&range, group, &log.shots);
     }
     // Twice: each club alone, then with what the others showed.
     let alone: Vec<Learnt> = groups
@@ -201,7 +217,10 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
     }
     clubs.sort_by(|a, b| b.0.carry_m.total_cmp(&a.0.carry_m));
     notes.append(&mut unused);
-    notes.extend(remarks::of_fit(&log.file, &clubs));
+    notes.extend(remarks::of_fit(&log.file, &clubs, &range));
+    if let Some(note) = remarks::of_ground(&log.file, &range, &groups) {
+        notes.push(note);
+    }
     let (clubs, evidence) = clubs.into_iter().unzip();
     let player = Player {
         name: String::new(),
@@ -216,6 +235,27 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         evidence,
         range,
     })
+}
+
+type Rows<'a> = Vec<(usize, &'a Shot)>;
+
+/// The rows of a club without a named shape, parted where the data call for
+/// two; rows whose bend is not known (mishits) go with the larger part.
+fn two_shapes<'a>(group: &Group, shots: &[(usize, &'a Shot)]) -> Option<[Rows<'a>; 2]> {
+    if group.shape.is_some() || group.sight == Sight::SideOnly {
+        return None;
+    }
+    let axes: Vec<f64> = group.used().map(|row| row.five[AXIS]).collect();
+    let parting = cluster::parting(&axes)?;
+    let left_is_larger = 2 * axes.iter().filter(|a| **a < parting).count() > axes.len();
+    let (left, right): (Vec<_>, Vec<_>) = group.rows.iter().zip(shots).partition(|(row, _)| {
+        if matches!(row.fate, Fate::Used | Fate::Odd(_)) {
+            row.five[AXIS] < parting
+        } else {
+            left_is_larger
+        }
+    });
+    Some([left, right].map(|part| part.into_iter().map(|(_, shot)| *shot).collect()))
 }
 
 type Split<'a> = Vec<(String, Option<String>, Vec<(usize, &'a Shot)>)>;
@@ -236,7 +276,7 @@ fn split(shots: &[Shot]) -> Split<'_> {
 }
 
 /// Mean carry of the pattern's balls, mishits left out, m.
-fn mean_carry_m(range: &Range, launches: &LaunchModel) -> f64 {
+pub(super) fn mean_carry_m(range: &Range, launches: &LaunchModel) -> f64 {
     let pattern = LaunchModel {
         mishit_share: 0.0,
         ..launches.clone()

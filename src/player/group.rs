@@ -16,6 +16,7 @@ use super::Basis;
 use super::club::Club;
 use super::invert::{Range, Sought, find};
 use super::pattern::{ANGLE, AXIS, BOUNDS, SPEED, SPIN, START};
+use super::roll::Roll;
 use super::shotlog::Shot;
 
 /// Below this share of the median carry a ball is a mishit (practice).
@@ -31,6 +32,10 @@ pub const NAME_SPREADS: f64 = 6.0;
 /// Rows needed before a median is trusted to judge a row.
 pub const RULE_SHOTS: usize = 6;
 
+/// Balls that bend less than this share of their carry cannot tell how the
+/// logged bend compares with the simulated one: it is 0.8°, four times what a
+/// monitor's start line and axis are off by (practice).
+const LEAST_BEND: f64 = 0.014;
 /// How much more spin than usual a ball gets that bends beyond the usual (practice).
 const MORE_SPIN: f64 = 1.6;
 
@@ -88,8 +93,9 @@ pub struct Calibration {
     /// Median of logged over simulated curve, each row weighing as it bends;
     /// none where no curve was logged beside an axis tilt.
     pub curve_ratio: Option<f64>,
-    /// Factor put on the axis tilt for it: a factor and not a shift, so that a
-    /// ball that bent left still bends left.
+    /// Factor put on the axis tilt for it, where the ratio differs from 1 by more
+    /// than three of its standard errors: a factor and not a shift, so that a ball
+    /// that bent left still bends left.
     pub axis_factor: f64,
 }
 
@@ -112,6 +118,8 @@ pub struct Group {
     pub usual_launch: bool,
     /// How logged launches fly against where they landed.
     pub calibration: Option<Calibration>,
+    /// How far its balls run beside what the model rolls, once that is learnt.
+    pub roll: Option<Roll>,
 }
 
 impl Group {
@@ -351,6 +359,7 @@ pub fn gather(range: &Range, club: &str, shape: Option<&str>, shots: &[(usize, &
         carry_m,
         usual_launch,
         calibration,
+        roll: None,
     };
     name_the_odd(&mut group);
     group
@@ -420,7 +429,27 @@ fn calibrate(range: &Range, rows: &mut [Row], shots: &[(usize, &Shot)]) -> Optio
     if ratios.len() >= RULE_SHOTS {
         let ratio = weighted_median(ratios);
         curve_ratio = Some(ratio);
-        axis_factor = ratio.clamp(0.6, 1.6);
+        // What the ratio leaves unexplained, robustly, over what there is to
+        // explain: a wedge that bends by a yard cannot tell a ratio from noise, and
+        // among a dozen clubs some ratio is two errors off by chance.
+        let left = median(
+            with_curve
+                .iter()
+                .map(|&(k, curve)| (curve - ratio * landings[k].curve_m).abs()),
+        );
+        let bend = with_curve
+            .iter()
+            .map(|&(k, _)| landings[k].curve_m.powi(2))
+            .sum::<f64>();
+        let error = 1.2533 * 1.4826 * left / bend.sqrt().max(1e-9);
+        let carry = whole
+            .iter()
+            .map(|&i| shots[i].1.carry_m.powi(2))
+            .sum::<f64>();
+        let tells = bend.sqrt() > LEAST_BEND * carry.sqrt();
+        if tells && (ratio - 1.0).abs() > 3.0 * error {
+            axis_factor = ratio.clamp(0.6, 1.6);
+        }
         for &(k, _) in &with_curve {
             let axis = &mut rows[whole[k]].five[AXIS];
             *axis = (*axis * axis_factor).clamp(BOUNDS[AXIS][0], BOUNDS[AXIS][1]);

@@ -7,14 +7,16 @@
 //! needs no solving.
 
 use super::pattern::{ANGLE, AXIS, BOUNDS, SPEED, SPIN, START};
-use crate::flight::{Air, Ball, Flights, Launch, Weather, fly};
+use crate::flight::level::fly_level;
+use crate::flight::{Air, Ball, Firmness, Flights, Launch, Weather, fly};
 use crate::units::RPM_RAD_S;
 
-/// The place where the log was made: its air, and the ball flown.
+/// The place where the log was made: its air, the ball flown, and the ground.
 #[derive(Clone, Debug)]
 pub struct Range {
     air: Air,
     ball: Ball,
+    firmness: Firmness,
 }
 
 /// Where a ball landed on level ground in calm air.
@@ -29,29 +31,47 @@ pub struct Landing {
 }
 
 impl Range {
-    /// A range in this weather, with the modern ball.
+    /// A range in this weather, with the modern ball and ground of medium firmness.
     #[must_use]
     pub fn new(weather: &Weather) -> Self {
         // The wind's roughness plays no part in calm air.
         Self {
             air: Air::of(weather, 0.03),
             ball: Ball::modern(),
+            firmness: Firmness::Medium,
         }
+    }
+
+    /// The same range on ground of this firmness.
+    #[must_use]
+    pub fn on(self, firmness: Firmness) -> Self {
+        Self { firmness, ..self }
+    }
+
+    /// How firm the ground is.
+    #[must_use]
+    pub fn firmness(&self) -> Firmness {
+        self.firmness
+    }
+
+    /// Carry and total of the five-number launches over level fairway, m.
+    #[must_use]
+    pub fn run(&self, fives: &[[f64; 5]]) -> Vec<[f64; 2]> {
+        fly_level(
+            &along_start(fives),
+            &[],
+            &self.air,
+            &self.ball,
+            self.firmness,
+        )
+        .iter()
+        .map(|ball| [ball.carry_m, ball.total_m])
+        .collect()
     }
 
     /// Flies the launches along their start lines.
     fn fly(&self, fives: &[[f64; 5]]) -> Flights {
-        let launches: Vec<Launch> = fives
-            .iter()
-            .map(|five| Launch {
-                ball_speed_m_s: five[SPEED],
-                launch_deg: five[ANGLE],
-                start_deg: 0.0,
-                spin_rad_s: five[SPIN] * RPM_RAD_S,
-                axis_deg: five[AXIS],
-            })
-            .collect();
-        fly(&launches, &[], &self.air, &self.ball, 0.0)
+        fly(&along_start(fives), &[], &self.air, &self.ball, 0.0)
     }
 
     /// Each flight from the ball to the landing, along its start line: right,
@@ -137,6 +157,19 @@ impl Range {
             (landings[2 * k + 1].carry_m - landings[2 * k].carry_m) / (2.0 * steps[k])
         })
     }
+}
+
+fn along_start(fives: &[[f64; 5]]) -> Vec<Launch> {
+    fives
+        .iter()
+        .map(|five| Launch {
+            ball_speed_m_s: five[SPEED],
+            launch_deg: five[ANGLE],
+            start_deg: 0.0,
+            spin_rad_s: five[SPIN] * RPM_RAD_S,
+            axis_deg: five[AXIS],
+        })
+        .collect()
 }
 
 /// What is to be found, and from what. The five are starting values where they

@@ -1,6 +1,8 @@
 //! A player: clubs, each with a pattern of launches.
 
+pub mod change;
 pub mod club;
+pub mod cluster;
 mod columns;
 pub mod face;
 pub mod file;
@@ -9,15 +11,19 @@ pub mod group;
 pub mod invert;
 mod learnt;
 pub mod matrix;
+pub mod neighbours;
 pub mod pattern;
 pub mod posterior;
 pub mod prior;
 pub mod region;
 mod remarks;
+pub mod roll;
+pub mod set_up;
 pub mod shape;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;
+mod twice;
 pub mod words;
 
 use crate::diagnostic::Note;

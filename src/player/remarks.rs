@@ -4,14 +4,17 @@ use super::ClubShape;
 use super::club::Club;
 use super::fit::Evidence;
 use super::group::{Fate, Group, Sight};
+use super::invert::Range;
 use super::pattern::{ANGLE, SPIN};
+use super::roll::{self, Roll};
 use crate::diagnostic::{Note, Place};
+use crate::units::YARD_M;
 
 /// Fewer used shots than this are called few.
 const FEW: usize = 20;
 
 /// Notes on all clubs of a fit, then on single rows in the order of the clubs.
-pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)]) -> Vec<Note> {
+pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range) -> Vec<Note> {
     let mut notes = Vec::new();
     let mut note = |text: String| {
         notes.push(Note {
@@ -81,10 +84,57 @@ pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)]) -> Vec<Note> {
              and axis tilt are corrected so that they do"
         ));
     }
+    let run = list(&|club, e| {
+        let roll = e.group.roll.filter(|r| r.moved.is_some())?;
+        Some(format!(
+            "{} {:.0} yd",
+            named(club),
+            roll.logged.mean_m / YARD_M
+        ))
+    });
+    if let Some(clubs) = run {
+        note(format!(
+            "that launch and spin are bent towards what makes the balls run as far as logged: \
+             {clubs}"
+        ));
+    }
+    let other_run = list(&|club, e| {
+        let roll = e.group.roll.filter(Roll::disagrees)?;
+        Some(format!(
+            "{} {:.0} yd, here {:.0} yd",
+            named(club),
+            roll.logged.mean_m / YARD_M,
+            roll.here_m / YARD_M
+        ))
+    });
+    if let Some(clubs) = other_run {
+        note(format!(
+            "the logged balls do not run as they would here on {} ground: {clubs}; plans roll \
+             balls on the ground of the day, not of the log",
+            roll::word(range.firmness())
+        ));
+    }
     for (club, evidence) in clubs {
         notes.extend(of_rows(file, &evidence.group, &named(club)));
     }
     notes
+}
+
+/// A note where the logged runs speak of other ground than was said.
+pub(super) fn of_ground(file: &str, range: &Range, groups: &[Group]) -> Option<Note> {
+    if !groups.iter().any(|g| g.roll.is_some_and(|r| r.disagrees())) {
+        return None;
+    }
+    let fits = roll::firmness_that_fits(range, groups)?;
+    Some(Note {
+        file: file.to_owned(),
+        place: Place::File,
+        text: format!(
+            "the logged launches run as on {} ground: say so with --firmness {}",
+            roll::word(fits),
+            roll::word(fits)
+        ),
+    })
 }
 
 /// Notes on the rows that were dropped, look odd or tell too little.

@@ -7,6 +7,8 @@ use super::invert::{Landing, Range};
 use super::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
 use super::posterior::TAILS;
 use super::region::Region;
+use super::roll::{Roll, Run};
+use super::set_up::{self, SetUp};
 use super::shotlog::ShotLog;
 use super::special::{chi_square_quantile, t_quantile, t_share_below};
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
@@ -25,6 +27,9 @@ pub struct ShapeReport {
     pub handicap: f64,
     /// Each club with each shape, longest first.
     pub clubs: Vec<ClubReport>,
+    /// How far the set-up is turned for the line to play, degrees right; none
+    /// for the turn that brings each club's average ball onto the target.
+    pub turn_deg: Option<f64>,
 }
 
 /// A scatter: standard deviation, and the widths that hold the middle half and
@@ -70,6 +75,10 @@ pub struct ClubReport {
     pub side_spread_m: Spread,
     /// Scatter of the carry, m.
     pub carry_spread_m: Spread,
+    /// How far balls run after the landing, on level fairway of the log's firmness.
+    pub run: Run,
+    /// The logged run beside it, where totals are logged.
+    pub logged_run: Option<Roll>,
     /// Share of balls that bend against the stock shape; none where the curve
     /// cannot be told.
     pub two_way: Option<Figure>,
@@ -79,6 +88,8 @@ pub struct ClubReport {
     pub mishits: Figure,
     /// Half-width of the side total's interval now, and after 30 more shots, m.
     pub after_thirty_m: Option<[f64; 2]>,
+    /// Path and face set up straight, and the ball further forward.
+    pub set_up: SetUp,
     /// Face and strike, where logged.
     pub face: Option<FaceAndStrike>,
     /// Where balls land.
@@ -103,6 +114,9 @@ pub fn report(fitted: &Fitted, log: &ShotLog) -> ShapeReport {
         .map(|(club, evidence)| {
             let mut report = predicted(club, &fitted.range);
             add_evidence(&mut report, club, evidence, &fitted.range);
+            report.logged_run = evidence.group.roll;
+            let hand = fitted.player.handedness;
+            report.set_up = set_up::of(&fitted.range, &evidence.group, &log.shots, hand);
             report.face = split(&evidence.group, &log.shots, fitted.player.handedness);
             add_logged(&mut report, evidence, log, &fitted.range);
             report
@@ -112,6 +126,21 @@ pub fn report(fitted: &Fitted, log: &ShotLog) -> ShapeReport {
         handedness: fitted.player.handedness,
         handicap: fitted.player.handicap,
         clubs,
+        turn_deg: None,
+    }
+}
+
+impl ShapeReport {
+    /// Adds the clubs of `player` that this report does not have: those filled
+    /// from their neighbours after the fit.
+    pub fn add_filled(&mut self, player: &Player, range: &Range) {
+        for club in player.clubs.iter().filter(|c| c.basis == Basis::Neighbours) {
+            if !self.clubs.iter().any(|c| c.club == club.club) {
+                self.clubs.push(predicted(club, range));
+            }
+        }
+        self.clubs
+            .sort_by(|a, b| b.carry_m.value.total_cmp(&a.carry_m.value));
     }
 }
 
@@ -128,6 +157,7 @@ pub fn report_of_player(player: &Player, weather: &Weather) -> ShapeReport {
         handedness: player.handedness,
         handicap: player.handicap,
         clubs,
+        turn_deg: None,
     }
 }
 
@@ -186,6 +216,11 @@ fn predicted(club: &ClubShape, range: &Range) -> ClubReport {
     let against = sound.iter().filter(|l| l.curve_m * curve < 0.0).count();
     let left = sound.iter().filter(|l| l.side_m < 0.0).count();
     let told = club.basis != Basis::SideOnly;
+    let runs: Vec<[f64; 2]> = range
+        .run(&fives)
+        .into_iter()
+        .map(|[carry, total]| [carry, total - carry])
+        .collect();
     let places = |landings: &[Landing]| landings.iter().map(place).collect::<Vec<_>>();
     ClubReport {
         club: club.club.clone(),
@@ -201,10 +236,13 @@ fn predicted(club: &ClubShape, range: &Range) -> ClubReport {
         start_spread_deg: told.then(|| spread(fives.iter().map(|f| f[START]).collect())),
         side_spread_m: spread(sound.iter().map(|l| l.side_m).collect()),
         carry_spread_m: spread(sound.iter().map(|l| l.carry_m).collect()),
+        run: Run::of(&runs).unwrap_or_default(),
+        logged_run: None,
         two_way: told.then(|| certain(against as f64 / BALLS as f64)),
         left_share: left as f64 / BALLS as f64,
         mishits: certain(model.mishit_share),
         after_thirty_m: None,
+        set_up: SetUp::default(),
         face: None,
         region: Region::of(&places(&sound), &places(&all)),
         logged_m: Vec::new(),

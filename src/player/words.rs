@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::face::{FaceAndStrike, Figure};
+use super::roll::Run;
 pub use super::shape::{ClubReport, ShapeReport, Spread, report, report_of_player};
 use super::{Basis, Handedness};
 use crate::units::LengthUnit;
@@ -18,6 +19,7 @@ impl ShapeReport {
         let words = Words {
             unit,
             handedness: self.handedness,
+            turn_deg: self.turn_deg,
         };
         for (i, club) in self.clubs.iter().enumerate() {
             if i > 0 {
@@ -37,6 +39,7 @@ impl ShapeReport {
 struct Words {
     unit: LengthUnit,
     handedness: Handedness,
+    turn_deg: Option<f64>,
 }
 
 impl Words {
@@ -132,6 +135,7 @@ impl Words {
             self.unit.of(club.carry_spread_m.most),
             self.unit.of(club.carry_spread_m.sd)
         );
+        self.run(out, club);
         if let (Some(two_way), Some(curve)) = (club.two_way, club.curve_m) {
             let other = if curve.value < 0.0 { "right" } else { "left" };
             let interval = if club.sure {
@@ -185,6 +189,7 @@ impl Words {
             }
             None => {}
         }
+        self.set_up(out, club);
         if let Some([now, later]) = club.after_thirty_m {
             let early = if club.shots < FEW { "early days: " } else { "" };
             let _ = writeln!(
@@ -192,6 +197,104 @@ impl Words {
                 "  sureness      {early}the side total is known to ±{:.1}{unit}; 30 more shots would make it about ±{:.1}",
                 self.unit.of(now),
                 self.unit.of(later)
+            );
+        }
+    }
+
+    /// How far balls run, here and in the log, and what longer balls do.
+    fn run(&self, out: &mut String, club: &ClubReport) {
+        let unit = self.unit.name();
+        let of = |metres: f64| self.unit.of(metres);
+        let run = club.run;
+        let longer = |run: Run| {
+            let gained = 10.0 * run.per_carry;
+            let word = if gained < 0.0 { "less" } else { "more" };
+            format!("{:.1} {word} with 10 {unit} more carry", gained.abs())
+        };
+        let _ = write!(
+            out,
+            "  rolls         {:.0} {unit} (sd {:.0}), {:.0} {unit} in all; {}",
+            of(run.mean_m),
+            of(run.sd_m),
+            of(club.carry_m.value + run.mean_m),
+            longer(run)
+        );
+        let _ = match club.logged_run {
+            Some(roll) => writeln!(
+                out,
+                "; logged {:.0} {unit} (sd {:.0}) over {} balls, {}",
+                of(roll.logged.mean_m),
+                of(roll.logged.sd_m),
+                roll.rows,
+                longer(roll.logged)
+            ),
+            None if club.sure => writeln!(out, "; totals are not logged"),
+            None => writeln!(out),
+        };
+    }
+
+    /// How far to turn the set-up, what that makes of path and face in space, and
+    /// the ball further forward.
+    fn set_up(&self, out: &mut String, club: &ClubReport) {
+        let degrees = |value: f64| self.side(value, "°", 1);
+        let of_carry = |across_m: f64| {
+            let sine = across_m / club.carry_m.value.max(1.0);
+            sine.clamp(-1.0, 1.0).asin().to_degrees()
+        };
+        let direction = of_carry(club.side_m.value);
+        let turn = self.turn_deg.unwrap_or(-direction);
+        let _ = match self.turn_deg {
+            Some(_) => {
+                let side = club.carry_m.value * (direction + turn).to_radians().sin();
+                let unit = format!(" {}", self.unit.name());
+                let side = self.side(self.unit.of(side), &unit, 0);
+                let turn = degrees(turn);
+                write!(
+                    out,
+                    "  set-up        turned {turn}: lands {side} of the target"
+                )
+            }
+            None => write!(
+                out,
+                "  set-up        turn {} to land on the target on average",
+                degrees(turn)
+            ),
+        };
+        if let (Some(curve), None) = (club.curve_m, self.turn_deg) {
+            let half = -0.5 * of_carry(curve.value);
+            let _ = write!(out, " (half-gap rule: {})", degrees(half));
+        }
+        if let Some(start) = club.start_deg {
+            let _ = write!(out, "; starts {}", degrees(start.value + turn));
+        }
+        let _ = match club.set_up.path_face_deg {
+            Some([path, face]) => writeln!(
+                out,
+                "; in space path {}, face {}; face to path and bend stay",
+                degrees(path + turn),
+                degrees(face + turn)
+            ),
+            None if club.sure => writeln!(out, "; path and face are not logged"),
+            None => writeln!(out),
+        };
+        if let Some(forward) = club.set_up.forward {
+            let of = |metres: f64| self.unit.of(metres);
+            let further = |value: f64, unit: &str, digits: usize| {
+                let word = if value < 0.0 { "left" } else { "right" };
+                format!("{:.digits$}{unit} further {word}", value.abs())
+            };
+            let [path, face] = forward.path_face_deg;
+            let unit = format!(" {}", self.unit.name());
+            let _ = writeln!(
+                out,
+                "  ball forward  (practice) met {:.1}° more on the way up, path {}, face {}: starts \
+                 {}, bends {}, carries {:+.0}{unit}",
+                super::set_up::MORE_UP_DEG,
+                further(path, "°", 1),
+                further(face, "°", 1),
+                further(forward.start_deg, "°", 1),
+                further(of(forward.curve_m), &unit, 0),
+                of(forward.carry_m)
             );
         }
     }

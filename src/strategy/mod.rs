@@ -6,11 +6,13 @@
 //! - [`range`]: one tee of one hole, and the price of one shot from it.
 //! - [`named`]: aims that have a name, and how much the aim matters.
 //! - [`whole`]: the whole hole solved by the player's own game.
+//! - [`practice`]: what a change in the player would save.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
 pub mod finish;
 pub mod middle;
 pub mod named;
+pub mod practice;
 pub mod range;
 pub mod rules;
 pub mod search;

@@ -20,12 +20,14 @@ use crate::outcome::TeeShot;
 /// in the last close look at them.
 const SURVEY_BALLS: usize = 256;
 const PURSUIT_BALLS: usize = 512;
-const CONTENDER_BALLS: usize = 4096;
+const CONTENDER_BALLS: usize = 2048;
 const CLOSE_BALLS: usize = 8192;
 /// Steps between aims in the survey, degrees.
 const SURVEY_STEP_DEG: f64 = 2.0;
 /// Clubs within this of the best after the pursuit contend, strokes.
-const CONTENDS: f64 = 0.06;
+const CONTENDS: f64 = 0.1;
+/// Contenders within this of the best get a last close look, strokes.
+const IN_THE_RUNNING: f64 = 0.02;
 /// At most this many clubs contend.
 const CONTENDERS: usize = 4;
 
@@ -74,7 +76,10 @@ pub fn decide_by(
             let starts = if behind { &starts[..1] } else { &starts[..] };
             let ends: Vec<Scored> = starts
                 .iter()
-                .map(|s| range.follow(s.shot, Stage::Pursuit, PURSUIT_BALLS, 2.0, 3))
+                .map(|s| {
+                    let end = range.follow(s.shot, Stage::Pursuit, PURSUIT_BALLS, 2.0, 3);
+                    range.along_depth(end.shot, Stage::Pursuit, PURSUIT_BALLS, 2)
+                })
                 .collect();
             ends.into_iter()
                 .reduce(|a, b| if b.strokes < a.strokes { b } else { a })
@@ -92,22 +97,25 @@ pub fn decide_by(
         .take(CONTENDERS)
         .filter(|i| pursued[*i].strokes - best_pursuit <= CONTENDS)
         .collect();
-    let weighed: Vec<(usize, TeeShot)> = contenders
+    let weighed: Vec<(usize, Scored)> = contenders
         .into_iter()
         .map(|i| {
             let end = range.follow(pursued[i].shot, Stage::Contenders, CONTENDER_BALLS, 1.5, 5);
-            let close = range.follow(end.shot, Stage::Close, CLOSE_BALLS, 0.6, 3);
-            (i, range.along_depth(close.shot))
+            let placed = range.along_depth(end.shot, Stage::Contenders, CONTENDER_BALLS, 5);
+            (i, placed)
         })
         .collect();
-    let shots: Vec<TeeShot> = (0..pursued.len())
-        .map(|i| {
-            weighed
-                .iter()
-                .find(|w| w.0 == i)
-                .map_or(pursued[i].shot, |w| w.1)
-        })
-        .collect();
+    let best_weighed = least(weighed.iter().map(|w| &w.1));
+    let mut shots: Vec<TeeShot> = pursued.iter().map(|p| p.shot).collect();
+    for (i, placed) in &weighed {
+        shots[*i] = if placed.strokes - best_weighed <= IN_THE_RUNNING {
+            range
+                .follow(placed.shot, Stage::Close, CLOSE_BALLS, 0.6, 3)
+                .shot
+        } else {
+            placed.shot
+        };
+    }
 
     tell(3, "pricing on fresh balls");
     let mut fresh: Vec<Priced> = shots
@@ -172,19 +180,23 @@ impl Range<'_> {
         let reach = f64::from(steps) * SURVEY_STEP_DEG;
         let range = [middle_deg - reach, middle_deg + reach];
         let volley = self.volley(club, Stage::Survey, 0, SURVEY_BALLS, range);
-        let laterals = self.laterals(3);
+        let mut pegs: Vec<(f64, f64)> = self
+            .laterals(3)
+            .into_iter()
+            .map(|from_left_m| (from_left_m, PEG_MARGIN_M))
+            .collect();
+        pegs.push((self.q.tee.width_m() / 2.0, self.depth_m() - PEG_MARGIN_M));
         let mut scored: Vec<Scored> = (-steps..=steps)
             .into_par_iter()
             .flat_map_iter(|step| {
                 let aim_deg = middle_deg + f64::from(step) * SURVEY_STEP_DEG;
                 let flights = volley.toward(aim_deg);
-                laterals
-                    .iter()
-                    .map(|from_left_m| {
+                pegs.iter()
+                    .map(|(from_left_m, behind_front_m)| {
                         let shot = TeeShot {
                             club,
                             from_left_m: *from_left_m,
-                            behind_front_m: PEG_MARGIN_M,
+                            behind_front_m: *behind_front_m,
                             aim_deg,
                         };
                         let strokes = self.price(&self.rests(&volley, &flights, &shot)).strokes;
@@ -272,28 +284,22 @@ impl Range<'_> {
         best
     }
 
-    /// The best of front, middle and back of the teeing area, on the contenders' balls.
-    fn along_depth(&self, shot: TeeShot) -> TeeShot {
-        let volley = self.volley(
-            shot.club,
-            Stage::Contenders,
-            0,
-            CONTENDER_BALLS,
-            [shot.aim_deg; 2],
-        );
+    /// The best of `count` depths from the front to the back of the teeing area:
+    /// between clubs, two metres decide.
+    fn along_depth(&self, shot: TeeShot, stage: Stage, balls: usize, count: usize) -> Scored {
+        let volley = self.volley(shot.club, stage, 0, balls, [shot.aim_deg; 2]);
         let flights = volley.toward(shot.aim_deg);
-        let back = self.depth_m() - PEG_MARGIN_M;
-        let tried: Vec<Scored> = [PEG_MARGIN_M, self.depth_m() / 2.0, back]
+        let room = self.depth_m() - 2.0 * PEG_MARGIN_M;
+        let tried: Vec<Scored> = (0..count)
             .into_par_iter()
-            .map(|behind_front_m| {
+            .map(|k| {
+                let behind_front_m = PEG_MARGIN_M + room * k as f64 / (count - 1) as f64;
                 let shot = TeeShot {
                     behind_front_m,
                     ..shot
                 };
-                Scored {
-                    shot,
-                    strokes: self.price(&self.rests(&volley, &flights, &shot)).strokes,
-                }
+                let strokes = self.price(&self.rests(&volley, &flights, &shot)).strokes;
+                Scored { shot, strokes }
             })
             .collect();
         // Forward unless going back is worth something.
@@ -303,7 +309,7 @@ impl Range<'_> {
                 best = *other;
             }
         }
-        best.shot
+        best
     }
 }
 

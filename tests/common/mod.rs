@@ -1,13 +1,36 @@
 //! Holes sketched in plane metres, and players given by their numbers.
 #![allow(dead_code, reason = "each test binary uses its own part")]
 
+use bendline::flight::Firmness;
+use bendline::flight::air::{Air, Weather, Wind};
+use bendline::flight::ball::Ball;
 use bendline::hole::plane::Plane;
 use bendline::hole::{Course, Hole, read_course};
+use bendline::outcome::Day;
 use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use serde_json::{Value, json};
 
 /// Somewhere, for holes that are nowhere.
 pub const ORIGIN: [f64; 2] = [10.0, 50.0];
+
+/// 20 °C at sea level, medium turf, and a steady wind.
+pub fn day(speed_m_s: f64, from_deg: f64) -> Day {
+    let weather = Weather {
+        temperature_c: 20.0,
+        pressure_pa: 101_325.0,
+        humidity: 0.5,
+    };
+    Day {
+        air: Air::of(&weather, 0.03),
+        wind: Wind {
+            speed_m_s,
+            from_deg,
+            gust_share: 0.0,
+        },
+        ball: Ball::modern(),
+        firmness: Firmness::Medium,
+    }
+}
 
 /// A hole file drawn in metres east and north.
 #[derive(Clone, Default)]

@@ -107,6 +107,35 @@ fn tilted_ground_is_read_as_the_plane_it_is() {
     );
 }
 
+/// Heights of a neighbouring hole's features, far from this hole's tee, do not
+/// tilt it: all on one plane that rises by a tenth, they would lift the pin.
+#[test]
+fn a_neighbours_heights_do_not_tilt_the_hole() {
+    let mut draw = Draw::hole();
+    for x in 1..=4 {
+        for y in 1..=4 {
+            let at = [60.0 + f64::from(x) * 10.0, f64::from(y) * 10.0];
+            let mut position = draw.lon_lat(at);
+            position
+                .as_array_mut()
+                .unwrap()
+                .push(json!(100.0 + 0.1 * at[1]));
+            draw.add(
+                "Point",
+                position,
+                json!({"natural": "tree", "height": "9", "diameter_crown": "8"}),
+            );
+        }
+    }
+    let hole = draw.only();
+    assert!(hole.ground().is_flat());
+    assert!(
+        hole.notes
+            .iter()
+            .any(|note| note.text.contains("not this hole's own"))
+    );
+}
+
 #[test]
 fn without_heights_the_ground_is_flat() {
     let hole = Draw::hole().only();

@@ -158,7 +158,8 @@ pub fn tour() -> Player {
 /// A plain hole northwards, its pin at `length_yd`: fairway 30 yd wide from 150
 /// yd on, woods from 40 m off its middle, a round green of 12.5 m radius (490
 /// m²) with the pin five paces from its right edge and a bunker on either
-/// side (practice: a usual tour set-up; chosen before any value was looked at).
+/// side (practice: a usual tour set-up). It was shaped in the same step as the bag's
+/// spread, with the table in view: the check below is not blind to either.
 pub fn plain(length_yd: f64) -> Sketch {
     let pin = length_yd * YARD_M;
     let green_middle = [-(12.5 - 4.57), pin];

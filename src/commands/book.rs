@@ -1,0 +1,123 @@
+//! `bendline book`: a course and a player in; one PDF to print, cut and carry.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use bendline::diagnostic::{Place, Problem, Problems};
+use bendline::draw::book::{self, Book, Chapter};
+use bendline::draw::page::Land;
+use bendline::flight::air::Wind;
+use bendline::plan::Plan;
+use bendline::units::parse::WindText;
+
+use super::game::{self, Table, Task};
+use super::{Ending, day};
+use crate::{cli, files, terminal};
+
+/// The wind that turns where the day is calm, m/s: a moderate breeze, 11 mph.
+const BREEZE_M_S: f64 = 5.0;
+/// Winds looked at beside the day's own.
+const TURNS: usize = 4;
+
+/// Runs the command.
+pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
+    let name = arguments.out.file_name().ok_or_else(|| Problem {
+        file: "command line".into(),
+        place: Place::Argument(format!("--out {}", arguments.out.display())),
+        expected: "a file to write the book to".into(),
+        found: "a folder".into(),
+        remedy: "name a file, such as --out out/book.pdf".into(),
+    })?;
+    let folder = match arguments.out.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    files::check_folder(folder)?;
+    if arguments.out.exists() {
+        files::check_files(&[arguments.out.as_path()])?;
+    }
+    let table = Arc::new(game::read(&arguments.game)?);
+    let winds = if arguments.no_turns {
+        Vec::new()
+    } else {
+        turns(&table.wind)
+    };
+    let done = table.plan(tasks(&table, &winds))?;
+    let each = 1 + winds.len();
+    // A hole is in the book when all of its winds are.
+    let whole: Vec<&[Plan]> = done.plans.chunks_exact(each).collect();
+    if whole.is_empty() {
+        terminal::aside("stopped before the first hole was planned: no book is written");
+        return Ok(Ending::Stopped);
+    }
+    let course = table.course_name();
+    let chapters: Vec<Chapter<'_>> = whole
+        .iter()
+        .zip(table.holes.iter())
+        .map(|(plans, hole)| Chapter {
+            plan: &plans[0],
+            land: Land::of(hole),
+            turns: &plans[1..],
+        })
+        .collect();
+    let missing: Vec<String> = table
+        .holes
+        .iter()
+        .skip(chapters.len())
+        .map(|hole| hole.reference.clone())
+        .collect();
+    let book = Book {
+        course: &course,
+        date: table.round.date.as_deref(),
+        chapters,
+        missing,
+    };
+    let bytes =
+        book::write(&book, arguments.impose.map(Into::into)).map_err(super::plan::no_pdf)?;
+    let file = name.to_string_lossy().into_owned();
+    files::write_folder(folder, vec![(file, bytes)])?;
+    let holes = match book.chapters.len() {
+        1 => "1 hole".to_owned(),
+        n => format!("{n} holes"),
+    };
+    terminal::say(&format!("wrote {}: {holes}", arguments.out.display()))?;
+    if done.stopped {
+        terminal::aside(&format!(
+            "stopped: without holes {}",
+            book.missing.join(", ")
+        ));
+        return Ok(Ending::Stopped);
+    }
+    Ok(Ending::Whole)
+}
+
+/// Every hole in the day's wind, each followed by the same hole in the others.
+fn tasks(table: &Table, winds: &[Wind]) -> Vec<Task> {
+    table
+        .tasks()
+        .into_iter()
+        .flat_map(|task| {
+            let others = winds.iter().map(move |&wind| Task { wind, ..task });
+            std::iter::once(task).chain(others)
+        })
+        .collect()
+}
+
+/// The winds to decide again for: the same strength from the other three quarters, and none; where
+/// the day is calm, a breeze from each point of the compass.
+fn turns(wind: &Wind) -> Vec<Wind> {
+    let blowing = wind.speed_m_s > 0.0;
+    let speed_m_s = if blowing { wind.speed_m_s } else { BREEZE_M_S };
+    let first = usize::from(blowing);
+    (first..TURNS)
+        .map(|quarter| {
+            day::wind(&cli::Wind {
+                wind: Some(WindText {
+                    speed_m_s,
+                    from_deg: (wind.from_deg + 90.0 * quarter as f64).rem_euclid(360.0),
+                }),
+            })
+        })
+        .chain(blowing.then(|| day::wind(&cli::Wind { wind: None })))
+        .collect()
+}

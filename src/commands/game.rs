@@ -1,0 +1,510 @@
+//! Which holes, for whom, on which day: read, checked, and planned hole by hole.
+
+use std::sync::Arc;
+use std::sync::mpsc::{self, Sender};
+use std::thread;
+use std::time::Instant;
+
+use bendline::diagnostic::{Place, Problem, Problems};
+use bendline::flight::Firmness;
+use bendline::flight::air::{Air, Weather, Wind};
+use bendline::flight::ball::Ball;
+use bendline::hole::{Course, Heights, Hole, pin};
+use bendline::outcome::Day;
+use bendline::plan::{Conditions, Plan, assemble};
+use bendline::player::Player;
+use bendline::round::{self, Round};
+use bendline::strategy::{self, NothingInPlay, Question};
+use bendline::units::LengthUnit;
+
+use super::{day, subject};
+use crate::{cli, files, terminal};
+
+/// Everything a planning needs, read and checked.
+pub struct Table {
+    /// The holes asked for, in the order of the file, with the pins of the day.
+    pub holes: Arc<Vec<Hole>>,
+    /// The round file, or what it would say without one.
+    pub round: Round,
+    /// The wind of the day.
+    pub wind: Wind,
+    player: Player,
+    tee: Option<String>,
+    weather: Weather,
+    altitude_m: f64,
+    firmness: Firmness,
+    file: String,
+    seed: u32,
+    unit: LengthUnit,
+}
+
+/// One thing to plan: a hole, by its index, in a wind.
+#[derive(Clone, Copy)]
+pub struct Task {
+    /// Index of the hole.
+    pub hole: usize,
+    /// Wind.
+    pub wind: Wind,
+}
+
+/// What came of a list of tasks.
+pub struct Done {
+    /// The plans, in the order of the tasks; fewer where it was stopped.
+    pub plans: Vec<Plan>,
+    /// True where Ctrl-C ended it early.
+    pub stopped: bool,
+}
+
+/// Reads everything and says what is wrong with all of it together.
+///
+/// # Errors
+/// Every problem with the course, the player and the round file, and with what the options ask of
+/// them.
+pub fn read(game: &cli::Game) -> Result<Table, Problems> {
+    use_threads(game.threads)?;
+    let round = game.round.as_deref().map(|path| {
+        let bytes = files::read(path)?;
+        round::read(&subject::shown(path), &bytes)
+    });
+    let course = subject::course(game.hole_file.as_deref(), game.crs.as_deref());
+    let player = player(game);
+    let heights = subject::heights(game.heights.as_deref(), game.heights_crs.as_deref());
+    let mut problems = Vec::new();
+    let mut or_problems = |found: Problems| problems.extend(found.0);
+    let course = course.map_err(&mut or_problems).ok();
+    let player = player.map_err(&mut or_problems).ok();
+    let round = round.transpose().map_err(&mut or_problems).ok();
+    let heights = heights.map_err(&mut or_problems).ok();
+    let (Some(course), Some(player), Some(round), Some(heights)) = (course, player, round, heights)
+    else {
+        return Err(Problems(problems));
+    };
+    // What was noted of the player and of each hole stands in its plan.
+    terminal::notes(&course.notes);
+    let file = game
+        .hole_file
+        .as_deref()
+        .map_or_else(|| "built-in hole".into(), subject::shown);
+    let known: Vec<String> = course
+        .holes
+        .iter()
+        .map(|hole| hole.reference.clone())
+        .chain(course.broken.iter().map(|(name, _)| name.clone()))
+        .collect();
+    let mut holes = choose(course, &game.holes, &file)?;
+    if let Some(heights) = &heights {
+        set_heights(&mut holes, heights)?;
+    }
+    if let Some(paces) = &game.pin {
+        set_pin(&mut holes, paces)?;
+    }
+    let mut day = game.day;
+    let mut wind = game.wind;
+    let mut tee = game.tee.clone();
+    let round = round.unwrap_or_default();
+    if game.round.is_some() {
+        set_pins(&mut holes, &known, &round)?;
+        wind = cli::Wind { wind: round.wind };
+        day = of_round(&round);
+        tee.clone_from(&round.tees);
+    }
+    check_tees(&holes, tee.as_deref())?;
+    Ok(Table {
+        holes: Arc::new(holes),
+        wind: day::wind(&wind),
+        player,
+        tee,
+        weather: day::weather(&day),
+        altitude_m: day::altitude_m(&day),
+        firmness: day.firmness.into(),
+        round,
+        file,
+        seed: game.seed,
+        unit: game.units.into(),
+    })
+}
+
+/// The day of a round file, as options would give it.
+fn of_round(round: &Round) -> cli::Day {
+    cli::Day {
+        temperature: round.temperature_c,
+        altitude: round.altitude_m,
+        pressure: round.pressure_pa,
+        humidity: round.humidity,
+        firmness: match round.firmness.unwrap_or_default() {
+            Firmness::Soft => cli::Ground::Soft,
+            Firmness::Medium => cli::Ground::Medium,
+            Firmness::Firm => cli::Ground::Firm,
+        },
+    }
+}
+
+fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
+    let Some(threads) = threads else {
+        return Ok(());
+    };
+    rayon::ThreadPoolBuilder::new()
+        .num_threads(usize::from(threads))
+        .build_global()
+        .map_err(|error| Problem {
+            file: "command line".into(),
+            place: Place::Argument(format!("--threads {threads}")),
+            expected: "a number of threads this machine can start".into(),
+            found: error.to_string(),
+            remedy: "give a smaller number, or leave --threads out".into(),
+        })
+}
+
+fn player(game: &cli::Game) -> Result<Player, Problems> {
+    match (&game.log, &game.player) {
+        (Some(log), _) => {
+            let who = subject::Who {
+                handicap: game.handicap,
+                handedness: game.hand.map(Into::into).unwrap_or_default(),
+            };
+            subject::from_log(log, who)
+        }
+        (None, Some(file)) => subject::from_player_file(file, game.handicap),
+        (None, None) => {
+            if game.hole_file.is_some() {
+                terminal::aside(
+                    "note: no --log or --player: planning for the built-in player, not for you",
+                );
+            }
+            subject::demo_player(game.handicap)
+        }
+    }
+}
+
+/// The holes asked for, in the order of the file; all of them when none is named.
+///
+/// A hole that could not be read stops the work only if it was asked for: by name, or by asking
+/// for all.
+pub(super) fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Problems> {
+    let asked = |reference: &str| wanted.is_empty() || wanted.iter().any(|w| is(reference, w));
+    let sound: Vec<&str> = course.holes.iter().map(|h| h.reference.as_str()).collect();
+    let mut problems = Vec::new();
+    for wanted in wanted {
+        let known = sound
+            .iter()
+            .copied()
+            .chain(
+                course
+                    .broken
+                    .iter()
+                    .map(|(reference, _)| reference.as_str()),
+            )
+            .any(|reference| is(reference, wanted));
+        if !known {
+            problems.push(Problem {
+                file: file.into(),
+                place: Place::Argument(format!("--hole {wanted}")),
+                expected: format!("a hole of this file: {}", sound.join(", ")),
+                found: format!("\"{wanted}\""),
+                remedy: "name one of these, or leave --hole out to plan them all".into(),
+            });
+        }
+    }
+    let mut broken = course.broken;
+    broken.retain(|(reference, _)| asked(reference));
+    if wanted.is_empty() && !broken.is_empty() && !sound.is_empty() {
+        terminal::aside(&format!(
+            "note: holes {} can be planned: name them with --hole",
+            sound.join(", ")
+        ));
+    }
+    problems.extend(broken.into_iter().flat_map(|(_, problems)| problems.0));
+    if !problems.is_empty() {
+        return Err(Problems(problems));
+    }
+    let mut holes = course.holes;
+    holes.retain(|hole| asked(&hole.reference));
+    Ok(holes)
+}
+
+fn is(reference: &str, wanted: &str) -> bool {
+    reference.eq_ignore_ascii_case(wanted.trim())
+}
+
+/// Every hole on the ground of the raster, or every hole that it does not cover.
+fn set_heights(holes: &mut [Hole], heights: &Heights) -> Result<(), Problems> {
+    let problems: Vec<Problem> = holes
+        .iter_mut()
+        .filter_map(|hole| hole.set_heights(heights).err())
+        .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
+
+fn set_pin(holes: &mut [Hole], paces: &bendline::units::parse::PinPaces) -> Result<(), Problem> {
+    match holes {
+        [hole] => pin::set(hole, paces),
+        _ => Err(Problem {
+            file: "command line".into(),
+            place: Place::Argument(format!("--pin {paces}")),
+            expected: "one hole to set the pin on".into(),
+            found: format!("{} holes", holes.len()),
+            remedy: "name the hole with --hole, or give a pin sheet with --round".into(),
+        }),
+    }
+}
+
+/// Sets the pins of a sheet. A line for a hole of the course that is not planned is passed over;
+/// one for a hole that the course has not is a mistake.
+fn set_pins(holes: &mut [Hole], known: &[String], round: &Round) -> Result<(), Problems> {
+    let mut problems = Vec::new();
+    for pin in &round.pins {
+        let at = |problem: Problem, remedy: &str| Problem {
+            file: round.file.clone(),
+            place: Place::Line(pin.line),
+            remedy: remedy.into(),
+            ..problem
+        };
+        let hole = holes.iter_mut().find(|hole| is(&hole.reference, &pin.hole));
+        match hole {
+            Some(hole) => {
+                if let Err(problem) = pin::set(hole, &pin.paces) {
+                    let expected = format!("pins, hole {}: {}", pin.hole, problem.expected);
+                    let problem = Problem {
+                        expected,
+                        ..problem
+                    };
+                    problems.push(at(
+                        problem,
+                        "count the paces again, mind L and R, or take the line out",
+                    ));
+                }
+            }
+            None if known.iter().any(|name| is(name, &pin.hole)) => {}
+            None => problems.push(Problem {
+                file: round.file.clone(),
+                place: Place::Line(pin.line),
+                expected: format!("a hole of the course: {}", known.join(", ")),
+                found: format!("\"{}\"", pin.hole),
+                remedy: "write the hole as in the hole file, or take the line out".into(),
+            }),
+        }
+    }
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
+
+/// Says before anything is planned which holes lack the tee.
+fn check_tees(holes: &[Hole], tee: Option<&str>) -> Result<(), Problems> {
+    let problems: Vec<Problem> = holes
+        .iter()
+        .filter_map(|hole| hole.tee(tee).err())
+        .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
+
+impl Table {
+    /// The day's own wind on every hole.
+    pub fn tasks(&self) -> Vec<Task> {
+        (0..self.holes.len())
+            .map(|hole| Task {
+                hole,
+                wind: self.wind,
+            })
+            .collect()
+    }
+
+    /// What the books call the course: the round file's name for it, or the file's own.
+    pub fn course_name(&self) -> String {
+        self.round.course.clone().unwrap_or_else(|| {
+            let path = std::path::Path::new(&self.file);
+            let stem = path.file_stem().unwrap_or(path.as_os_str());
+            stem.to_string_lossy().into_owned()
+        })
+    }
+
+    /// Plans every task in turn, until all are done, one fails, or Ctrl-C is pressed.
+    ///
+    /// # Errors
+    /// When no ball can be kept in play somewhere.
+    pub fn plan(self: &Arc<Self>, tasks: Vec<Task>) -> Result<Done, Problems> {
+        let (events, heard) = mpsc::channel();
+        let stop = events.clone();
+        // Only one command runs in a process. Where no handler can be set, Ctrl-C ends the
+        // process: files are moved into place whole, so none is left half written.
+        let _ = ctrlc::set_handler(move || {
+            let _ = stop.send(Event::Stop);
+        });
+        let total = tasks.len();
+        let mut progress = Timed::new(total);
+        let table = Arc::clone(self);
+        // The work has a thread of its own, so that the answer to Ctrl-C need not wait for it.
+        thread::spawn(move || {
+            for task in tasks {
+                let made = table.plan_one(task, &events);
+                let over = made.is_err();
+                let told = events.send(match made {
+                    Ok(plan) => Event::Done(Box::new(plan)),
+                    Err(problems) => Event::Failed(problems),
+                });
+                if over || told.is_err() {
+                    return;
+                }
+            }
+        });
+        let mut plans = Vec::with_capacity(total);
+        while plans.len() < total {
+            match heard.recv() {
+                Ok(Event::Begin(what)) => progress.begin(&what),
+                Ok(Event::Step(step)) => progress.step(plans.len(), step),
+                Ok(Event::Done(plan)) => plans.push(*plan),
+                Ok(Event::Failed(problems)) => return Err(problems),
+                Ok(Event::Stop) => {
+                    return Ok(Done {
+                        plans,
+                        stopped: true,
+                    });
+                }
+                // The work ends only after its last word.
+                Err(_) => {
+                    return Err(Problem {
+                        file: self.file.clone(),
+                        place: Place::File,
+                        expected: "a search that comes to an end".into(),
+                        found: "one that broke off".into(),
+                        remedy: "please report this, with the files".into(),
+                    }
+                    .into());
+                }
+            }
+        }
+        Ok(Done {
+            plans,
+            stopped: false,
+        })
+    }
+
+    fn plan_one(&self, task: Task, events: &Sender<Event>) -> Result<Plan, Problems> {
+        let hole = &self.holes[task.hole];
+        let tee = hole.tee(self.tee.as_deref())?;
+        let day = Day {
+            air: Air::of(&self.weather, day::ROUGHNESS_M),
+            wind: task.wind,
+            ball: Ball::modern(),
+            firmness: self.firmness,
+        };
+        let _ = events.send(Event::Begin(format!("planning hole {}", hole.reference)));
+        let decision = strategy::decide(
+            &Question {
+                hole,
+                tee,
+                player: &self.player,
+                day: &day,
+                seed: self.seed,
+            },
+            &|step| {
+                let _ = events.send(Event::Step(step));
+            },
+        )
+        .map_err(|nothing| nothing_in_play(&self.file, hole, &nothing))?;
+        let conditions = self.conditions(&day, decision.choice.rests.len());
+        Ok(assemble::assemble(
+            &decision,
+            hole,
+            tee,
+            &self.player,
+            conditions,
+            self.unit,
+        ))
+    }
+
+    fn conditions(&self, day: &Day, balls: usize) -> Conditions {
+        Conditions {
+            wind_m_s: day.wind.speed_m_s,
+            wind_from_deg: day.wind.from_deg,
+            temperature_c: self.weather.temperature_c,
+            pressure_pa: self.weather.pressure_pa,
+            humidity: self.weather.humidity,
+            altitude_m: self.altitude_m,
+            density_kg_m3: day.air.density_kg_m3,
+            firmness: match self.firmness {
+                Firmness::Soft => "soft",
+                Firmness::Medium => "medium",
+                Firmness::Firm => "firm",
+            }
+            .into(),
+            seed: self.seed,
+            balls,
+        }
+    }
+}
+
+pub(super) fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) -> Problem {
+    Problem {
+        file: file.into(),
+        place: Place::Key(format!("hole {}", hole.reference)),
+        expected: "ground within a drive of the tee where a ball is in play".into(),
+        found: nothing.to_string(),
+        remedy: "look at what is drawn around the tee: an out of bounds or water area may be on \
+                 the wrong side of its line"
+            .into(),
+    }
+}
+
+/// What the work says while it goes on.
+enum Event {
+    Begin(String),
+    Step(strategy::Progress),
+    Done(Box<Plan>),
+    Failed(Problems),
+    Stop,
+}
+
+/// Progress over many tasks, with the time left.
+struct Timed {
+    started: Instant,
+    total: usize,
+    bar: Option<terminal::Progress>,
+}
+
+impl Timed {
+    fn new(total: usize) -> Self {
+        Self {
+            started: Instant::now(),
+            total,
+            bar: None,
+        }
+    }
+
+    fn begin(&mut self, what: &str) {
+        // The old bar goes before the new one comes.
+        self.bar = None;
+        self.bar = Some(terminal::Progress::begin(what));
+    }
+
+    fn step(&self, finished: usize, step: strategy::Progress) {
+        let Some(bar) = &self.bar else {
+            return;
+        };
+        let share = step.done as f64 / step.total.max(1) as f64;
+        let done = (finished as f64 + share) / self.total.max(1) as f64;
+        let spent = self.started.elapsed().as_secs_f64();
+        let doing = if self.total > 1 && done > 0.01 {
+            format!(
+                "{} ({} of {}, about {:.0} s left)",
+                step.doing,
+                finished + 1,
+                self.total,
+                spent / done - spent
+            )
+        } else {
+            step.doing.to_owned()
+        };
+        bar.at(step.done, step.total, &doing);
+    }
+}

@@ -1,0 +1,194 @@
+//! The pocket book of a course: one PDF to print, cut and carry.
+//!
+//! [`cover`] shows the round at a glance, then each hole has its page
+//! ([`super::page`]) on the left and its green ([`green`]) on the right of a
+//! spread; [`turns`] says what changes if the wind turns, [`summary`] which
+//! decisions weigh most, [`reading`] how to read it all. [`impose`] puts two
+//! pages on a sheet to be folded.
+//!
+//! A book with images of greens may be carried if it is no larger than
+//! 4¼ × 7 in and shows greens at no more than 3/8 in to 5 yd, 1:480 (Rules of
+//! Golf 2023, Interpretation 4.3a/1): every page is 107.9 × 177.8 mm, and no
+//! drawing is larger than that scale.
+
+pub mod cover;
+pub mod green;
+pub mod impose;
+pub mod reading;
+pub mod summary;
+pub mod turns;
+
+use super::labels::{Board, Layout};
+use super::page::{self, LARGE, Land, MEDIUM, PAGE, area, group};
+use super::panel::{INK_SMALL, put, rule};
+use super::pdf::{self, About, NoPdf, Sheet};
+use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
+use super::text;
+use crate::plan::Plan;
+use impose::Paper;
+
+/// What a book is made of.
+#[derive(Clone, Debug)]
+pub struct Book<'a> {
+    /// The course's name.
+    pub course: &'a str,
+    /// The day of the round, as the round file gives it.
+    pub date: Option<&'a str>,
+    /// The holes, in the order of play.
+    pub chapters: Vec<Chapter<'a>>,
+    /// Holes that were asked for and are not in it, by their `ref`.
+    pub missing: Vec<String>,
+}
+
+/// One hole of a book.
+#[derive(Clone, Debug)]
+pub struct Chapter<'a> {
+    /// Its plan.
+    pub plan: &'a Plan,
+    /// Its land.
+    pub land: Land<'a>,
+    /// The same hole decided again, each plan under its own wind; empty where
+    /// only the day's wind was looked at.
+    pub turns: &'a [Plan],
+}
+
+/// A page of the book before it is written.
+#[derive(Clone, Debug)]
+pub struct BookPage {
+    /// Its name in the table of contents.
+    pub name: String,
+    /// What is on it, lowest first.
+    pub nodes: Vec<Node>,
+    /// Where its texts stand.
+    pub layout: Layout,
+}
+
+/// Left and right edge of what is printed.
+const LEFT: f64 = 60.0;
+const RIGHT: f64 = 1019.0;
+/// Lowest baseline.
+const FOOT: f64 = 1732.0;
+
+/// Every page, in the order of reading.
+#[must_use]
+pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
+    let mut pages = vec![cover::page(book)];
+    for chapter in &book.chapters {
+        let drawn = page::lay_out(chapter.plan, &chapter.land);
+        let reference = text::clean(&chapter.plan.hole.reference);
+        pages.push(BookPage {
+            name: format!("Hole {reference}"),
+            nodes: drawn.nodes,
+            layout: drawn.layout,
+        });
+        pages.push(green::page(chapter));
+    }
+    pages.extend(turns::pages(book));
+    pages.extend(summary::pages(book));
+    pages.push(reading::page(book));
+    pages
+}
+
+/// The book as a PDF: single pages, or two up on sheets of `paper`.
+///
+/// # Errors
+/// When the writer refuses, which no book made here should bring about.
+pub fn write(book: &Book<'_>, paper: Option<Paper>) -> Result<Vec<u8>, NoPdf> {
+    let pages = pages(book);
+    let sheets = match paper {
+        Some(paper) => impose::two_up(pages, paper),
+        None => pages
+            .into_iter()
+            .map(|page| Sheet {
+                size: PAGE,
+                parts: vec![([0.0, 0.0], page.nodes)],
+                name: Some(page.name),
+            })
+            .collect(),
+    };
+    let player = book
+        .chapters
+        .first()
+        .map(|chapter| text::clean(&chapter.plan.player.name))
+        .filter(|name| !name.is_empty());
+    let about = About {
+        title: text::clean(&match book.date {
+            Some(date) => format!("{}, {date}", book.course),
+            None => book.course.to_owned(),
+        }),
+        player,
+    };
+    pdf::write(&about, &sheets)
+}
+
+/// A page of words: white paper, a heading in the pages' own style, a rule.
+fn headed(title: &str, under: &str) -> Board {
+    let mut board = Board::new(area(0.0, 0.0, PAGE[0], PAGE[1]), |_| 0.0);
+    let room = RIGHT - LEFT;
+    let size = if text::width(title, LARGE * 0.7, true) <= room {
+        LARGE * 0.7
+    } else {
+        MEDIUM
+    };
+    let strong = (size, true, palette::INK);
+    put(&mut board, title, strong, [LEFT, 84.0], Anchor::Start, room);
+    put(
+        &mut board,
+        under,
+        INK_SMALL,
+        [LEFT, 118.0],
+        Anchor::Start,
+        room,
+    );
+    let heavy = Stroke::of(palette::INK, 3.0);
+    rule(&mut board, &area(LEFT, 0.0, RIGHT, 0.0), 132.0, heavy);
+    board
+}
+
+/// Words and drawings together as a page.
+fn finish(
+    name: String,
+    under: Vec<Node>,
+    board: Board,
+    scale: f64,
+    map: super::frame::Area,
+) -> BookPage {
+    let paper = area(0.0, 0.0, PAGE[0], PAGE[1]);
+    let mut nodes = vec![Node::Path {
+        steps: scene::rectangle(0.0, 0.0, PAGE[0], PAGE[1]),
+        fill: Some(Fill::of(palette::PAPER)),
+        stroke: None,
+    }];
+    nodes.extend(under);
+    nodes.push(group("words", board.nodes));
+    BookPage {
+        name,
+        nodes,
+        layout: Layout {
+            page: paper,
+            map,
+            scale,
+            texts: board.texts,
+            unplaced: board.unplaced,
+        },
+    }
+}
+
+/// Wrapped words from a baseline down; returns the next free baseline.
+fn paragraph(
+    board: &mut Board,
+    words: &str,
+    style: (f64, bool, scene::Colour),
+    at: scene::Point,
+    room: f64,
+    most: usize,
+) -> f64 {
+    let words = text::hold_units(&text::clean(words));
+    let mut y = at[1];
+    let pitch = style.0 * (text::ascent(&words) + text::DESCENT).max(1.2) + 0.5;
+    for line in text::wrap(&words, style.0, style.1, room, most) {
+        put(board, &line, style, [at[0], y], Anchor::Start, room);
+        y += pitch;
+    }
+    y
+}

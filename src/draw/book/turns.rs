@@ -1,0 +1,300 @@
+//! If the wind turns: what each hole's decision becomes under other winds.
+//!
+//! Every case is a whole decision of its own, with every club and every aim,
+//! not a correction of the first one. What stays the same is said as such.
+
+use super::super::labels::{Board, Line};
+use super::super::page::{Lengths, MEDIUM, PAGE, SMALL, area, fixed};
+use super::super::panel::{INK_SMALL, STONE_SMALL, compass, is_windy, put, rule};
+use super::super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
+use super::super::text;
+use super::{Book, BookPage, Chapter, FOOT, LEFT, RIGHT, finish, headed, paragraph};
+use crate::plan::Plan;
+use crate::plan::scene::turn_deg;
+use crate::plan::sentence::{capital, club};
+use crate::plan::why::is_tie;
+
+/// Holes on a page.
+const ROWS: usize = 9;
+/// Where the cells begin, and how wide they are for a number of cases.
+const NAMES: f64 = 215.0;
+
+/// The pages; none where no other wind was looked at.
+#[must_use]
+pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
+    let turned: Vec<&Chapter<'_>> = book
+        .chapters
+        .iter()
+        .filter(|chapter| !chapter.turns.is_empty())
+        .collect();
+    let many = turned.len() > ROWS;
+    turned
+        .chunks(ROWS)
+        .enumerate()
+        .map(|(index, chapters)| page(chapters, many.then_some(index + 1)))
+        .collect()
+}
+
+fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
+    let planned = chapters[0].plan;
+    let lengths = Lengths::of_unit(&planned.words.unit);
+    let title = "If the wind turns";
+    let under = format!(
+        "planned for {}; decided again for each of these",
+        wind_words(planned, lengths)
+    );
+    let mut board = headed(title, &under);
+    let cases = chapters.iter().map(|c| c.turns.len()).max().unwrap_or(1);
+    let wide = (RIGHT - LEFT - NAMES) / cases.max(1) as f64;
+    let column = |k: usize| LEFT + NAMES + k as f64 * wide;
+    for (k, turn) in chapters[0].turns.iter().enumerate() {
+        header(&mut board, turn, [column(k), 172.0], lengths);
+    }
+    let light = Stroke::of(palette::MIST, 2.0);
+    let across = area(LEFT, 0.0, RIGHT, 0.0);
+    let high = ((FOOT - 150.0 - 250.0) / ROWS as f64).min(152.0);
+    for (row, chapter) in chapters.iter().enumerate() {
+        let y = 262.0 + row as f64 * high;
+        rule(&mut board, &across, y - 36.0, light);
+        name(&mut board, chapter.plan, [LEFT, y], lengths);
+        for (k, turn) in chapter.turns.iter().enumerate() {
+            cell(
+                &mut board,
+                chapter.plan,
+                turn,
+                [column(k), y],
+                wide - 14.0,
+                lengths,
+            );
+        }
+    }
+    let y = 262.0 + chapters.len() as f64 * high;
+    rule(&mut board, &across, y - 36.0, light);
+    let words = format!(
+        "The line is told from where the plan's aim points at the distance the ball lands, in {}. \
+         \"Keep\" is what keeping the planned club would lose in that wind, in strokes, over very \
+         many rounds. Choose before the round which page to trust: measuring the wind during it is \
+         against Rule 4.3a; feeling it is not.",
+        lengths.name()
+    );
+    paragraph(&mut board, &words, STONE_SMALL, [LEFT, y], RIGHT - LEFT, 5);
+    let name = match part {
+        Some(part) => format!("{title}, {part}"),
+        None => title.to_owned(),
+    };
+    finish(
+        name,
+        Vec::new(),
+        board,
+        1.0,
+        area(0.0, 0.0, PAGE[0], PAGE[1]),
+    )
+}
+
+fn wind_words(plan: &Plan, lengths: Lengths) -> String {
+    let day = &plan.conditions;
+    if is_windy(day.wind_m_s) {
+        format!(
+            "{} from {}",
+            lengths.speed(day.wind_m_s),
+            compass(day.wind_from_deg)
+        )
+    } else {
+        "calm air".to_owned()
+    }
+}
+
+/// The case: an arrow on a dial with north up, and its name.
+fn header(board: &mut Board, turn: &Plan, at: Point, lengths: Lengths) {
+    let day = &turn.conditions;
+    let centre = [at[0] + 24.0, at[1] + 8.0];
+    board.nodes.push(Node::Circle {
+        id: None,
+        at: centre,
+        radius: 22.0,
+        fill: Some(Fill::of(palette::PAPER)),
+        stroke: Some(Stroke::of(palette::MIST, 1.6)),
+    });
+    let words = if is_windy(day.wind_m_s) {
+        let (sin, cos) = (day.wind_from_deg + 180.0).to_radians().sin_cos();
+        let to = [sin, -cos];
+        let on = |r: f64, s: f64| {
+            [
+                centre[0] + to[0] * r - to[1] * s,
+                centre[1] + to[1] * r + to[0] * s,
+            ]
+        };
+        let shaft = Stroke::of(palette::INK, 4.0);
+        board
+            .nodes
+            .push(scene::line(on(-15.0, 0.0), on(6.0, 0.0), shaft));
+        board.nodes.push(Node::Path {
+            steps: scene::ring(&[on(18.0, 0.0), on(3.0, 8.0), on(3.0, -8.0)]),
+            fill: Some(Fill::of(palette::INK)),
+            stroke: None,
+        });
+        ["from", compass(day.wind_from_deg)].join(" ")
+    } else {
+        "calm".to_owned()
+    };
+    let strong = (SMALL, true, palette::INK);
+    let x = at[0] + 54.0;
+    put(
+        board,
+        &words,
+        strong,
+        [x, at[1] + 4.0],
+        Anchor::Start,
+        150.0,
+    );
+    if is_windy(day.wind_m_s) {
+        let speed = lengths.speed(day.wind_m_s);
+        put(
+            board,
+            &speed,
+            STONE_SMALL,
+            [x, at[1] + 30.0],
+            Anchor::Start,
+            150.0,
+        );
+    }
+}
+
+fn name(board: &mut Board, plan: &Plan, at: Point, lengths: Lengths) {
+    let shot = &plan.choice.shot;
+    let number = text::cut(&text::clean(&plan.hole.reference), MEDIUM * 1.4, true, 70.0);
+    let style = (MEDIUM * 1.4, true, palette::INK);
+    put(
+        board,
+        &number,
+        style,
+        [at[0], at[1] + 8.0],
+        Anchor::Start,
+        70.0,
+    );
+    let x = at[0] + 78.0;
+    let room = NAMES - 78.0 - 10.0;
+    let club = capital(&text::clean(&club(&shot.club)));
+    put(
+        board,
+        &club,
+        (SMALL, true, palette::INK),
+        [x, at[1]],
+        Anchor::Start,
+        room,
+    );
+    let shape = text::clean(&shot.shape);
+    put(
+        board,
+        &shape,
+        INK_SMALL,
+        [x, at[1] + 27.0],
+        Anchor::Start,
+        room,
+    );
+    let carry = format!("carry {}", lengths.whole(shot.carry_m));
+    put(
+        board,
+        &carry,
+        STONE_SMALL,
+        [x, at[1] + 54.0],
+        Anchor::Start,
+        room,
+    );
+}
+
+/// What one case changes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// Another club or shape, and what keeping the planned one would cost,
+    /// strokes with their standard error; no cost where it was not priced.
+    pub club: Option<(String, Option<[f64; 2]>)>,
+    /// The aim, right of the planned one where the ball lands, m.
+    pub aim_right_m: f64,
+    /// Carry, m.
+    pub carry_m: f64,
+}
+
+/// What a plan for another wind does differently.
+#[must_use]
+pub fn change(plan: &Plan, turn: &Plan) -> Change {
+    let (planned, turned) = (&plan.choice.shot, &turn.choice.shot);
+    let same = planned.club == turned.club && planned.shape == turned.shape;
+    let kept = turn
+        .alternatives
+        .iter()
+        .find(|a| a.shot.club == planned.club && a.shot.shape == planned.shape);
+    Change {
+        club: (!same).then(|| {
+            (
+                // The column is narrow: the shape only where it is another one.
+                if planned.shape == turned.shape {
+                    club(&turned.club)
+                } else {
+                    format!("{} {}", club(&turned.club), turned.shape)
+                },
+                kept.map(|a| [a.costs, a.costs_standard_error]),
+            )
+        }),
+        aim_right_m: turned.carry_m
+            * turn_deg(turned.aim.bearing_deg - planned.aim.bearing_deg)
+                .clamp(-60.0, 60.0)
+                .to_radians()
+                .tan(),
+        carry_m: turned.carry_m,
+    }
+}
+
+fn cell(board: &mut Board, plan: &Plan, turn: &Plan, at: Point, room: f64, lengths: Lengths) {
+    let change = change(plan, turn);
+    let mut y = at[1];
+    match &change.club {
+        None => {
+            put(
+                board,
+                "same club",
+                STONE_SMALL,
+                [at[0], y],
+                Anchor::Start,
+                room,
+            );
+        }
+        Some((name, _)) => {
+            let style = (SMALL, true, palette::ACCENT);
+            let name = capital(&text::clean(name));
+            put(board, &name, style, [at[0], y], Anchor::Start, room);
+        }
+    }
+    y += 27.0;
+    let aim = lengths.whole(change.aim_right_m.abs());
+    let (words, style) = if aim == "0" || aim == "1" {
+        ("same line".to_owned(), STONE_SMALL)
+    } else {
+        let side = if change.aim_right_m > 0.0 {
+            "right"
+        } else {
+            "left"
+        };
+        (format!("{aim} {side}"), (SMALL, true, palette::INK))
+    };
+    put(board, &words, style, [at[0], y], Anchor::Start, room);
+    y += 27.0;
+    let carry = format!("carry {}", lengths.whole(change.carry_m));
+    put(board, &carry, STONE_SMALL, [at[0], y], Anchor::Start, room);
+    y += 27.0;
+    let Some((_, kept)) = change.club else {
+        return;
+    };
+    let words = match kept {
+        Some([costs, error]) if is_tie(costs, error) => "keep ±0".to_owned(),
+        Some([costs, _]) => format!("keep +{}", fixed(costs, 2)),
+        None => return,
+    };
+    let words = Line::new(
+        text::cut(&words, SMALL, false, room),
+        SMALL,
+        false,
+        palette::INK,
+    );
+    board.write(&words, [at[0], y], Anchor::Start, false);
+}

@@ -1,0 +1,524 @@
+//! Ground heights from a raster: an ESRI ASCII grid, or a GeoTIFF.
+//!
+//! A raster may lie in longitude and latitude (WGS 84) or in any coordinate
+//! system that PROJ knows. It is read bilinearly between the middles of its
+//! cells and sampled to the hole's own ground.
+//!
+//! Rasters mostly count heights from the sea, the third coordinates of a
+//! GeoJSON file from the ellipsoid (RFC 7946, section 4): tens of metres apart.
+//! On one hole only differences matter, and over a kilometre the two levels
+//! run alike to some centimetres; but the two must not be mixed within one
+//! hole. So a raster takes the place of the map's heights, and a note says so;
+//! the altitude of the air is given apart from both.
+
+use geo::Coord;
+use proj::Proj;
+
+use super::geotiff;
+use super::grid::Cells;
+use super::plane::Plane;
+use super::positions::{HEIGHT_BAND_M, shown};
+use super::{Ground, Hole, line};
+use crate::diagnostic::{Note, Place, Problem, Problems, printable};
+
+/// Spacing at which a raster is sampled, m.
+const SPACING_M: f64 = 2.0;
+/// Most cells read: 8 × 8 km at 1 m.
+pub(super) const MOST_CELLS: u64 = 64_000_000;
+/// How many unreadable cells are told one by one.
+const MOST_TOLD: usize = 12;
+const DEGREES: &str = "+proj=longlat +datum=WGS84 +no_defs +type=crs";
+
+/// Rows of heights from the north, cells about their middles; a cell without
+/// a height is NaN.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Grid {
+    pub columns: usize,
+    pub rows: usize,
+    /// Middle of the north-western cell.
+    pub first: [f64; 2],
+    /// Width and height of a cell, both positive.
+    pub step: [f64; 2],
+    pub heights_m: Vec<f64>,
+}
+
+impl Grid {
+    /// The height at a place of the raster's own system; none beyond its
+    /// cells and next to a cell without height.
+    fn at(&self, x: f64, y: f64) -> Option<f64> {
+        let column = (x - self.first[0]) / self.step[0];
+        let row = (self.first[1] - y) / self.step[1];
+        let inside = |at: f64, count: usize| at >= -0.5 && at <= count as f64 - 0.5;
+        if !(inside(column, self.columns) && inside(row, self.rows)) {
+            return None;
+        }
+        // The outer half of an edge cell has the height of its middle.
+        let split = |at: f64, count: usize| {
+            let at = at.clamp(0.0, (count - 1) as f64);
+            let low = (at as usize).min(count.saturating_sub(2));
+            (low, (low + 1).min(count - 1), at - low as f64)
+        };
+        let (west, east, u) = split(column, self.columns);
+        let (north, south, v) = split(row, self.rows);
+        let cell = |row: usize, column: usize| self.heights_m[row * self.columns + column];
+        let mix = |a: f64, b: f64, share: f64| if share == 0.0 { a } else { a + (b - a) * share };
+        let height = mix(
+            mix(cell(north, west), cell(north, east), u),
+            mix(cell(south, west), cell(south, east), u),
+            v,
+        );
+        height.is_finite().then_some(height)
+    }
+}
+
+/// Heights of the ground from a file.
+#[derive(Clone, Debug)]
+pub struct Heights {
+    file: String,
+    grid: Grid,
+    /// The system of its coordinates; longitude and latitude where none.
+    crs: Option<String>,
+}
+
+/// Reads a raster: a GeoTIFF by its first bytes, an ESRI ASCII grid otherwise.
+///
+/// `crs` names the system of its coordinates. Without it a GeoTIFF's own code
+/// counts; without that too, coordinates are longitude and latitude.
+///
+/// # Errors
+/// Every problem of the file.
+pub fn read_heights(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Heights, Problems> {
+    let mut out = Findings::new(file);
+    let tiff = [&b"II*\0"[..], b"MM\0*", b"II+\0", b"MM\0+"];
+    let (grid, own_crs) = if tiff.iter().any(|mark| bytes.starts_with(mark)) {
+        geotiff::read(&mut out, bytes)
+    } else {
+        (ascii_grid(&mut out, bytes), None)
+    };
+    let crs = crs.map(str::to_owned).or(own_crs);
+    if let Some(grid) = &grid {
+        check_heights(&mut out, grid);
+        match &crs {
+            Some(crs) => {
+                if let Err(error) = Proj::new_known_crs(DEGREES, crs, None) {
+                    out.add(
+                        Place::Argument(format!("--heights-crs {crs}")),
+                        "a coordinate system that PROJ knows, such as EPSG:27700",
+                        error.to_string(),
+                        "check the code; a PROJ string (+proj=… +type=crs) does as well",
+                    );
+                }
+            }
+            None => check_degrees(&mut out, grid),
+        }
+    }
+    match (grid, out.problems.is_empty()) {
+        (Some(grid), true) => Ok(Heights {
+            file: file.to_owned(),
+            grid,
+            crs,
+        }),
+        _ => Err(Problems(out.problems)),
+    }
+}
+
+/// Collects the problems of one file.
+pub(super) struct Findings<'a> {
+    file: &'a str,
+    pub problems: Vec<Problem>,
+}
+
+impl<'a> Findings<'a> {
+    fn new(file: &'a str) -> Self {
+        Self {
+            file,
+            problems: Vec::new(),
+        }
+    }
+
+    pub fn add(&mut self, place: Place, expected: &str, found: String, remedy: &str) {
+        self.problems.push(Problem {
+            file: self.file.to_owned(),
+            place,
+            expected: expected.to_owned(),
+            found,
+            remedy: remedy.to_owned(),
+        });
+    }
+}
+
+fn check_heights(out: &mut Findings<'_>, grid: &Grid) {
+    let astray = |height: &&f64| {
+        !height.is_nan() && !(HEIGHT_BAND_M[0]..=HEIGHT_BAND_M[1]).contains(*height)
+    };
+    let wrong = grid.heights_m.iter().filter(astray).count();
+    if let Some(first) = grid.heights_m.iter().find(astray) {
+        out.add(
+            Place::File,
+            "ground heights in metres, between -600 and 9000",
+            format!("{wrong} cells outside, the first {}", shown(*first)),
+            "if these cells have no height, name their value in the file (NODATA_value, or the \
+             GDAL_NODATA tag of a GeoTIFF)",
+        );
+    }
+    if grid.heights_m.iter().all(|height| height.is_nan()) {
+        out.add(
+            Place::File,
+            "at least one cell with a height",
+            "none".to_owned(),
+            "take another cut of the raster",
+        );
+    }
+}
+
+fn check_degrees(out: &mut Findings<'_>, grid: &Grid) {
+    let [x, y] = grid.first;
+    let last = [
+        x + grid.step[0] * (grid.columns - 1) as f64,
+        y - grid.step[1] * (grid.rows - 1) as f64,
+    ];
+    let like = |x: f64, y: f64| x.abs() <= 180.0 && y.abs() <= 90.0;
+    if !(like(x, y) && like(last[0], last[1])) {
+        out.add(
+            Place::File,
+            "a raster in longitude and latitude",
+            format!("coordinates such as {}, {}", shown(x), shown(y)),
+            "name the raster's coordinate system with --heights-crs, such as EPSG:27700",
+        );
+    }
+}
+
+/// The keys of an ESRI ASCII grid's header.
+#[derive(Default)]
+struct Header {
+    columns: Option<f64>,
+    rows: Option<f64>,
+    /// West and south: the value, and whether it is the middle of a cell.
+    west: Option<(f64, bool)>,
+    south: Option<(f64, bool)>,
+    size: [Option<f64>; 2],
+    nothing: Option<f64>,
+}
+
+impl Header {
+    /// Takes a line of the header; false where it is none.
+    fn take(&mut self, key: &str, value: f64) -> bool {
+        match key.to_ascii_lowercase().as_str() {
+            "ncols" => self.columns = Some(value),
+            "nrows" => self.rows = Some(value),
+            "xllcorner" => self.west = Some((value, false)),
+            "xllcenter" => self.west = Some((value, true)),
+            "yllcorner" => self.south = Some((value, false)),
+            "yllcenter" => self.south = Some((value, true)),
+            "cellsize" => self.size = [Some(value); 2],
+            "dx" => self.size[0] = Some(value),
+            "dy" => self.size[1] = Some(value),
+            "nodata_value" => self.nothing = Some(value),
+            _ => return false,
+        }
+        true
+    }
+}
+
+/// The format has a header of `key value` lines, then the rows from the north.
+fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
+    let text = match std::str::from_utf8(bytes) {
+        Ok(text) => text.trim_start_matches('\u{feff}'),
+        Err(error) => {
+            out.add(
+                Place::File,
+                "an ESRI ASCII grid or a GeoTIFF",
+                format!(
+                    "bytes that are no text, from byte {}",
+                    error.valid_up_to() + 1
+                ),
+                "export the heights in one of these formats",
+            );
+            return None;
+        }
+    };
+    let mut header = Header::default();
+    let mut lines = text.lines().enumerate().peekable();
+    while let Some(&(index, row)) = lines.peek() {
+        let mut parts = row.split_whitespace();
+        let Some(key) = parts.next() else {
+            lines.next();
+            continue;
+        };
+        if key.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '+' | '.')) {
+            break;
+        }
+        lines.next();
+        let value = parts.next().unwrap_or("");
+        let number = value.parse::<f64>().ok().filter(|v| v.is_finite());
+        let known = match number {
+            Some(number) => header.take(key, number),
+            None => false,
+        };
+        if !known {
+            out.add(
+                Place::Line(index + 1),
+                "a line of an ESRI ASCII grid's header, such as \"ncols 500\", or heights",
+                printable(row),
+                "export the heights as an ESRI ASCII grid or a GeoTIFF",
+            );
+            // A file of another kind has no use for a thousand such lines.
+            return None;
+        }
+    }
+    let count = |out: &mut Findings<'_>, value: Option<f64>, key: &str| match value {
+        Some(n) if n >= 1.0 && n.fract() == 0.0 && n <= MOST_CELLS as f64 => n as usize,
+        Some(n) => {
+            out.add(
+                Place::Key(key.to_owned()),
+                "a whole number of cells",
+                shown(n),
+                "correct the header",
+            );
+            0
+        }
+        None => {
+            missing(out, key);
+            0
+        }
+    };
+    let columns = count(out, header.columns, "ncols");
+    let rows = count(out, header.rows, "nrows");
+    if header.west.is_none() {
+        missing(out, "xllcorner");
+    }
+    if header.south.is_none() {
+        missing(out, "yllcorner");
+    }
+    for size in header.size {
+        match size {
+            Some(size) if size > 0.0 => {}
+            Some(size) => out.add(
+                Place::Key("cellsize".into()),
+                "a size above zero",
+                shown(size),
+                "correct the header",
+            ),
+            None => missing(out, "cellsize"),
+        }
+        if header.size[0] == header.size[1] {
+            break;
+        }
+    }
+    if columns as u64 * rows as u64 > MOST_CELLS {
+        too_many(out, columns as u64, rows as u64);
+    }
+    let (Some(west), Some(south), [Some(dx), Some(dy)], true) = (
+        header.west,
+        header.south,
+        header.size,
+        out.problems.is_empty(),
+    ) else {
+        return None;
+    };
+    let mut heights_m = Vec::new();
+    let mut unread = 0_usize;
+    for (index, row) in lines {
+        for cell in row.split_whitespace() {
+            match cell.parse::<f64>() {
+                Ok(value) if Some(value) == header.nothing || value.is_nan() => {
+                    heights_m.push(f64::NAN);
+                }
+                Ok(value) if value.is_finite() => heights_m.push(value),
+                _ => {
+                    unread += 1;
+                    heights_m.push(f64::NAN);
+                    if unread <= MOST_TOLD {
+                        out.add(
+                            Place::Line(index + 1),
+                            "a height as a number, with a point for the decimals",
+                            printable(cell),
+                            "correct it, or write the NODATA_value",
+                        );
+                    }
+                }
+            }
+        }
+    }
+    if unread > MOST_TOLD {
+        out.add(
+            Place::File,
+            "heights as numbers",
+            format!("{} more that are none", unread - MOST_TOLD),
+            "export the grid again",
+        );
+    }
+    if heights_m.len() != columns * rows {
+        out.add(
+            Place::File,
+            &format!("{columns} × {rows} = {} heights", columns * rows),
+            format!("{}", heights_m.len()),
+            "the file may be cut off: export it again",
+        );
+        return None;
+    }
+    let middle =
+        |(at, is_middle): (f64, bool), size: f64| if is_middle { at } else { at + size / 2.0 };
+    Some(Grid {
+        columns,
+        rows,
+        first: [middle(west, dx), middle(south, dy) + dy * (rows - 1) as f64],
+        step: [dx, dy],
+        heights_m,
+    })
+}
+
+fn missing(out: &mut Findings<'_>, key: &str) {
+    out.add(
+        Place::Key(key.to_owned()),
+        "a header with ncols, nrows, xllcorner, yllcorner and cellsize",
+        format!("no {key}"),
+        "export the heights as an ESRI ASCII grid or a GeoTIFF",
+    );
+}
+
+pub(super) fn too_many(out: &mut Findings<'_>, columns: u64, rows: u64) {
+    out.add(
+        Place::File,
+        &format!("at most {} million cells", MOST_CELLS / 1_000_000),
+        format!("{columns} × {rows}"),
+        "cut the course out of the larger raster",
+    );
+}
+
+/// Reads heights at places of a hole's plane.
+struct Sampler<'a> {
+    heights: &'a Heights,
+    plane: Plane,
+    proj: Option<Proj>,
+}
+
+impl Sampler<'_> {
+    fn at(&self, place: Coord<f64>) -> Option<f64> {
+        let [lon, lat] = self.plane.to_lon_lat(place);
+        let (x, y) = match &self.proj {
+            None => (lon, lat),
+            Some(proj) => proj.convert((lon, lat)).ok()?,
+        };
+        self.heights.grid.at(x, y)
+    }
+}
+
+impl Hole {
+    /// Takes the ground's heights from a raster, in place of the map's.
+    ///
+    /// # Errors
+    /// When it does not cover the line of play, the tees and the pin.
+    #[allow(clippy::result_large_err)] // one call for a plan; a plain Problem reads better there
+    pub fn set_heights(&mut self, heights: &Heights) -> Result<(), Problem> {
+        let proj = match &heights.crs {
+            None => None,
+            // Reading the file has tried it.
+            Some(crs) => Some(Proj::new_known_crs(DEGREES, crs, None).map_err(|error| {
+                self.uncovered(heights, &format!("{crs}: {error}"), "check --heights-crs")
+            })?),
+        };
+        let sampler = Sampler {
+            heights,
+            plane: Plane::new(self.origin_lon_lat),
+            proj,
+        };
+        let needed = line::sampled(&self.line_of_play, 10.0)
+            .into_iter()
+            .chain(self.tees.iter().flat_map(|tee| [tee.left, tee.right]))
+            .chain([self.pin]);
+        let bare = needed.filter(|at| sampler.at(*at).is_none()).count();
+        if bare > 0 {
+            return Err(self.uncovered(
+                heights,
+                &format!("no height at {bare} points of its line of play, tees and pin"),
+                "take a larger cut of the raster, or check its coordinate system (--heights-crs)",
+            ));
+        }
+        let cells = Cells::over(self.field.window, SPACING_M);
+        let mut sampled = Vec::with_capacity((cells.columns + 1) * (cells.rows + 1));
+        for row in 0..=cells.rows {
+            for column in 0..=cells.columns {
+                sampled.push(sampler.at(Coord {
+                    x: cells.west_m + column as f64 * cells.side_m,
+                    y: cells.south_m + row as f64 * cells.side_m,
+                }));
+            }
+        }
+        let covered = sampled.iter().flatten().count();
+        let share = 100.0 * covered as f64 / sampled.len() as f64;
+        let heights_m = filled(&sampled, cells.columns + 1);
+        let mut text = format!(
+            "ground heights are those of {}",
+            printable(bare_name(&heights.file))
+        );
+        if covered < sampled.len() {
+            text.push_str(&format!(
+                ", which covers {share:.0} % of the hole's surroundings: elsewhere the nearest height is taken"
+            ));
+        }
+        if !self.field.heights.is_empty() {
+            text.push_str(
+                "; the map's own heights are left out, for they may count from another level",
+            );
+        }
+        self.notes.retain(|note| !is_about_heights(note));
+        self.notes.push(Note {
+            file: bare_name(&self.file).to_owned(),
+            place: self.place.clone(),
+            text,
+        });
+        self.field.ground = Some(Ground::sampled(cells, heights_m));
+        self.grids = std::sync::OnceLock::new();
+        Ok(())
+    }
+
+    fn uncovered(&self, heights: &Heights, found: &str, remedy: &str) -> Problem {
+        Problem {
+            file: heights.file.clone(),
+            place: Place::File,
+            expected: format!("heights all over hole {}", printable(&self.reference)),
+            found: found.to_owned(),
+            remedy: remedy.to_owned(),
+        }
+    }
+}
+
+/// A plan names the file its notes are about, not the folder it was in.
+fn bare_name(file: &str) -> &str {
+    file.rsplit(['/', '\\']).next().unwrap_or(file)
+}
+
+fn is_about_heights(note: &Note) -> bool {
+    note.text == super::collect::FLAT_NOTE
+        || note.text == super::collect::STRAY_NOTE
+        || note.text.ends_with(super::collect::PARTIAL_NOTE)
+}
+
+/// Every missing height takes that of the nearest neighbour that has one, ring by ring.
+fn filled(sampled: &[Option<f64>], columns: usize) -> Vec<f64> {
+    let mut heights: Vec<f64> = sampled.iter().map(|h| h.unwrap_or(f64::NAN)).collect();
+    let mut front: Vec<usize> = (0..heights.len())
+        .filter(|&i| !heights[i].is_nan())
+        .collect();
+    while !front.is_empty() {
+        let mut next = Vec::new();
+        for &at in &front {
+            let column = at % columns;
+            let around = [
+                (column > 0).then(|| at.wrapping_sub(1)),
+                (column + 1 < columns).then_some(at + 1),
+                at.checked_sub(columns),
+                Some(at + columns),
+            ];
+            for neighbour in around.into_iter().flatten() {
+                if heights.get(neighbour).is_some_and(|h| h.is_nan()) {
+                    heights[neighbour] = heights[at];
+                    next.push(neighbour);
+                }
+            }
+        }
+        front = next;
+    }
+    heights
+}

@@ -1,0 +1,124 @@
+//! Keys that stand twice in one JSON object: a reader that keeps the last of
+//! them would silently drop the first.
+
+use std::collections::BTreeSet;
+use std::fmt;
+
+use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, SeqAccess, Visitor};
+
+/// The paths of all keys that stand twice, in the order of the file; nothing of
+/// text that is not JSON.
+#[must_use]
+pub(super) fn keys_twice(bytes: &[u8]) -> Vec<String> {
+    let mut twice = Vec::new();
+    let walk = Walk {
+        path: String::new(),
+        twice: &mut twice,
+    };
+    let mut reader = serde_json::Deserializer::from_slice(bytes);
+    // What is not JSON is another's to tell.
+    let _ = walk.deserialize(&mut reader);
+    twice
+}
+
+struct Walk<'a> {
+    path: String,
+    twice: &'a mut Vec<String>,
+}
+
+impl<'de> DeserializeSeed<'de> for Walk<'_> {
+    type Value = ();
+
+    fn deserialize<D: Deserializer<'de>>(self, reader: D) -> Result<(), D::Error> {
+        reader.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for Walk<'_> {
+    type Value = ();
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("JSON")
+    }
+
+    fn visit_bool<E: Error>(self, _: bool) -> Result<(), E> {
+        Ok(())
+    }
+
+    fn visit_i64<E: Error>(self, _: i64) -> Result<(), E> {
+        Ok(())
+    }
+
+    fn visit_u64<E: Error>(self, _: u64) -> Result<(), E> {
+        Ok(())
+    }
+
+    fn visit_f64<E: Error>(self, _: f64) -> Result<(), E> {
+        Ok(())
+    }
+
+    fn visit_str<E: Error>(self, _: &str) -> Result<(), E> {
+        Ok(())
+    }
+
+    fn visit_unit<E: Error>(self) -> Result<(), E> {
+        Ok(())
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<(), A::Error> {
+        let mut index = 0;
+        loop {
+            let walk = Walk {
+                path: format!("{}[{index}]", self.path),
+                twice: self.twice,
+            };
+            if items.next_element_seed(walk)?.is_none() {
+                return Ok(());
+            }
+            index += 1;
+        }
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut entries: A) -> Result<(), A::Error> {
+        let mut seen = BTreeSet::new();
+        while let Some(key) = entries.next_key::<String>()? {
+            let path = if self.path.is_empty() {
+                key.clone()
+            } else {
+                format!("{}.{key}", self.path)
+            };
+            if !seen.insert(key) {
+                self.twice.push(path.clone());
+            }
+            entries.next_value_seed(Walk {
+                path,
+                twice: self.twice,
+            })?;
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_key_that_stands_twice_is_named_with_its_path() {
+        let json =
+            br#"{"a": 1, "b": [{"c": null, "c": true}, {"c": "x"}], "a": {"a": 1.5}, "a": -2}"#;
+        assert_eq!(keys_twice(json), ["b[0].c", "a", "a"]);
+        assert!(keys_twice(b"{\"a\": 1, \"b\": {\"a\": 2}}").is_empty());
+        assert!(keys_twice(b"nonsense").is_empty());
+    }
+
+    #[test]
+    fn a_player_with_a_key_twice_is_refused() {
+        let json = br#"{"handedness": "right", "handicap": 5, "clubs": [{"club": "driver",
+            "shape": "draw", "carry_m": 210, "dof": 7, "mishit_share": 0.01,
+            "centre": [66, 12, 2, 2600, -5], "spread": [1, 1, 2, 200, 4], "dof": 9}], "handicap": 20}"#;
+        let problems = crate::player::file::from_json("me.json", json).unwrap_err();
+        let places: Vec<String> = problems.0.iter().map(|p| p.place.to_string()).collect();
+        assert_eq!(places, ["key clubs[0].dof", "key handicap"]);
+    }
+}

@@ -1,0 +1,171 @@
+//! Plan to Markdown (CommonMark, with the pipe tables that most readers know).
+
+use std::fmt::Write;
+
+use crate::diagnostic::printable;
+use crate::plan::sentence::{capital, club_and_shape};
+use crate::plan::why::{difference, is_tie};
+use crate::plan::{Plan, Shot};
+use crate::units::LengthUnit;
+
+/// Alternatives shown, as in the terminal's report.
+const SHOWN: usize = 6;
+
+/// The plan as Markdown, with a line break at the end.
+#[must_use]
+pub fn markdown(plan: &Plan) -> String {
+    let unit = if plan.words.unit == "m" {
+        LengthUnit::Metres
+    } else {
+        LengthUnit::Yards
+    };
+    let mut out = String::new();
+    let hole = &plan.hole;
+    let name = hole.name.as_deref().unwrap_or_default();
+    let title = format!("Hole {} {name}", hole.reference);
+    let _ = writeln!(out, "# {}\n", plain(title.trim()));
+    let tee = hole.tee_colour.as_deref().map(|c| format!(", {c} tee"));
+    let day = &plan.conditions;
+    let _ = writeln!(
+        out,
+        "Par {}, {}{}. For {}: wind {:.1} m/s from {:.0}°, {:.0} °C, {} ground.\n",
+        hole.par,
+        length(hole.length_m, unit),
+        plain(&tee.unwrap_or_default()),
+        plain(&plan.player.name),
+        day.wind_m_s,
+        day.wind_from_deg,
+        day.temperature_c,
+        plain(&day.firmness),
+    );
+    let _ = writeln!(out, "**{}**\n", plain(&plan.words.sentence));
+    for line in &plan.words.why {
+        let _ = writeln!(out, "- {}", plain(line));
+    }
+    finishes(&mut out, plan);
+    others(&mut out, plan);
+    carries(&mut out, plan, unit);
+    list(&mut out, "Notes", &plan.notes);
+    list(&mut out, "Take care", &plan.cautions);
+    out
+}
+
+/// Text that means nothing in Markdown or HTML: what could is escaped.
+fn plain(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in printable(text).chars() {
+        match c {
+            '<' => out.push_str("&lt;"),
+            '&' => out.push_str("&amp;"),
+            '\\' | '`' | '*' | '_' | '[' | ']' | '#' | '|' | '~' | '!' | '>' => {
+                out.push('\\');
+                out.push(c);
+            }
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+fn length(metres: f64, unit: LengthUnit) -> String {
+    format!("{:.0} {}", unit.of(metres), unit.name())
+}
+
+fn finishes(out: &mut String, plan: &Plan) {
+    let shares = &plan.choice.shot.finish;
+    let _ = writeln!(
+        out,
+        "\n## What happens how often\n\n| lie | of 100 |\n| --- | ---: |"
+    );
+    for (name, share) in [
+        ("fairway", shares.fairway),
+        ("green", shares.green),
+        ("rough", shares.rough),
+        ("bunker", shares.bunker),
+        ("trees", shares.trees),
+        ("penalty area", shares.penalty_area),
+        ("out of bounds", shares.out_of_bounds),
+    ] {
+        if share > 0.0 {
+            let _ = writeln!(out, "| {name} | {:.1} |", share * 100.0);
+        }
+    }
+}
+
+fn others(out: &mut String, plan: &Plan) {
+    let choice = &plan.choice.shot;
+    let _ = writeln!(
+        out,
+        "\n## What else would cost\n\nThe plan: {:.2} ± {:.3} strokes to hole out.\n\n\
+         | instead | strokes more |\n| --- | ---: |",
+        choice.expected_strokes, choice.standard_error
+    );
+    let named = |shot: &Shot| capital(&club_and_shape(&shot.club, &shot.shape));
+    let rows = plan
+        .comparisons
+        .iter()
+        .map(|c| (c.name.clone(), c.costs, c.costs_standard_error))
+        .chain(
+            plan.alternatives
+                .iter()
+                .take(SHOWN)
+                .map(|a| (named(&a.shot), a.costs, a.costs_standard_error)),
+        );
+    for (name, costs, error) in rows {
+        let words = if is_tie(costs, error) {
+            "within noise".to_owned()
+        } else {
+            difference(costs, error)
+        };
+        let _ = writeln!(out, "| {} | {words} |", plain(&name));
+    }
+}
+
+fn carries(out: &mut String, plan: &Plan, unit: LengthUnit) {
+    if plan.carries.is_empty() {
+        return;
+    }
+    let _ = writeln!(
+        out,
+        "\n## To reach and to clear, from the peg, {}\n\n\
+         | what | reach | clear | balls, of 100 |\n| --- | ---: | ---: | ---: |",
+        unit.name()
+    );
+    for carry in &plan.carries {
+        let clear = if carry.goes_on {
+            "goes on".to_owned()
+        } else {
+            format!("{:.0}", unit.of(carry.clear_m))
+        };
+        let _ = writeln!(
+            out,
+            "| {} | {:.0} | {clear} | {:.1} |",
+            plain(&carry.words),
+            unit.of(carry.reach_m),
+            carry.share * 100.0
+        );
+    }
+}
+
+fn list(out: &mut String, title: &str, lines: &[String]) {
+    if lines.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "\n## {title}\n");
+    for line in lines {
+        let _ = writeln!(out, "- {}", plain(line));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::plain;
+
+    #[test]
+    fn names_are_text() {
+        assert_eq!(
+            plain("<b>|a|</b> *x* [y](z)\n# t"),
+            "&lt;b\\>\\|a\\|&lt;/b\\> \\*x\\* \\[y\\](z) \\# t"
+        );
+    }
+}

@@ -1,0 +1,398 @@
+//! The round file: one day on one course, as a person writes it.
+//!
+//! TOML (v1.0.0). Every key may be left out; a key that is not known is an
+//! error, since a misspelt one would otherwise be a calm day.
+//!
+//! ```toml
+//! course = "The Nine"            # for the cover
+//! date = 2026-06-14              # a date, or any text
+//! tees = "white"
+//! wind = "12mph@240"             # the same forms as on the command line
+//! temperature = "18C"
+//! altitude = "300m"
+//! pressure = "1013hPa"
+//! humidity = "50%"
+//! firmness = "firm"              # soft, medium or firm
+//!
+//! [pins]                         # paces on, then paces in from L or R
+//! 1 = "18,4L"
+//! 7 = "9,6R"
+//! ```
+
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use crate::diagnostic::{Place, Problem, Problems, printable};
+use crate::flight::Firmness;
+use crate::units::parse::{self, Misread, PinPaces, WindText};
+
+/// Keys of the file, in the order in which they are named in messages.
+const KEYS: [&str; 10] = [
+    "course",
+    "date",
+    "tees",
+    "wind",
+    "temperature",
+    "altitude",
+    "pressure",
+    "humidity",
+    "firmness",
+    "pins",
+];
+/// Longest text that is taken for a name or a date.
+const LONGEST: usize = 120;
+
+/// A round as its file gives it; what the file leaves out is `None`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Round {
+    /// The file, as the user named it.
+    pub file: String,
+    /// The course's name.
+    pub course: Option<String>,
+    /// The day: a date as `2026-06-14`, or the file's own words.
+    pub date: Option<String>,
+    /// Colour of the tees.
+    pub tees: Option<String>,
+    /// Wind at 10 m.
+    pub wind: Option<WindText>,
+    /// Temperature, °C.
+    pub temperature_c: Option<f64>,
+    /// Height above the sea, m.
+    pub altitude_m: Option<f64>,
+    /// Pressure at the course, Pa.
+    pub pressure_pa: Option<f64>,
+    /// Relative humidity, 0 to 1.
+    pub humidity: Option<f64>,
+    /// Firmness of the ground.
+    pub firmness: Option<Firmness>,
+    /// Where the pins stand, in the order of the file.
+    pub pins: Vec<HolePin>,
+}
+
+/// A line of the pin sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HolePin {
+    /// The hole's `ref`.
+    pub hole: String,
+    /// Where its pin stands.
+    pub paces: PinPaces,
+    /// Line of the file, counted from 1.
+    pub line: usize,
+}
+
+/// Reads a round file.
+///
+/// # Errors
+/// Every problem of it: syntax, keys that are not known, values that cannot
+/// be read, pins of one hole given twice.
+pub fn read(file: &str, bytes: &[u8]) -> Result<Round, Problems> {
+    let mut reader = Reader {
+        file,
+        text: "",
+        problems: Vec::new(),
+    };
+    let text = match std::str::from_utf8(bytes) {
+        Ok(text) => text.strip_prefix('\u{feff}').unwrap_or(text),
+        Err(error) => {
+            let line = bytes[..error.valid_up_to()]
+                .iter()
+                .filter(|&&byte| byte == b'\n')
+                .count()
+                + 1;
+            reader.wrong(
+                line,
+                "text in UTF-8".into(),
+                "bytes that are not".into(),
+                "save the file again with the encoding UTF-8".into(),
+            );
+            return Err(Problems(reader.problems));
+        }
+    };
+    reader.text = text;
+    let (table, errors) = DeTable::parse_recoverable(text);
+    for error in &errors {
+        let line = error.span().map_or(1, |span| reader.line(&span));
+        reader.wrong(
+            line,
+            "a TOML file: key = \"value\"".into(),
+            printable(error.message()),
+            "put text in quotation marks, and each key on a line of its own".into(),
+        );
+    }
+    let round = if errors.is_empty() {
+        reader.round(table.get_ref())
+    } else {
+        Round::default()
+    };
+    if reader.problems.is_empty() {
+        Ok(round)
+    } else {
+        reader.problems.sort_by(|a, b| a.place.cmp(&b.place));
+        Err(Problems(reader.problems))
+    }
+}
+
+struct Reader<'a> {
+    file: &'a str,
+    text: &'a str,
+    problems: Vec<Problem>,
+}
+
+type Value<'i> = Spanned<DeValue<'i>>;
+
+impl Reader<'_> {
+    fn line(&self, span: &Range<usize>) -> usize {
+        let end = span.start.min(self.text.len());
+        self.text.as_bytes()[..end]
+            .iter()
+            .filter(|&&byte| byte == b'\n')
+            .count()
+            + 1
+    }
+
+    fn wrong(&mut self, line: usize, expected: String, found: String, remedy: String) {
+        self.problems.push(Problem {
+            file: self.file.to_owned(),
+            place: Place::Line(line),
+            expected,
+            found,
+            remedy,
+        });
+    }
+
+    fn round(&mut self, table: &DeTable<'_>) -> Round {
+        let mut round = Round {
+            file: self.file.to_owned(),
+            ..Round::default()
+        };
+        for (key, value) in table {
+            match key.get_ref().as_ref() {
+                "course" => round.course = self.name("course", value),
+                "date" => round.date = self.date(value),
+                "tees" => round.tees = self.name("tees", value),
+                "wind" => round.wind = self.quantity("wind", value, parse::wind),
+                "temperature" => {
+                    round.temperature_c = self.quantity("temperature", value, parse::temperature_c);
+                }
+                "altitude" => {
+                    round.altitude_m = self.quantity("altitude", value, parse::altitude_m);
+                }
+                "pressure" => {
+                    round.pressure_pa = self.quantity("pressure", value, parse::pressure_pa);
+                }
+                "humidity" => round.humidity = self.quantity("humidity", value, parse::humidity),
+                "firmness" => round.firmness = self.quantity("firmness", value, firmness),
+                "pins" => round.pins = self.pins(value),
+                other => {
+                    let line = self.line(&key.span());
+                    self.wrong(
+                        line,
+                        format!("one of the keys {}", KEYS.join(", ")),
+                        format!("the key \"{}\"", printable(other)),
+                        "check the spelling, or take the line out".into(),
+                    );
+                }
+            }
+        }
+        round
+    }
+
+    /// The text of a value; a problem where it is none.
+    fn text_of<'v>(&mut self, key: &str, value: &'v Value<'_>) -> Option<&'v str> {
+        let text = value.get_ref().as_str();
+        if text.is_none() {
+            let line = self.line(&value.span());
+            self.wrong(
+                line,
+                format!("{key}: text in quotation marks"),
+                format!("a value of type {}", value.get_ref().type_str()),
+                format!("write it like {key} = \"…\""),
+            );
+        }
+        text
+    }
+
+    fn quantity<T>(
+        &mut self,
+        key: &str,
+        value: &Value<'_>,
+        read: impl Fn(&str) -> Result<T, Misread>,
+    ) -> Option<T> {
+        let text = self.text_of(key, value)?;
+        match read(text) {
+            Ok(quantity) => Some(quantity),
+            Err(misread) => {
+                let line = self.line(&value.span());
+                self.wrong(
+                    line,
+                    format!("{key}: {}", misread.expected),
+                    misread.found,
+                    misread.remedy,
+                );
+                None
+            }
+        }
+    }
+
+    fn name(&mut self, key: &str, value: &Value<'_>) -> Option<String> {
+        let text = self.text_of(key, value)?.trim();
+        if text.is_empty() || text.chars().count() > LONGEST {
+            let line = self.line(&value.span());
+            self.wrong(
+                line,
+                format!("{key}: 1 to {LONGEST} characters"),
+                format!("{} characters", text.chars().count()),
+                "shorten it, or take the line out".into(),
+            );
+            return None;
+        }
+        Some(text.to_owned())
+    }
+
+    fn date(&mut self, value: &Value<'_>) -> Option<String> {
+        match value.get_ref().as_datetime() {
+            // A day, not an hour: what follows the date is not a plan's matter.
+            Some(when) => match when.date {
+                Some(date) => Some(date.to_string()),
+                None => {
+                    let line = self.line(&value.span());
+                    self.wrong(
+                        line,
+                        "date: a day such as 2026-06-14".into(),
+                        "a time without a day".into(),
+                        "write the day, or text in quotation marks".into(),
+                    );
+                    None
+                }
+            },
+            None => self.name("date", value),
+        }
+    }
+
+    fn pins(&mut self, value: &Value<'_>) -> Vec<HolePin> {
+        let Some(table) = value.get_ref().as_table() else {
+            let line = self.line(&value.span());
+            self.wrong(
+                line,
+                "pins: a line for each hole under the heading [pins]".into(),
+                format!("a value of type {}", value.get_ref().type_str()),
+                "write [pins] on a line of its own and below it lines such as 7 = \"18,4L\"".into(),
+            );
+            return Vec::new();
+        };
+        let mut pins: Vec<HolePin> = Vec::new();
+        // In the order of the file, so that it is the second line that is wrong.
+        let mut lines: Vec<_> = table.iter().collect();
+        lines.sort_by_key(|(key, _)| key.span().start);
+        for (key, value) in lines {
+            let hole = key.get_ref().trim().to_owned();
+            let name = format!("pins, hole {}", printable(&hole));
+            let line = self.line(&key.span());
+            let Some(paces) = self.quantity(&name, value, parse::pin) else {
+                continue;
+            };
+            if pins.iter().any(|pin| pin.hole.eq_ignore_ascii_case(&hole)) {
+                self.wrong(
+                    line,
+                    format!("{name}: one pin"),
+                    "a second one".into(),
+                    "take one of the two lines out".into(),
+                );
+                continue;
+            }
+            pins.push(HolePin { hole, paces, line });
+        }
+        pins
+    }
+}
+
+fn firmness(text: &str) -> Result<Firmness, Misread> {
+    match text.trim().to_ascii_lowercase().as_str() {
+        "soft" => Ok(Firmness::Soft),
+        "medium" => Ok(Firmness::Medium),
+        "firm" => Ok(Firmness::Firm),
+        _ => Err(Misread {
+            expected: "soft, medium or firm".into(),
+            found: format!("\"{}\"", printable(text)),
+            remedy: "write it like firmness = \"firm\"".into(),
+        }),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const WHOLE: &str = "course = \"The Nine\"\ndate = 2026-06-14\ntees = \"white\"\n\
+        wind = \"10m/s@SW\"\ntemperature = \"18C\"\naltitude = \"300m\"\npressure = \"1000hPa\"\n\
+        humidity = \"40%\"\nfirmness = \"firm\"\n\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n";
+
+    #[test]
+    fn a_whole_file() {
+        let round = read("round.toml", WHOLE.as_bytes()).unwrap();
+        assert_eq!(round.course.as_deref(), Some("The Nine"));
+        assert_eq!(round.date.as_deref(), Some("2026-06-14"));
+        assert_eq!(round.tees.as_deref(), Some("white"));
+        let wind = round.wind.unwrap();
+        assert_eq!((wind.speed_m_s, wind.from_deg), (10.0, 225.0));
+        assert_eq!(round.temperature_c, Some(18.0));
+        assert_eq!(round.altitude_m, Some(300.0));
+        assert_eq!(round.pressure_pa, Some(100_000.0));
+        assert_eq!(round.humidity, Some(0.4));
+        assert_eq!(round.firmness, Some(Firmness::Firm));
+        let pins: Vec<_> = round
+            .pins
+            .iter()
+            .map(|pin| (pin.hole.as_str(), pin.paces.to_string(), pin.line))
+            .collect();
+        assert_eq!(pins, [("9", "9,6R".into(), 12), ("1", "18,4L".into(), 13)]);
+    }
+
+    #[test]
+    fn an_empty_file_leaves_everything_open() {
+        let round = read("round.toml", b"# nothing known yet\n").unwrap();
+        let open = Round {
+            file: "round.toml".into(),
+            ..Round::default()
+        };
+        assert_eq!(round, open);
+    }
+
+    #[test]
+    fn every_problem_at_once_with_its_line() {
+        let text = "wnid = \"12mph@240\"\ntemperature = 18\nwind = \"12@240\"\nfirmness = \"hard\"\n\
+                    date = 07:30:00\n[pins]\n1 = \"18\"\n\"a\" = \"9,6R\"\nA = \"9,6L\"\n";
+        let problems = read("round.toml", text.as_bytes()).unwrap_err().0;
+        let lines: Vec<_> = problems.iter().map(|p| p.place.clone()).collect();
+        assert_eq!(lines, [1, 2, 3, 4, 5, 7, 9].map(Place::Line));
+        assert_eq!(problems[0].found, "the key \"wnid\"");
+        assert!(problems[0].expected.contains("wind"), "{}", problems[0]);
+        assert!(problems[1].expected.starts_with("temperature: text"));
+    }
+
+    #[test]
+    fn broken_syntax_is_placed() {
+        let problems = read("round.toml", b"wind = \"12mph@240\"\ntees = white\n")
+            .unwrap_err()
+            .0;
+        assert_eq!(problems[0].place, Place::Line(2), "{}", problems[0]);
+        assert!(read("round.toml", b"a = \"\xff\"").is_err());
+    }
+
+    proptest! {
+        #[test]
+        fn nothing_makes_it_panic(text in "(?s).{0,200}") {
+            let _ = read("round.toml", text.as_bytes());
+        }
+
+        #[test]
+        fn nor_do_broken_bytes_of_a_sound_file(at in 0..WHOLE.len(), byte: u8) {
+            let mut bytes = WHOLE.as_bytes().to_vec();
+            bytes[at] = byte;
+            let _ = read("round.toml", &bytes);
+        }
+    }
+}

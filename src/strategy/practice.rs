@@ -1,0 +1,421 @@
+//! What would help most on these holes: the tee shots of a player who had
+//! changed one thing, beside those of the player as logged.
+//!
+//! Each change is made to every club's pattern; then club and aim are chosen
+//! anew, the same way and on the same random points for every change and for
+//! the player as logged: a coarse scan of aims and pegs, a fine one around the
+//! best, and a price on fresh balls that the scans have not seen. The strokes
+//! saved are differences on those same fresh balls (common random numbers).
+//! Their standard error is the simulation's and the search's: it does not know
+//! how sure the log is of the player.
+
+use rayon::prelude::*;
+
+use super::finish::StrokesToGo;
+use super::range::{PEG_MARGIN_M, Range, Stage};
+use super::{NothingInPlay, Progress, Question};
+use crate::hole::{Hole, TeeingArea};
+use crate::outcome::{Day, TeeShot};
+use crate::player::face::FaceAndStrike;
+use crate::player::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
+use crate::player::{Basis, ClubShape, LaunchModel, Player};
+use crate::sample::{Point, points};
+use crate::units::YARD_M;
+
+/// What may change.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Remedy {
+    /// Every club bends half as far on average, scatter as it is.
+    HalfCurve,
+    /// Balls that bend against the stock shape fly straight instead.
+    NeverCrosses,
+    /// Start and bend scatter a tenth less.
+    Direction,
+    /// Speed, launch and spin scatter a tenth less.
+    Distance,
+    /// The strike is on the middle of the face: its share of the bend's
+    /// scatter, and its part of the average bend, are gone.
+    CentredStrike,
+    /// The longest club carries 10 yd more, the others in proportion.
+    TenYards,
+    /// Beside every shape its mirror image, as well played as the own.
+    OtherShape,
+}
+
+impl Remedy {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::HalfCurve,
+        Self::NeverCrosses,
+        Self::Direction,
+        Self::Distance,
+        Self::CentredStrike,
+        Self::TenYards,
+        Self::OtherShape,
+    ];
+
+    /// In a coach's words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::HalfCurve => "half the curve",
+            Self::NeverCrosses => "a curve that never crosses",
+            Self::Direction => "10 % less spread in direction",
+            Self::Distance => "10 % less spread in distance",
+            Self::CentredStrike => "a centred strike",
+            Self::TenYards => "10 yd more with the longest club",
+            Self::OtherShape => "the other shape as well",
+        }
+    }
+}
+
+/// Strokes that one change saves, on all holes together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Saving {
+    /// The change.
+    pub remedy: Remedy,
+    /// Strokes saved; negative where it would cost some.
+    pub strokes: f64,
+    /// Standard error.
+    pub standard_error: f64,
+    /// Hole by hole.
+    pub by_hole: Vec<f64>,
+}
+
+/// What would help most.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Practice {
+    /// Expected strokes of the player as logged, hole by hole.
+    pub by_hole: Vec<f64>,
+    /// What each change saves, the most helpful first.
+    pub savings: Vec<Saving>,
+    /// Changes that cannot be priced: the log does not tell.
+    pub untold: Vec<Remedy>,
+}
+
+/// What is asked.
+#[derive(Clone, Copy)]
+pub struct Asked<'a> {
+    /// The holes, each with its teeing area.
+    pub holes: &'a [(&'a Hole, &'a TeeingArea)],
+    /// The player as logged.
+    pub player: &'a Player,
+    /// For each of the player's clubs what its strike does to the bend, where logged.
+    pub strikes: &'a [Option<FaceAndStrike>],
+    /// The day.
+    pub day: &'a Day,
+    /// Seed of every random point.
+    pub seed: u32,
+}
+
+/// Clubs that are looked at with every change, beside the longest.
+const CONTENDERS: usize = 3;
+const SCAN_BALLS: usize = 256;
+const CLOSE_BALLS: usize = 1024;
+const SCAN_STEP_DEG: f64 = 2.0;
+const CLOSE_STEP_DEG: f64 = 0.5;
+/// Standard error that the search for club and aim adds on one hole, strokes:
+/// how much savings differed between seeds, beyond their own errors.
+const SEARCH_ERROR: f64 = 0.004;
+
+/// Prices every change on every hole.
+///
+/// # Errors
+/// [`NothingInPlay`] when on some hole no club keeps a ball in play.
+pub fn most_helpful(
+    asked: &Asked<'_>,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<Practice, NothingInPlay> {
+    let (told, untold): (Vec<Remedy>, Vec<Remedy>) = Remedy::ALL
+        .into_iter()
+        .partition(|r| *r != Remedy::CentredStrike || tells_of_strike(asked.strikes));
+    let changed: Vec<Player> = told.iter().map(|r| r.applied(asked)).collect();
+    let total = asked.holes.len() * (1 + told.len());
+    let mut done = 0;
+    let mut step = |doing| {
+        progress(Progress { done, total, doing });
+        done += 1;
+    };
+    let mut by_hole = Vec::new();
+    let mut differences: Vec<Vec<Vec<f64>>> = vec![Vec::new(); told.len()];
+    for &(hole, tee) in asked.holes {
+        step("the player as logged");
+        let question = |player| Question {
+            hole,
+            tee,
+            player,
+            day: asked.day,
+            seed: asked.seed,
+        };
+        let to_go = StrokesToGo::for_handicap(asked.player.handicap);
+        let own = question(asked.player);
+        let own = Range::new(&own, &to_go);
+        let clubs = own.contenders();
+        let base = own.best_of(&clubs).ok_or(NothingInPlay)?;
+        by_hole.push(mean(&base));
+        for ((remedy, player), differences) in told.iter().zip(&changed).zip(&mut differences) {
+            step(remedy.words());
+            let own_clubs = asked.player.clubs.len();
+            let mut looked_at = clubs.clone();
+            if *remedy == Remedy::OtherShape {
+                looked_at.extend(clubs.iter().map(|club| own_clubs + club));
+            }
+            let other = question(player);
+            let other = Range::new(&other, &to_go)
+                .best_of(&looked_at)
+                .ok_or(NothingInPlay)?;
+            differences.push(base.iter().zip(&other).map(|(a, b)| a - b).collect());
+        }
+    }
+    progress(Progress {
+        done: total,
+        total,
+        doing: "done",
+    });
+    let mut savings: Vec<Saving> = told
+        .into_iter()
+        .zip(differences)
+        .map(|(remedy, by_set)| Saving {
+            remedy,
+            strokes: by_set.iter().map(|hole| mean(hole)).sum(),
+            standard_error: by_set
+                .iter()
+                .map(|hole| {
+                    // The very same shot with the very same balls has no error.
+                    let same = hole.iter().all(|d| *d == 0.0);
+                    if same {
+                        0.0
+                    } else {
+                        error(hole).powi(2) + SEARCH_ERROR.powi(2)
+                    }
+                })
+                .sum::<f64>()
+                .sqrt(),
+            by_hole: by_set.iter().map(|hole| mean(hole)).collect(),
+        })
+        .collect();
+    savings.sort_by(|a, b| b.strokes.total_cmp(&a.strokes));
+    Ok(Practice {
+        by_hole,
+        savings,
+        untold,
+    })
+}
+
+fn tells_of_strike(strikes: &[Option<FaceAndStrike>]) -> bool {
+    strikes.iter().flatten().any(|s| s.per_mm.is_some())
+}
+
+fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
+}
+
+fn error(values: &[f64]) -> f64 {
+    let middle = mean(values);
+    let n = values.len() as f64;
+    let variance = values.iter().map(|v| (v - middle).powi(2)).sum::<f64>() / (n - 1.0);
+    (variance / n).sqrt()
+}
+
+impl Remedy {
+    /// The player with this change.
+    #[must_use]
+    pub fn applied(self, asked: &Asked<'_>) -> Player {
+        let mut player = asked.player.clone();
+        let longest_m = player.clubs.first().map_or(1.0, |c| c.carry_m);
+        // Carry goes with speed to about the 1.6.
+        let faster = ((longest_m + 10.0 * YARD_M) / longest_m).powf(1.0 / 1.6);
+        for (index, club) in player.clubs.iter_mut().enumerate() {
+            let model = &mut club.launches;
+            match self {
+                Self::HalfCurve => model.centre[AXIS] *= 0.5,
+                Self::NeverCrosses => *model = one_way(model),
+                Self::Direction => narrow(model, &[START, AXIS], 0.9),
+                Self::Distance => narrow(model, &[SPEED, ANGLE, SPIN], 0.9),
+                Self::TenYards => {
+                    model.centre[SPEED] *= faster;
+                    club.carry_m *= faster.powf(1.6);
+                }
+                Self::CentredStrike => {
+                    if let Some(strike) = asked.strikes.get(index).and_then(Option::as_ref) {
+                        centre_strike(model, strike);
+                    }
+                }
+                Self::OtherShape => {}
+            }
+        }
+        if self == Self::OtherShape {
+            let others: Vec<ClubShape> = player.clubs.iter().map(mirrored_bend).collect();
+            player.clubs.extend(others);
+        }
+        player
+    }
+}
+
+/// Standard deviations of some of the five made smaller, correlations kept.
+fn narrow(model: &mut LaunchModel, which: &[usize], factor: f64) {
+    let by = |k: usize| if which.contains(&k) { factor } else { 1.0 };
+    for i in 0..5 {
+        for j in 0..5 {
+            model.scale[i][j] *= by(i) * by(j);
+        }
+    }
+}
+
+/// The pattern with the mean and covariance that the balls have when those that
+/// bend against the stock shape fly straight.
+fn one_way(model: &LaunchModel) -> LaunchModel {
+    let stock = if model.centre[AXIS] < 0.0 { -1.0 } else { 1.0 };
+    let sound = LaunchModel {
+        mishit_share: 0.0,
+        ..model.clone()
+    };
+    let pattern = sound.pattern();
+    let balls: Vec<Point> = points(1, 4096);
+    let tilts: Vec<f64> = balls.iter().map(|p| pattern.draw_five(p)[AXIS]).collect();
+    let folded: Vec<f64> = tilts
+        .iter()
+        .map(|tilt| if tilt * stock < 0.0 { 0.0 } else { *tilt })
+        .collect();
+    let sd = |values: &[f64]| {
+        let middle = mean(values);
+        mean(
+            &values
+                .iter()
+                .map(|v| (v - middle).powi(2))
+                .collect::<Vec<_>>(),
+        )
+        .sqrt()
+    };
+    let mut changed = model.clone();
+    changed.centre[AXIS] += mean(&folded) - mean(&tilts);
+    narrow(&mut changed, &[AXIS], sd(&folded) / sd(&tilts).max(1e-9));
+    changed
+}
+
+/// The strike's share of the tilt's variance gone, and what the average strike
+/// adds to the tilt.
+fn centre_strike(model: &mut LaunchModel, strike: &FaceAndStrike) {
+    let (Some(per_mm), Some([at_mm, _])) = (strike.per_mm, strike.strike_mm) else {
+        return;
+    };
+    model.centre[AXIS] -= per_mm.value * at_mm;
+    narrow(
+        model,
+        &[AXIS],
+        (1.0 - strike.shares[1]).clamp(0.01, 1.0).sqrt(),
+    );
+}
+
+/// A club's shape in a mirror; the player stands as before.
+fn mirrored_bend(club: &ClubShape) -> ClubShape {
+    let mut other = club.clone();
+    other.launches.centre[START] *= -1.0;
+    other.launches.centre[AXIS] *= -1.0;
+    other.shape = format!("{} mirrored", club.shape);
+    other.basis = Basis::Given;
+    other
+}
+
+/// A shot and its price on the balls of a scan.
+#[derive(Clone, Copy)]
+struct Scanned {
+    shot: TeeShot,
+    strokes: f64,
+}
+
+impl Range<'_> {
+    /// The clubs worth a look on this hole: the best of a coarse scan, and the longest.
+    fn contenders(&self) -> Vec<usize> {
+        let mut scanned: Vec<Scanned> = (0..self.q.player.clubs.len())
+            .into_par_iter()
+            .filter_map(|club| self.coarse(club))
+            .collect();
+        scanned.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
+        let mut clubs: Vec<usize> = scanned
+            .iter()
+            .take(CONTENDERS)
+            .map(|s| s.shot.club)
+            .collect();
+        if !clubs.contains(&0) {
+            clubs.push(0);
+        }
+        clubs.sort_unstable();
+        clubs
+    }
+
+    /// The best of these clubs, priced on every set of fresh balls; none where
+    /// no ball stays in play.
+    fn best_of(&self, clubs: &[usize]) -> Option<Vec<f64>> {
+        let found: Vec<Scanned> = clubs
+            .par_iter()
+            .filter_map(|club| self.fine(self.coarse(*club)?))
+            .collect();
+        let best = found
+            .into_iter()
+            .reduce(|a, b| if b.strokes < a.strokes { b } else { a })?;
+        let priced = self.price_fresh(best.shot);
+        priced
+            .strokes
+            .is_finite()
+            .then(|| self.by_set(&priced.rests))
+    }
+
+    /// The best of a coarse scan of aims and pegs with one club.
+    fn coarse(&self, club: usize) -> Option<Scanned> {
+        let [low, high] = self.aims(club);
+        let steps = ((high - low) / SCAN_STEP_DEG).ceil() as i32;
+        let aims: Vec<f64> = (0..=steps)
+            .map(|k| low + f64::from(k) * SCAN_STEP_DEG)
+            .collect();
+        self.scan(club, &aims, &self.laterals(3), Stage::Survey, SCAN_BALLS)
+    }
+
+    /// The best of a fine scan of aims around a shot.
+    fn fine(&self, from: Scanned) -> Option<Scanned> {
+        let aims: Vec<f64> = (-6..=6)
+            .map(|k| from.shot.aim_deg + f64::from(k) * CLOSE_STEP_DEG)
+            .collect();
+        self.scan(
+            from.shot.club,
+            &aims,
+            &[from.shot.from_left_m],
+            Stage::Contenders,
+            CLOSE_BALLS,
+        )
+    }
+
+    fn scan(
+        &self,
+        club: usize,
+        aims: &[f64],
+        pegs: &[f64],
+        stage: Stage,
+        balls: usize,
+    ) -> Option<Scanned> {
+        let ends = [*aims.first()?, *aims.last()?];
+        let volley = self.volley(club, stage, 0, balls, ends);
+        let scanned: Vec<Scanned> = aims
+            .par_iter()
+            .flat_map_iter(|aim_deg| {
+                let flights = volley.toward(*aim_deg);
+                pegs.iter()
+                    .map(|from_left_m| {
+                        let shot = TeeShot {
+                            club,
+                            from_left_m: *from_left_m,
+                            behind_front_m: PEG_MARGIN_M,
+                            aim_deg: *aim_deg,
+                        };
+                        let strokes = self.price(&self.rests(&volley, &flights, &shot)).strokes;
+                        Scanned { shot, strokes }
+                    })
+                    .collect::<Vec<_>>()
+            })
+            .collect();
+        scanned
+            .into_iter()
+            .filter(|s| s.strokes.is_finite())
+            .reduce(|a, b| if b.strokes < a.strokes { b } else { a })
+    }
+}
