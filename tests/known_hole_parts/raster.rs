@@ -320,8 +320,8 @@ fn a_raster_takes_the_place_of_the_maps_heights() {
     let mut draw = Draw::hole();
     for (at, height) in [
         ([60.0, 0.0], 130.0),
-        ([-60.0, 90.0], 120.0),
-        ([10.0, -90.0], 125.0),
+        ([-6.0, 150.0], 120.0),
+        ([10.0, -150.0], 125.0),
     ] {
         let mut position = draw.lon_lat(at);
         position.as_array_mut().unwrap().push(json!(height));
