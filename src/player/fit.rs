@@ -9,7 +9,7 @@ use super::cluster;
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
 use super::group::{Fate, Group, Sight, gather};
 use super::invert::Range;
-use super::learnt::{Learnt, Start};
+use super::learnt::{Learnt, Look, Start};
 use super::matrix::{Matrix, symmetric};
 use super::pattern::AXIS;
 use super::prior;
@@ -20,6 +20,7 @@ use super::{ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems};
 use crate::flight::{Firmness, Weather};
 use crate::sample::points;
+use rayon::prelude::*;
 
 /// What a log does not say about its player.
 #[derive(Clone, Debug)]
@@ -151,6 +152,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
                 group,
                 &Start::plain(group, options.handedness),
                 handicap,
+                Look::Quick,
             )
         })
         .collect();
@@ -159,9 +161,15 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         .iter()
         .filter_map(|g| Some((g.club.clone(), g.shape.clone()?)))
         .collect();
-    for (i, group) in groups.iter().enumerate() {
-        let start = Start::among(i, &groups, &alone, options.handedness);
-        let learnt = Learnt::of(&range, group, &start, handicap);
+    let look = Look::Close(options.handedness);
+    let together: Vec<Learnt> = (0..groups.len())
+        .into_par_iter()
+        .map(|i| {
+            let start = Start::among(i, &groups, &alone, options.handedness);
+            Learnt::of(&range, &groups[i], &start, handicap, look)
+        })
+        .collect();
+    for (group, learnt) in groups.iter().zip(together) {
         let mishits = [
             prior::MISHIT_SHOTS * prior::mishit_share(handicap) + group.mishits() as f64,
             prior::MISHIT_SHOTS * (1.0 - prior::mishit_share(handicap))

@@ -18,6 +18,7 @@ pub mod prior;
 pub mod region;
 mod remarks;
 pub mod roll;
+pub mod sampled;
 pub mod set_up;
 pub mod shape;
 pub mod shotlog;
