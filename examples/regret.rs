@@ -85,6 +85,7 @@ fn club(name: &str, launches: LaunchModel) -> ClubShape {
         shots: 0,
         basis: Basis::FullLaunch,
         carry_m: 200.0,
+        set_up: Default::default(),
     }
 }
 

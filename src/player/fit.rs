@@ -5,6 +5,8 @@
 //! player's other clubs: their spreads, set against what the level expects, and
 //! the mean direction and bend of the same shape.
 
+use rayon::prelude::*;
+
 use super::cluster;
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
 use super::group::{Fate, Group, Sight, gather};
@@ -15,12 +17,12 @@ use super::pattern::AXIS;
 use super::prior;
 use super::remarks;
 use super::roll;
+use super::set_up;
 use super::shotlog::{Shot, ShotLog};
 use super::{ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems};
 use crate::flight::{Firmness, Weather};
 use crate::sample::points;
-use rayon::prelude::*;
 
 /// What a log does not say about its player.
 #[derive(Clone, Debug)]
@@ -211,6 +213,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         let shots = group.used().count() + group.mishits();
         let basis = group.basis;
         let club = group.club.clone();
+        let set_up = set_up::of(&range, group, &log.shots, options.handedness);
         clubs.push((
             ClubShape {
                 club,
@@ -219,6 +222,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
                 shots,
                 basis,
                 carry_m,
+                set_up,
             },
             evidence,
         ));

@@ -4,6 +4,7 @@ pub mod change;
 pub mod club;
 pub mod cluster;
 mod columns;
+pub mod doubt;
 pub mod face;
 pub mod file;
 pub mod fit;
@@ -24,6 +25,7 @@ pub mod shape;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;
+pub mod strike_cost;
 mod twice;
 pub mod words;
 
@@ -107,6 +109,8 @@ pub struct ClubShape {
     pub basis: Basis,
     /// Mean carry in the log's conditions, m.
     pub carry_m: f64,
+    /// Path and face set up straight, and the ball further forward, where logged.
+    pub set_up: set_up::SetUp,
 }
 
 /// A player, ready to play.

@@ -42,22 +42,26 @@ pub struct Sampled<const N: usize> {
     pub log_stretch: [f64; 2],
 }
 
-/// Random numbers of the sampler.
-struct Luck(Pcg64Mcg);
+/// Random numbers, and the distributions made of them.
+pub(super) struct Luck(Pcg64Mcg);
 
 impl Luck {
+    pub(super) fn seeded(seed: u64) -> Self {
+        Self(Pcg64Mcg::seed_from_u64(seed))
+    }
+
     /// Strictly between 0 and 1.
-    fn uniform(&mut self) -> f64 {
+    pub(super) fn uniform(&mut self) -> f64 {
         ((self.0.next_u64() >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
     }
 
-    fn normal(&mut self) -> f64 {
+    pub(super) fn normal(&mut self) -> f64 {
         normal_quantile(self.uniform())
     }
 
     /// A gamma variate of this shape (1 or above), mean `shape`: Marsaglia &
     /// Tsang, *ACM TOMS* 26 (2000).
-    fn gamma(&mut self, shape: f64) -> f64 {
+    pub(super) fn gamma(&mut self, shape: f64) -> f64 {
         let d = shape - 1.0 / 3.0;
         let c = 1.0 / (9.0 * d).sqrt();
         loop {
@@ -71,6 +75,40 @@ impl Luck {
                 return d * v;
             }
         }
+    }
+
+    /// The same of any shape above 0: a shape below 1 is reached from one above
+    /// (Marsaglia & Tsang, §6).
+    pub(super) fn gamma_any(&mut self, shape: f64) -> f64 {
+        if shape >= 1.0 {
+            return self.gamma(shape);
+        }
+        let shape = shape.max(1e-3);
+        self.gamma(shape + 1.0) * self.uniform().powf(1.0 / shape)
+    }
+
+    /// An inverse-Wishart matrix each of whose variances is known as from
+    /// `marginal_dof` degrees of freedom about `typical`'s.
+    pub(super) fn inverse_wishart<const N: usize>(
+        &mut self,
+        typical: &Matrix<N>,
+        marginal_dof: f64,
+    ) -> Option<Matrix<N>> {
+        let matrix = typical.map(|row| row.map(|c| c * marginal_dof));
+        let lower = cholesky(&matrix)?;
+        let to_unit = whitening(&lower, marginal_dof + N as f64 - 1.0, self);
+        // The inverse of T'T, column by column of T⁻¹.
+        let mut inverse = [[0.0; N]; N];
+        for column in 0..N {
+            let unit = std::array::from_fn(|k| if k == column { 1.0 } else { 0.0 });
+            let x = solve_lower(&to_unit, &unit);
+            for row in 0..N {
+                inverse[row][column] = x[row];
+            }
+        }
+        Some(std::array::from_fn(|i| {
+            std::array::from_fn(|j| (0..N).map(|k| inverse[i][k] * inverse[j][k]).sum())
+        }))
     }
 }
 
@@ -113,7 +151,7 @@ pub fn sample<const N: usize>(
     sweeps: usize,
     seed: u64,
 ) -> Option<Sampled<N>> {
-    let mut luck = Luck(Pcg64Mcg::seed_from_u64(seed));
+    let mut luck = Luck::seeded(seed);
     let n = N as f64;
     let rows: Vec<[f64; N]> = rows
         .iter()

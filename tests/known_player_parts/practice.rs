@@ -43,6 +43,7 @@ fn player(launches: LaunchModel) -> Player {
             shots: 50,
             basis: Basis::FullLaunch,
             carry_m: 213.0,
+            set_up: Default::default(),
         }],
         notes: Vec::new(),
     }
