@@ -91,10 +91,7 @@ impl Doubt {
             dof: SPREAD_DOF + shots,
             tail_dof: model.dof,
             tail_odds,
-            mishits: [
-                sure * model.mishit_share,
-                sure * (1.0 - model.mishit_share),
-            ],
+            mishits: [sure * model.mishit_share, sure * (1.0 - model.mishit_share)],
         })
     }
 

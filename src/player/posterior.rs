@@ -215,20 +215,22 @@ fn of_moments<const N: usize>(sampled: &Sampled<N>) -> Posterior<N> {
     let matrix: Matrix<N> = std::array::from_fn(|i| {
         std::array::from_fn(|j| sampled.correlation[i][j] * root[i] * root[j])
     });
-    let log_shots = average(&|k| {
-        (matrix[k][k] / ((dof - 2.0).max(0.1) * sampled.mean_covariance[k][k])).ln()
-    });
+    let log_shots =
+        average(&|k| (matrix[k][k] / ((dof - 2.0).max(0.1) * sampled.mean_covariance[k][k])).ln());
     let mean_shots = log_shots.exp();
     // A ball's size: log scale and log stretch together, as of one t.
     let [shift, variance] = sampled.log_stretch;
     let predictive_dof = (2.0 * inverse_trigamma(4.0 * variance)).max(2.05);
     let of_t = 0.5 * ((0.5 * predictive_dof).ln() - digamma(0.5 * predictive_dof));
-    let size: [f64; N] =
-        std::array::from_fn(|k| (sampled.log_scale[k] + shift - of_t).exp());
+    let size: [f64; N] = std::array::from_fn(|k| (sampled.log_scale[k] + shift - of_t).exp());
     let wider = 1.0 + 1.0 / mean_shots;
     let tail_odds = sampled.tail_odds;
     // Average the tails where they add: in the inverse of the degrees.
-    let inverse: f64 = tail_odds.iter().zip(TAILS).map(|(odds, (tail, _))| odds / tail).sum();
+    let inverse: f64 = tail_odds
+        .iter()
+        .zip(TAILS)
+        .map(|(odds, (tail, _))| odds / tail)
+        .sum();
     Posterior {
         belief: Belief {
             mean: sampled.mean,

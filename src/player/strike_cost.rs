@@ -56,7 +56,9 @@ pub fn of(group: &Group, shots: &[Shot], handedness: Handedness) -> Option<Strik
     let mean = |of: &dyn Fn(f64) -> f64| rows.iter().map(|(_, _, s)| of(*s)).sum::<f64>() / n;
     let middle_mm = mean(&|s| s);
     let square_mm2 = mean(&|s| s * s);
-    let club_speed = rows.iter().all(|(shot, _, _)| shot.club_speed_m_s.is_some());
+    let club_speed = rows
+        .iter()
+        .all(|(shot, _, _)| shot.club_speed_m_s.is_some());
     let by_speed: Vec<Row> = rows
         .iter()
         .map(|(shot, five, s)| {
@@ -72,7 +74,11 @@ pub fn of(group: &Group, shots: &[Shot], handedness: Handedness) -> Option<Strik
     let [lost, turned] = of_head(Club::of(&group.club).family, handedness);
     let per_mm2 = lost * ball_speed;
     let speed = slopes(&by_speed, [1.45, per_mm2], [0.3, 0.5 * per_mm2.abs()])[1];
-    let start = slopes(&by_start, [0.8, turned], [0.2, 0.5 * turned.abs().max(0.01)])[1];
+    let start = slopes(
+        &by_start,
+        [0.8, turned],
+        [0.2, 0.5 * turned.abs().max(0.01)],
+    )[1];
     // A loss at most: nobody gains ball speed off the middle.
     let speed = speed.min(0.0);
     let variance = |values: &[f64]| {
