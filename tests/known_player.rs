@@ -12,6 +12,10 @@ mod practice;
 mod roll;
 #[path = "known_player_parts/set_up.rs"]
 mod set_up;
+#[path = "known_player_parts/shapes.rs"]
+mod shapes;
+#[path = "known_player_parts/sureness.rs"]
+mod sureness;
 
 use bendline::flight::Launch;
 use bendline::player::change::{What, compare};

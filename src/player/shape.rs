@@ -10,7 +10,7 @@ use super::region::Region;
 use super::roll::{Roll, Run};
 use super::set_up::SetUp;
 use super::shotlog::ShotLog;
-use super::special::{chi_square_quantile, t_quantile, t_share_below};
+use super::special::{beta_quantile, chi_square_quantile, t_quantile, t_share_below};
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use crate::flight::Weather;
 use crate::sample::{Point, normal_quantile, points};
@@ -297,13 +297,10 @@ fn add_evidence(report: &mut ClubReport, club: &ClubShape, evidence: &Evidence, 
         *two_way = two_way_interval(two_way.value, evidence);
     }
     let [a, b] = evidence.mishits;
-    // A normal on the share's square root is near enough to a Beta here.
-    let sd = 0.5 / (a + b + 1.0).sqrt();
-    let root = (a / (a + b)).sqrt();
     report.mishits = Figure {
         value: report.mishits.value,
-        low: (root - 1.645 * sd).max(0.0).powi(2),
-        high: (root + 1.645 * sd).min(1.0).powi(2),
+        low: beta_quantile(0.05, a, b),
+        high: beta_quantile(0.95, a, b),
     };
     let later = (evidence.mean_shots / (evidence.mean_shots + 30.0)).sqrt()
         * t_quantile(0.95, evidence.mean_dof + 30.0)
