@@ -41,6 +41,8 @@ const KEYS: [&str; 10] = [
     "firmness",
     "pins",
 ];
+/// Largest file that is read, bytes: a sheet of eighteen lines takes one.
+const LARGEST_BYTES: usize = 256 << 10;
 /// Longest text that is taken for a name or a date.
 const LONGEST: usize = 120;
 
@@ -93,6 +95,15 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Round, Problems> {
         text: "",
         problems: Vec::new(),
     };
+    if bytes.len() > LARGEST_BYTES {
+        reader.wrong(
+            1,
+            format!("a round file of at most {} KB", LARGEST_BYTES >> 10),
+            format!("{} KB", bytes.len() >> 10),
+            "name the file of the day's pins and wind".into(),
+        );
+        return Err(Problems(reader.problems));
+    }
     let text = match std::str::from_utf8(bytes) {
         Ok(text) => text.strip_prefix('\u{feff}').unwrap_or(text),
         Err(error) => {

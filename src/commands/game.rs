@@ -76,6 +76,7 @@ pub fn read_for<T>(
     player: impl FnOnce(&cli::Game) -> Result<(Player, T), Problems>,
 ) -> Result<(Table, T), Problems> {
     use_threads(game.threads)?;
+    check_written(game)?;
     let round = game.round.as_deref().map(|path| {
         let bytes = files::read(path)?;
         round::read(&subject::shown(path), &bytes)
@@ -157,6 +158,20 @@ fn of_round(round: &Round) -> cli::Day {
     }
 }
 
+/// How a log is written matters only where there is one.
+fn check_written(game: &cli::Game) -> Result<(), Problem> {
+    match game.written.given() {
+        Some(given) if game.log.is_none() => Err(Problem {
+            file: "command line".into(),
+            place: Place::Argument(given),
+            expected: "a shot log, which this option is about".into(),
+            found: "no --log".into(),
+            remedy: "name the log with --log, or leave the option out".into(),
+        }),
+        _ => Ok(()),
+    }
+}
+
 fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
     let Some(threads) = threads else {
         return Ok(());
@@ -180,6 +195,7 @@ pub(super) fn player(game: &cli::Game) -> Result<Player, Problems> {
             let who = subject::Who {
                 handicap: game.handicap,
                 handedness: game.hand.map(Into::into).unwrap_or_default(),
+                dialect: game.written.into(),
             };
             subject::from_log(log, who)
         }

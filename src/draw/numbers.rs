@@ -358,6 +358,18 @@ pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
     if assumed || plan.hole.teeing_area_assumed {
         words.push_str(" Dashed edges are assumed, not mapped.");
     }
+    // Edges say so themselves, and ground without heights is the rule on maps.
+    let said = [
+        "teeing area",
+        "colour of the water",
+        "width of a stream",
+        "flat ground",
+    ];
+    let unseen: Vec<&str> = plan.assumed.iter().map(String::as_str).collect();
+    let unseen: Vec<&str> = unseen.into_iter().filter(|a| !said.contains(a)).collect();
+    if !unseen.is_empty() {
+        words.push_str(&format!(" Assumed: {}.", unseen.join(", ")));
+    }
     // The Rule on what may be carried stands on every page.
     let rule = |c: &&String| c.contains("4.3a");
     let mut cautions: Vec<String> = plan.cautions.iter().filter(rule).cloned().collect();

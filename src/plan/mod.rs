@@ -49,7 +49,9 @@ pub struct Plan {
     pub finishes: Finishes,
     /// The words.
     pub words: Words,
-    /// What was assumed, skipped or is uncertain.
+    /// What the map does not say and a rule had to, in a few words each: `par`, `tree heights`, ….
+    pub assumed: Vec<String>,
+    /// What was assumed, skipped or is uncertain, in full.
     pub notes: Vec<String>,
     /// The usual cautions.
     pub cautions: Vec<String>,

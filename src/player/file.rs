@@ -28,9 +28,9 @@ use serde_json::{Map, Value};
 use super::ball_fit::{self, BallFactors};
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
-use super::twice::keys_twice;
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
-use crate::diagnostic::{Note, Place, Problem, Problems, printable};
+use crate::diagnostic::{Note, Place, Problem, Problems, add, printable};
+use crate::twice::keys_twice;
 
 /// Handicap Index taken where none is given (practice: near the middle of
 /// those who keep one).
@@ -143,6 +143,9 @@ fn row(values: &[f64; 5]) -> String {
     format!("[{}]", values.map(number).join(", "))
 }
 
+/// Largest file that is read, bytes: a bag of fourteen clubs takes a thousandth.
+const LARGEST_BYTES: usize = 8 << 20;
+
 struct Reader<'a> {
     file: &'a str,
     problems: Vec<Problem>,
@@ -150,7 +153,7 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     fn problem(&mut self, key: &str, expected: &str, found: String, remedy: &str) {
-        self.problems.push(Problem {
+        let problem = Problem {
             file: self.file.to_owned(),
             place: if key.is_empty() {
                 Place::File
@@ -160,7 +163,8 @@ impl Reader<'_> {
             expected: expected.to_owned(),
             found,
             remedy: remedy.to_owned(),
-        });
+        };
+        add(&mut self.problems, problem);
     }
 
     fn known(&mut self, object: &Map<String, Value>, path: &str, known: &[&str]) {
@@ -458,6 +462,16 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         problems: Vec::new(),
     };
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    if bytes.len() > LARGEST_BYTES {
+        return Err(Problem {
+            file: file.to_owned(),
+            place: Place::File,
+            expected: format!("a player file of at most {} MB", LARGEST_BYTES >> 20),
+            found: format!("{} MB", bytes.len() >> 20),
+            remedy: "name the file that `bendline shape --out` wrote".to_owned(),
+        }
+        .into());
+    }
     let value: Value = match serde_json::from_slice(bytes) {
         Ok(value) => value,
         Err(error) => {

@@ -12,7 +12,7 @@ use crate::sample::points;
 
 /// Fresh balls for the figures that are printed: independent sets, balls a set.
 pub(super) const FRESH_SETS: usize = 16;
-pub(super) const FRESH_BALLS: usize = 512;
+pub(super) const FRESH_BALLS: usize = if cfg!(fuzzing) { 8 } else { 512 };
 /// Nearer than this to a side of the teeing area, or to its front, nobody pegs
 /// it (practice: the markers themselves are in the way), m.
 pub const PEG_MARGIN_M: f64 = 0.1;

@@ -17,11 +17,12 @@ use super::{Decision, NothingInPlay, Priced, Progress, Question};
 use crate::outcome::TeeShot;
 
 /// Balls a shot in the survey, in the pursuit of every club, of contenders, and
-/// in the last close look at them.
-const SURVEY_BALLS: usize = 256;
-const PURSUIT_BALLS: usize = 512;
-const CONTENDER_BALLS: usize = 2048;
-const CLOSE_BALLS: usize = 8192;
+/// in the last close look at them. The fuzz targets (`cfg(fuzzing)`) look for crashes, not for the
+/// best shot, and make do with few.
+const SURVEY_BALLS: usize = if cfg!(fuzzing) { 8 } else { 256 };
+const PURSUIT_BALLS: usize = if cfg!(fuzzing) { 8 } else { 512 };
+const CONTENDER_BALLS: usize = if cfg!(fuzzing) { 16 } else { 2048 };
+const CLOSE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 8192 };
 /// Steps between aims in the survey, degrees.
 const SURVEY_STEP_DEG: f64 = 2.0;
 /// Clubs within this of the best after the pursuit contend, strokes.

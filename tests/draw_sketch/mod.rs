@@ -381,6 +381,7 @@ impl Sketch {
                 why: vec!["Down the middle costs 0.12 strokes.".to_owned()],
                 unit: call.unit.to_owned(),
             },
+            assumed: Vec::new(),
             notes: Vec::new(),
             cautions: vec![
                 "Play only when nobody is within reach".to_owned(),
