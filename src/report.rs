@@ -44,6 +44,7 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     for line in &plan.words.why {
         bullet(&mut out, line, width);
     }
+    list(&mut out, "Set-up", &plan.set_up.words, width);
     section(&mut out, "What happens how often", &finishes(plan), width);
     section(
         &mut out,

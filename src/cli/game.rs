@@ -53,6 +53,10 @@ pub struct Game {
     #[arg(long, value_enum, requires = "log", conflicts_with = "player")]
     pub hand: Option<Hand>,
 
+    /// Add these clubs, for which no shot is logged, filled from the clubs beside them
+    #[arg(long, value_name = "CLUB,CLUB", value_delimiter = ',')]
+    pub fill: Vec<String>,
+
     /// Where the pin stands: paces on from the front of the green, then paces in from its left (L)
     /// or right (R) edge; one hole only
     #[arg(long, value_name = "18,4L", value_parser = parse::pin, allow_hyphen_values = true)]

@@ -11,7 +11,7 @@ use bendline::flight::air::{Air, Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea, pin};
 use bendline::outcome::Day;
 use bendline::plan::{Conditions, Plan, assemble};
-use bendline::player::Player;
+use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
 use bendline::strategy::{self, NothingInPlay, Question};
 use bendline::units::LengthUnit;
@@ -188,8 +188,20 @@ fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
         })
 }
 
-/// The player of the options; the built-in one where none is named.
+/// The player of the options, with the clubs to fill in; the built-in one where none is named.
 pub(super) fn player(game: &cli::Game) -> Result<Player, Problems> {
+    let mut player = named_player(game)?;
+    fill(game, &mut player)?;
+    Ok(player)
+}
+
+/// Adds the clubs that are to be filled from their neighbours.
+pub(super) fn fill(game: &cli::Game, player: &mut Player) -> Result<(), Problems> {
+    let names: Vec<&str> = game.fill.iter().map(|name| name.trim()).collect();
+    neighbours::fill(player, &names, &day::usual_weather())
+}
+
+fn named_player(game: &cli::Game) -> Result<Player, Problems> {
     match (&game.log, &game.player) {
         (Some(log), _) => {
             let who = subject::Who {

@@ -13,11 +13,13 @@ pub mod region;
 mod round;
 pub mod scene;
 pub mod sentence;
+pub mod set_up;
 pub mod things;
 pub mod why;
 pub mod widths;
 
 pub use assemble::assemble;
+pub use set_up::{BallForward, SetUp};
 
 use serde::Serialize;
 
@@ -37,6 +39,8 @@ pub struct Plan {
     pub player: PlayerFacts,
     /// What to do.
     pub choice: Choice,
+    /// How to set up for it.
+    pub set_up: SetUp,
     /// The best of every other club and shape, best first.
     pub alternatives: Vec<Alternative>,
     /// Named aims, with the chosen club and peg: what they would cost.

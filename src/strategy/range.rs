@@ -103,7 +103,12 @@ impl<'a> Range<'a> {
 
     /// A shot on fresh balls.
     pub(super) fn price_fresh(&self, shot: TeeShot) -> Priced {
-        let rests: Vec<Rest> = (0..FRESH_SETS)
+        self.price_on(shot, FRESH_SETS)
+    }
+
+    /// The same on the first so many sets of them.
+    pub(super) fn price_on(&self, shot: TeeShot, sets: usize) -> Priced {
+        let rests: Vec<Rest> = (0..sets)
             .into_par_iter()
             .flat_map_iter(|set| {
                 let volley =

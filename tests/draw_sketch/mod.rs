@@ -308,6 +308,7 @@ impl Sketch {
                 },
                 ties: Vec::new(),
             },
+            set_up: Default::default(),
             alternatives: vec![
                 Alternative {
                     shot: shot("3-wood", call.shape),
