@@ -9,7 +9,7 @@ use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::flight::ball::Ball;
-use bendline::hole::{Course, Heights, Hole, pin};
+use bendline::hole::{Course, Heights, Hole, TeeingArea, pin};
 use bendline::outcome::Day;
 use bendline::plan::{Conditions, Plan, assemble};
 use bendline::player::Player;
@@ -28,12 +28,14 @@ pub struct Table {
     pub round: Round,
     /// The wind of the day.
     pub wind: Wind,
-    player: Player,
+    /// The player.
+    pub player: Player,
+    /// The file of the holes, as messages name it.
+    pub file: String,
     tee: Option<String>,
     weather: Weather,
     altitude_m: f64,
     firmness: Firmness,
-    file: String,
     seed: u32,
     unit: LengthUnit,
 }
@@ -60,7 +62,20 @@ pub struct Done {
 /// # Errors
 /// Every problem with the course, the player and the round file, and with what the options ask of
 /// them.
-pub fn read(game: &cli::Game) -> Result<Table, Problems> {
+pub fn read(game: &cli::Game, unit: LengthUnit) -> Result<Table, Problems> {
+    let player = |game: &cli::Game| player(game).map(|player| (player, ()));
+    read_for(game, unit, player).map(|(table, ())| table)
+}
+
+/// The same, where more is wanted of the player than a plan takes: `player` reads both.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_for<T>(
+    game: &cli::Game,
+    unit: LengthUnit,
+    player: impl FnOnce(&cli::Game) -> Result<(Player, T), Problems>,
+) -> Result<(Table, T), Problems> {
     use_threads(game.threads)?;
     let round = game.round.as_deref().map(|path| {
         let bytes = files::read(path)?;
@@ -68,14 +83,17 @@ pub fn read(game: &cli::Game) -> Result<Table, Problems> {
     });
     let course = subject::course(game.hole_file.as_deref(), game.crs.as_deref());
     let player = player(game);
-    let heights = subject::heights(game.heights.as_deref(), game.heights_crs.as_deref());
+    // Heights in the same coordinates as the hole need not say so again.
+    let heights_crs = game.heights_crs.as_deref().or(game.crs.as_deref());
+    let heights = subject::heights(game.heights.as_deref(), heights_crs);
     let mut problems = Vec::new();
     let mut or_problems = |found: Problems| problems.extend(found.0);
     let course = course.map_err(&mut or_problems).ok();
     let player = player.map_err(&mut or_problems).ok();
     let round = round.transpose().map_err(&mut or_problems).ok();
     let heights = heights.map_err(&mut or_problems).ok();
-    let (Some(course), Some(player), Some(round), Some(heights)) = (course, player, round, heights)
+    let (Some(course), Some((player, more)), Some(round), Some(heights)) =
+        (course, player, round, heights)
     else {
         return Err(Problems(problems));
     };
@@ -109,7 +127,7 @@ pub fn read(game: &cli::Game) -> Result<Table, Problems> {
         tee.clone_from(&round.tees);
     }
     check_tees(&holes, tee.as_deref())?;
-    Ok(Table {
+    let table = Table {
         holes: Arc::new(holes),
         wind: day::wind(&wind),
         player,
@@ -120,8 +138,9 @@ pub fn read(game: &cli::Game) -> Result<Table, Problems> {
         round,
         file,
         seed: game.seed,
-        unit: game.units.into(),
-    })
+        unit,
+    };
+    Ok((table, more))
 }
 
 /// The day of a round file, as options would give it.
@@ -155,7 +174,8 @@ fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
         })
 }
 
-fn player(game: &cli::Game) -> Result<Player, Problems> {
+/// The player of the options; the built-in one where none is named.
+pub(super) fn player(game: &cli::Game) -> Result<Player, Problems> {
     match (&game.log, &game.player) {
         (Some(log), _) => {
             let who = subject::Who {
@@ -180,7 +200,7 @@ fn player(game: &cli::Game) -> Result<Player, Problems> {
 ///
 /// A hole that could not be read stops the work only if it was asked for: by name, or by asking
 /// for all.
-pub(super) fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Problems> {
+fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Problems> {
     let asked = |reference: &str| wanted.is_empty() || wanted.iter().any(|w| is(reference, w));
     let sound: Vec<&str> = course.holes.iter().map(|h| h.reference.as_str()).collect();
     let mut problems = Vec::new();
@@ -319,6 +339,26 @@ impl Table {
             .collect()
     }
 
+    /// Every hole with its teeing area.
+    ///
+    /// # Errors
+    /// Where a hole lacks the tee, which [`read`] has looked for.
+    pub fn places(&self) -> Result<Vec<(&Hole, &TeeingArea)>, Problems> {
+        let place = |hole| Hole::tee(hole, self.tee.as_deref()).map(|tee| (hole, tee));
+        let places: Result<Vec<_>, Problem> = self.holes.iter().map(place).collect();
+        Ok(places?)
+    }
+
+    /// The day in this wind.
+    pub fn day(&self, wind: Wind) -> Day {
+        Day {
+            air: Air::of(&self.weather, day::ROUGHNESS_M),
+            wind,
+            ball: Ball::modern(),
+            firmness: self.firmness,
+        }
+    }
+
     /// What the books call the course: the round file's name for it, or the file's own.
     pub fn course_name(&self) -> String {
         self.round.course.clone().unwrap_or_else(|| {
@@ -392,12 +432,7 @@ impl Table {
     fn plan_one(&self, task: Task, events: &Sender<Event>) -> Result<Plan, Problems> {
         let hole = &self.holes[task.hole];
         let tee = hole.tee(self.tee.as_deref())?;
-        let day = Day {
-            air: Air::of(&self.weather, day::ROUGHNESS_M),
-            wind: task.wind,
-            ball: Ball::modern(),
-            firmness: self.firmness,
-        };
+        let day = self.day(task.wind);
         let _ = events.send(Event::Begin(format!("planning hole {}", hole.reference)));
         let decision = strategy::decide(
             &Question {

@@ -1,13 +1,11 @@
 //! `bendline practice`: what would save most strokes off the tee on these holes.
 
 use bendline::diagnostic::{Problems, printable};
-use bendline::flight::air::Air;
-use bendline::flight::ball::Ball;
 use bendline::hole::{Hole, TeeingArea};
-use bendline::outcome::Day;
 use bendline::player::Player;
 use bendline::player::face::{FaceAndStrike, split};
 use bendline::strategy::practice::{Asked, Practice, Saving, most_helpful};
+use bendline::units::LengthUnit;
 
 use super::{day, game, subject};
 use crate::{cli, terminal};
@@ -17,62 +15,36 @@ const Z95: f64 = 1.645;
 
 /// Runs the command.
 pub fn run(arguments: &cli::Practice) -> Result<(), Problems> {
-    let course = subject::course(arguments.hole_file.as_deref(), arguments.crs.as_deref());
-    let player = player(arguments);
-    let (course, (player, strikes)) = match (course, player) {
-        (Ok(course), Ok(player)) => (course, player),
-        (course, player) => {
-            let problems = [course.err(), player.err()].into_iter().flatten();
-            return Err(Problems(problems.flat_map(|p| p.0).collect()));
-        }
-    };
-    terminal::notes(&course.notes);
-    terminal::notes(&player.notes);
-    let file = arguments
-        .hole_file
-        .as_deref()
-        .map_or_else(|| "built-in hole".into(), subject::shown);
-    let holes = game::choose(course, &arguments.holes, &file)?;
-    let places: Vec<(&Hole, &TeeingArea)> = holes
-        .iter()
-        .map(|hole| Ok((hole, hole.tee(arguments.tee.as_deref())?)))
-        .collect::<Result<_, Problems>>()?;
-    let the_day = Day {
-        air: Air::of(&day::weather(&arguments.day), day::ROUGHNESS_M),
-        wind: day::wind(&arguments.wind),
-        ball: Ball::modern(),
-        firmness: arguments.day.firmness.into(),
-    };
+    // No length is shown: the unit does not matter.
+    let (table, strikes) = game::read_for(&arguments.game, LengthUnit::Yards, player)?;
+    terminal::notes(&table.player.notes);
+    let places = table.places()?;
     let asked = Asked {
         holes: &places,
-        player: &player,
+        player: &table.player,
         strikes: &strikes,
-        day: &the_day,
-        seed: arguments.seed,
+        day: &table.day(table.wind),
+        seed: arguments.game.seed,
     };
     let progress = terminal::Progress::begin("weighing what to practise");
     let practice = most_helpful(&asked, &|step| {
         progress.at(step.done, step.total, step.doing);
     })
-    .map_err(|nothing| game::nothing_in_play(&file, places[0].0, &nothing))?;
+    .map_err(|nothing| game::nothing_in_play(&table.file, places[0].0, &nothing))?;
     drop(progress);
-    terminal::say(&text(&practice, &player, &places))
+    terminal::say(&text(&practice, &table.player, &places))
 }
 
 type Strikes = Vec<Option<FaceAndStrike>>;
 
 /// The player, with what the strike does to each club's bend where a log tells.
-fn player(arguments: &cli::Practice) -> Result<(Player, Strikes), Problems> {
-    let Some(log) = &arguments.log else {
-        let player = match &arguments.player {
-            Some(file) => subject::from_player_file(file, arguments.handicap)?,
-            None => subject::demo_player(arguments.handicap)?,
-        };
-        return Ok((player, Vec::new()));
+fn player(game: &cli::Game) -> Result<(Player, Strikes), Problems> {
+    let Some(log) = &game.log else {
+        return Ok((game::player(game)?, Vec::new()));
     };
     let who = subject::Who {
-        handicap: arguments.handicap,
-        handedness: arguments.hand.map(Into::into).unwrap_or_default(),
+        handicap: game.handicap,
+        handedness: game.hand.map(Into::into).unwrap_or_default(),
     };
     let (log, fitted) = subject::fitted_log(
         log,

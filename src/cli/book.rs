@@ -1,0 +1,70 @@
+//! `bendline book`.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use super::{Game, Units};
+
+/// Make the pocket book of a course: one PDF to print, cut and carry.
+///
+/// A cover, then for each hole its page and its green to scale, what changes if the wind turns, the
+/// decisions that matter most, and how to read it. Pages are 107.9 x 177.8 mm and greens at most
+/// 1:480, as Rule 4.3a wants of a book that is carried: print it at 100 %. Ctrl-C makes the book of
+/// the holes that are done.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  bendline book course.geojson --player me.json --round saturday.toml
+      every hole of the course, for the day and the pin sheet of the round file
+  bendline book course.geojson --log range.csv --wind 12mph@240 --impose a4
+      two pages on each side of A4, with marks to fold and cut along
+  bendline book --no-turns
+      a book of the built-in hole, for the day's wind only
+
+A round file (TOML); every key may be left out:
+  course = \"The Nine\"
+  date = 2026-06-14
+  tees = \"white\"
+  wind = \"12mph@240\"
+  temperature = \"18C\"        # also altitude, pressure, humidity
+  firmness = \"firm\"
+  [pins]
+  1 = \"18,4L\"               # hole 1: 18 paces on, 4 from the left")]
+pub struct Book {
+    #[command(flatten)]
+    pub game: Game,
+
+    /// Lengths are shown in this unit
+    #[arg(long, value_enum, default_value_t = Units::Yd)]
+    pub units: Units,
+
+    /// The book
+    #[arg(long, value_name = "BOOK.pdf", default_value = "out/book.pdf")]
+    pub out: PathBuf,
+
+    /// Two pages on each side of this paper, in the order of a folded booklet, with fold and cut
+    /// marks [default: single pages]
+    #[arg(long, value_enum, value_name = "PAPER")]
+    pub impose: Option<Paper>,
+
+    /// Leave out the page on other winds: it decides every hole four times more
+    #[arg(long)]
+    pub no_turns: bool,
+}
+
+/// `a4` or `letter`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Paper {
+    A4,
+    Letter,
+}
+
+impl From<Paper> for bendline::draw::book::impose::Paper {
+    fn from(paper: Paper) -> Self {
+        match paper {
+            Paper::A4 => Self::A4,
+            Paper::Letter => Self::Letter,
+        }
+    }
+}

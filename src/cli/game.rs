@@ -1,0 +1,79 @@
+//! Which holes, for whom, on which day: what `plan`, `book` and `practice` share.
+
+use std::path::PathBuf;
+
+use bendline::units::parse;
+use clap::Args;
+
+use super::{Day, Hand, Wind, handicap, seed};
+
+/// Which holes, for whom, on which day: what planning needs.
+#[derive(Args, Debug)]
+pub struct Game {
+    /// The hole or course: GeoJSON with OpenStreetMap's golf tags [default: a built-in hole]
+    #[arg(value_name = "HOLE.geojson")]
+    pub hole_file: Option<PathBuf>,
+
+    /// Plan only this hole, by its ref in the file; may be repeated
+    #[arg(long = "hole", value_name = "REF")]
+    pub holes: Vec<String>,
+
+    /// Play from the tee of this colour [default: the longest]
+    #[arg(long, value_name = "COLOUR")]
+    pub tee: Option<String>,
+
+    /// Coordinate system of the hole file, if it is not longitude and latitude: EPSG:CODE or a
+    /// PROJ string
+    #[arg(long, value_name = "CRS")]
+    pub crs: Option<String>,
+
+    /// Heights of the ground: an ESRI ASCII grid, or a GeoTIFF, in place of the hole file's own
+    #[arg(long, value_name = "RASTER")]
+    pub heights: Option<PathBuf>,
+
+    /// Coordinate system of the heights [default: the GeoTIFF's own; else that of --crs; else
+    /// longitude and latitude]
+    #[arg(long, value_name = "CRS", requires = "heights")]
+    pub heights_crs: Option<String>,
+
+    /// The player's shots, CSV, hit in still air of 20C at sea level; for others make a player file
+    /// with `bendline shape` [default: a built-in player]
+    #[arg(long, value_name = "SHOTS.csv", conflicts_with = "player")]
+    pub log: Option<PathBuf>,
+
+    /// The player, as written by `bendline shape --out`
+    #[arg(long, value_name = "PLAYER.json")]
+    pub player: Option<PathBuf>,
+
+    /// Handicap Index, -5 for a tour player to 54 [default: 12, or the player file's]
+    #[arg(long, value_name = "N", value_parser = handicap, allow_hyphen_values = true)]
+    pub handicap: Option<f64>,
+
+    /// Which hand the player of the log plays with [default: right]
+    #[arg(long, value_enum, requires = "log", conflicts_with = "player")]
+    pub hand: Option<Hand>,
+
+    /// Where the pin stands: paces on from the front of the green, then paces in from its left (L)
+    /// or right (R) edge; one hole only
+    #[arg(long, value_name = "18,4L", value_parser = parse::pin, allow_hyphen_values = true)]
+    pub pin: Option<parse::PinPaces>,
+
+    /// The round: date, tees, pin sheet, wind, air and ground, from a TOML file, in place of the
+    /// options that say the same (`bendline book --help` shows one)
+    #[arg(long, value_name = "ROUND.toml", conflicts_with_all = ["tee", "pin", "wind", "temperature", "altitude", "pressure", "humidity", "firmness"])]
+    pub round: Option<PathBuf>,
+
+    /// Seed of the random balls: the same seed gives the same plan, byte for byte
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_hyphen_values = true)]
+    pub seed: u32,
+
+    /// Use this many threads [default: one a core]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub threads: Option<u16>,
+
+    #[command(flatten)]
+    pub wind: Wind,
+
+    #[command(flatten)]
+    pub day: Day,
+}

@@ -1,0 +1,114 @@
+//! The arguments, and nothing else: a file for each command, and for what several share.
+
+mod book;
+mod check;
+mod day;
+mod flight;
+mod game;
+mod plan;
+mod practice;
+mod shape;
+
+use bendline::player::Handedness;
+use bendline::units::LengthUnit;
+use clap::{Parser, Subcommand, ValueEnum};
+
+pub use book::Book;
+pub use check::Check;
+pub use day::{Day, Ground, Wind};
+pub use flight::Flight;
+pub use game::Game;
+pub use plan::{Form, Plan};
+pub use practice::Practice;
+pub use shape::Shape;
+
+/// Plans tee shots for a player with a bend.
+///
+/// Reads a hole (GeoJSON) and a player's shots (CSV), and says where in the teeing area to peg the
+/// ball, which club and shape to hit and which line to set up on, so that the player's usual bend
+/// and usual misses finish where they cost least.
+#[derive(Debug, Parser)]
+#[command(
+    name = "bendline",
+    version,
+    arg_required_else_help = true,
+    max_term_width = 100,
+    after_help = "\
+Start here:
+  bendline plan                                    plan a built-in hole for a built-in player
+  bendline shape range.csv --out me.json           what bend do I have, and how safe is it?
+  bendline check course.geojson range.csv          are my files sound?
+  bendline plan course.geojson --hole 7 --player me.json --wind 12mph@240
+  bendline book course.geojson --player me.json    the whole course, to print and carry
+
+Exit code: 0 done, 1 something is wrong with an input, 2 the command line was not understood,
+130 stopped by Ctrl-C: the holes that were done are written."
+)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// One command each.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Plan the tee shot of a hole, or of every hole of a course
+    Plan(Box<Plan>),
+    /// Make the pocket book of a course
+    Book(Box<Book>),
+    /// Say what shape a player has, from a log of shots
+    Shape(Shape),
+    /// Say what would save most strokes off these tees
+    Practice(Box<Practice>),
+    /// Say what is wrong with files, or what is in them
+    Check(Check),
+    /// Fly one ball, from its launch or from the club's delivery
+    Flight(Box<Flight>),
+}
+
+/// Reads a Handicap Index.
+fn handicap(text: &str) -> Result<f64, String> {
+    match text.trim().parse::<f64>() {
+        Ok(index) if (-5.0..=54.0).contains(&index) => Ok(index),
+        _ => Err("expected a Handicap Index from -5 to 54; write it like 12 or 3.4".into()),
+    }
+}
+
+/// Reads a seed.
+fn seed(text: &str) -> Result<u32, String> {
+    let wrong = |_| "expected a whole number from 0 to 4294967295; write it like 7".to_owned();
+    text.trim().parse().map_err(wrong)
+}
+
+/// `yd` or `m`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Units {
+    Yd,
+    M,
+}
+
+impl From<Units> for LengthUnit {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Yd => Self::Yards,
+            Units::M => Self::Metres,
+        }
+    }
+}
+
+/// `right` or `left`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Hand {
+    Right,
+    Left,
+}
+
+impl From<Hand> for Handedness {
+    fn from(hand: Hand) -> Self {
+        match hand {
+            Hand::Right => Self::Right,
+            Hand::Left => Self::Left,
+        }
+    }
+}

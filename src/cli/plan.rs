@@ -1,0 +1,56 @@
+//! `bendline plan`.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use super::{Game, Units};
+
+/// Plan the tee shot of a hole, or of every hole of a course.
+///
+/// Prints the decision and writes a drawing (hole-REF.svg) and a plan file (hole-REF.json) for
+/// every hole planned. Plan before the round: during it, Rule 4.3a does not allow a device that
+/// recommends a line or a club.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  bendline plan
+      the built-in hole and player: nothing to prepare
+  bendline plan course.geojson --hole 7 --log range.csv --wind 12mph@240 --pin 18,4L
+      hole 7, from a log of range shots; wind from the south-west; pin 18 paces on, 4 from the left
+  bendline plan course.geojson --player me.json --tee white --units m --out plans
+      every hole of the course from the white tees, in metres, into the folder plans
+  bendline plan --json | head
+      the plan as JSON on the standard output; no files")]
+pub struct Plan {
+    #[command(flatten)]
+    pub game: Game,
+
+    /// Lengths are shown in this unit
+    #[arg(long, value_enum, default_value_t = Units::Yd)]
+    pub units: Units,
+
+    /// Folder for the drawings and plan files [default: out; with --json, none]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+
+    /// Print the plan as JSON on the standard output, and nothing else there (an array if several
+    /// holes are planned); files are written only where --out says
+    #[arg(long)]
+    pub json: bool,
+
+    /// Write these beside the drawing and the plan file: geojson lays the plan over any map
+    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts
+    #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
+    pub also: Vec<Form>,
+}
+
+/// `geojson`, `md` or `pdf`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    Geojson,
+    Md,
+    Pdf,
+    #[cfg(feature = "png")]
+    Png,
+}

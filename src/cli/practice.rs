@@ -1,0 +1,21 @@
+//! `bendline practice`.
+
+use clap::Args;
+
+use super::Game;
+
+/// Say what would save most strokes off these tees.
+///
+/// Prices the holes for the player as logged, and again for the player with one thing changed: half
+/// the curve, a curve that never crosses, less spread in direction or in distance, a centred
+/// strike, 10 yd more, another shape. Club and aim are chosen anew each time, on the same random
+/// balls. A coach's list of what to practise, the most helpful first.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  bendline practice course.geojson --log range.csv --handicap 12
+  bendline practice course.geojson --hole 3 --hole 4 --player me.json")]
+pub struct Practice {
+    #[command(flatten)]
+    pub game: Game,
+}

@@ -1,0 +1,74 @@
+//! `bendline shape`.
+
+use std::path::PathBuf;
+
+use bendline::units::parse;
+use clap::Args;
+
+use super::{Day, Hand, Units, handicap};
+
+/// Say what shape a player has, from a log of shots.
+///
+/// For every club and shape: where the ball starts, how it bends, how far it carries, how these
+/// scatter, how often the bend goes the other way, and on how many shots that rests. Say with
+/// --temperature and the like in what air the shots were hit.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  bendline shape range.csv
+  bendline shape range.csv --handicap 12 --hand left --out me.json --draw me.svg
+  bendline shape after.csv --against before.csv
+      what the lessons changed, and whether it is more than chance; or a student against a goal
+  bendline shape range.csv --fill 5i,gw --out me.json
+      a 5-iron and a gap wedge without a shot, from the clubs beside them
+  bendline shape range.csv --turn -4
+      path, face and finish with the set-up turned 4 degrees left
+
+The log is a CSV file with a row for each shot and the unit in each heading:
+  club, shape, carry_yd, side_yd
+  driver, draw, 238, -6
+Headings read where present: total, start_deg, curve, ball_speed, launch_deg, spin_rpm, axis_deg,
+club_speed, attack_deg, path_deg, face_deg, strike_mm. Lengths end in _yd, _m or _ft, speeds in
+_mph, _ms or _kmh. Right is positive.")]
+pub struct Shape {
+    /// The player's shots, CSV
+    #[arg(value_name = "SHOTS.csv")]
+    pub log: PathBuf,
+
+    /// Handicap Index, -5 for a tour player to 54 [default: 12]
+    #[arg(long, value_name = "N", value_parser = handicap, allow_hyphen_values = true)]
+    pub handicap: Option<f64>,
+
+    /// Which hand the player plays with [default: right]
+    #[arg(long, value_enum)]
+    pub hand: Option<Hand>,
+
+    /// Hold the log against this one: shots from before, or the goal's; a player file will do too.
+    /// Says what changed, by how much, and whether it is more than chance
+    #[arg(long, value_name = "SHOTS.csv")]
+    pub against: Option<PathBuf>,
+
+    /// Add these clubs, for which no shot is logged, filled from the clubs beside them
+    #[arg(long, value_name = "CLUB,CLUB", value_delimiter = ',')]
+    pub fill: Vec<String>,
+
+    /// Say what path, face and finish become with the set-up turned so many degrees right of the
+    /// target; negative is left [default: onto the target on average]
+    #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true)]
+    pub turn: Option<f64>,
+
+    /// Write the player file here: `bendline plan --player` takes it in place of the log
+    #[arg(long, value_name = "PLAYER.json")]
+    pub out: Option<PathBuf>,
+
+    /// Draw the scatter here
+    #[arg(long, value_name = "SHAPE.svg")]
+    pub draw: Option<PathBuf>,
+
+    /// Lengths are shown in this unit
+    #[arg(long, value_enum, default_value_t = Units::Yd)]
+    pub units: Units,
+
+    #[command(flatten)]
+    pub day: Day,
+}
