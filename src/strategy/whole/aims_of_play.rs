@@ -18,8 +18,7 @@ use std::fmt;
 
 use rayon::prelude::*;
 
-use super::chain::Chain;
-use super::problem::End;
+use super::chain::{Chain, Step};
 use super::scores::Scores;
 
 /// What the player wants.
@@ -200,10 +199,11 @@ impl Standing {
         chain.ways(place, choice, |weight, end| {
             sum += weight
                 * match end {
-                    End::Lies(there) => self.of(next, there as usize),
-                    End::Green(away) => self.on_green(next, chain.putt_chances(away)),
-                    End::Penalty(node) => f64::from(drops[takes][node as usize]).max(here),
-                    End::Replay => here,
+                    Step::Lies(there) => self.of(next, there as usize),
+                    Step::Green(away) => self.on_green(next, chain.putt_chances(away)),
+                    Step::Penalty(node) => f64::from(drops[takes][node as usize]).max(here),
+                    Step::Dropped(there) => self.of(next + 1, there as usize),
+                    Step::Replay => here,
                 };
         });
         sum
@@ -309,11 +309,11 @@ mod tests {
         MadeUp {
             places: vec![
                 vec![
-                    (1, vec![(1.0, End::Lies(1))]),
-                    (1, vec![(1.0 - lost, End::Lies(2)), (lost, End::Replay)]),
+                    (1, vec![(1.0, Step::Lies(1))]),
+                    (1, vec![(1.0 - lost, Step::Lies(2)), (lost, Step::Replay)]),
                 ],
-                vec![(1, vec![(1.0, End::Green(1.0))])],
-                vec![(1, vec![(1.0, End::Green(0.0))])],
+                vec![(1, vec![(1.0, Step::Green(1.0))])],
+                vec![(1, vec![(1.0, Step::Green(0.0))])],
             ],
             ..MadeUp::default()
         }
@@ -373,16 +373,16 @@ mod tests {
         let chain = MadeUp {
             places: vec![
                 vec![
-                    (1, vec![(0.7, End::Lies(1)), (0.3, End::Penalty(0))]),
-                    (1, vec![(0.5, End::Green(0.6)), (0.5, End::Lies(2))]),
+                    (1, vec![(0.7, Step::Lies(1)), (0.3, Step::Penalty(0))]),
+                    (1, vec![(0.5, Step::Green(0.6)), (0.5, Step::Lies(2))]),
                 ],
                 vec![
-                    (1, vec![(0.8, End::Green(0.3)), (0.2, End::Replay)]),
-                    (1, vec![(1.0, End::Green(1.4))]),
+                    (1, vec![(0.8, Step::Green(0.3)), (0.2, Step::Replay)]),
+                    (1, vec![(1.0, Step::Green(1.4))]),
                 ],
                 vec![
-                    (1, vec![(0.6, End::Lies(2)), (0.4, End::Green(0.0))]),
-                    (0, vec![(1.0, End::Penalty(1))]),
+                    (1, vec![(0.6, Step::Lies(2)), (0.4, Step::Green(0.0))]),
+                    (0, vec![(1.0, Step::Penalty(1))]),
                 ],
             ],
             drops: vec![vec![1, 2], vec![1]],
@@ -405,13 +405,7 @@ mod tests {
 
     /// A plan's worth by following every branch; drops and replays are tried
     /// both ways, for the better.
-    fn worth_of(
-        chain: &MadeUp,
-        aim: &AimOfPlay,
-        plan: u32,
-        place: usize,
-        strokes: usize,
-    ) -> f64 {
+    fn worth_of(chain: &MadeUp, aim: &AimOfPlay, plan: u32, place: usize, strokes: usize) -> f64 {
         if strokes > 4 {
             return 0.0;
         }
@@ -422,19 +416,20 @@ mod tests {
             let go = |place: usize, strokes: usize| worth_of(chain, aim, plan, place, strokes);
             sum += weight
                 * match end {
-                    End::Lies(there) => go(there as usize, next),
-                    End::Green(away) => chain
+                    Step::Lies(there) => go(there as usize, next),
+                    Step::Green(away) => chain
                         .putt_chances(away)
                         .iter()
                         .enumerate()
                         .map(|(more, chance)| chance * aim.worth(next + more + 1, 4))
                         .sum(),
-                    End::Penalty(node) => chain
+                    Step::Penalty(node) => chain
                         .drops(node)
                         .iter()
                         .map(|drop| go(*drop as usize, next + 1))
                         .fold(go(place, next + 1), f64::max),
-                    End::Replay => go(place, next + 1),
+                    Step::Dropped(there) => go(there as usize, next + 1),
+                    Step::Replay => go(place, next + 1),
                 };
         });
         sum
@@ -444,7 +439,16 @@ mod tests {
     fn opponents_are_read() {
         let scores = opponent("birdie:10, par:50%, bogey: 40", 4).expect("scores");
         assert_eq!(scores.by_strokes, [0.0, 0.0, 0.0, 0.1, 0.5, 0.4]);
-        for bad in ["", "par", "par:x", "par:-1", "parr:1", "eagle:1,par:0x", "0:1", "par:0"] {
+        for bad in [
+            "",
+            "par",
+            "par:x",
+            "par:-1",
+            "parr:1",
+            "eagle:1,par:0x",
+            "0:1",
+            "par:0",
+        ] {
             assert!(opponent(bad, 4).is_err(), "{bad}");
         }
         // An eagle on a par 3 is a hole in one; an albatross is not to be had.

@@ -8,6 +8,33 @@
 
 use super::problem::End;
 
+/// What becomes of a ball.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Step {
+    /// It is played from this place next.
+    Lies(u32),
+    /// It is on the green, this far from the pin, m.
+    Green(f32),
+    /// One penalty stroke, and dropped in the best place of this crossing, or
+    /// replayed, whichever is better.
+    Penalty(u32),
+    /// One penalty stroke, and dropped in this place.
+    Dropped(u32),
+    /// One penalty stroke, and replayed.
+    Replay,
+}
+
+impl From<End> for Step {
+    fn from(end: End) -> Self {
+        match end {
+            End::Lies(cell) => Self::Lies(cell),
+            End::Green(away) => Self::Green(away),
+            End::Penalty(node) => Self::Penalty(node),
+            End::Replay => Self::Replay,
+        }
+    }
+}
+
 /// A finite chain of choices.
 pub trait Chain: Sync {
     /// How many places a ball can lie in.
@@ -21,7 +48,7 @@ pub trait Chain: Sync {
     fn takes(&self, place: usize, choice: usize) -> usize;
 
     /// Every way on, with its weight; weights add to 1.
-    fn ways(&self, place: usize, choice: usize, visit: impl FnMut(f64, End));
+    fn ways(&self, place: usize, choice: usize, visit: impl FnMut(f64, Step));
 
     /// The places that a ball of this crossing may be dropped in; never empty.
     fn drops(&self, node: u32) -> &[u32];
@@ -42,7 +69,7 @@ pub(super) mod made_up {
     use super::*;
 
     /// One choice: the strokes it takes, and its ways.
-    pub type Choice = (usize, Vec<(f64, End)>);
+    pub type Choice = (usize, Vec<(f64, Step)>);
 
     /// Places with their choices, and drops.
     #[derive(Default)]
@@ -61,7 +88,7 @@ pub(super) mod made_up {
         fn takes(&self, place: usize, choice: usize) -> usize {
             self.places[place][choice].0
         }
-        fn ways(&self, place: usize, choice: usize, mut visit: impl FnMut(f64, End)) {
+        fn ways(&self, place: usize, choice: usize, mut visit: impl FnMut(f64, Step)) {
             for &(weight, end) in &self.places[place][choice].1 {
                 visit(weight, end);
             }

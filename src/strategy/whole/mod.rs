@@ -20,6 +20,8 @@
 pub mod aims_of_play;
 pub mod chain;
 pub mod grid;
+pub mod held;
+pub mod judge;
 pub mod lie;
 pub mod playout;
 pub mod policy;
@@ -29,6 +31,7 @@ pub mod scores;
 pub mod solver;
 pub mod swing;
 mod template;
+pub mod way_home;
 
 pub use policy::Policy;
 pub use problem::{Action, Fineness, Problem};

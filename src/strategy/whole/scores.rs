@@ -6,8 +6,7 @@
 //! more than three, and no shot from off the green goes in, so that the best and
 //! the worst scores are a little rarer here than on grass.
 
-use super::chain::Chain;
-use super::problem::End;
+use super::chain::{Chain, Step};
 
 /// A hole still going after so many strokes is left (less than one in 10¹² is).
 const MOST: usize = 200;
@@ -236,9 +235,9 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
         chain.ways(place, choice, |weight, end| {
             let share = share * weight;
             match end {
-                End::Lies(there) => self.put(next, there, share),
-                End::Green(away) => self.putt(next, away, share),
-                End::Penalty(node) => {
+                Step::Lies(there) => self.put(next, there, share),
+                Step::Green(away) => self.putt(next, away, share),
+                Step::Penalty(node) => {
                     let (drop, value) = self.best_drop(node);
                     // Rather replayed, where that is worth less.
                     let there = if value <= self.plays.value(place) {
@@ -248,7 +247,8 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
                     };
                     self.put(next + 1, there, share);
                 }
-                End::Replay => self.put(next + 1, place as u32, share),
+                Step::Dropped(there) => self.put(next + 1, there, share),
+                Step::Replay => self.put(next + 1, place as u32, share),
             }
         });
     }
@@ -294,7 +294,10 @@ mod tests {
     fn stroke_and_distance_is_a_geometric_series() {
         let p = 0.2;
         let chain = MadeUp {
-            places: vec![vec![(1, vec![(p, End::Replay), (1.0 - p, End::Green(0.0))])]],
+            places: vec![vec![(
+                1,
+                vec![(p, Step::Replay), (1.0 - p, Step::Green(0.0))],
+            )]],
             ..MadeUp::default()
         };
         let scores = Scores::from(&chain, &First(vec![2.5]), 0);
@@ -325,9 +328,9 @@ mod tests {
     fn the_mean_is_the_value() {
         let chain = MadeUp {
             places: vec![
-                vec![(1, vec![(0.5, End::Lies(1)), (0.5, End::Penalty(0))])],
-                vec![(1, vec![(1.0, End::Green(1.0))])],
-                vec![(0, vec![(1.0, End::Penalty(1))])],
+                vec![(1, vec![(0.5, Step::Lies(1)), (0.5, Step::Penalty(0))])],
+                vec![(1, vec![(1.0, Step::Green(1.0))])],
+                vec![(0, vec![(1.0, Step::Penalty(1))])],
             ],
             drops: vec![vec![0, 2], vec![1]],
         };
@@ -347,7 +350,7 @@ mod tests {
     #[test]
     fn putts_are_told_by_their_chances() {
         let chain = MadeUp {
-            places: vec![vec![(1, vec![(1.0, End::Green(0.25))])]],
+            places: vec![vec![(1, vec![(1.0, Step::Green(0.25))])]],
             ..MadeUp::default()
         };
         let scores = Scores::from(&chain, &First(vec![2.25]), 0);
