@@ -6,6 +6,7 @@ mod day;
 mod flight;
 mod game;
 mod plan;
+mod play_for;
 mod practice;
 mod shape;
 
@@ -19,6 +20,7 @@ pub use day::{Day, Ground, Wind};
 pub use flight::Flight;
 pub use game::Game;
 pub use plan::{Form, Plan};
+pub use play_for::{Aim, PlayFor, Worth};
 pub use practice::Practice;
 pub use shape::Shape;
 

@@ -36,7 +36,7 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
     if arguments.out.exists() {
         files::check_files(&[arguments.out.as_path()])?;
     }
-    let table = Arc::new(game::read(&arguments.game, arguments.units.into())?);
+    let table = Arc::new(game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?);
     let winds = if arguments.no_turns {
         Vec::new()
     } else {

@@ -219,6 +219,7 @@ pub fn build(
             })
             .collect(),
         finishes: work.finishes(decision, &flight),
+        whole_hole: None,
         words,
         notes: notes(&work, facts, &chosen),
         cautions: cautions(),

@@ -234,73 +234,18 @@ impl Standing {
     }
 }
 
-/// An opponent's scores as they are written, `birdie:10,par:50,bogey:40`:
-/// names or numbers of strokes, each with its weight; weights are made to add
-/// to 1.
-///
-/// # Errors
-/// What was expected and found.
-pub fn opponent(text: &str, par: usize) -> Result<Scores, Unread> {
-    let mut scores = Scores::default();
-    for part in text.split(',') {
-        let part = part.trim();
-        let unread = || Unread(part.to_owned());
-        let (name, weight) = part.split_once(':').ok_or_else(unread)?;
-        let weight: f64 = weight
-            .trim()
-            .trim_end_matches('%')
-            .trim_end()
-            .parse()
-            .map_err(|_| unread())?;
-        let strokes = score(name.trim(), par).ok_or_else(unread)?;
-        if !(weight.is_finite() && (0.0..=1.0e6).contains(&weight)) {
-            return Err(unread());
-        }
-        if scores.by_strokes.len() <= strokes {
-            scores.by_strokes.resize(strokes + 1, 0.0);
-        }
-        scores.by_strokes[strokes] += weight;
-    }
-    let total: f64 = scores.by_strokes.iter().sum();
-    if total <= 0.0 {
-        return Err(Unread(text.to_owned()));
-    }
-    scores
-        .by_strokes
-        .iter_mut()
-        .for_each(|share| *share /= total);
-    Ok(scores)
-}
-
-/// A part of an opponent's scores that cannot be read.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("\"{0}\"")]
-pub struct Unread(pub String);
-
-/// Most strokes that are read.
-const MOST: usize = 20;
-
-fn score(name: &str, par: usize) -> Option<usize> {
-    let over: i64 = match name.to_ascii_lowercase().as_str() {
-        "albatross" => -3,
-        "eagle" => -2,
-        "birdie" => -1,
-        "par" => 0,
-        "bogey" => 1,
-        "double" | "double bogey" => 2,
-        "triple" | "triple bogey" => 3,
-        other => {
-            let strokes: usize = other.parse().ok()?;
-            return (1..=MOST).contains(&strokes).then_some(strokes);
-        }
-    };
-    usize::try_from(par as i64 + over).ok().filter(|s| *s >= 1)
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::chain::made_up::MadeUp;
     use super::*;
+
+    fn opponent(text: &str, par: usize) -> Scores {
+        Scores {
+            by_strokes: crate::units::scores::read(text)
+                .expect("scores")
+                .by_strokes(par),
+        }
+    }
 
     /// A par 4 with two ways from the tee. *Safe*: always in place 1, two putts
     /// from the green after it, a 4. *Bold*: place 2 or lost; from place 2 one
@@ -358,7 +303,7 @@ mod tests {
             (0.4, "5:1", 1.0, 0),
         ] {
             let chain = two_ways(p);
-            let opponent = opponent(other, 4).expect("scores");
+            let opponent = opponent(other, 4);
             let found = best(&chain, &AimOfPlay::Match { opponent });
             assert!((found.0 - worth).abs() < 1e-6, "{other}: {found:?}");
             assert_eq!(found.1, choice, "{other}");
@@ -387,7 +332,7 @@ mod tests {
             ],
             drops: vec![vec![1, 2], vec![1]],
         };
-        let opponent = opponent("3:2,4:5,5:3", 4).expect("scores");
+        let opponent = opponent("3:2,4:5,5:3", 4);
         for aim in [
             AimOfPlay::Par,
             AimOfPlay::NoDouble,
@@ -433,26 +378,5 @@ mod tests {
                 };
         });
         sum
-    }
-
-    #[test]
-    fn opponents_are_read() {
-        let scores = opponent("birdie:10, par:50%, bogey: 40", 4).expect("scores");
-        assert_eq!(scores.by_strokes, [0.0, 0.0, 0.0, 0.1, 0.5, 0.4]);
-        for bad in [
-            "",
-            "par",
-            "par:x",
-            "par:-1",
-            "parr:1",
-            "eagle:1,par:0x",
-            "0:1",
-            "par:0",
-        ] {
-            assert!(opponent(bad, 4).is_err(), "{bad}");
-        }
-        // An eagle on a par 3 is a hole in one; an albatross is not to be had.
-        assert_eq!(opponent("eagle:1", 3).expect("scores").by_strokes[1], 1.0);
-        assert!(opponent("albatross:1", 3).is_err());
     }
 }
