@@ -7,6 +7,7 @@ mod flight;
 mod game;
 mod log;
 mod plan;
+mod play_for;
 mod practice;
 mod shape;
 
@@ -21,6 +22,7 @@ pub use flight::Flight;
 pub use game::Game;
 pub use log::Written;
 pub use plan::{Form, Plan};
+pub use play_for::{Aim, PlayFor, Worth};
 pub use practice::Practice;
 pub use shape::Shape;
 

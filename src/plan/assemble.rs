@@ -226,6 +226,7 @@ pub fn build(
             })
             .collect(),
         finishes: work.finishes(decision, &flight),
+        whole_hole: None,
         words,
         assumed: assumed(&work, facts),
         notes: notes(&work, facts, &chosen),
