@@ -80,6 +80,7 @@ pub fn losses(player: usize, shots: usize, holes: &[Hole], search: Search) -> Ve
         handicap,
         club_length_m: 1.15,
         clubs,
+        ball: Default::default(),
         notes: Vec::new(),
     });
     holes

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use bendline::units::parse;
 use clap::Args;
 
-use super::{Day, Hand, Wind, handicap, seed};
+use super::{Day, Hand, Wind, Written, handicap, seed};
 
 /// Which holes, for whom, on which day: what planning needs.
 #[derive(Args, Debug)]
@@ -74,6 +74,9 @@ pub struct Game {
     /// Use this many threads [default: one a core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
+
+    #[command(flatten)]
+    pub written: Written,
 
     #[command(flatten)]
     pub wind: Wind,

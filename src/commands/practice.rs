@@ -58,6 +58,7 @@ fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
     let who = subject::Who {
         handicap: game.handicap,
         handedness: game.hand.map(Into::into).unwrap_or_default(),
+        dialect: game.written.into(),
     };
     let (log, fitted) = subject::fitted_log(
         log,

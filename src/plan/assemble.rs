@@ -15,7 +15,7 @@ use super::{
     Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, region, round,
 };
 use crate::diagnostic::Note;
-use crate::hole::{Hole, TeeingArea};
+use crate::hole::{Assumption, Hole, TeeingArea};
 use crate::outcome::Rest;
 use crate::player::{Basis, Handedness, Player};
 use crate::strategy::{Decision, Priced};
@@ -39,7 +39,9 @@ pub struct Facts<'a> {
     pub name: Option<&'a str>,
     /// Length from the tee along the line of play, m.
     pub length_m: f64,
-    /// What was assumed and skipped.
+    /// What was assumed of the hole.
+    pub assumed: &'a [Assumption],
+    /// What was assumed and skipped, in full.
     pub notes: &'a [Note],
 }
 
@@ -77,6 +79,7 @@ pub fn assemble(
         reference: &hole.reference,
         name: hole.name.as_deref(),
         length_m: hole.length_from_m(tee),
+        assumed: &hole.assumed,
         notes: &hole.notes,
     };
     build(decision, &scene, facts, tee, player, conditions, unit)
@@ -223,7 +226,9 @@ pub fn build(
             })
             .collect(),
         finishes: work.finishes(decision, &flight),
+        whole_hole: None,
         words,
+        assumed: assumed(&work, facts),
         notes: notes(&work, facts, &chosen),
         cautions: cautions(),
     }
@@ -539,6 +544,13 @@ pub fn two_way(rests: &[Rest]) -> TwoWay {
     .unwrap_or(0.5);
     let [left, right] = round::shares([left, 1.0 - left]);
     TwoWay { left, right }
+}
+
+/// What was assumed, in the order in which a reader meets it.
+fn assumed(work: &Work<'_>, facts: Facts<'_>) -> Vec<String> {
+    let tee = work.tee.assumed.then_some("teeing area");
+    let of_hole = facts.assumed.iter().map(|assumption| assumption.words());
+    tee.into_iter().chain(of_hole).map(String::from).collect()
 }
 
 fn notes(work: &Work<'_>, facts: Facts<'_>, chosen: &Measured<'_>) -> Vec<String> {

@@ -7,6 +7,7 @@
 
 use rayon::prelude::*;
 
+use super::ball_fit::{self, BallFit};
 use super::cluster;
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
 use super::group::{Fate, Group, Sight, gather};
@@ -75,6 +76,8 @@ pub struct Fitted {
     pub evidence: Vec<Evidence>,
     /// The range the log was flown on.
     pub range: Range,
+    /// What the log says of the ball; none where too few rows tell.
+    pub ball: Option<BallFit>,
 }
 
 /// Fits a player to a log.
@@ -91,6 +94,9 @@ pub fn fit(log: &ShotLog, options: &FitOptions) -> Result<Player, Problems> {
 /// Where no row of the log can be used.
 pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Problems> {
     let range = Range::new(&options.weather).on(options.firmness);
+    let ball = ball_fit::fit(&range, log);
+    let factors = ball.map(|ball| ball.factors).unwrap_or_default();
+    let range = range.with(factors);
     let mut notes = log.notes.clone();
     let mut note = |place: Place, text: String| {
         notes.push(Note {
@@ -233,6 +239,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
     if let Some(note) = remarks::of_ground(&log.file, &range, &groups) {
         notes.push(note);
     }
+    notes.extend(ball.and_then(|ball| ball.note(&log.file)));
     let (clubs, evidence) = clubs.into_iter().unzip();
     let player = Player {
         name: String::new(),
@@ -240,12 +247,14 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         handicap,
         club_length_m: USUAL_CLUB_LENGTH_M,
         clubs,
+        ball: factors,
         notes,
     };
     Ok(Fitted {
         player,
         evidence,
         range,
+        ball,
     })
 }
 

@@ -1,9 +1,11 @@
 //! A player: clubs, each with a pattern of launches.
 
+pub mod ball_fit;
 pub mod change;
 pub mod club;
 pub mod cluster;
 mod columns;
+mod dialect;
 pub mod doubt;
 pub mod face;
 pub mod file;
@@ -19,6 +21,7 @@ pub mod prior;
 pub mod region;
 mod remarks;
 pub mod roll;
+mod rows;
 pub mod sampled;
 pub mod set_up;
 pub mod shape;
@@ -26,10 +29,12 @@ pub mod shotlog;
 pub mod special;
 pub mod stretch;
 pub mod strike_cost;
-mod twice;
 pub mod words;
 
+pub use ball_fit::BallFactors;
+
 use crate::diagnostic::Note;
+use crate::flight::Ball;
 
 /// Which way the player stands.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -126,6 +131,16 @@ pub struct Player {
     pub club_length_m: f64,
     /// Clubs with their shapes, longest carry first; never empty.
     pub clubs: Vec<ClubShape>,
+    /// How the ball flies beside the usual modern one.
+    pub ball: BallFactors,
     /// What was assumed, dropped or looked odd.
     pub notes: Vec<Note>,
+}
+
+impl Player {
+    /// The ball this player hits: what a [`Day`](crate::outcome::Day) is made with.
+    #[must_use]
+    pub fn own_ball(&self) -> Ball {
+        Ball::modern().scaled(self.ball.drag, self.ball.lift)
+    }
 }

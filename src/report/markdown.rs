@@ -43,6 +43,9 @@ pub fn markdown(plan: &Plan) -> String {
         let _ = writeln!(out, "- {}", plain(line));
     }
     list(&mut out, "Set-up", &plan.set_up.words);
+    if let Some(whole) = &plan.whole_hole {
+        list(&mut out, "The whole hole", &whole.words);
+    }
     finishes(&mut out, plan);
     others(&mut out, plan);
     carries(&mut out, plan, unit);

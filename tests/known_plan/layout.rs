@@ -264,6 +264,7 @@ impl Layout {
                 club("driver", "fade"),
                 club("3w", "draw"),
             ],
+            ball: Default::default(),
             notes: Vec::new(),
         }
     }

@@ -47,6 +47,7 @@ fn player(launches: LaunchModel) -> Player {
             carry_m: 213.0,
             set_up: Default::default(),
         }],
+        ball: Default::default(),
         notes: Vec::new(),
     }
 }
