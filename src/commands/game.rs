@@ -82,9 +82,11 @@ pub fn read_for<T>(
     });
     let course = subject::course(game.hole_file.as_deref(), game.crs.as_deref());
     let player = player(game);
-    // Heights in the same coordinates as the hole need not say so again.
-    let heights_crs = game.heights_crs.as_deref().or(game.crs.as_deref());
-    let heights = subject::heights(game.heights.as_deref(), heights_crs);
+    let heights = subject::heights(
+        game.heights.as_deref(),
+        game.heights_crs.as_deref(),
+        game.crs.as_deref(),
+    );
     let mut problems = Vec::new();
     let mut or_problems = |found: Problems| problems.extend(found.0);
     let course = course.map_err(&mut or_problems).ok();

@@ -65,7 +65,7 @@ pub use course::{Course, read_course};
 use field::{Field, Grids};
 pub use geo::Coord;
 pub use ground::Ground;
-pub use raster::{Heights, read_heights};
+pub use raster::{Heights, looks_like_heights, read_heights, read_heights_beside};
 pub use summary::{CourseSummary, HoleSummary, summarise, summary_text};
 
 /// What lies at a point of a hole. The order of overlap is documented at

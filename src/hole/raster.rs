@@ -88,21 +88,40 @@ pub struct Heights {
 /// # Errors
 /// Every problem of the file.
 pub fn read_heights(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Heights, Problems> {
+    read_heights_beside(file, bytes, crs, None)
+}
+
+/// The same beside a map that is in the system `map_crs`: it counts for a raster
+/// of which neither `crs` nor the file itself names another.
+///
+/// # Errors
+/// Every problem of the file.
+pub fn read_heights_beside(
+    file: &str,
+    bytes: &[u8],
+    crs: Option<&str>,
+    map_crs: Option<&str>,
+) -> Result<Heights, Problems> {
     let mut out = Findings::new(file);
-    let tiff = [&b"II*\0"[..], b"MM\0*", b"II+\0", b"MM\0+"];
-    let (grid, own_crs) = if tiff.iter().any(|mark| bytes.starts_with(mark)) {
+    let (grid, own_crs) = if is_geotiff(bytes) {
         geotiff::read(&mut out, bytes)
     } else {
         (ascii_grid(&mut out, bytes), None)
     };
+    let option = if crs.is_none() && own_crs.is_none() {
+        "--crs"
+    } else {
+        "--heights-crs"
+    };
     let crs = crs.map(str::to_owned).or(own_crs);
+    let crs = crs.or_else(|| map_crs.map(str::to_owned));
     if let Some(grid) = &grid {
         check_heights(&mut out, grid);
         match &crs {
             Some(crs) => {
                 if let Err(error) = Proj::new_known_crs(DEGREES, crs, None) {
                     out.add(
-                        Place::Argument(format!("--heights-crs {crs}")),
+                        Place::Argument(format!("{option} {crs}")),
                         "a coordinate system that PROJ knows, such as EPSG:27700",
                         error.to_string(),
                         "check the code; a PROJ string (+proj=… +type=crs) does as well",
@@ -119,6 +138,70 @@ pub fn read_heights(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Heigh
             crs,
         }),
         _ => Err(Problems(out.problems)),
+    }
+}
+
+fn is_geotiff(bytes: &[u8]) -> bool {
+    let marks = [&b"II*\0"[..], b"MM\0*", b"II+\0", b"MM\0+"];
+    marks.iter().any(|mark| bytes.starts_with(mark))
+}
+
+/// Whether a file is meant as a raster of heights, by its first bytes: a TIFF, or
+/// a line with a key of the ESRI ASCII grid's header and a number.
+#[must_use]
+pub fn looks_like_heights(bytes: &[u8]) -> bool {
+    if is_geotiff(bytes) {
+        return true;
+    }
+    let start = &bytes[..bytes.len().min(200)];
+    let start = String::from_utf8_lossy(start.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(start));
+    let mut words = start.split_whitespace();
+    let key = words.next().unwrap_or_default();
+    Header::default().take(key, 1.0) && words.next().is_some_and(|v| v.parse::<f64>().is_ok())
+}
+
+impl Heights {
+    /// What the raster holds, in a few lines for a terminal.
+    #[must_use]
+    pub fn summary_text(&self) -> String {
+        let Grid {
+            columns,
+            rows,
+            first: [west, north],
+            step: [dx, dy],
+            heights_m,
+        } = &self.grid;
+        let with = heights_m.iter().filter(|height| !height.is_nan());
+        let (count, low, high) = with.fold((0_usize, f64::MAX, f64::MIN), |(n, l, h), height| {
+            (n + 1, l.min(*height), h.max(*height))
+        });
+        let last = [
+            west + dx * (columns - 1) as f64,
+            north - dy * (rows - 1) as f64,
+        ];
+        let crs = match &self.crs {
+            Some(crs) => printable(crs),
+            None => "longitude and latitude (WGS 84)".to_owned(),
+        };
+        let without = match heights_m.len() - count {
+            0 => "every cell has a height".to_owned(),
+            n => format!(
+                "{n} cells ({:.1} %) have none",
+                100.0 * n as f64 / heights_m.len() as f64
+            ),
+        };
+        format!(
+            "{}: heights of the ground, {columns} x {rows} cells of {} x {}\n  \
+             coordinates {crs}: {} to {} across, {} to {} up\n  \
+             heights {low:.1} to {high:.1} m; {without}",
+            printable(&self.file),
+            shown(*dx),
+            shown(*dy),
+            shown(*west),
+            shown(last[0]),
+            shown(last[1]),
+            shown(*north)
+        )
     }
 }
 
