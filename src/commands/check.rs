@@ -95,9 +95,7 @@ fn check(path: &Path, crs: Option<&str>) -> Result<String, Problems> {
             terminal::notes(&player.notes);
             Ok(about_player(&name, &player))
         }
-        Sort::Heights => {
-            Ok(hole::read_heights_beside(&name, &bytes, None, crs)?.summary_text())
-        }
+        Sort::Heights => Ok(hole::read_heights_beside(&name, &bytes, None, crs)?.summary_text()),
         Sort::Log => {
             let log = shotlog::read(&name, &bytes)?;
             terminal::notes(&log.notes);

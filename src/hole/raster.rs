@@ -43,6 +43,13 @@ pub(super) struct Grid {
 }
 
 impl Grid {
+    /// Middle of the south-eastern cell.
+    fn last(&self) -> [f64; 2] {
+        let [x, y] = self.first;
+        let steps = [(self.columns - 1) as f64, (self.rows - 1) as f64];
+        [x + self.step[0] * steps[0], y - self.step[1] * steps[1]]
+    }
+
     /// The height at a place of the raster's own system; none beyond its
     /// cells and next to a cell without height.
     fn at(&self, x: f64, y: f64) -> Option<f64> {
@@ -164,43 +171,31 @@ impl Heights {
     /// What the raster holds, in a few lines for a terminal.
     #[must_use]
     pub fn summary_text(&self) -> String {
-        let Grid {
-            columns,
-            rows,
-            first: [west, north],
-            step: [dx, dy],
-            heights_m,
-        } = &self.grid;
-        let with = heights_m.iter().filter(|height| !height.is_nan());
-        let (count, low, high) = with.fold((0_usize, f64::MAX, f64::MIN), |(n, l, h), height| {
-            (n + 1, l.min(*height), h.max(*height))
+        let grid = &self.grid;
+        let ([west, north], [east, south]) = (grid.first, grid.last());
+        let known = || grid.heights_m.iter().copied().filter(|h| !h.is_nan());
+        let (low, high) = known().fold((f64::MAX, f64::MIN), |(l, h), height| {
+            (l.min(height), h.max(height))
         });
-        let last = [
-            west + dx * (columns - 1) as f64,
-            north - dy * (rows - 1) as f64,
-        ];
-        let crs = match &self.crs {
-            Some(crs) => printable(crs),
-            None => "longitude and latitude (WGS 84)".to_owned(),
-        };
-        let without = match heights_m.len() - count {
-            0 => "every cell has a height".to_owned(),
-            n => format!(
-                "{n} cells ({:.1} %) have none",
-                100.0 * n as f64 / heights_m.len() as f64
-            ),
-        };
+        let (cells, bare) = (grid.heights_m.len(), grid.heights_m.len() - known().count());
         format!(
-            "{}: heights of the ground, {columns} x {rows} cells of {} x {}\n  \
-             coordinates {crs}: {} to {} across, {} to {} up\n  \
-             heights {low:.1} to {high:.1} m; {without}",
+            "{}: heights of the ground, {} x {} cells of {} x {}\n  \
+             coordinates {}: {} to {} across, {} to {} up\n  \
+             heights {low:.1} to {high:.1} m; without a height: {bare} of {cells} cells",
             printable(&self.file),
-            shown(*dx),
-            shown(*dy),
-            shown(*west),
-            shown(last[0]),
-            shown(last[1]),
-            shown(*north)
+            grid.columns,
+            grid.rows,
+            shown(grid.step[0]),
+            shown(grid.step[1]),
+            printable(
+                self.crs
+                    .as_deref()
+                    .unwrap_or("longitude and latitude (WGS 84)")
+            ),
+            shown(west),
+            shown(east),
+            shown(south),
+            shown(north)
         )
     }
 }
@@ -255,11 +250,7 @@ fn check_heights(out: &mut Findings<'_>, grid: &Grid) {
 }
 
 fn check_degrees(out: &mut Findings<'_>, grid: &Grid) {
-    let [x, y] = grid.first;
-    let last = [
-        x + grid.step[0] * (grid.columns - 1) as f64,
-        y - grid.step[1] * (grid.rows - 1) as f64,
-    ];
+    let ([x, y], last) = (grid.first, grid.last());
     let like = |x: f64, y: f64| x.abs() <= 180.0 && y.abs() <= 90.0;
     if !(like(x, y) && like(last[0], last[1])) {
         out.add(

@@ -11,8 +11,8 @@
 //! club are off together: a monitor's bias, and what the coefficients leave over
 //! from club to club. Because of `b` a hundred balls of one club are not a
 //! hundred witnesses: how far clubs differ is estimated with the rest, and one
-//! club alone can hardly move the ball. What it leaves over is put on that
-//! club's own ball speed afterwards (see [`group`](super::group)).
+//! club alone knows the ball no better than clubs usually differ. What is left
+//! over of a club's carry is put on its own ball speed afterwards (see [`group`](super::group)).
 //!
 //! Only the clubs' means are used: from ball to ball within a club the noise of
 //! the logged launch goes into `r` and into `J` alike and would look like lift.
@@ -20,7 +20,7 @@
 //! The belief about `θ` before the log is normal about 0 with [`BEFORE`]; the
 //! log's launches are simulated anew about each estimate (Gauss–Newton) until it
 //! stands. Lift is fitted only where the launches differ enough to tell it from
-//! drag. The ball moves only where the log makes it more than chance (1 %).
+//! drag; elsewhere the drag stands for both. The ball moves only where the log makes it more than chance (1 %).
 //!
 //! # References
 //! Lyu, Kensrud, Smith & Tosaya, *Proceedings* 2(6):238 (2018): the drag
@@ -305,9 +305,8 @@ fn believe(
                 if weight == 0.0 {
                     continue;
                 }
-                let mean = |of: &[f64]| {
-                    of_club(club).map(|i| precision[i] * of[i]).sum::<f64>() / weight
-                };
+                let mean =
+                    |of: &[f64]| of_club(club).map(|i| precision[i] * of[i]).sum::<f64>() / weight;
                 let (y, j) = (mean(&wanted), [mean(&slopes[0]), mean(&slopes[1])]);
                 let precision = 1.0 / (between * between + 1.0 / weight);
                 for m in 0..2 {

@@ -150,46 +150,50 @@ fn a_ball_with_more_drag_is_found_and_carries_agree() {
     );
 }
 
-/// Of 90 % intervals nine in ten hold the truth, whatever the ball and however
-/// far single clubs are off: balls drawn as the fit expects them, clubs off by
-/// 1 %. A log whose ball is the usual one moves it hardly ever.
+/// Of 90 % intervals nine in ten hold the truth. Clubs that are off by 0.3 % let
+/// drag and lift be told apart, and both are held; where clubs are off by 1 % lift
+/// is mostly not told, and the drag of a ball with the usual lift is held. A log
+/// whose ball is the usual one moves it hardly ever.
 #[test]
 fn intervals_hold_the_ball_as_often_as_they_say() {
     let mut luck = Luck(77);
-    let (mut held, mut told, mut all, mut moved) = ([0, 0], 0, 0, 0);
-    for seed in 0..60 {
+    let bag: Vec<_> = BAG.iter().map(|&(c, n, v)| (c, n / 2, v)).collect();
+    let ball = |made: &ShotLog| fitted(made).ball.expect("all rows tell");
+    let holds = |estimate: f64, truth: f64, error: f64| {
+        usize::from((estimate / truth).ln().abs() < 1.645 * error)
+    };
+    let (mut both, mut told, mut alone, mut untold, mut moved) = ([0, 0], 0, 0, 0, 0);
+    const LOGS: usize = 60;
+    for seed in 0..LOGS as u64 {
         let truth = factors((0.05 * luck.normal()).exp(), (0.05 * luck.normal()).exp());
-        let bag: Vec<_> = BAG.iter().map(|&(c, n, v)| (c, n / 2, v)).collect();
-        let made = log(1000 + seed, truth, &bag, 0.01);
-        let ball = fitted(&made).ball.expect("all rows tell");
-        all += 1;
-        let off = [
-            ball.estimate.drag.ln() - truth.drag.ln(),
-            ball.estimate.lift.ln() - truth.lift.ln(),
-        ];
-        if ball.lift_told {
+        let found = ball(&log(1000 + seed, truth, &bag, 0.003));
+        if found.lift_told {
             told += 1;
-            for k in 0..2 {
-                held[k] += usize::from(off[k].abs() < 1.645 * ball.error[k]);
-            }
+            both[0] += holds(found.estimate.drag, truth.drag, found.error[0]);
+            both[1] += holds(found.estimate.lift, truth.lift, found.error[1]);
         }
-        let usual = log(2000 + seed, factors(1.0, 1.0), &bag, 0.01);
-        moved += usize::from(fitted(&usual).ball.is_some_and(|ball| ball.moved()));
+        let found = ball(&log(2000 + seed, factors(truth.drag, 1.0), &bag, 0.01));
+        if !found.lift_told {
+            untold += 1;
+            alone += holds(found.estimate.drag, truth.drag, found.error[0]);
+        }
+        let found = ball(&log(3000 + seed, factors(1.0, 1.0), &bag, 0.01));
+        moved += usize::from(found.moved());
     }
-    println!("lift told in {told} of {all}; held {held:?}; moved for nothing {moved} of {all}");
-    assert!(told >= 50, "{told}");
-    for count in held {
-        let share = count as f64 / f64::from(told);
-        // Four binomial standard errors of 60.
-        assert!((0.745..=1.0).contains(&share), "held {share}");
+    println!("lift told in {told}: held {both:?}; not in {untold}: held {alone}; moved {moved}");
+    assert!(told >= 20 && untold >= 20, "{told} {untold}");
+    for (held, of) in [(both[0], told), (both[1], told), (alone, untold)] {
+        // Three binomial standard errors below nine in ten.
+        let least = 0.9 - 3.0 * (0.09 / of as f64).sqrt();
+        assert!(held as f64 >= least * of as f64, "held {held} of {of}");
     }
-    assert!(moved <= 5, "moved for nothing in {moved} of {all}");
+    assert!(moved <= 5, "moved for nothing in {moved} of {LOGS}");
 }
 
-/// One club alone can hardly tell the ball from its own bias, and says so; its
-/// carries agree all the same.
+/// One club alone cannot tell the ball from its own bias: its thirty balls know it
+/// several times worse than the bag's, and its carries agree all the same.
 #[test]
-fn one_club_leaves_the_ball_to_itself() {
+fn one_club_knows_the_ball_worse() {
     let log = log(9, factors(1.05, 1.0), &BAG[4..5], 0.0);
     let fitted = fitted(&log);
     let ball = fitted.ball.expect("thirty rows");
@@ -197,7 +201,7 @@ fn one_club_leaves_the_ball_to_itself() {
     assert!(!ball.lift_told);
     assert!(ball.words().contains("lift cannot be told from drag"));
     let half = 1.645 * ball.error[0];
-    assert!(half > 0.03, "one club knows the drag to ± {half}");
+    assert!(half > 0.015, "one club knows the drag to ± {half}");
     assert!((ball.estimate.drag / 1.05).ln().abs() < half);
     assert!(biases_m(&fitted, &log)[0].abs() < 0.5);
 }
