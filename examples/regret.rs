@@ -86,6 +86,7 @@ fn club(name: &str, launches: LaunchModel) -> ClubShape {
         shots: 0,
         basis: Basis::FullLaunch,
         carry_m: 200.0,
+        set_up: Default::default(),
     }
 }
 

@@ -10,6 +10,7 @@ use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableStyle, pr
 
 use crate::diagnostic::printable;
 use crate::plan::sentence::{capital, club_and_shape};
+use crate::plan::whole_hole::WholeHole;
 use crate::plan::why::{difference, is_tie, shown_error};
 use crate::plan::{Alternative, Carry, Finish, Plan, Width};
 use crate::units::{LengthUnit, MPH_M_S};
@@ -43,6 +44,11 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     out.push('\n');
     for line in &plan.words.why {
         bullet(&mut out, line, width);
+    }
+    list(&mut out, "Set-up", &plan.set_up.words, width);
+    if let Some(whole) = &plan.whole_hole {
+        list(&mut out, "The whole hole", &whole.words, width);
+        section(&mut out, "What the tee shot is good for", &aims_of_play(whole), width);
     }
     section(&mut out, "What happens how often", &finishes(plan), width);
     section(
@@ -147,6 +153,43 @@ fn percent(share: f64) -> String {
 type Rows = Vec<Vec<String>>;
 /// One kind of finish out of all.
 type ShareOf = fn(&Finish) -> f64;
+
+/// One row an aim of play: what the plan's shot is worth by it, and the best.
+fn aims_of_play(whole: &WholeHole) -> Rows {
+    let mut rows = Rows::new();
+    for aim in &whole.aims_of_play {
+        if rows.is_empty() {
+            rows.push(["", "this plan", "best", "with"].map(String::from).into());
+        }
+        let worth = |worth: f64| match aim.unit.as_str() {
+            "chance" => format!("{:.1} %", worth * 100.0),
+            _ => format!("{worth:.2}"),
+        };
+        let tie = is_tie(aim.plan_costs, aim.plan_costs_standard_error);
+        rows.push(vec![
+            match aim.aim.as_str() {
+                "par" => "par or better",
+                "no-double" => "bogey or better",
+                "points" => "Stableford points",
+                "match" => "winning the hole",
+                _ => "strokes",
+            }
+            .into(),
+            worth(aim.worth_of_plan),
+            if tie { "the same".into() } else { worth(aim.worth) },
+            if tie {
+                String::new()
+            } else {
+                format!(
+                    "{} {}",
+                    club_and_shape(&aim.club, &aim.shape),
+                    direction(aim.aim_right_of_plan_deg)
+                )
+            },
+        ]);
+    }
+    rows
+}
 
 /// One row a kind of finish, one column a shot.
 fn finishes(plan: &Plan) -> Rows {

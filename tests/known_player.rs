@@ -371,6 +371,7 @@ fn all_bits(seed: u32) -> Player {
                 shots: i,
                 basis: Basis::SideOnly,
                 carry_m: 200.0 - i as f64 - u[7],
+                set_up: Default::default(),
             }
         })
         .collect();

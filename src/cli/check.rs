@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use super::Written;
+
 /// Say what is wrong with files, or what is in them.
 ///
 /// Takes hole, course, shot log, player and height files in any mixture, tells them apart by what is in
@@ -23,4 +25,7 @@ pub struct Check {
     /// and latitude
     #[arg(long, value_name = "CRS")]
     pub crs: Option<String>,
+
+    #[command(flatten)]
+    pub written: Written,
 }

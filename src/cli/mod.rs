@@ -5,7 +5,9 @@ mod check;
 mod day;
 mod flight;
 mod game;
+mod log;
 mod plan;
+mod play_for;
 mod practice;
 mod shape;
 
@@ -13,12 +15,14 @@ use bendline::player::Handedness;
 use bendline::units::LengthUnit;
 use clap::{Parser, Subcommand, ValueEnum};
 
-pub use book::Book;
+pub use book::{Book, BookForm};
 pub use check::Check;
 pub use day::{Day, Ground, Wind};
 pub use flight::Flight;
 pub use game::Game;
+pub use log::Written;
 pub use plan::{Form, Plan};
+pub use play_for::{Aim, PlayFor, Worth};
 pub use practice::Practice;
 pub use shape::Shape;
 

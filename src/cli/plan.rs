@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use super::{Game, Units};
+use super::{Game, PlayFor, Units};
 
 /// Plan the tee shot of a hole, or of every hole of a course.
 ///
@@ -20,11 +20,16 @@ Examples:
       hole 7, from a log of range shots; wind from the south-west; pin 18 paces on, 4 from the left
   bendline plan course.geojson --player me.json --tee white --units m --out plans
       every hole of the course from the white tees, in metres, into the folder plans
+  bendline plan course.geojson --hole 7 --player me.json --for match --opponent par:60,bogey:40
+      hole 7, to win it or halve it against somebody who makes par six times in ten
   bendline plan --json | head
       the plan as JSON on the standard output; no files")]
 pub struct Plan {
     #[command(flatten)]
     pub game: Game,
+
+    #[command(flatten)]
+    pub play: PlayFor,
 
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]

@@ -10,11 +10,17 @@ use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea, pin};
 use bendline::outcome::Day;
+use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble};
-use bendline::player::Player;
+use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
-use bendline::strategy::{self, NothingInPlay, Question};
+use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::scores::Scores;
+use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
 use bendline::units::LengthUnit;
+use bendline::units::scores::ScoreList;
+use clap::ValueEnum;
 
 use super::{day, subject};
 use crate::{cli, files, terminal};
@@ -37,6 +43,9 @@ pub struct Table {
     firmness: Firmness,
     seed: u32,
     unit: LengthUnit,
+    aim: cli::Aim,
+    opponent: Option<ScoreList>,
+    worth: cli::Worth,
 }
 
 /// One thing to plan: a hole, by its index, in a wind.
@@ -76,6 +85,7 @@ pub fn read_for<T>(
     player: impl FnOnce(&cli::Game) -> Result<(Player, T), Problems>,
 ) -> Result<(Table, T), Problems> {
     use_threads(game.threads)?;
+    check_written(game)?;
     let round = game.round.as_deref().map(|path| {
         let bytes = files::read(path)?;
         round::read(&subject::shown(path), &bytes)
@@ -140,6 +150,9 @@ pub fn read_for<T>(
         file,
         seed: game.seed,
         unit,
+        aim: cli::Aim::Strokes,
+        opponent: None,
+        worth: cli::Worth::Table,
     };
     Ok((table, more))
 }
@@ -159,6 +172,20 @@ fn of_round(round: &Round) -> cli::Day {
     }
 }
 
+/// How a log is written matters only where there is one.
+fn check_written(game: &cli::Game) -> Result<(), Problem> {
+    match game.written.given() {
+        Some(given) if game.log.is_none() => Err(Problem {
+            file: "command line".into(),
+            place: Place::Argument(given),
+            expected: "a shot log, which this option is about".into(),
+            found: "no --log".into(),
+            remedy: "name the log with --log, or leave the option out".into(),
+        }),
+        _ => Ok(()),
+    }
+}
+
 fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
     let Some(threads) = threads else {
         return Ok(());
@@ -175,13 +202,26 @@ fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
         })
 }
 
-/// The player of the options; the built-in one where none is named.
+/// The player of the options, with the clubs to fill in; the built-in one where none is named.
 pub(super) fn player(game: &cli::Game) -> Result<Player, Problems> {
+    let mut player = named_player(game)?;
+    fill(game, &mut player)?;
+    Ok(player)
+}
+
+/// Adds the clubs that are to be filled from their neighbours.
+pub(super) fn fill(game: &cli::Game, player: &mut Player) -> Result<(), Problems> {
+    let names: Vec<&str> = game.fill.iter().map(|name| name.trim()).collect();
+    neighbours::fill(player, &names, &day::usual_weather())
+}
+
+fn named_player(game: &cli::Game) -> Result<Player, Problems> {
     match (&game.log, &game.player) {
         (Some(log), _) => {
             let who = subject::Who {
                 handicap: game.handicap,
                 handedness: game.hand.map(Into::into).unwrap_or_default(),
+                dialect: game.written.into(),
             };
             subject::from_log(log, who)
         }
@@ -330,6 +370,57 @@ fn check_tees(holes: &[Hole], tee: Option<&str>) -> Result<(), Problems> {
 }
 
 impl Table {
+    /// The same, played for what the options or the round file say.
+    ///
+    /// # Errors
+    /// When what is asked for cannot be told by the published table.
+    pub fn playing(mut self, play: &cli::PlayFor) -> Result<Self, Problem> {
+        let asked = self.round.play_for.as_deref();
+        self.aim = asked
+            .and_then(|key| cli::Aim::from_str(key, true).ok())
+            .unwrap_or(play.aim);
+        self.opponent = match (&self.round.opponent, self.aim) {
+            (Some(opponent), _) => Some(opponent.clone()),
+            (None, cli::Aim::Match) => Some(play.opponent.clone()),
+            (None, _) => None,
+        };
+        self.worth = play.worth;
+        if self.worth == cli::Worth::Table && self.aim != cli::Aim::Strokes {
+            return Err(Problem {
+                file: "command line".into(),
+                place: Place::Argument("--worth table".into()),
+                expected: "--worth game, for anything but fewest strokes".into(),
+                found: "a table of mean strokes, which knows no scores".into(),
+                remedy: "leave --worth out, or play for strokes".into(),
+            });
+        }
+        Ok(self)
+    }
+
+    /// What is played for on a hole of this par, and what is held beside it.
+    fn aims(&self, par: usize) -> (AimOfPlay, Vec<AimOfPlay>) {
+        let against = |list: &ScoreList| AimOfPlay::Match {
+            opponent: Scores {
+                by_strokes: list.by_strokes(par),
+            },
+        };
+        let mut beside = vec![
+            AimOfPlay::Strokes,
+            AimOfPlay::Par,
+            AimOfPlay::NoDouble,
+            AimOfPlay::Points { received: 0 },
+        ];
+        beside.extend(self.opponent.as_ref().map(against));
+        let aim = match (self.aim, &self.opponent) {
+            (cli::Aim::Match, Some(list)) => against(list),
+            (cli::Aim::Par, _) => AimOfPlay::Par,
+            (cli::Aim::NoDouble, _) => AimOfPlay::NoDouble,
+            (cli::Aim::Points, _) => AimOfPlay::Points { received: 0 },
+            (cli::Aim::Strokes | cli::Aim::Match, _) => AimOfPlay::Strokes,
+        };
+        (aim, beside)
+    }
+
     /// The day's own wind on every hole.
     pub fn tasks(&self) -> Vec<Task> {
         (0..self.holes.len())
@@ -435,28 +526,56 @@ impl Table {
         let tee = hole.tee(self.tee.as_deref())?;
         let day = self.day(task.wind);
         let _ = events.send(Event::Begin(format!("planning hole {}", hole.reference)));
-        let decision = strategy::decide(
-            &Question {
-                hole,
-                tee,
-                player: &self.player,
-                day: &day,
-                seed: self.seed,
-            },
-            &|step| {
-                let _ = events.send(Event::Step(step));
-            },
-        )
-        .map_err(|nothing| nothing_in_play(&self.file, hole, &nothing))?;
-        let conditions = self.conditions(&day, decision.choice.rests.len());
-        Ok(assemble::assemble(
-            &decision,
+        let question = Question {
             hole,
             tee,
+            player: &self.player,
+            day: &day,
+            seed: self.seed,
+        };
+        let tell = |step| {
+            let _ = events.send(Event::Step(step));
+        };
+        let nothing = |nothing| nothing_in_play(&self.file, hole, &nothing);
+        let assembled = |decision: &Decision| {
+            let conditions = self.conditions(&day, decision.choice.rests.len());
+            assemble::assemble(decision, hole, tee, &self.player, conditions, self.unit)
+        };
+        if self.worth == cli::Worth::Table {
+            let decision = strategy::decide(&question, &tell).map_err(nothing)?;
+            let mut plan = assembled(&decision);
+            plan.notes.push(BY_TABLE.into());
+            return Ok(plan);
+        }
+        tell(strategy::Progress {
+            done: 0,
+            total: 5,
+            doing: "solving the whole hole",
+        });
+        let start = tee.peg(tee.width_m() / 2.0, strategy::range::PEG_MARGIN_M);
+        let problem =
+            whole::Problem::of(hole, &self.player, &day, start, whole::Fineness::default());
+        let solution = whole::solve(&problem, &whole::Effort::default());
+        let policy = whole::Policy {
+            problem: &problem,
+            solution: &solution,
+        };
+        let (aim, beside) = self.aims(usize::from(hole.par));
+        let wants = Wants {
+            aim: &aim,
+            beside: &beside,
+        };
+        let found = decide_by_game(&question, policy, &wants, &tell).map_err(nothing)?;
+        let mut plan = assembled(&found.decision);
+        plan.whole_hole = Some(whole_hole(
+            &found,
+            &aim,
+            hole,
             &self.player,
-            conditions,
+            &problem,
             self.unit,
-        ))
+        ));
+        Ok(plan)
     }
 
     fn conditions(&self, day: &Day, balls: usize) -> Conditions {
@@ -491,6 +610,10 @@ pub(super) fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) 
             .into(),
     }
 }
+
+/// What a plan says that was made by the published table.
+const BY_TABLE: &str = "Decided by the published table of strokes at this level, not by what this \
+                        player's own next shots would make of the hole (--worth table).";
 
 /// What the work says while it goes on.
 enum Event {

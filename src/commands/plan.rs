@@ -25,7 +25,7 @@ pub fn run(arguments: &cli::Plan) -> Result<Ending, Problems> {
     if let Some(folder) = folder(arguments) {
         files::check_folder(folder)?;
     }
-    let table = Arc::new(game::read(&arguments.game, arguments.units.into())?);
+    let table = Arc::new(game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?);
     let done = table.plan(table.tasks())?;
     let written = write(&done.plans, &table.holes, arguments)?;
     show(&done.plans, &written, arguments)?;

@@ -7,7 +7,7 @@ use bendline::flight::Firmness;
 use bendline::flight::air::Weather;
 use bendline::hole::{self, Course, Heights};
 use bendline::player::fit::{self, FitOptions, Fitted};
-use bendline::player::shotlog::{self, ShotLog};
+use bendline::player::shotlog::{self, Dialect, ShotLog};
 use bendline::player::{Handedness, Player, file};
 
 use super::day;
@@ -36,6 +36,8 @@ pub struct Who {
     pub handicap: Option<f64>,
     /// Handedness.
     pub handedness: Handedness,
+    /// How the log is written.
+    pub dialect: Dialect,
 }
 
 /// The course of a file, or the built-in hole.
@@ -80,6 +82,7 @@ pub fn fitted_log(
         &shown(path),
         &name.unwrap_or_default(),
         &files::read(path)?,
+        who.dialect,
         &FitOptions {
             handedness: who.handedness,
             handicap: who.handicap,
@@ -113,7 +116,7 @@ pub fn demo_player(handicap: Option<f64>) -> Result<Player, Problems> {
         firmness: Firmness::Medium,
     };
     let (name, text) = DEMO_LOG;
-    let (_, fitted) = fitted(name, name, text.as_bytes(), &options)?;
+    let (_, fitted) = fitted(name, name, text.as_bytes(), Dialect::default(), &options)?;
     as_filed(&fitted.player)
 }
 
@@ -136,10 +139,11 @@ fn fitted(
     file: &str,
     name: &str,
     bytes: &[u8],
+    dialect: Dialect,
     options: &FitOptions,
 ) -> Result<(ShotLog, Fitted), Problems> {
     let _progress = shown_if_long(file, bytes);
-    let log = shotlog::read(file, bytes)?;
+    let log = shotlog::read_as(file, bytes, dialect)?;
     let mut fitted = fit::fit_in_detail(&log, options)?;
     if fitted.player.name.is_empty() {
         fitted.player.name = name.into();

@@ -18,7 +18,7 @@ use super::geotiff;
 use super::grid::Cells;
 use super::plane::Plane;
 use super::positions::{HEIGHT_BAND_M, shown};
-use super::{Ground, Hole, line};
+use super::{Assumption, Ground, Hole, line};
 use crate::diagnostic::{Note, Place, Problem, Problems, printable};
 
 /// Spacing at which a raster is sampled, m.
@@ -542,6 +542,7 @@ impl Hole {
             place: self.place.clone(),
             text,
         });
+        self.assumed.retain(|each| *each != Assumption::FlatGround);
         self.field.ground = Some(Ground::sampled(cells, heights_m));
         self.grids = std::sync::OnceLock::new();
         Ok(())

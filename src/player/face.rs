@@ -17,6 +17,7 @@ use super::matrix::{Matrix, cholesky};
 use super::pattern::AXIS;
 use super::shotlog::Shot;
 use super::special::t_quantile;
+use super::strike_cost::{self, StrikeCost};
 
 /// Fewer rows with face and path than this tell nothing.
 pub const LEAST_ROWS: usize = 8;
@@ -56,6 +57,8 @@ pub struct FaceAndStrike {
     /// Mean face-to-path at which 95 balls in 100 would bend the stock way, all
     /// scatter as it is, degrees; signed like the logged angles.
     pub safe_face_to_path_deg: f64,
+    /// What strikes off the middle cost beside the bend, where the log tells.
+    pub strike_cost: Option<StrikeCost>,
     /// Degrees of freedom of the rest.
     dof: f64,
     /// Scale of the rest, degrees.
@@ -116,12 +119,13 @@ pub fn split(group: &Group, shots: &[Shot], handedness: Handedness) -> Option<Fa
         .filter(|(_, _, s)| !strike || s.is_some())
         .map(|&(axis, face, s)| [axis, face, if strike { s.unwrap_or(0.0) } else { 0.0 }])
         .collect();
-    Some(regress(
-        &rows,
-        strike,
-        Club::of(&group.club).family,
-        handedness,
-    ))
+    let family = Club::of(&group.club).family;
+    Some(FaceAndStrike {
+        strike_cost: strike
+            .then(|| strike_cost::of(group, shots, handedness))
+            .flatten(),
+        ..regress(&rows, strike, family, handedness)
+    })
 }
 
 fn regress(
@@ -220,6 +224,7 @@ fn regress(
             .then(|| face_hit / (face_face * hit_hit).sqrt().max(1e-9))
             .filter(|r| r.is_finite()),
         safe_face_to_path_deg: (needed - coefficient[0] - c * hit) / steep,
+        strike_cost: None,
         dof,
         rest_deg,
     }

@@ -9,7 +9,7 @@ use super::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
 use super::posterior::TAILS;
 use super::region::Region;
 use super::roll::{Roll, Run};
-use super::set_up::{self, SetUp};
+use super::set_up::SetUp;
 use super::shotlog::ShotLog;
 use super::special::{chi_square_quantile, t_quantile, t_share_below};
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
@@ -118,8 +118,6 @@ pub fn report(fitted: &Fitted, log: &ShotLog) -> ShapeReport {
             let mut report = predicted(club, &fitted.range);
             add_evidence(&mut report, club, evidence, &fitted.range);
             report.logged_run = evidence.group.roll;
-            let hand = fitted.player.handedness;
-            report.set_up = set_up::of(&fitted.range, &evidence.group, &log.shots, hand);
             report.face = split(&evidence.group, &log.shots, fitted.player.handedness);
             add_logged(&mut report, evidence, log, &fitted.range);
             report
@@ -247,7 +245,7 @@ fn predicted(club: &ClubShape, range: &Range) -> ClubReport {
         left_share: left as f64 / BALLS as f64,
         mishits: certain(model.mishit_share),
         after_thirty_m: None,
-        set_up: SetUp::default(),
+        set_up: club.set_up.clone(),
         face: None,
         region: Region::of(&places(&sound), &places(&all)),
         logged_m: Vec::new(),

@@ -6,9 +6,11 @@
 //! - [`range`]: one tee of one hole, and the price of one shot from it.
 //! - [`named`]: aims that have a name, and how much the aim matters.
 //! - [`whole`]: the whole hole solved by the player's own game.
+//! - [`by_game`]: a tee decided by it, and what else it says.
 //! - [`practice`]: what a change in the player would save.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
+pub mod by_game;
 pub mod finish;
 pub mod middle;
 pub mod named;
@@ -25,7 +27,7 @@ use crate::plan::Finish;
 use crate::player::Player;
 
 pub use rules::StrokesFrom;
-pub use search::{decide, decide_by};
+pub use search::{decide, decide_again, decide_by};
 
 /// What to decide.
 #[derive(Clone, Copy)]

@@ -43,6 +43,7 @@ fn player(launches: LaunchModel) -> Player {
             shots: 50,
             basis: Basis::FullLaunch,
             carry_m: 213.0,
+            set_up: Default::default(),
         }],
         ball: Default::default(),
         notes: Vec::new(),
@@ -56,6 +57,7 @@ fn priced(player: &Player) -> Practice {
         holes: &[(hole, hole.tee(None).expect("a tee"))],
         player,
         strikes: &[],
+        doubts: &[],
         day: &day(),
         seed: 3,
     };
@@ -141,11 +143,12 @@ fn changes_change_what_they_say() {
         holes: &[(hole, hole.tee(None).unwrap())],
         player: &player,
         strikes: &strikes,
+        doubts: &[],
         day: &day(),
         seed: 3,
     };
     let before = &player.clubs[0].launches;
-    let after = |remedy: Remedy| remedy.applied(&asked).clubs[0].launches.clone();
+    let after = |remedy: Remedy| remedy.applied(asked.player, asked.strikes).clubs[0].launches.clone();
     let narrower = |model: &LaunchModel, k: usize| model.spread()[k] / before.spread()[k];
     assert!((after(Remedy::HalfCurve).centre[AXIS] - 0.5 * before.centre[AXIS]).abs() < 1e-12);
     assert!((narrower(&after(Remedy::Direction), START) - 0.9).abs() < 1e-12);
@@ -159,7 +162,7 @@ fn changes_change_what_they_say() {
     let folded = after(Remedy::NeverCrosses);
     assert!(folded.centre[AXIS] < before.centre[AXIS]);
     assert!(narrower(&folded, AXIS) < 1.0 && narrower(&folded, START) == 1.0);
-    let both = Remedy::OtherShape.applied(&asked);
+    let both = Remedy::OtherShape.applied(&player, &strikes);
     assert_eq!(both.clubs.len(), 2);
     assert!((both.clubs[1].launches.centre[AXIS] + before.centre[AXIS]).abs() < 1e-12);
     assert!(cholesky_of(&folded), "still a distribution");

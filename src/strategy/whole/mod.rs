@@ -17,15 +17,21 @@
 //! - The quick effort's proven bounds are wide; the exact effort is slow on a
 //!   fine grid with trees.
 
+pub mod aims_of_play;
+pub mod chain;
 pub mod grid;
+pub mod held;
+pub mod judge;
 pub mod lie;
 pub mod playout;
 pub mod policy;
 pub mod problem;
 mod relief;
+pub mod scores;
 pub mod solver;
 pub mod swing;
 mod template;
+pub mod way_home;
 
 pub use policy::Policy;
 pub use problem::{Action, Fineness, Problem};
