@@ -95,7 +95,10 @@ fn check(path: &Path, arguments: &cli::Check) -> Result<String, Problems> {
             terminal::notes(&player.notes);
             Ok(about_player(&name, &player))
         }
-        Sort::Heights => Ok(hole::read_heights_beside(&name, &bytes, None, crs)?.summary_text()),
+        Sort::Heights => {
+            let crs = arguments.crs.as_deref();
+            Ok(hole::read_heights_beside(&name, &bytes, None, crs)?.summary_text())
+        }
         Sort::Log => {
             let log = shotlog::read_as(&name, &bytes, arguments.written.into())?;
             terminal::notes(&log.notes);
