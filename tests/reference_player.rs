@@ -1,9 +1,15 @@
 //! The player's statistics against SciPy; provenance in `tests/data/README.md`.
 #![allow(clippy::needless_range_loop)] // rows and columns, as in the formulas
 
+use bendline::flight::Weather;
+use bendline::player::Handedness;
+use bendline::player::face::split;
+use bendline::player::group::gather;
+use bendline::player::invert::Range;
 use bendline::player::matrix::{cholesky, squared_length};
 use bendline::player::posterior::{Belief, learn};
 use bendline::player::sampled::{Sampled, sample};
+use bendline::player::shotlog::Shot;
 use bendline::player::special::{
     chi_square_quantile, digamma, inverse_trigamma, ln_gamma, normal_share_below, t_quantile,
     t_share_below, trigamma,
@@ -222,5 +228,62 @@ fn one_posterior_agrees_with_mcmc_within_its_monte_carlo_error() {
         near("log_sd", "mean", log, 0.04);
         // One belief has one sureness for the three.
         near("log_sd", "sd", 0.5 * trigamma(0.5 * dof).sqrt(), 0.05);
+    }
+}
+
+/// Face and strike apart: the conjugate regression against statsmodels.
+#[test]
+fn face_and_strike_agree_with_statsmodels() {
+    let case: serde_json::Value =
+        serde_json::from_str(include_str!("data/face_regression.json")).expect("JSON");
+    let column = |key: &str| -> Vec<f64> {
+        let values = case[key].as_array().expect("a list");
+        values
+            .iter()
+            .map(|v| v.as_f64().expect("a number"))
+            .collect()
+    };
+    let [path, face, strike, axis] = ["path_deg", "face_deg", "strike_mm", "axis_deg"].map(column);
+    let shots: Vec<Shot> = (0..path.len())
+        .map(|i| Shot {
+            line: i + 2,
+            club: "driver".to_owned(),
+            carry_m: 205.0 + (i % 3) as f64,
+            side_m: Some(1.0),
+            start_deg: Some(path[i]),
+            ball_speed_m_s: Some(65.0 + 0.3 * (i % 4) as f64),
+            launch_deg: Some(12.0),
+            spin_rpm: Some(2600.0),
+            axis_deg: Some(axis[i]),
+            path_deg: Some(path[i]),
+            face_deg: Some(face[i]),
+            strike_mm: Some(strike[i]),
+            ..Shot::default()
+        })
+        .collect();
+    let group = gather(
+        &Range::new(&Weather::at_altitude(0.0)),
+        "driver",
+        None,
+        &shots.iter().enumerate().collect::<Vec<_>>(),
+    );
+    assert_eq!(group.used().count(), path.len(), "every row is used");
+    let ours = split(&group, &shots, Handedness::Right).expect("enough rows");
+    let figures = [
+        ours.base_deg,
+        ours.per_degree,
+        ours.per_mm.expect("strike is logged"),
+    ];
+    for (k, figure) in figures.iter().enumerate() {
+        let value = case["coefficient"][k].as_f64().unwrap();
+        let half = case["half_width_90"][k].as_f64().unwrap();
+        assert!(
+            (figure.value - value).abs() < 1e-9,
+            "{k}: {figure:?} for {value}"
+        );
+        assert!(
+            (figure.high - value - half).abs() < 1e-9,
+            "{k}: {figure:?} for ± {half}"
+        );
     }
 }

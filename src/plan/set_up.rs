@@ -130,7 +130,11 @@ fn words(said: &SetUp, driver: bool, handedness: Handedness, unit: LengthUnit) -
     };
     let mut lines = vec![line];
     let further = |value: f64, unit: &str, digits: usize| {
-        format!("{:.digits$}{unit} {}", value.abs(), sentence::side(value))
+        format!(
+            "{:.digits$}{unit} further {}",
+            value.abs(),
+            sentence::side(value)
+        )
     };
     if let Some(forward) = said.ball_forward {
         let metres = |value: f64| unit.of(value);
@@ -216,8 +220,8 @@ mod tests {
                  In space that is path 11.6° right, face 9.6° right; face to path, and so the \
                  bend, stay.",
                 "Ball further forward (practice): met about 1.4° more on the way up, path 1.3° \
-                 left, face 2.0° left; expect it to start 1.8° left, bend 4 m left and carry 2 m \
-                 more. This plan has it where it was.",
+                 further left, face 2.0° further left; expect it to start 1.8° further left, bend \
+                 4 m further left and carry 2 m more. This plan has it where it was.",
             ]
         );
     }

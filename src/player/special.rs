@@ -238,3 +238,18 @@ pub fn inverse_trigamma(value: f64) -> f64 {
     }
     (0.5 * (low + high)).exp()
 }
+
+/// The quantile of a Beta distribution: bisection on [`incomplete_beta`].
+#[must_use]
+pub fn beta_quantile(p: f64, a: f64, b: f64) -> f64 {
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..100 {
+        let middle = 0.5 * (low + high);
+        if incomplete_beta(a, b, middle) < p {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    0.5 * (low + high)
+}
