@@ -551,26 +551,21 @@ impl Table {
             doing: "solving the whole hole",
         });
         let start = tee.peg(tee.width_m() / 2.0, strategy::range::PEG_MARGIN_M);
-        let problem =
-            whole::Problem::of(hole, &self.player, &day, start, whole::Fineness::default());
-        let solution = whole::solve(&problem, &whole::Effort::default());
-        let policy = whole::Policy {
-            problem: &problem,
-            solution: &solution,
-        };
+        let options = whole::Options::default();
+        let solved = whole::Whole::of(hole, &self.player, &day, start, &options, None);
         let (aim, beside) = self.aims(usize::from(hole.par));
         let wants = Wants {
             aim: &aim,
             beside: &beside,
         };
-        let found = decide_by_game(&question, policy, &wants, &tell).map_err(nothing)?;
+        let found = decide_by_game(&question, &solved, &wants, &tell).map_err(nothing)?;
         let mut plan = assembled(&found.decision);
         plan.whole_hole = Some(whole_hole(
             &found,
             &aim,
             hole,
             &self.player,
-            &problem,
+            solved.explicit.problem(),
             self.unit,
         ));
         Ok(plan)
