@@ -203,7 +203,7 @@ pub fn play(
 
 /// One ball to rest, and what lies there.
 #[allow(clippy::too_many_arguments)] // one ball's own numbers, for two callers
-fn settle(
+pub(crate) fn settle(
     hole: &Hole,
     view: FlightView<'_>,
     from: [f64; 3],
