@@ -44,7 +44,7 @@ struct Rules<'a> {
 struct Builder<'a> {
     physics: &'a Physics<'a>,
     table: &'a Table,
-    options: Options,
+    options: &'a Options,
     out: Explicit,
     known: BTreeMap<(i64, i64, u8), u32>,
 }
@@ -68,7 +68,7 @@ pub(super) fn written_out(
         balls: fineness.balls,
     };
     let own = points(fineness.seed ^ 0x5EED, options.tee_balls);
-    Builder::new(&physics, table, options).run(Arc::clone(table), &tee, &own, &rules)
+    Builder::new(&physics, table, options).run(&tee, &own, &rules)
 }
 
 pub(super) fn held(
@@ -95,7 +95,7 @@ pub(super) fn held(
     };
     let tee = vec![from.tee[solution.tee_choice].action];
     let own = points(seed ^ 0x5EED, tee_balls);
-    Builder::new(&physics, table, &from.options).run(Arc::clone(table), &tee, &own, &rules)
+    Builder::new(&physics, table, &from.options).run(&tee, &own, &rules)
 }
 
 /// The best of a rough list, each unlike those before it.
@@ -127,14 +127,14 @@ fn candidates(table: &Table, state: &State, count: usize) -> Vec<Action> {
 }
 
 impl<'a> Builder<'a> {
-    fn new(physics: &'a Physics<'a>, table: &'a Arc<Table>, options: &Options) -> Self {
+    fn new(physics: &'a Physics<'a>, table: &'a Arc<Table>, options: &'a Options) -> Self {
         Self {
             physics,
             table,
-            options: *options,
+            options,
             out: Explicit {
                 table: Arc::clone(table),
-                options: *options,
+                options: options.clone(),
                 states: Vec::new(),
                 index: vec![NO_STATE; table.problem.grid.len() * LIES],
                 choices: Vec::new(),
@@ -149,7 +149,6 @@ impl<'a> Builder<'a> {
 
     fn run(
         mut self,
-        _table: Arc<Table>,
         tee: &[Action],
         own: &[Point],
         rules: &Rules<'_>,
@@ -167,6 +166,15 @@ impl<'a> Builder<'a> {
         for (action, balls) in flown {
             if let Some(choice) = self.enter(action, &balls) {
                 self.out.tee.push(choice);
+            }
+        }
+        for &at in &self.options.also {
+            let place = Coord {
+                x: f64::from(at[0]),
+                y: f64::from(at[1]),
+            };
+            if let Some(lie) = Lie::on(physics.hole.surface_at(place)) {
+                self.state(lie, at);
             }
         }
         let mut done = 0;

@@ -94,7 +94,7 @@ pub struct Node {
 }
 
 /// What is asked for beyond the usual.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Options {
     /// How finely the hole is cut.
     pub fineness: Fineness,
@@ -103,6 +103,9 @@ pub struct Options {
     pub local_rule_e5: bool,
     /// Balls of every choice from the tee; at most 65 536.
     pub tee_balls: usize,
+    /// Places, m east and north, that have states even if no ball from the tee
+    /// comes to lie there.
+    pub also: Vec<[f32; 2]>,
 }
 
 impl Default for Options {
@@ -111,6 +114,7 @@ impl Default for Options {
             fineness: Fineness::default(),
             local_rule_e5: false,
             tee_balls: 1024,
+            also: Vec::new(),
         }
     }
 }
