@@ -162,7 +162,13 @@ fn several_holes_are_an_array() {
     assert!(plans.iter().all(|plan| schema.is_valid(plan)));
     assert_eq!(
         names(&folder.path().join("out")),
-        ["hole-2.json", "hole-2.svg", "hole-7.json", "hole-7.svg"]
+        [
+            "course.json",
+            "hole-2.json",
+            "hole-2.svg",
+            "hole-7.json",
+            "hole-7.svg"
+        ]
     );
 }
 

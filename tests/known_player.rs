@@ -1,6 +1,8 @@
 //! The player against truths that are known because they were put in.
 #![allow(clippy::needless_range_loop)] // rows and columns, as in the formulas
 
+#[path = "known_player_parts/ball.rs"]
+mod ball;
 #[path = "known_player_parts/demo_logs.rs"]
 mod demo_logs;
 mod known_player_made_up;

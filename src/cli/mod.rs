@@ -21,7 +21,7 @@ pub use day::{Day, Ground, Wind};
 pub use flight::Flight;
 pub use game::Game;
 pub use log::Written;
-pub use plan::{Form, Plan};
+pub use plan::{Form, Plan, WhatIf};
 pub use play_for::{Aim, PlayFor, Worth};
 pub use practice::Practice;
 pub use shape::Shape;

@@ -31,6 +31,11 @@ pub struct Plan {
     #[command(flatten)]
     pub play: PlayFor,
 
+    /// Decide each tee again in eight winds of 10 and 20 mph, or for pins at the front, back, left
+    /// and right of the green: what changes, and what keeping to the plan would cost
+    #[arg(long, value_enum, value_name = "WHAT", value_delimiter = ',')]
+    pub what_if: Vec<WhatIf>,
+
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
@@ -48,6 +53,13 @@ pub struct Plan {
     /// program's picture, md is the report as Markdown, pdf the drawing with its fonts
     #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
     pub also: Vec<Form>,
+}
+
+/// `winds` or `pins`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum WhatIf {
+    Winds,
+    Pins,
 }
 
 /// `geojson`, `md` or `pdf`.

@@ -35,6 +35,7 @@ enum Sort {
     Hole,
     Player,
     Log,
+    Heights,
 }
 
 /// Keys that tell JSON files apart.
@@ -45,6 +46,9 @@ struct Keys {
 }
 
 fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
+    if hole::looks_like_heights(bytes) {
+        return Sort::Heights;
+    }
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     let first = bytes.iter().find(|byte| !byte.is_ascii_whitespace());
     if !matches!(first, Some(b'{' | b'[')) {
@@ -90,6 +94,10 @@ fn check(path: &Path, arguments: &cli::Check) -> Result<String, Problems> {
             let player = file::from_json(&name, &bytes)?;
             terminal::notes(&player.notes);
             Ok(about_player(&name, &player))
+        }
+        Sort::Heights => {
+            let crs = arguments.crs.as_deref();
+            Ok(hole::read_heights_beside(&name, &bytes, None, crs)?.summary_text())
         }
         Sort::Log => {
             let log = shotlog::read_as(&name, &bytes, arguments.written.into())?;

@@ -10,16 +10,19 @@ use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea, pin};
 use bendline::outcome::Day;
+use bendline::plan::what_if::{Under, WhatIf, what_if};
 use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
 use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::what_if::decide_case;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::scores::Scores;
 use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
-use bendline::units::LengthUnit;
+use bendline::units::parse::WindText;
 use bendline::units::scores::ScoreList;
+use bendline::units::{LengthUnit, MPH_M_S};
 use clap::ValueEnum;
 
 use super::{day, subject};
@@ -46,6 +49,7 @@ pub struct Table {
     aim: cli::Aim,
     opponent: Option<ScoreList>,
     worth: cli::Worth,
+    what_if: Vec<cli::WhatIf>,
 }
 
 /// One thing to plan: a hole, by its index, in a wind.
@@ -92,9 +96,11 @@ pub fn read_for<T>(
     });
     let course = subject::course(game.hole_file.as_deref(), game.crs.as_deref());
     let player = player(game);
-    // Heights in the same coordinates as the hole need not say so again.
-    let heights_crs = game.heights_crs.as_deref().or(game.crs.as_deref());
-    let heights = subject::heights(game.heights.as_deref(), heights_crs);
+    let heights = subject::heights(
+        game.heights.as_deref(),
+        game.heights_crs.as_deref(),
+        game.crs.as_deref(),
+    );
     let mut problems = Vec::new();
     let mut or_problems = |found: Problems| problems.extend(found.0);
     let course = course.map_err(&mut or_problems).ok();
@@ -151,6 +157,7 @@ pub fn read_for<T>(
         aim: cli::Aim::Strokes,
         opponent: None,
         worth: cli::Worth::Table,
+        what_if: Vec::new(),
     };
     Ok((table, more))
 }
@@ -395,6 +402,79 @@ impl Table {
         Ok(self)
     }
 
+    /// The same, with other winds or pins looked at beside every plan.
+    pub fn asking(mut self, what_if: &[cli::WhatIf]) -> Self {
+        self.what_if = what_if.to_vec();
+        self
+    }
+
+    /// What a plan's tee becomes in other winds and to other pins.
+    fn cases(
+        &self,
+        question: &Question<'_>,
+        before: &Decision,
+        solved: Option<&whole::Whole>,
+        tell: &(dyn Fn(strategy::Progress) + Sync),
+    ) -> Vec<WhatIf> {
+        let mut days: Vec<(Under<'_>, Day, Option<Hole>)> = Vec::new();
+        if self.what_if.contains(&cli::WhatIf::Winds) {
+            for speed_m_s in [10.0 * MPH_M_S, 20.0 * MPH_M_S] {
+                for eighth in 0..8_u8 {
+                    let from_deg = 45.0 * f64::from(eighth);
+                    let wind = day::wind(&cli::Wind {
+                        wind: Some(WindText {
+                            speed_m_s,
+                            from_deg,
+                        }),
+                    });
+                    let under = Under {
+                        kind: "wind",
+                        wind: (speed_m_s, from_deg),
+                        pin: "as planned",
+                    };
+                    days.push((
+                        under,
+                        Day {
+                            wind,
+                            ..*question.day
+                        },
+                        None,
+                    ));
+                }
+            }
+        }
+        if self.what_if.contains(&cli::WhatIf::Pins) {
+            let wind = question.day.wind;
+            for (name, at) in pin::around(question.hole) {
+                let under = Under {
+                    kind: "pin",
+                    wind: (wind.speed_m_s, wind.from_deg),
+                    pin: name,
+                };
+                days.push((under, *question.day, Some(question.hole.with_pin(at))));
+            }
+        }
+        let total = days.len();
+        days.iter()
+            .enumerate()
+            .filter_map(|(done, (under, day, hole))| {
+                tell(strategy::Progress {
+                    done,
+                    total,
+                    doing: "deciding for other winds and pins",
+                });
+                let question = Question {
+                    day,
+                    hole: hole.as_ref().unwrap_or(question.hole),
+                    ..*question
+                };
+                // A case in which no ball stays in play is left out.
+                let case = decide_case(&question, before, solved).ok()?;
+                Some(what_if(&case, *under, before, question.player))
+            })
+            .collect()
+    }
+
     /// What is played for on a hole of this par, and what is held beside it.
     fn aims(&self, par: usize) -> (AimOfPlay, Vec<AimOfPlay>) {
         let against = |list: &ScoreList| AimOfPlay::Match {
@@ -543,6 +623,7 @@ impl Table {
             let decision = strategy::decide(&question, &tell).map_err(nothing)?;
             let mut plan = assembled(&decision);
             plan.notes.push(BY_TABLE.into());
+            plan.what_if = self.cases(&question, &decision, None, &tell);
             return Ok(plan);
         }
         tell(strategy::Progress {
@@ -551,28 +632,24 @@ impl Table {
             doing: "solving the whole hole",
         });
         let start = tee.peg(tee.width_m() / 2.0, strategy::range::PEG_MARGIN_M);
-        let problem =
-            whole::Problem::of(hole, &self.player, &day, start, whole::Fineness::default());
-        let solution = whole::solve(&problem, &whole::Effort::default());
-        let policy = whole::Policy {
-            problem: &problem,
-            solution: &solution,
-        };
+        let options = whole::Options::default();
+        let solved = whole::Whole::of(hole, &self.player, &day, start, &options, None);
         let (aim, beside) = self.aims(usize::from(hole.par));
         let wants = Wants {
             aim: &aim,
             beside: &beside,
         };
-        let found = decide_by_game(&question, policy, &wants, &tell).map_err(nothing)?;
+        let found = decide_by_game(&question, &solved, &wants, &tell).map_err(nothing)?;
         let mut plan = assembled(&found.decision);
         plan.whole_hole = Some(whole_hole(
             &found,
             &aim,
             hole,
             &self.player,
-            &problem,
+            solved.explicit.problem(),
             self.unit,
         ));
+        plan.what_if = self.cases(&question, &found.decision, Some(&solved), &tell);
         Ok(plan)
     }
 

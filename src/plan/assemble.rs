@@ -227,6 +227,7 @@ pub fn build(
             .collect(),
         finishes: work.finishes(decision, &flight),
         whole_hole: None,
+        what_if: Vec::new(),
         words,
         assumed: assumed(&work, facts),
         notes: notes(&work, facts, &chosen),

@@ -7,6 +7,7 @@
 
 pub mod assemble;
 pub mod carries;
+pub mod course;
 mod corridor;
 pub mod landmark;
 pub mod next;
@@ -16,6 +17,7 @@ pub mod scene;
 pub mod sentence;
 pub mod set_up;
 pub mod things;
+pub mod what_if;
 pub mod whole_hole;
 pub mod why;
 pub mod widths;
@@ -56,6 +58,8 @@ pub struct Plan {
     /// The whole hole by the player's own game; null where the tee was decided
     /// by the published table.
     pub whole_hole: Option<whole_hole::WholeHole>,
+    /// The same tee in other winds and to other pins, where that was asked for.
+    pub what_if: Vec<what_if::WhatIf>,
     /// The words.
     pub words: Words,
     /// What the map does not say and a rule had to, in a few words each: `par`, `tree heights`, ….

@@ -7,14 +7,12 @@
 
 use rayon::prelude::*;
 
-use super::finish::StrokesToGo;
-use super::named::WINDOW;
 use super::range::{FRESH_BALLS, Range};
 use super::search::decide_by;
+use super::whole::Whole;
 use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::Held;
+use super::whole::held::{Told, after};
 use super::whole::judge::{Loss, scores};
-use super::whole::policy::Policy;
 use super::whole::scores::Scores;
 use super::whole::way_home::{Table, WayHome, middle_of, way_home};
 use super::{Decision, NothingInPlay, Priced, Progress, Question};
@@ -69,50 +67,45 @@ pub struct ByGame {
 /// As [`decide_by`].
 pub fn decide_by_game(
     question: &Question<'_>,
-    policy: Policy<'_>,
+    whole: &Whole,
     wants: &Wants<'_>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<ByGame, NothingInPlay> {
-    let by_strokes = decide_by(question, &policy, progress)?;
-    decide_after(question, policy, wants, by_strokes, progress)
+    let by_strokes = decide_by(question, &whole.choosing(), progress)?;
+    decide_after(question, whole, wants, by_strokes, progress)
 }
 
-/// The same after the decision for fewest strokes has been made.
+/// The same after the decision for fewest strokes has been made by
+/// [`Whole::choosing`].
 ///
 /// # Errors
 /// As [`decide_by`].
 pub fn decide_after(
     question: &Question<'_>,
-    policy: Policy<'_>,
+    whole: &Whole,
     wants: &Wants<'_>,
     by_strokes: Decision,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<ByGame, NothingInPlay> {
-    let to_go = StrokesToGo::for_handicap(question.player.handicap);
-    let held = Held {
-        policy,
-        to_go: &to_go,
-    };
     let par = usize::from(question.hole.par);
-    let rules = Rules::new(question.hole, &policy, question.player.club_length_m);
+    let choosing = whole.choosing();
+    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let best = &by_strokes.choice;
-    let after = held.after(&rules, &best.rests, best.strokes);
-    let decision = match Loss::of(held, wants.aim, par, &after) {
+    let after = after(&choosing, &rules, &best.rests, best.strokes);
+    let decision = match Loss::of(whole, wants.aim, par, &after) {
         None => by_strokes,
-        Some(loss) => {
-            let found = decide_by(question, &loss, progress)?;
-            in_strokes(question, policy, found)
-        }
+        Some(loss) => decide_by(question, &loss, progress)?,
     };
+    let decision = in_strokes(question, whole, decision);
     let losses: Vec<Option<Loss<'_>>> = wants
         .beside
         .iter()
-        .map(|aim| Loss::of(held, aim, par, &after))
+        .map(|aim| Loss::of(whole, aim, par, &after))
         .collect();
-    let aims = judged(question, policy, &decision, wants.beside, &losses);
+    let aims = judged(question, whole, &decision, wants.beside, &losses);
     let choice = &decision.choice;
     let scores = scores(
-        &held,
+        whole,
         question.hole,
         question.player.club_length_m,
         &choice.rests,
@@ -123,7 +116,7 @@ pub fn decide_after(
             hole: question.hole,
             player: question.player,
             day: question.day,
-            policy,
+            whole,
             seed: question.seed,
         };
         way_home(&table, from, surface)
@@ -136,9 +129,10 @@ pub fn decide_after(
     })
 }
 
-/// A decision for another aim of play, its figures told in strokes.
-fn in_strokes(question: &Question<'_>, policy: Policy<'_>, found: Decision) -> Decision {
-    let range = Range::new(question, &policy);
+/// A decision with its figures told in strokes, on balls that no choice was made on.
+fn in_strokes(question: &Question<'_>, whole: &Whole, found: Decision) -> Decision {
+    let worth = Told(whole);
+    let range = Range::new(question, &worth);
     let told = |priced: Priced| {
         let (strokes, standard_error) = range.strokes(&priced.rests);
         Priced {
@@ -182,7 +176,7 @@ const FAN_SETS: usize = 8;
 
 fn judged(
     question: &Question<'_>,
-    policy: Policy<'_>,
+    whole: &Whole,
     decision: &Decision,
     aims: &[AimOfPlay],
     losses: &[Option<Loss<'_>>],
@@ -190,7 +184,8 @@ fn judged(
     if aims.is_empty() {
         return Vec::new();
     }
-    let range = Range::new(question, &policy);
+    let worth = Told(whole);
+    let range = Range::new(question, &worth);
     let shots: Vec<TeeShot> = std::iter::once(&decision.choice)
         .chain(&decision.alternatives)
         .map(|p| p.shot)
@@ -226,7 +221,7 @@ fn judged(
         .map(|loss| {
             let range = match loss {
                 Some(loss) => Range::new(question, loss),
-                None => Range::new(question, &policy),
+                None => Range::new(question, &worth),
             };
             candidates
                 .par_iter()
@@ -255,7 +250,7 @@ fn judged(
             .collect();
         super::range::mean_and_error(&differences)
     };
-    let worth = |aim: usize, candidate: usize| {
+    let worth_of = |aim: usize, candidate: usize| {
         let loss = mean(&by_set[aim][candidate]);
         losses[aim].as_ref().map_or(loss, |l| l.worth(loss))
     };
@@ -263,17 +258,10 @@ fn judged(
         .map(|aim| Judged {
             aim: aims[aim].clone(),
             shot: candidates[best[aim]].0,
-            worth: worth(aim, best[aim]),
-            of_choice: worth(aim, 0),
+            worth: worth_of(aim, best[aim]),
+            of_choice: worth_of(aim, 0),
             costs: (0..aims.len()).map(|by| costs(by, best[aim])).collect(),
             choice_costs: costs(aim, 0),
         })
         .collect()
-}
-
-/// Whether two shots are as good as one: the same club, and aims that are a
-/// hair apart.
-#[must_use]
-pub fn same_shot(a: &TeeShot, b: &TeeShot) -> bool {
-    a.club == b.club && (a.aim_deg - b.aim_deg).abs() < 0.5 * WINDOW.max(1.0)
 }

@@ -8,6 +8,7 @@
 //! - [`whole`]: the whole hole solved by the player's own game.
 //! - [`by_game`]: a tee decided by it, and what else it says.
 //! - [`practice`]: what a change in the player would save.
+//! - [`what_if`]: the same tee in other winds and to other pins.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
 pub mod by_game;
@@ -19,6 +20,7 @@ pub mod range;
 pub mod rules;
 pub mod search;
 mod surface_fit;
+pub mod what_if;
 pub mod whole;
 
 use crate::hole::{Coord, Hole, TeeingArea};

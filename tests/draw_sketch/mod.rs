@@ -378,6 +378,7 @@ impl Sketch {
                 flight_airborne: 25,
             },
             whole_hole: None,
+            what_if: Vec::new(),
             words: Words {
                 sentence: call.sentence.to_owned(),
                 why: vec!["Down the middle costs 0.12 strokes.".to_owned()],

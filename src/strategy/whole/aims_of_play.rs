@@ -18,7 +18,8 @@ use std::fmt;
 
 use rayon::prelude::*;
 
-use super::chain::{Chain, Step};
+use super::chain::Chain;
+use super::explicit::{End, Spot};
 use super::scores::Scores;
 
 /// What the player wants.
@@ -120,6 +121,8 @@ pub struct Standing {
     pub worth: Vec<Vec<f32>>,
     /// Putts' worth after so many strokes: `[strokes][putts − 1]`.
     putts: Vec<[f64; 3]>,
+    /// Worth of a hole that took so many.
+    holed: Vec<f64>,
 }
 
 /// The best that can be had of an aim of play which looks at the score; none
@@ -134,10 +137,11 @@ pub fn standing<C: Chain>(chain: &C, aim: &AimOfPlay, par: usize) -> Option<Stan
         .collect();
     let mut out = Standing {
         worth: vec![Vec::new(); layers],
+        holed: (0..layers + 2).map(|score| aim.worth(score, par)).collect(),
         putts,
     };
     for strokes in (0..layers).rev() {
-        let drops: [Vec<f32>; 2] = [1, 2].map(|more| out.of_drops(chain, strokes + more));
+        let drops = out.drops_after(chain, strokes);
         let layer: Vec<f32> = (0..chain.places())
             .into_par_iter()
             .with_min_len(64)
@@ -158,6 +162,12 @@ impl Standing {
             .map_or(0.0, |worth| f64::from(*worth))
     }
 
+    /// Worth of having holed out in so many strokes.
+    #[must_use]
+    pub fn holed(&self, strokes: usize) -> f64 {
+        self.holed.get(strokes).copied().unwrap_or(0.0)
+    }
+
     /// Worth of a ball on the green after so many strokes, by the chances of
     /// one, two and three putts.
     #[must_use]
@@ -167,24 +177,33 @@ impl Standing {
         })
     }
 
-    /// Worth of the best drop of every crossing after so many strokes.
-    fn of_drops<C: Chain>(&self, chain: &C, strokes: usize) -> Vec<f32> {
-        (0..chain.nodes())
-            .map(|node| {
-                chain
-                    .drops(node as u32)
-                    .iter()
-                    .map(|&drop| match chain.green_m(drop as usize) {
-                        Some(away) => self.on_green(strokes, chain.putt_chances(away)) as f32,
-                        None => self.of(strokes, drop as usize) as f32,
-                    })
-                    .fold(0.0, f32::max)
-            })
-            .collect()
+    /// Worth of the best drop of every relief after a stroke from `strokes`, its
+    /// penalty counted, and after the penalty alone.
+    fn drops_after<C: Chain>(&self, chain: &C, strokes: usize) -> [Vec<f32>; 2] {
+        let best = |node: usize, strokes: usize| {
+            chain
+                .relief(node as u32)
+                .spots
+                .iter()
+                .map(|&spot| match spot {
+                    Spot::Green(away) => self.on_green(strokes, chain.putt_chances(away)) as f32,
+                    Spot::State(place) => self.of(strokes, place as usize) as f32,
+                })
+                .fold(0.0, f32::max)
+        };
+        let reliefs = || 0..chain.reliefs();
+        [
+            reliefs()
+                .map(|node| {
+                    let penalty = chain.relief(node as u32).penalty as usize;
+                    best(node, strokes + 1 + penalty)
+                })
+                .collect(),
+            reliefs().map(|node| best(node, strokes + 1)).collect(),
+        ]
     }
 
-    /// The worth of a choice; `drops` are the crossings' after one and after two
-    /// strokes more.
+    /// The worth of a choice; `drops` are [`Standing::drops_after`] these strokes.
     fn of_choice<C: Chain>(
         &self,
         chain: &C,
@@ -192,18 +211,18 @@ impl Standing {
         strokes: usize,
         drops: &[Vec<f32>; 2],
     ) -> f64 {
-        let takes = chain.takes(place, choice).min(1);
-        let next = strokes + takes;
-        let here = self.of(next + 1, place);
+        let next = strokes + 1;
+        let again = self.of(next + 1, place);
         let mut sum = 0.0;
         chain.ways(place, choice, |weight, end| {
             sum += weight
                 * match end {
-                    Step::Lies(there) => self.of(next, there as usize),
-                    Step::Green(away) => self.on_green(next, chain.putt_chances(away)),
-                    Step::Penalty(node) => f64::from(drops[takes][node as usize]).max(here),
-                    Step::Dropped(there) => self.of(next + 1, there as usize),
-                    Step::Replay => here,
+                    End::Lies(there) => self.of(next, there as usize),
+                    End::Green(away) => self.on_green(next, chain.putt_chances(away)),
+                    End::Holed => self.holed.get(next).copied().unwrap_or(0.0),
+                    End::Relief(node) => f64::from(drops[0][node as usize]).max(again),
+                    End::Drop(node) => f64::from(drops[1][node as usize]),
+                    End::Replay => again,
                 };
         });
         sum
@@ -229,14 +248,14 @@ impl Standing {
     /// The best choice of a place after so many strokes, and its worth.
     #[must_use]
     pub fn choice<C: Chain>(&self, chain: &C, place: usize, strokes: usize) -> (f64, usize) {
-        let drops = [1, 2].map(|more| self.of_drops(chain, strokes + more));
+        let drops = self.drops_after(chain, strokes);
         self.best(chain, place, strokes, &drops)
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::chain::made_up::MadeUp;
+    use super::super::chain::made_up::{MadeUp, drop_in};
     use super::*;
 
     fn opponent(text: &str, par: usize) -> Scores {
@@ -254,11 +273,11 @@ mod tests {
         MadeUp {
             places: vec![
                 vec![
-                    (1, vec![(1.0, Step::Lies(1))]),
-                    (1, vec![(1.0 - lost, Step::Lies(2)), (lost, Step::Replay)]),
+                    vec![(1.0, End::Lies(1))],
+                    vec![(1.0 - lost, End::Lies(2)), (lost, End::Replay)],
                 ],
-                vec![(1, vec![(1.0, Step::Green(1.0))])],
-                vec![(1, vec![(1.0, Step::Green(0.0))])],
+                vec![vec![(1.0, End::Green(1.0))]],
+                vec![vec![(1.0, End::Green(0.0))]],
             ],
             ..MadeUp::default()
         }
@@ -318,19 +337,23 @@ mod tests {
         let chain = MadeUp {
             places: vec![
                 vec![
-                    (1, vec![(0.7, Step::Lies(1)), (0.3, Step::Penalty(0))]),
-                    (1, vec![(0.5, Step::Green(0.6)), (0.5, Step::Lies(2))]),
+                    vec![(0.7, End::Lies(1)), (0.3, End::Relief(0))],
+                    vec![(0.5, End::Green(0.6)), (0.5, End::Lies(2))],
                 ],
                 vec![
-                    (1, vec![(0.8, Step::Green(0.3)), (0.2, Step::Replay)]),
-                    (1, vec![(1.0, Step::Green(1.4))]),
+                    vec![
+                        (0.7, End::Green(0.3)),
+                        (0.2, End::Replay),
+                        (0.1, End::Holed),
+                    ],
+                    vec![(1.0, End::Green(1.4))],
                 ],
                 vec![
-                    (1, vec![(0.6, Step::Lies(2)), (0.4, Step::Green(0.0))]),
-                    (0, vec![(1.0, Step::Penalty(1))]),
+                    vec![(0.6, End::Lies(2)), (0.4, End::Green(0.0))],
+                    vec![(1.0, End::Drop(1))],
                 ],
             ],
-            drops: vec![vec![1, 2], vec![1]],
+            drops: vec![drop_in(&[1, 2]), drop_in(&[1])],
         };
         let opponent = opponent("3:2,4:5,5:3", 4);
         for aim in [
@@ -355,26 +378,31 @@ mod tests {
             return 0.0;
         }
         let choice = (plan >> (strokes * 3 + place) & 1) as usize;
-        let next = strokes + chain.takes(place, choice);
+        let next = strokes + 1;
         let mut sum = 0.0;
         chain.ways(place, choice, |weight, end| {
             let go = |place: usize, strokes: usize| worth_of(chain, aim, plan, place, strokes);
+            let best = |node: u32, strokes: usize, least: f64| {
+                chain.relief(node).spots.iter().fold(least, |most, spot| {
+                    let Spot::State(place) = *spot else {
+                        return most;
+                    };
+                    most.max(go(place as usize, strokes))
+                })
+            };
             sum += weight
                 * match end {
-                    Step::Lies(there) => go(there as usize, next),
-                    Step::Green(away) => chain
+                    End::Lies(there) => go(there as usize, next),
+                    End::Green(away) => chain
                         .putt_chances(away)
                         .iter()
                         .enumerate()
                         .map(|(more, chance)| chance * aim.worth(next + more + 1, 4))
                         .sum(),
-                    Step::Penalty(node) => chain
-                        .drops(node)
-                        .iter()
-                        .map(|drop| go(*drop as usize, next + 1))
-                        .fold(go(place, next + 1), f64::max),
-                    Step::Dropped(there) => go(there as usize, next + 1),
-                    Step::Replay => go(place, next + 1),
+                    End::Holed => aim.worth(next, 4),
+                    End::Relief(node) => best(node, next + 1, go(place, next + 1)),
+                    End::Drop(node) => best(node, next, 0.0),
+                    End::Replay => go(place, next + 1),
                 };
         });
         sum

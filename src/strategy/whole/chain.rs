@@ -6,36 +6,9 @@
 //! found by one pass from the last stroke to the first, with no equation to
 //! solve: a ball that is replayed comes back two strokes later.
 
-use super::problem::End;
+use super::explicit::{Choice, End, Explicit, Node};
 
-/// What becomes of a ball.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Step {
-    /// It is played from this place next.
-    Lies(u32),
-    /// It is on the green, this far from the pin, m.
-    Green(f32),
-    /// One penalty stroke, and dropped in the best place of this crossing, or
-    /// replayed, whichever is better.
-    Penalty(u32),
-    /// One penalty stroke, and dropped in this place.
-    Dropped(u32),
-    /// One penalty stroke, and replayed.
-    Replay,
-}
-
-impl From<End> for Step {
-    fn from(end: End) -> Self {
-        match end {
-            End::Lies(cell) => Self::Lies(cell),
-            End::Green(away) => Self::Green(away),
-            End::Penalty(node) => Self::Penalty(node),
-            End::Replay => Self::Replay,
-        }
-    }
-}
-
-/// A finite chain of choices.
+/// A finite chain of choices. Every choice takes one stroke.
 pub trait Chain: Sync {
     /// How many places a ball can lie in.
     fn places(&self) -> usize;
@@ -43,39 +16,67 @@ pub trait Chain: Sync {
     /// How many choices there are in a place; 0 where it is not played from.
     fn choices(&self, place: usize) -> usize;
 
-    /// Strokes that a choice takes before any penalty: 1, or 0 for a ball that
-    /// is picked up and dropped, whose every way must then be a penalty.
-    fn takes(&self, place: usize, choice: usize) -> usize;
+    /// Every way on, with its weight; weights add to 1. [`End::Lies`] names a
+    /// place.
+    fn ways(&self, place: usize, choice: usize, visit: impl FnMut(f64, End));
 
-    /// Every way on, with its weight; weights add to 1.
-    fn ways(&self, place: usize, choice: usize, visit: impl FnMut(f64, Step));
+    /// The places of a relief, and its penalty: at most 2.
+    fn relief(&self, node: u32) -> &Node;
 
-    /// The places that a ball of this crossing may be dropped in; never empty.
-    fn drops(&self, node: u32) -> &[u32];
-
-    /// How many crossings there are.
-    fn nodes(&self) -> usize;
-
-    /// For a place on a green, which only a drop leads to: the way to the pin, m.
-    fn green_m(&self, place: usize) -> Option<f32>;
+    /// How many reliefs there are.
+    fn reliefs(&self) -> usize;
 
     /// Chances of one, two and three putts.
     fn putt_chances(&self, distance_m: f32) -> [f64; 3];
 }
 
+/// A hole as it is written out; its places are the states.
+impl Chain for Explicit {
+    fn places(&self) -> usize {
+        self.states().len()
+    }
+    fn choices(&self, place: usize) -> usize {
+        Self::choices(self, place as u32).len()
+    }
+    fn ways(&self, place: usize, choice: usize, mut visit: impl FnMut(f64, End)) {
+        let choice: &Choice = &Self::choices(self, place as u32)[choice];
+        for way in Self::ways(self, choice) {
+            visit(f64::from(way.weight), way.end);
+        }
+    }
+    fn relief(&self, node: u32) -> &Node {
+        self.drops(node)
+    }
+    fn reliefs(&self) -> usize {
+        self.drop_count()
+    }
+    fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
+        Self::putt_chances(self, distance_m)
+    }
+}
+
 /// A chain written out by hand, for tests against closed forms.
 #[cfg(test)]
 pub(super) mod made_up {
+    use super::super::explicit::Spot;
     use super::*;
 
-    /// One choice: the strokes it takes, and its ways.
-    pub type Choice = (usize, Vec<(f64, Step)>);
+    /// A relief of one stroke into these places.
+    pub fn drop_in(places: &[u32]) -> Node {
+        Node {
+            penalty: 1,
+            spots: places.iter().map(|p| Spot::State(*p)).collect(),
+        }
+    }
+
+    /// One choice: its ways.
+    pub type Choice = Vec<(f64, End)>;
 
     /// Places with their choices, and drops.
     #[derive(Default)]
     pub struct MadeUp {
         pub places: Vec<Vec<Choice>>,
-        pub drops: Vec<Vec<u32>>,
+        pub drops: Vec<Node>,
     }
 
     impl Chain for MadeUp {
@@ -85,22 +86,16 @@ pub(super) mod made_up {
         fn choices(&self, place: usize) -> usize {
             self.places[place].len()
         }
-        fn takes(&self, place: usize, choice: usize) -> usize {
-            self.places[place][choice].0
-        }
-        fn ways(&self, place: usize, choice: usize, mut visit: impl FnMut(f64, Step)) {
-            for &(weight, end) in &self.places[place][choice].1 {
+        fn ways(&self, place: usize, choice: usize, mut visit: impl FnMut(f64, End)) {
+            for &(weight, end) in &self.places[place][choice] {
                 visit(weight, end);
             }
         }
-        fn drops(&self, node: u32) -> &[u32] {
+        fn relief(&self, node: u32) -> &Node {
             &self.drops[node as usize]
         }
-        fn nodes(&self) -> usize {
+        fn reliefs(&self) -> usize {
             self.drops.len()
-        }
-        fn green_m(&self, _: usize) -> Option<f32> {
-            None
         }
         /// One putt from 0 m, two from 1 m, three from 2 m, in between linear.
         fn putt_chances(&self, distance_m: f32) -> [f64; 3] {

@@ -6,7 +6,8 @@
 //! standard error.
 
 use super::aims_of_play::{AimOfPlay, Standing, standing};
-use super::held::Held;
+use super::answer::Whole;
+use super::held::{Told, after, shares};
 use super::scores::{After, Scores};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Rest;
@@ -16,7 +17,7 @@ use crate::strategy::rules::{Rules, StrokesFrom};
 /// that could be had less what can be; the [`search`](crate::strategy::search)
 /// looks for the least.
 pub struct Loss<'a> {
-    held: Held<'a>,
+    whole: &'a Whole,
     aim: &'a AimOfPlay,
     standing: Standing,
     most: f64,
@@ -28,14 +29,14 @@ impl<'a> Loss<'a> {
     /// `tee` is where a good tee shot's balls are: what a replay is worth.
     #[must_use]
     pub fn of(
-        held: Held<'a>,
+        whole: &'a Whole,
         aim: &'a AimOfPlay,
         par: usize,
         tee: &[(f64, After)],
     ) -> Option<Self> {
-        let standing = standing(&held, aim, par)?;
+        let standing = standing(&whole.explicit, aim, par)?;
         let mut loss = Self {
-            held,
+            whole,
             aim,
             most: aim.worth(1, par).max(0.0),
             again: 0.0,
@@ -56,12 +57,15 @@ impl<'a> Loss<'a> {
     }
 
     fn worth_after(&self, strokes: usize, after: After, again: f64) -> f64 {
+        let putts = |strokes: usize, away: f32| {
+            self.standing
+                .on_green(strokes, self.whole.explicit.putt_chances(away))
+        };
         match after {
             After::Lies(place) => self.standing.of(strokes + 1, place as usize),
             After::Dropped(place) => self.standing.of(strokes + 2, place as usize),
-            After::Green(away) => self
-                .standing
-                .on_green(strokes + 1, self.held.to_go.putt_chances(f64::from(away))),
+            After::Green(away) => putts(strokes + 1, away),
+            After::DroppedOnGreen(away) => putts(strokes + 2, away),
             After::Again => again,
         }
     }
@@ -78,15 +82,17 @@ impl<'a> Loss<'a> {
         self.most - loss
     }
 
-    /// The worth of a place after so many strokes, blended as values are.
+    /// The worth of a place after so many strokes, blended as values are; where
+    /// no ball of the solver's came, nothing more is to be had than what the
+    /// nearest few cells say.
     fn at(&self, strokes: usize, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
+        let explicit = &self.whole.explicit;
         if surface == Surface::Green {
             return self
                 .standing
-                .on_green(strokes, self.held.to_go.putt_chances(to_pin_m));
+                .on_green(strokes, explicit.putt_chances(to_pin_m as f32));
         }
-        self.held
-            .shares(surface, at)
+        shares(explicit, surface, at)
             .into_iter()
             .map(|(share, place)| share * self.standing.of(strokes, place as usize))
             .sum()
@@ -106,16 +112,30 @@ impl StrokesFrom for Loss<'_> {
     }
 }
 
+/// Where a tee shot's balls are played from next, on the states that are told.
+#[must_use]
+pub fn told_after(
+    whole: &Whole,
+    hole: &Hole,
+    club_length_m: f64,
+    rests: &[Rest],
+    strokes: f64,
+) -> Vec<(f64, After)> {
+    let told = Told(whole);
+    let rules = Rules::new(hole, &told, club_length_m);
+    after(&whole.telling(), &rules, rests, strokes)
+}
+
 /// How often a tee shot's holes take how many strokes, played on for fewest
 /// strokes; `strokes` is what the shot is worth.
 #[must_use]
 pub fn scores(
-    held: &Held<'_>,
+    whole: &Whole,
     hole: &Hole,
     club_length_m: f64,
     rests: &[Rest],
     strokes: f64,
 ) -> Scores {
-    let rules = Rules::new(hole, &held.policy, club_length_m);
-    Scores::after(held, held, &held.after(&rules, rests, strokes))
+    let shot = told_after(whole, hole, club_length_m, rests, strokes);
+    Scores::after(&whole.told, &whole.worth, &shot)
 }

@@ -6,7 +6,8 @@
 //! more than three, and no shot from off the green goes in, so that the best and
 //! the worst scores are a little rarer here than on grass.
 
-use super::chain::{Chain, Step};
+use super::chain::Chain;
+use super::explicit::{End, Spot};
 
 /// A hole still going after so many strokes is left (less than one in 10¹² is).
 const MOST: usize = 200;
@@ -102,6 +103,9 @@ pub enum After {
     Lies(u32),
     /// It was dropped here, under a penalty of one stroke.
     Dropped(u32),
+    /// It was dropped on the green, this far from the pin, m, under a penalty of
+    /// one stroke.
+    DroppedOnGreen(f32),
     /// It is on the green, this far from the pin, m.
     Green(f32),
     /// The shot is played again, under a penalty of one stroke.
@@ -132,13 +136,13 @@ impl Scores {
     }
 }
 
-/// Strokes that shares of balls are looked ahead: a stroke and a penalty.
-const AHEAD: usize = 3;
+/// Strokes that shares of balls are looked ahead: a stroke and two penalties.
+const AHEAD: usize = 4;
 
 struct Run<'a, C, P> {
     chain: &'a C,
     plays: &'a P,
-    /// Shares of balls in places after `at`, `at + 1` and `at + 2` strokes, in
+    /// Shares of balls in places after so many strokes and up to three more, in
     /// turn, and the share that is back on the tee.
     shares: [Vec<f64>; AHEAD],
     on_tee: [f64; AHEAD],
@@ -192,17 +196,19 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
         self.scores
     }
 
-    /// A ball in a place after so many strokes; one on a green is putted.
+    /// A ball in a place after so many strokes.
     fn put(&mut self, strokes: usize, place: u32, share: f64) {
-        match self.chain.green_m(place as usize) {
-            Some(away) => self.putt(strokes, away, share),
-            // The list in hand is away while it is worked: a way that takes no
-            // stroke at all, which no chain has, is let go.
-            None => {
-                if let Some(there) = self.shares[strokes % AHEAD].get_mut(place as usize) {
-                    *there += share;
-                }
-            }
+        // The list in hand is away while it is worked: a way that takes no
+        // stroke at all, which no chain has, is let go.
+        if let Some(there) = self.shares[strokes % AHEAD].get_mut(place as usize) {
+            *there += share;
+        }
+    }
+
+    fn drop(&mut self, strokes: usize, spot: Spot, share: f64) {
+        match spot {
+            Spot::State(place) => self.put(strokes, place, share),
+            Spot::Green(away) => self.putt(strokes, away, share),
         }
     }
 
@@ -219,6 +225,7 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
             match after {
                 After::Lies(place) => self.put(strokes + 1, place, share),
                 After::Dropped(place) => self.put(strokes + 2, place, share),
+                After::DroppedOnGreen(away) => self.putt(strokes + 2, away, share),
                 After::Green(away) => self.putt(strokes + 1, away, share),
                 After::Again => self.on_tee[(strokes + 2) % AHEAD] += share,
             }
@@ -231,49 +238,64 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
         if choice >= chain.choices(place) {
             return;
         }
-        let next = strokes + chain.takes(place, choice);
+        let next = strokes + 1;
         chain.ways(place, choice, |weight, end| {
             let share = share * weight;
             match end {
-                Step::Lies(there) => self.put(next, there, share),
-                Step::Green(away) => self.putt(next, away, share),
-                Step::Penalty(node) => {
-                    let (drop, value) = self.best_drop(node);
-                    // Rather replayed, where that is worth less.
-                    let there = if value <= self.plays.value(place) {
-                        drop
-                    } else {
-                        place as u32
-                    };
-                    self.put(next + 1, there, share);
+                End::Lies(there) => self.put(next, there, share),
+                End::Green(away) => self.putt(next, away, share),
+                End::Holed => {
+                    self.scores.add(next, share);
+                    self.left -= share;
                 }
-                Step::Dropped(there) => self.put(next + 1, there, share),
-                Step::Replay => self.put(next + 1, place as u32, share),
+                End::Relief(node) => {
+                    let penalty = chain.relief(node).penalty as usize;
+                    let (spot, value) = self.best_drop(node);
+                    // Rather replayed, where that is worth less.
+                    if penalty as f64 + value <= 1.0 + self.plays.value(place) {
+                        self.drop(next + penalty, spot, share);
+                    } else {
+                        self.put(next + 1, place as u32, share);
+                    }
+                }
+                // The stroke is the penalty.
+                End::Drop(node) => self.drop(next, self.best_drop(node).0, share),
+                End::Replay => self.put(next + 1, place as u32, share),
             }
         });
     }
 
-    fn best_drop(&self, node: u32) -> (u32, f64) {
-        let mut best = (0, f64::INFINITY);
-        for &drop in self.chain.drops(node) {
-            let value = match self.chain.green_m(drop as usize) {
-                Some(away) => {
+    fn best_drop(&self, node: u32) -> (Spot, f64) {
+        let mut best = (Spot::Green(0.0), f64::INFINITY);
+        for &spot in &self.chain.relief(node).spots {
+            let value = match spot {
+                Spot::Green(away) => {
                     let [one, two, three] = self.chain.putt_chances(away);
                     one + 2.0 * two + 3.0 * three
                 }
-                None => self.plays.value(drop as usize),
+                Spot::State(place) => self.plays.value(place as usize),
             };
             if value < best.1 {
-                best = (drop, value);
+                best = (spot, value);
             }
         }
         best
     }
 }
 
+/// The policy of a solution, and its values.
+impl Plays for super::solver::Solution {
+    fn choice(&self, place: usize) -> usize {
+        self.policy[place] as usize
+    }
+    fn value(&self, place: usize) -> f64 {
+        self.value[place]
+    }
+}
+
 #[cfg(test)]
 mod tests {
-    use super::super::chain::made_up::MadeUp;
+    use super::super::chain::made_up::{MadeUp, drop_in};
     use super::*;
 
     /// Always the first choice, and values to go with it.
@@ -296,7 +318,7 @@ mod tests {
         let chain = MadeUp {
             places: vec![vec![(
                 1,
-                vec![(p, Step::Replay), (1.0 - p, Step::Green(0.0))],
+                vec![(p, End::Replay), (1.0 - p, End::Green(0.0))],
             )]],
             ..MadeUp::default()
         };
@@ -328,11 +350,11 @@ mod tests {
     fn the_mean_is_the_value() {
         let chain = MadeUp {
             places: vec![
-                vec![(1, vec![(0.5, Step::Lies(1)), (0.5, Step::Penalty(0))])],
-                vec![(1, vec![(1.0, Step::Green(1.0))])],
-                vec![(0, vec![(1.0, Step::Penalty(1))])],
+                vec![vec![(0.5, End::Lies(1)), (0.5, End::Relief(0))]],
+                vec![vec![(1.0, End::Green(1.0))]],
+                vec![vec![(1.0, End::Drop(1))]],
             ],
-            drops: vec![vec![0, 2], vec![1]],
+            drops: vec![drop_in(&[0, 2]), drop_in(&[1])],
         };
         let plays = First(vec![5.0, 3.0, 4.0]);
         for (place, value) in [(0, 5.0), (1, 3.0), (2, 4.0)] {
@@ -346,11 +368,31 @@ mod tests {
         assert!((named.par - 0.5).abs() < 1e-15 && (named.double_bogey - 0.5).abs() < 1e-15);
     }
 
+    /// A chip that goes in ends the hole; Model Local Rule E-5 costs two strokes.
+    #[test]
+    fn holed_shots_and_two_stroke_drops() {
+        let chain = MadeUp {
+            places: vec![
+                vec![vec![(0.25, End::Holed), (0.75, End::Relief(0))]],
+                vec![vec![(1.0, End::Green(0.0))]],
+            ],
+            drops: vec![super::super::explicit::Node {
+                penalty: 2,
+                ..drop_in(&[1])
+            }],
+        };
+        // V1 = 2, V0 = 0.25 + 0.75 (1 + 2 + 2) = 4, and a replay is dearer by none.
+        let scores = Scores::from(&chain, &First(vec![4.0, 2.0]), 0);
+        assert_eq!(scores.by_strokes[1], 0.25);
+        assert!((scores.by_strokes[5] - 0.75).abs() < 1e-15);
+        assert!((scores.mean() - 4.0).abs() < 1e-12);
+    }
+
     /// Putts split a score by their chances.
     #[test]
     fn putts_are_told_by_their_chances() {
         let chain = MadeUp {
-            places: vec![vec![(1, vec![(1.0, Step::Green(0.25))])]],
+            places: vec![vec![vec![(1.0, End::Green(0.25))]]],
             ..MadeUp::default()
         };
         let scores = Scores::from(&chain, &First(vec![2.25]), 0);

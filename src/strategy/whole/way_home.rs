@@ -8,8 +8,10 @@
 
 use rayon::prelude::*;
 
-use super::policy::Policy;
-use super::problem::{Action, End};
+use super::action::Action;
+use super::answer::Whole;
+use super::held::Told;
+use super::lie::Lie;
 use super::swing::Kind;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Rest, Volley, is_penalty, play};
@@ -111,7 +113,7 @@ pub struct Table<'a> {
     /// The day.
     pub day: &'a Day,
     /// The solved hole.
-    pub policy: Policy<'a>,
+    pub whole: &'a Whole,
     /// Seed of the fresh balls.
     pub seed: u32,
 }
@@ -148,12 +150,13 @@ pub fn middle_of(rests: &[Rest]) -> Option<(Coord<f64>, Surface)> {
 /// The way home from a place; none where nothing can be played from it.
 #[must_use]
 pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option<WayHome> {
-    let lie = super::lie::Lie::on(surface)?;
-    let problem = table.policy.problem;
+    let lie = Lie::on(surface)?;
+    let problem = table.whole.explicit.problem();
     let at = [from.x as f32, from.y as f32];
     let to_pin_m = problem.to_pin_m(at);
     let candidates = short_list(table, at, lie);
-    let rules = Rules::new(table.hole, &table.policy, table.player.club_length_m);
+    let told = Told(table.whole);
+    let rules = Rules::new(table.hole, &told, table.player.club_length_m);
     let flown: Vec<Flown> = candidates
         .into_par_iter()
         .filter_map(|action| fly(table, &rules, from, lie, action))
@@ -214,17 +217,11 @@ pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option
 }
 
 /// The best aim of the best swings, and of the best for every distance left.
-fn short_list(table: &Table<'_>, at: [f32; 2], lie: super::lie::Lie) -> Vec<Action> {
-    let problem = table.policy.problem;
+fn short_list(table: &Table<'_>, at: [f32; 2], lie: Lie) -> Vec<Action> {
+    let problem = table.whole.explicit.problem();
     let mut actions = Vec::new();
-    problem.actions(at, lie, &mut actions);
-    let here = table.policy.value(
-        problem.grid.surface[problem.grid.cell(at[0], at[1])],
-        Coord {
-            x: f64::from(at[0]),
-            y: f64::from(at[1]),
-        },
-    );
+    problem.actions(at, lie, false, &mut actions);
+    let here = table.whole.explicit.rough_value(at, lie);
     let priced: Vec<(f64, f64, Action)> = actions
         .par_iter()
         .map(|&action| {
@@ -263,44 +260,20 @@ fn short_list(table: &Table<'_>, at: [f32; 2], lie: super::lie::Lie) -> Vec<Acti
     taken
 }
 
-/// Strokes and the way left of an action, on the solver's own balls.
-fn quick_price(
-    table: &Table<'_>,
-    at: [f32; 2],
-    lie: super::lie::Lie,
-    action: Action,
-    here: f64,
-) -> (f64, f64) {
-    let problem = table.policy.problem;
-    let value = &table.policy.solution.value;
-    let (mut strokes, mut replayed, mut left, mut lies) = (1.0, 0.0, 0.0, 0.0);
-    for (weight, end) in problem.outcomes(at, lie, action) {
-        match end {
-            End::Lies(cell) => {
-                strokes += weight * f64::from(value[cell as usize]);
-                left += weight * f64::from(problem.pin_distance_m(cell as usize));
-                lies += weight;
-            }
-            End::Green(away) => {
-                strokes += weight * problem.putts(away);
-                left += weight * f64::from(away);
-                lies += weight;
-            }
-            End::Penalty(node) => {
-                let best = problem
-                    .drops(node)
-                    .iter()
-                    .map(|cell| f64::from(value[*cell as usize]))
-                    .fold(here, f64::min);
-                strokes += weight * (1.0 + best);
-            }
-            End::Replay => replayed += weight,
-        }
-    }
-    if lies <= 0.0 || replayed >= 1.0 - 1.0e-6 {
-        return (f64::INFINITY, 0.0);
-    }
-    ((strokes + replayed) / (1.0 - replayed), left / lies)
+/// Rough strokes and the way left of an action.
+fn quick_price(table: &Table<'_>, at: [f32; 2], lie: Lie, action: Action, here: f64) -> (f64, f64) {
+    let problem = table.whole.explicit.problem();
+    let strokes = table.whole.explicit.rough_price(at, lie, here, action);
+    let left_m = problem
+        .total_m(usize::from(action.swing), lie, problem.pin_deg(at))
+        .map_or(0.0, |total_m| {
+            // As the template flies it: near enough to sort by distance left.
+            let turn = f64::from(action.aim) * super::action::AIM_STEP_DEG;
+            let (sin, cos) = turn.to_radians().sin_cos();
+            let to_pin = problem.to_pin_m(at);
+            (to_pin - total_m * cos).hypot(total_m * sin)
+        });
+    (strokes, left_m)
 }
 
 /// One shot on fresh balls.
@@ -314,16 +287,18 @@ fn fly(
     table: &Table<'_>,
     rules: &Rules<'_>,
     from: Coord<f64>,
-    lie: super::lie::Lie,
+    lie: Lie,
     action: Action,
 ) -> Option<Flown> {
-    let swing = table.policy.problem.swings.get(usize::from(action.swing))?;
+    let problem = table.whole.explicit.problem();
+    let swing = problem.swings.get(usize::from(action.swing))?;
     let launches = swing.by_lie[swing.flies_as(lie) as usize].as_ref()?;
     let club = ClubShape {
         launches: launches.clone(),
         ..table.player.clubs[swing.club.unwrap_or(0)].clone()
     };
-    let aim_deg = action.bearing_deg();
+    let pin_deg = problem.pin_deg([from.x as f32, from.y as f32]);
+    let aim_deg = action.bearing_deg(f64::from(pin_deg));
     let ground = table.hole.ground();
     let floor_m = (ground.lowest_m() - ground.height_m(from.x, from.y)).min(0.0) - 2.0;
     let rests: Vec<Rest> = (0..SETS)
