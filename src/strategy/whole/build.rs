@@ -43,7 +43,7 @@ type Choose<'a> = dyn Fn(&State) -> (Vec<Action>, usize) + Sync + 'a;
 const OFTEN: f64 = 2.0e-4;
 const SELDOM: f64 = 2.0e-5;
 /// Balls of a choice while scouting, and from the tee.
-const SCOUT_BALLS: usize = 8;
+const SCOUT_BALLS: usize = 4;
 const SCOUT_TEE_BALLS: usize = 256;
 /// What a tee shot that scouting does not put first counts for.
 const RIVAL_SHARE: f64 = 0.3;
@@ -216,7 +216,9 @@ fn chosen(list: &[(f32, Action)], count: usize) -> Vec<Action> {
 
 fn candidates(table: &Table, state: &State, count: usize) -> Vec<Action> {
     let mut out = chosen(
-        &table.screening.shots(&table.problem, state.at, state.lie),
+        &table
+            .screening
+            .shots(&table.problem, state.at, state.lie, 4 * count),
         count,
     );
     match state.lie {
