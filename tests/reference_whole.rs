@@ -42,7 +42,12 @@ fn a_tour_player_needs_what_the_fairway_column_says() {
     // Sixteen cells about each place: one state's balls are few.
     let about = |at: [f32; 2]| -> Vec<[f32; 2]> {
         (0..16)
-            .map(|k| [at[0] + (k % 4) as f32 * 2.0 - 3.0, at[1] + (k / 4) as f32 * 2.0 - 3.0])
+            .map(|k| {
+                [
+                    at[0] + (k % 4) as f32 * 2.0 - 3.0,
+                    at[1] + (k / 4) as f32 * 2.0 - 3.0,
+                ]
+            })
             .collect()
     };
     let places = |yd: f64| {

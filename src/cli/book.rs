@@ -58,7 +58,7 @@ pub struct Book {
     #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
     pub also: Vec<BookForm>,
 
-    /// Leave out the page on other winds: it decides every hole four times more
+    /// Leave out the page on other winds: it decides every tee four times more
     #[arg(long)]
     pub no_turns: bool,
 }

@@ -32,7 +32,7 @@ pub struct Plan {
     pub play: PlayFor,
 
     /// Decide each tee again in eight winds of 10 and 20 mph, or for pins at the front, back, left
-    /// and right of the green: what changes, and what keeping to the plan would cost
+    /// and right of the green: what changes, and what keeping to the plan would cost; takes a while
     #[arg(long, value_enum, value_name = "WHAT", value_delimiter = ',')]
     pub what_if: Vec<WhatIf>,
 

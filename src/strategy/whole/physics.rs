@@ -78,10 +78,9 @@ impl<'a> Physics<'a> {
     }
 
     fn flown(&self, swing: usize, lie: Lie, node: usize) -> Option<&Flights> {
-        let model = self.problem.swings[swing].by_lie[lie as usize].as_ref()?;
+        let pattern = self.problem.patterns[swing][lie as usize].as_ref()?;
         let cell = &self.pool[(swing * LIES + lie as usize) * self.nodes + node];
         Some(cell.get_or_init(|| {
-            let pattern = model.pattern();
             let launches: Vec<Launch> = self.points.iter().map(|p| pattern.draw(p)).collect();
             let bearing = node as f64 * NODE_DEG;
             let winds: Vec<AimWind> = self
@@ -144,11 +143,11 @@ impl<'a> Physics<'a> {
         out: &mut Vec<Raw>,
     ) {
         out.clear();
-        let swing = &self.problem.swings[usize::from(action.swing)];
-        let Some(model) = swing.by_lie[swing.flies_as(lie) as usize].as_ref() else {
+        let swing = usize::from(action.swing);
+        let flown = self.problem.swings[swing].flies_as(lie);
+        let Some(pattern) = self.problem.patterns[swing][flown as usize].as_ref() else {
             return;
         };
-        let pattern = model.pattern();
         let pin_deg = self.problem.pin_deg([at.x as f32, at.y as f32]);
         let aim_deg = action.bearing_deg(f64::from(pin_deg));
         let launches: Vec<Launch> = own.iter().map(|p| pattern.draw(p)).collect();

@@ -17,9 +17,11 @@
 //! flight, felt every 6 m, on the way to the level landing only; a ball that is
 //! stopped drops where it was.
 
+use rayon::prelude::*;
+
 use super::action::{AIM_STEP_DEG, AIMS, Action, Fineness};
 use super::grid::Grid;
-use super::lie::Lie;
+use super::lie::{LIES, Lie};
 use super::relief::Relief;
 use super::shot::Shot;
 use super::swing::{Kind, Swing, swings};
@@ -27,6 +29,7 @@ use super::template::{NODE_DEG, Templates};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Day;
 use crate::player::Player;
+use crate::player::pattern::Pattern;
 use crate::sample::points;
 use crate::strategy::finish::StrokesToGo;
 
@@ -63,6 +66,7 @@ pub struct Problem {
     pub grid: Grid,
     /// What the player can swing.
     pub swings: Vec<Swing>,
+    pub(super) patterns: Vec<[Option<Pattern>; LIES]>,
     /// Where the tee shot starts.
     pub start: Coord<f64>,
     /// How finely it is cut.
@@ -94,6 +98,12 @@ impl Problem {
     ) -> Self {
         let grid = Grid::of(hole, fineness.cell_m);
         let swings = swings(player);
+        let patterns: Vec<[Option<Pattern>; LIES]> = swings
+            .par_iter()
+            .map(|swing| {
+                Lie::ALL.map(|lie| swing.by_lie[lie as usize].as_ref().map(|m| m.pattern()))
+            })
+            .collect();
         let points = points(fineness.seed, TEMPLATE_BALLS);
         // Trees on higher ground than the ball's reach higher.
         let relief_m = grid
@@ -102,7 +112,7 @@ impl Problem {
             .fold(0.0_f32, |m, h| m.max(*h))
             .min(10.0);
         let trees_m = grid.highest_crown_m.map(|m| m + relief_m);
-        let templates = Templates::fly(&swings, &points, day, trees_m);
+        let templates = Templates::fly(&swings, &patterns, &points, day, trees_m);
         let lateral_m = 2.0 * player.club_length_m;
         let relief = Relief::of(&grid, hole.pin, lateral_m);
         Self {
@@ -113,6 +123,7 @@ impl Problem {
             start,
             grid,
             swings,
+            patterns,
             fineness,
             templates,
             relief,
@@ -144,6 +155,12 @@ impl Problem {
     /// The table's strokes from a place on a surface.
     pub(super) fn table_at(&self, surface: Surface, at: [f32; 2]) -> f64 {
         self.to_go.from(surface, self.to_pin_m(at))
+    }
+
+    /// Where the pin stands.
+    #[must_use]
+    pub fn pin(&self) -> Coord<f64> {
+        self.pin
     }
 
     /// Distance from a cell's middle to the pin, m.
