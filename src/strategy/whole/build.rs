@@ -14,7 +14,7 @@ use super::explicit::{
     Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way, may_drop,
 };
 use super::lie::{LIES, Lie};
-use super::physics::{Physics, Raw, Scratch};
+use super::physics::{FRESH_POOL, POOL, Physics, Raw, Scratch};
 use super::screen::steps_apart;
 use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
@@ -65,7 +65,7 @@ pub(super) fn written_out(
     options: &Options,
 ) -> Explicit {
     let fineness = options.fineness;
-    let physics = Physics::new(hole, day, &table.problem, fineness.seed);
+    let physics = Physics::new(hole, day, &table.problem, fineness.seed, POOL);
     let problem = &table.problem;
     let start = [problem.start.x as f32, problem.start.y as f32];
     let tee = chosen(
@@ -119,7 +119,7 @@ pub(super) fn held(
 ) -> Explicit {
     let table = &from.table;
     let seed = from.options.fineness.seed.wrapping_add(0x00F2_E5B0);
-    let physics = Physics::new(hole, day, &table.problem, seed);
+    let physics = Physics::new(hole, day, &table.problem, seed, FRESH_POOL);
     let tee = from.tee[solution.tee_choice];
     let mut reached = vec![0.0; from.states.len()];
     add_reach(from, solution, &tee, 1.0, &mut reached);

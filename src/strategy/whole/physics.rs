@@ -1,6 +1,6 @@
 //! A choice's balls by the true flight and ground.
 //!
-//! Every swing, lie and wind is flown once, on [`POOL`] points of one scrambled
+//! Every swing, lie and wind is flown once, on some hundred points of one scrambled
 //! low-discrepancy sequence. A state takes an aligned part of them, which is a
 //! well spread set of its own, and different states take different parts, so
 //! that their errors are not all the same. The flights are turned to the aim and
@@ -19,8 +19,10 @@ use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Rest, is_penalty, settle};
 use crate::sample::{self, Point, points};
 
-/// Balls flown for every swing, lie and wind.
+/// Balls flown for every swing, lie and wind: for choosing, and for telling, where
+/// their common error is what is left.
 pub(super) const POOL: usize = 256;
+pub(super) const FRESH_POOL: usize = 1024;
 /// Between two bearings flown in wind, degrees; the balls between are blended.
 const NODE_DEG: f64 = 15.0;
 
@@ -48,7 +50,7 @@ pub(super) struct Physics<'a> {
 }
 
 impl<'a> Physics<'a> {
-    pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32) -> Self {
+    pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32, pool: usize) -> Self {
         let nodes = if day.wind.speed_m_s == 0.0 {
             1
         } else {
@@ -68,7 +70,7 @@ impl<'a> Physics<'a> {
             hole,
             day,
             problem,
-            points: points(seed, POOL),
+            points: points(seed, pool),
             pool: std::iter::repeat_with(OnceLock::new)
                 .take(problem.swings.len() * LIES * nodes)
                 .collect(),
@@ -120,12 +122,14 @@ impl<'a> Physics<'a> {
         else {
             return;
         };
-        let block = scramble(state.cell, state.lie as u32) as usize % (POOL / count.min(POOL));
+        let pool = self.points.len();
+        let blocks = pool / count.clamp(1, pool);
+        let block = scramble(state.cell, state.lie as u32) as usize % blocks;
         for ball in 0..count {
             let from = self.start(state, ball);
             let pin_deg = self.problem.pin_deg([from.x as f32, from.y as f32]);
             let aim_deg = action.bearing_deg(f64::from(pin_deg));
-            let index = (block * count + ball) % POOL;
+            let index = (block * count + ball) % pool;
             let Some(rest) = self.rest(swing, lie, index, from, aim_deg, scratch) else {
                 return;
             };

@@ -1,21 +1,12 @@
-//! The discretised hole: a stochastic shortest path over cells.
+//! A hole in cells, what the player can swing from them, and rough outcomes.
 //!
-//! *States* are the cells that a ball can be played from, with the lie of what
-//! lies at their middle. *Actions* are a swing and one of [`AIMS`] bearings, or,
-//! from under trees, an unplayable ball (Rule 19.2b, c). *Outcomes* are the
-//! balls of the swing's template, each with the same weight, turned to the
-//! bearing and put down on the cells: a ball that rests on the green costs the
-//! player's putts from exactly there and the hole is over; one in a penalty
-//! area is dropped in the best cell that relief gives (Rule 17.1d), or goes back
-//! under stroke and distance; one out of bounds goes back (Rule 18.2).
-//!
-//! # What it leaves out
-//! A ball lands by the level template, moved along its descent by as much as
-//! the ground at the landing is higher or lower; it then runs as on level
-//! ground of what it landed on, for the second half of the run of what lies
-//! half way. Slopes turn no run. Trees stop a ball with the chances of the
-//! flight, felt every 6 m, on the way to the level landing only; a ball that is
-//! stopped drops where it was.
+//! The rough outcomes are for the screening only: sixteen balls of a swing's
+//! template, turned to the aim and put down on the cells. A ball lands by the
+//! level template, moved along its descent by as much as the ground at the landing
+//! is higher or lower; it runs as on level ground of what it landed on, for the
+//! second half of the run of what lies half way. Slopes turn no run. Trees stop a
+//! ball with the chances of the flight, felt every 8 m. What is told rests on
+//! none of this: see [`explicit`](super::explicit).
 
 use rayon::prelude::*;
 

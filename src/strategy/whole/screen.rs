@@ -16,7 +16,7 @@ use super::swing::Kind;
 
 /// Side of a block close to the pin, m, and of one further out, in such sides.
 const NEAR_BLOCK_M: f32 = 4.0;
-const FAR_BLOCKS: usize = 2;
+const FAR_BLOCKS: usize = 3;
 /// A further block whose middle is nearer to the pin than this is cut up, m.
 const NEAR_M: f64 = 44.0;
 /// Blocks further from the line of play than this keep the table's value, m.
@@ -293,7 +293,10 @@ impl Screening {
         let group = self.group(problem, at, lie);
         let leader = self.leader[group];
         let from = if leader == NOBODY {
-            problem.grid.middle(problem.grid.cell(at[0], at[1]))
+            // The block's own place, whoever asks first.
+            let block = group / LIES;
+            let part = [block % self.columns, block / self.columns];
+            std::array::from_fn(|i| problem.grid.corner[i] + (part[i] + 1) as f32 * NEAR_BLOCK_M)
         } else {
             problem.grid.middle(leader as usize)
         };

@@ -29,7 +29,7 @@ const TURFS: [Turf; GROUNDS] = [
     Turf::Green,
 ];
 /// Points along the low parts of a flight, for trees: how far apart, m.
-pub(super) const LOW_STEP_M: f32 = 6.0;
+pub(super) const LOW_STEP_M: f32 = 8.0;
 
 /// One ball of a template, in the aim's frame: right, forward; m.
 #[derive(Clone, Copy, Debug, Default)]
