@@ -7,6 +7,7 @@
 
 use rayon::prelude::*;
 
+use super::finish::StrokesToGo;
 use super::range::{FRESH_BALLS, Range};
 use super::search::{decide_again, decide_by};
 use super::whole::Whole;
@@ -53,6 +54,8 @@ pub struct ByGame {
     pub decision: Decision,
     /// How often the hole takes how many strokes with the choice.
     pub scores: Scores,
+    /// Strokes with the choice where the published table prices what follows.
+    pub by_table: f64,
     /// Every aim of play asked for.
     pub aims: Vec<Judged>,
     /// What comes next; none on a tee that goes for the green.
@@ -121,7 +124,10 @@ pub fn decide_after(
         };
         way_home(&table, from, surface)
     });
+    let to_go = StrokesToGo::for_handicap(question.player.handicap);
+    let by_table = Range::new(question, &to_go).strokes(&choice.rests).0;
     Ok(ByGame {
+        by_table,
         decision,
         scores,
         aims,
