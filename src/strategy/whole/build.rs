@@ -103,7 +103,7 @@ pub(super) fn written_out(
         } else if reached >= SELDOM {
             (fineness.choices.div_ceil(2), fineness.balls.div_ceil(2))
         } else {
-            (1, fineness.balls.div_ceil(4))
+            (1, fineness.balls.div_ceil(8))
         };
         (candidates(table, state, choices), balls)
     })

@@ -16,7 +16,7 @@
 //! than three standard errors (`examples/whole_holes.rs`).
 //!
 //! # Limitations
-//! - The optimum is that of the shots written out: three a state (more from the
+//! - The optimum is that of the shots written out: four a state (more from the
 //!   tee), found on rough values. Twice as many change the tee's value by less than
 //!   a hundredth of a stroke (a test holds it to that).
 //! - Aims are 2° apart from a place, relative to the pin; partial swings 7 % of

@@ -66,6 +66,8 @@ impl<'a> Physics<'a> {
         } else {
             0.0
         };
+        // In wind a swing is flown for every bearing it is aimed along.
+        let pool = if nodes == 1 { pool } else { pool / 2 };
         Self {
             hole,
             day,
