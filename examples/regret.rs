@@ -65,6 +65,7 @@ pub fn losses(player: usize, shots: usize, holes: &[Hole]) -> Vec<[f64; 2]> {
         handicap,
         club_length_m: 1.15,
         clubs,
+        ball: Default::default(),
         notes: Vec::new(),
     });
     holes

@@ -50,7 +50,7 @@ pub struct Day {
     pub air: Air,
     /// The wind.
     pub wind: Wind,
-    /// The ball.
+    /// The ball; a player's own is [`Player::own_ball`](crate::player::Player::own_ball).
     pub ball: Ball,
     /// The turf.
     pub firmness: Firmness,

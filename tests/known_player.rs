@@ -378,6 +378,7 @@ fn all_bits(seed: u32) -> Player {
         handicap: -5.0 / 3.0,
         club_length_m: 1.1,
         clubs,
+        ball: Default::default(),
         notes: Vec::new(),
     }
 }

@@ -19,6 +19,8 @@ Examples:
       every hole of the course, for the day and the pin sheet of the round file
   bendline book course.geojson --log range.csv --wind 12mph@240 --impose a4
       two pages on each side of A4, with marks to fold and cut along
+  bendline book course.geojson --player me.json --out out/saturday.pdf --also phone
+      out/saturday.html too, to send to a phone the evening before
   bendline book --no-turns
       a book of the built-in hole, for the day's wind only
 
@@ -48,9 +50,20 @@ pub struct Book {
     #[arg(long, value_enum, value_name = "PAPER")]
     pub impose: Option<Paper>,
 
+    /// Write this beside the book: phone is one HTML file of the course for the day's pocket, with
+    /// the winds on a dial, yards or metres, light or dark; it needs no network
+    #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
+    pub also: Vec<BookForm>,
+
     /// Leave out the page on other winds: it decides every hole four times more
     #[arg(long)]
     pub no_turns: bool,
+}
+
+/// What a book is written as too.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum BookForm {
+    Phone,
 }
 
 /// `a4` or `letter`.

@@ -14,7 +14,7 @@ use bendline::player::Handedness;
 use bendline::units::LengthUnit;
 use clap::{Parser, Subcommand, ValueEnum};
 
-pub use book::Book;
+pub use book::{Book, BookForm};
 pub use check::Check;
 pub use day::{Day, Ground, Wind};
 pub use flight::Flight;

@@ -4,6 +4,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use bendline::diagnostic::{Place, Problem, Problems};
+use bendline::draw;
 use bendline::draw::book::{self, Book, Chapter};
 use bendline::draw::page::Land;
 use bendline::flight::air::Wind;
@@ -33,8 +34,28 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         _ => Path::new("."),
     };
     files::check_folder(folder)?;
-    if arguments.out.exists() {
-        files::check_files(&[arguments.out.as_path()])?;
+    let phone = arguments
+        .also
+        .contains(&cli::BookForm::Phone)
+        .then(|| arguments.out.with_extension("html"));
+    if phone.as_ref() == Some(&arguments.out) {
+        return Err(Problem {
+            file: "command line".into(),
+            place: Place::Argument(format!("--out {}", arguments.out.display())),
+            expected: "a name for the book that its phone page does not take".into(),
+            found: "a name that ends in .html".into(),
+            remedy: "name the book BOOK.pdf: its phone page is BOOK.html".into(),
+        }
+        .into());
+    }
+    let targets: Vec<&Path> = [Some(&arguments.out), phone.as_ref()]
+        .into_iter()
+        .flatten()
+        .map(std::path::PathBuf::as_path)
+        .collect();
+    let there: Vec<&Path> = targets.iter().copied().filter(|t| t.exists()).collect();
+    if !there.is_empty() {
+        files::check_files(&there)?;
     }
     let table = Arc::new(game::read(&arguments.game, arguments.units.into())?);
     let winds = if arguments.no_turns {
@@ -74,13 +95,23 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
     };
     let bytes =
         book::write(&book, arguments.impose.map(Into::into)).map_err(super::plan::no_pdf)?;
-    let file = name.to_string_lossy().into_owned();
-    files::write_folder(folder, vec![(file, bytes)])?;
+    let mut written = vec![(name.to_string_lossy().into_owned(), bytes)];
+    if let Some(file) = phone.as_ref().and_then(|path| path.file_name()) {
+        written.push((
+            file.to_string_lossy().into_owned(),
+            draw::phone::write(&book).into_bytes(),
+        ));
+    }
+    files::write_folder(folder, written)?;
     let holes = match book.chapters.len() {
         1 => "1 hole".to_owned(),
         n => format!("{n} holes"),
     };
-    terminal::say(&format!("wrote {}: {holes}", arguments.out.display()))?;
+    let wrote: Vec<String> = targets
+        .iter()
+        .map(|path| format!("wrote {}: {holes}", path.display()))
+        .collect();
+    terminal::say(&wrote.join("\n"))?;
     if done.stopped {
         terminal::aside(&format!(
             "stopped: without holes {}",

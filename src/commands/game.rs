@@ -8,7 +8,6 @@ use std::time::Instant;
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
-use bendline::flight::ball::Ball;
 use bendline::hole::{Course, Heights, Hole, TeeingArea, pin};
 use bendline::outcome::Day;
 use bendline::plan::{Conditions, Plan, assemble};
@@ -370,7 +369,7 @@ impl Table {
         Day {
             air: Air::of(&self.weather, day::ROUGHNESS_M),
             wind,
-            ball: Ball::modern(),
+            ball: self.player.own_ball(),
             firmness: self.firmness,
         }
     }

@@ -122,6 +122,18 @@ impl Frame {
     /// does this. What is not finite is left out.
     #[must_use]
     pub fn fit(area: Area, peg: Coord<f64>, pin: Coord<f64>, needed: &[Coord<f64>]) -> Self {
+        Self::fit_within(area, peg, pin, needed, 500.0)
+    }
+
+    /// The same, and never larger than one to `largest_scale`.
+    #[must_use]
+    pub fn fit_within(
+        area: Area,
+        peg: Coord<f64>,
+        pin: Coord<f64>,
+        needed: &[Coord<f64>],
+        largest_scale: f64,
+    ) -> Self {
         let away = [pin.x - peg.x, pin.y - peg.y];
         let length = away[0].hypot(away[1]);
         let up = if length.is_finite() && length > 1.0 {
@@ -147,7 +159,7 @@ impl Frame {
             (high[0] - low[0]).max(1.0) * PER_METRE / (area.width() - 2.0 * SIDE_WHITE),
             (high[1] - low[1]).max(1.0) * PER_METRE / (area.height() - 30.0 - 60.0),
         ];
-        let scale = ((size[0].max(size[1]) / 50.0).ceil() * 50.0).max(500.0);
+        let scale = ((size[0].max(size[1]) / 50.0).ceil() * 50.0).max(largest_scale);
         let across = (low[0] + high[0]) / 2.0;
         let middle = Coord {
             x: peg.x + across * up[1] + low[1] * up[0],

@@ -2,7 +2,7 @@
 
 use super::frame::{Area, Frame, Strip};
 use super::page::Land;
-use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
+use super::scene::{self, Fill, Node, Point, Step, Stroke, jitter, palette};
 use crate::hole::{Patch, Surface};
 
 /// A surface's outline on paper: outer ring first, then its holes.
@@ -166,17 +166,6 @@ fn inside(rings: &[Vec<Point>], p: Point) -> bool {
         }
     }
     odd
-}
-
-/// A share in 0..1 that depends on two whole numbers and looks random.
-fn jitter(a: i64, b: i64, salt: u64) -> f64 {
-    let mut h = (a as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15)
-        ^ (b as u64).wrapping_mul(0xc2b2_ae3d_27d4_eb4f)
-        ^ salt.wrapping_mul(0x1656_67b1_9e37_79f9);
-    h ^= h >> 29;
-    h = h.wrapping_mul(0xbf58_476d_1ce4_e5b9);
-    h ^= h >> 32;
-    (h >> 40) as f64 / (1u64 << 24) as f64
 }
 
 fn crown(at: Point, radius: f64, nodes: &mut Vec<Node>) {
@@ -351,9 +340,10 @@ impl Shape {
             Surface::Green => area_of(Fill::of(palette::GREEN), edge(palette::INK, 2.2)),
             Surface::Bunker => {
                 area_of(Fill::of(palette::SAND), edge(palette::SAND_EDGE, 2.2));
-                for (at, size) in self.lattice(area, strip, 8.0, 2.0) {
-                    nodes.push(scene::disc(at, 0.8 + 0.5 * size, palette::SAND_EDGE, None));
-                }
+                nodes.push(Node::Stipple {
+                    steps: steps.clone(),
+                    colour: palette::SAND_EDGE,
+                });
             }
             Surface::Trees => {
                 for (at, size) in self.lattice(area, strip, 21.0, 14.0) {

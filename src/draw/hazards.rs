@@ -1,7 +1,7 @@
 //! What to carry, and where not to be.
 
 use super::labels::{Board, Line, Request};
-use super::page::{MEDIUM, SMALL};
+use super::page::{Lengths, MEDIUM, SMALL};
 use super::scene::{self, Point, Stroke, palette};
 use super::shot::{Marks, Sight, label};
 use super::text;
@@ -12,13 +12,25 @@ const MOST: usize = 7;
 
 /// Whether a hazard is worth a number: balls end in it, or it lies beside or
 /// across the ball's own way within reach.
-fn matters(carry: &Carry, total_m: f64) -> bool {
+pub(super) fn matters(carry: &Carry, total_m: f64) -> bool {
     let (beside_m, beyond_m) = match carry.kind.as_str() {
         "trees" => (12.0, 20.0),
         "bunker" => (25.0, 35.0),
         _ => (40.0, 80.0),
     };
     carry.share >= 0.005 || (carry.offset_m.abs() < beside_m && carry.reach_m < total_m + beyond_m)
+}
+
+/// What to reach and to clear: "238–242", "from 169", "carry 230".
+pub(super) fn reach_and_clear(carry: &Carry, lengths: Lengths) -> String {
+    let [near, far] = [carry.reach_m, carry.clear_m].map(|m| lengths.whole(m));
+    if carry.goes_on {
+        format!("from {near}")
+    } else if carry.reach_m < 15.0 {
+        format!("carry {far}")
+    } else {
+        format!("{near}–{far}")
+    }
 }
 
 impl Sight<'_> {
@@ -49,14 +61,7 @@ impl Sight<'_> {
             if !carry.goes_on {
                 self.tick(clear, marks);
             }
-            let [near, far] = [carry.reach_m, carry.clear_m].map(|m| self.lengths.whole(m));
-            let numbers = if carry.goes_on {
-                format!("from {near}")
-            } else if carry.reach_m < 15.0 {
-                format!("carry {far}")
-            } else {
-                format!("{near}–{far}")
-            };
+            let numbers = reach_and_clear(carry, self.lengths);
             let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
             let share = (carry.share >= 0.005).then(|| format!("{:.0} %", carry.share * 100.0));
             let words = text::clean(&carry.words);

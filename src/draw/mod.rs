@@ -45,6 +45,7 @@ pub mod numbers;
 pub mod page;
 pub mod panel;
 pub mod pdf;
+pub mod phone;
 #[cfg(feature = "png")]
 pub mod png;
 pub mod scene;

@@ -102,23 +102,7 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish) {
         Anchor::Start,
         area.width(),
     );
-    let parts = [
-        ("fairway", finish.fairway, Some(Surface::Fairway)),
-        ("green", finish.green, Some(Surface::Green)),
-        ("rough", finish.rough, None),
-        ("bunker", finish.bunker, Some(Surface::Bunker)),
-        ("trees", finish.trees, Some(Surface::Trees)),
-        (
-            "penalty area",
-            finish.penalty_area,
-            Some(Surface::PenaltyRed),
-        ),
-        (
-            "out of bounds",
-            finish.out_of_bounds,
-            Some(Surface::OutOfBounds),
-        ),
-    ];
+    let parts = parts(finish);
     let counts = hundredths(&parts.map(|p| p.1));
     let (top, high) = (area.top + 27.0, 20.0);
     let mut x = area.left;
@@ -245,23 +229,9 @@ pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
     out
 }
 
-/// Expected strokes, and what it costs to do otherwise.
-pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
-    let shot = &plan.choice.shot;
-    let y = area.top + 19.0;
-    let expected = Line::new(
-        fixed(shot.expected_strokes, 2),
-        MEDIUM,
-        true,
-        palette::ACCENT,
-    );
-    let error = format!("± {} strokes; instead:", fixed(shot.standard_error, 3));
-    let room = area.width() - SMALL - text::width(&expected.words, MEDIUM, true);
-    let error = text::cut(&error, SMALL, false, room);
-    board.write_runs(
-        &[expected, Line::new(error, SMALL, false, palette::STONE)],
-        [area.left, y],
-    );
+/// What it costs to do otherwise, in words, and whether that is nothing: the
+/// named aims, then the other clubs.
+pub(super) fn instead(plan: &Plan) -> Vec<(String, String, bool)> {
     let others = plan
         .comparisons
         .iter()
@@ -282,22 +252,67 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
         };
         plan.choice.ties.iter().any(|t| t == name) || plan.alternatives.iter().any(tied)
     };
+    others
+        .map(|(name, costs, error)| {
+            let tied = even(&name) || (costs.is_finite() && costs.abs() < 0.005);
+            let amount = if tied {
+                "no dearer".to_owned()
+            } else {
+                format!(
+                    "{}{} ± {}",
+                    if costs >= 0.0 { "+" } else { "" },
+                    fixed(costs, 2),
+                    fixed(error, 3)
+                )
+            };
+            (name, amount, tied)
+        })
+        .collect()
+}
+
+/// What of a hundred balls: a word, the share, and the surface that shows it.
+pub(super) fn parts(finish: &Finish) -> [(&'static str, f64, Option<Surface>); 7] {
+    [
+        ("fairway", finish.fairway, Some(Surface::Fairway)),
+        ("green", finish.green, Some(Surface::Green)),
+        ("rough", finish.rough, None),
+        ("bunker", finish.bunker, Some(Surface::Bunker)),
+        ("trees", finish.trees, Some(Surface::Trees)),
+        (
+            "penalty area",
+            finish.penalty_area,
+            Some(Surface::PenaltyRed),
+        ),
+        (
+            "out of bounds",
+            finish.out_of_bounds,
+            Some(Surface::OutOfBounds),
+        ),
+    ]
+}
+
+/// Expected strokes, and what it costs to do otherwise.
+pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
+    let shot = &plan.choice.shot;
+    let y = area.top + 19.0;
+    let expected = Line::new(
+        fixed(shot.expected_strokes, 2),
+        MEDIUM,
+        true,
+        palette::ACCENT,
+    );
+    let error = format!("± {} strokes; instead:", fixed(shot.standard_error, 3));
+    let room = area.width() - SMALL - text::width(&expected.words, MEDIUM, true);
+    let error = text::cut(&error, SMALL, false, room);
+    board.write_runs(
+        &[expected, Line::new(error, SMALL, false, palette::STONE)],
+        [area.left, y],
+    );
     let mut y = y + 28.5;
-    for (name, costs, error) in others {
+    for (name, amount, tied) in instead(plan) {
         if y > area.bottom + 2.0 {
             break;
         }
-        let tied = even(&name) || (costs.is_finite() && costs.abs() < 0.005);
-        let amount = if tied {
-            "no dearer".to_owned()
-        } else {
-            format!(
-                "{}{} ± {}",
-                if costs >= 0.0 { "+" } else { "" },
-                fixed(costs, 2),
-                fixed(error, 3)
-            )
-        };
         let cost = put(
             board,
             &amount,

@@ -318,7 +318,7 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let costs = area(words_left, 1466.0, right, 1618.0);
     let foot = area(left, 1627.0, right, 1746.0);
 
-    let (way, half_m, frame) = view(&placed, hole, map);
+    let (way, half_m, frame) = view(std::slice::from_ref(&placed), hole, map, 500.0);
     let strip = Strip::new(
         way.iter().map(|&c| frame.place(c)).collect(),
         frame.length(half_m),
@@ -455,9 +455,17 @@ pub(super) fn area(left: f64, top: f64, right: f64, bottom: f64) -> Area {
 }
 
 /// The way of the hole from the peg to the pin and a little beyond both, half
-/// the width of land to draw, m, and the frame that shows it all.
-fn view(placed: &Placed, hole: &Land<'_>, map: Area) -> (Vec<Coord<f64>>, f64, Frame) {
-    let (peg, pin) = (placed.peg, placed.pin);
+/// the width of land to draw, m, and the frame that shows all of the shots, no
+/// larger than one to `largest_scale`. The first shot's peg and pin set it up.
+pub(super) fn view(
+    shots: &[Placed],
+    hole: &Land<'_>,
+    map: Area,
+    largest_scale: f64,
+) -> (Vec<Coord<f64>>, f64, Frame) {
+    let (peg, pin) = shots
+        .first()
+        .map_or_else(Default::default, |first| (first.peg, first.pin));
     let away = [pin.x - peg.x, pin.y - peg.y];
     let long = away[0].hypot(away[1]).max(1.0);
     let unit = [away[0] / long, away[1] / long];
@@ -488,23 +496,25 @@ fn view(placed: &Placed, hole: &Land<'_>, map: Area) -> (Vec<Coord<f64>>, f64, F
             .fold(f64::MAX, f64::min)
     };
     let mut needed: Vec<Coord<f64>> = way.clone();
-    needed.push(placed.rest);
-    needed.extend(placed.ninety.iter().flatten().copied());
-    needed.extend(placed.flight.iter().copied());
-    needed.extend(
-        placed
-            .carries
-            .iter()
-            .flatten()
-            .copied()
-            .filter(|c| far(c) < 70.0),
-    );
+    for placed in shots {
+        needed.push(placed.rest);
+        needed.extend(placed.ninety.iter().flatten().copied());
+        needed.extend(placed.flight.iter().copied());
+        needed.extend(
+            placed
+                .carries
+                .iter()
+                .flatten()
+                .copied()
+                .filter(|c| far(c) < 70.0),
+        );
+    }
     let widest = needed
         .iter()
         .map(far)
         .filter(|d| d.is_finite())
         .fold(0.0, f64::max);
     let half_m = (widest + 10.0).clamp(42.0, 95.0);
-    let frame = Frame::fit(map, peg, pin, &needed);
+    let frame = Frame::fit_within(map, peg, pin, &needed, largest_scale);
     (way, half_m, frame)
 }

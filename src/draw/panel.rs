@@ -41,17 +41,7 @@ pub fn rule(board: &mut Board, area: &Area, y: f64, stroke: Stroke) {
 pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths) {
     let base = area.bottom - 6.0;
     let upper = base - 33.0;
-    let speed = plan.conditions.wind_m_s;
-    let from = plan.conditions.wind_from_deg;
-    let (wind, ways) = if is_windy(speed) {
-        let turn = (from - plan.choice.shot.aim.bearing_deg).to_radians();
-        (
-            format!("{} {}", lengths.speed(speed), compass(from)),
-            relative(speed * turn.cos(), speed * turn.sin(), lengths),
-        )
-    } else {
-        ("calm".to_owned(), String::new())
-    };
+    let (wind, ways) = wind(plan, lengths);
     let strong = (MEDIUM, true, palette::INK);
     let right = [
         put(
@@ -91,6 +81,20 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths) {
     ] {
         put(board, words, style, [x, y], Anchor::Start, limit - 24.0 - x);
     }
+}
+
+/// The day's wind, and what it is along and across the aim.
+pub(super) fn wind(plan: &Plan, lengths: Lengths) -> (String, String) {
+    let speed = plan.conditions.wind_m_s;
+    let from = plan.conditions.wind_from_deg;
+    if !is_windy(speed) {
+        return ("calm".to_owned(), String::new());
+    }
+    let turn = (from - plan.choice.shot.aim.bearing_deg).to_radians();
+    (
+        format!("{} {}", lengths.speed(speed), compass(from)),
+        relative(speed * turn.cos(), speed * turn.sin(), lengths),
+    )
 }
 
 /// Whether a wind is worth a word.

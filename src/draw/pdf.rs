@@ -11,7 +11,7 @@
 //! narrower than its box (see [`super::text`]). A letter that they lack is
 //! drawn as a hollow box; what it says can still be copied.
 
-use super::scene::{Anchor, Colour, Fill, Node, Point, Run, Step, Stroke, Text};
+use super::scene::{self, Anchor, Colour, Fill, Node, Point, Run, Step, Stroke, Text};
 use krilla::color::rgb;
 use krilla::destination::XyzDestination;
 use krilla::geom::{Path, PathBuilder, Transform};
@@ -163,8 +163,8 @@ pub fn write(about: &About, sheets: &[Sheet]) -> Result<Vec<u8>, NoPdf> {
         .map_err(|error| NoPdf(format!("{error:?}")))
 }
 
-/// Draws nodes in order. Plain discs of one colour that follow one another, as
-/// in the stipple of a bunker, become one path.
+/// Draws nodes in order. Plain discs of one colour that follow one another become
+/// one path.
 fn draw_all(surface: &mut Surface<'_>, nodes: &[Node], faces: &Faces) {
     let mut rest = nodes;
     while let Some(first) = rest.first() {
@@ -222,6 +222,7 @@ fn draw(surface: &mut Surface<'_>, node: &Node, faces: &Faces) {
             stroke,
             ..
         } => shape(surface, &circle(*at, radius.max(0.0)), *fill, *stroke),
+        Node::Stipple { steps, colour } => strew(surface, steps, *colour),
         Node::Text(text) => words(surface, text, faces),
         Node::Group { clip, nodes, .. } => {
             let cut = clip.as_ref().map(|steps| path(steps));
@@ -327,6 +328,39 @@ fn shape(surface: &mut Surface<'_>, steps: &[Step], fill: Option<Fill>, stroke: 
     surface.set_fill(fill.map(|fill| filled(fill, FillRule::EvenOdd)));
     surface.set_stroke(stroke.map(stroked));
     surface.draw_path(&path);
+}
+
+/// Fills an area with the tile of dots, which a document holds once for a place
+/// of its origin.
+fn strew(surface: &mut Surface<'_>, steps: &[Step], dots: Colour) {
+    let Some(outline) = path(steps) else {
+        return;
+    };
+    let mut builder = surface.stream_builder();
+    let mut tile = builder.surface();
+    let discs: Vec<Step> = scene::stipple()
+        .into_iter()
+        .flat_map(|(at, radius)| circle(at, radius))
+        .collect();
+    if let Some(discs) = path(&discs) {
+        tile.set_fill(Some(filled(Fill::of(dots), FillRule::NonZero)));
+        tile.set_stroke(None);
+        tile.draw_path(&discs);
+    }
+    tile.finish();
+    let pattern = paint::Pattern {
+        stream: builder.finish(),
+        transform: Transform::identity(),
+        width: scene::TILE as f32,
+        height: scene::TILE as f32,
+    };
+    surface.set_fill(Some(paint::Fill {
+        paint: pattern.into(),
+        opacity: NormalizedF32::ONE,
+        rule: FillRule::EvenOdd,
+    }));
+    surface.set_stroke(None);
+    surface.draw_path(&outline);
 }
 
 fn words(surface: &mut Surface<'_>, text: &Text, faces: &Faces) {

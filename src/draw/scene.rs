@@ -186,6 +186,14 @@ pub enum Node {
         /// Line.
         stroke: Option<Stroke>,
     },
+    /// An area strewn with dots, as sand is, cut by the even-odd rule. The dots
+    /// are those of one tile ([`stipple`]), laid edge to edge from the origin.
+    Stipple {
+        /// Outline.
+        steps: Vec<Step>,
+        /// The dots' colour.
+        colour: Colour,
+    },
     /// A text.
     Text(Text),
     /// Nodes drawn together, cut to a path (filled by the non-zero rule).
@@ -197,6 +205,47 @@ pub enum Node {
         /// What is in it.
         nodes: Vec<Node>,
     },
+}
+
+/// Side of the tile of which a strewn area is laid.
+pub const TILE: f64 = 64.0;
+
+/// The dots of a tile: where they lie, and their radius, in order. A dot that
+/// touches an edge stands at the opposite one too, so that no seam is seen.
+#[must_use]
+pub fn stipple() -> Vec<(Point, f64)> {
+    // Eight by ten: an even number of rows, every other one shifted by half.
+    let (pitch, row) = (TILE / 8.0, TILE / 10.0);
+    let mut out = Vec::new();
+    for j in 0..10_i64 {
+        for i in 0..8_i64 {
+            let shift = if j % 2 == 0 { 0.0 } else { 0.5 };
+            let x = (i as f64 + shift + 0.5 * (jitter(i, j, 1) - 0.5)) * pitch;
+            let y = (j as f64 + 0.5 * (jitter(i, j, 2) - 0.5)) * row;
+            let radius = if jitter(i, j, 3) < 0.5 { 0.9 } else { 1.2 };
+            let (x, y) = (x.rem_euclid(TILE), y.rem_euclid(TILE));
+            for dx in [-TILE, 0.0, TILE] {
+                for dy in [-TILE, 0.0, TILE] {
+                    let seen = |v: f64| v > -radius && v < TILE + radius;
+                    if seen(x + dx) && seen(y + dy) {
+                        out.push(([x + dx, y + dy], radius));
+                    }
+                }
+            }
+        }
+    }
+    out
+}
+
+/// A share in 0..1 that depends on two whole numbers and looks random.
+pub(super) fn jitter(a: i64, b: i64, salt: u64) -> f64 {
+    let mut h = (a as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15)
+        ^ (b as u64).wrapping_mul(0xc2b2_ae3d_27d4_eb4f)
+        ^ salt.wrapping_mul(0x1656_67b1_9e37_79f9);
+    h ^= h >> 29;
+    h = h.wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    h ^= h >> 32;
+    (h >> 40) as f64 / (1u64 << 24) as f64
 }
 
 /// A straight line.

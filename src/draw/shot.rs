@@ -35,14 +35,19 @@ pub struct Sight<'a> {
 pub fn draw(sight: &Sight<'_>, board: &mut Board) -> Marks {
     let mut marks = Marks::default();
     sight.arcs(&mut marks, board);
-    sight.regions(&mut marks, board);
-    sight.left(&mut marks, board);
-    sight.width(&mut marks, board);
-    sight.aim(&mut marks, board);
-    sight.flight(&mut marks, board);
-    sight.carries(&mut marks, board);
-    // Aim and finish first, then what to carry, width, what is left.
+    shot(sight, board, &mut marks);
     marks
+}
+
+/// The shot without the arcs round the peg.
+pub(super) fn shot(sight: &Sight<'_>, board: &mut Board, marks: &mut Marks) {
+    sight.regions(marks, board);
+    sight.left(marks, board);
+    sight.width(marks, board);
+    sight.aim(marks, board);
+    sight.flight(marks, board);
+    sight.carries(marks, board);
+    // Aim and finish first, then what to carry, width, what is left.
 }
 
 /// A needed label, tied to its point.
@@ -81,7 +86,7 @@ impl Sight<'_> {
     }
 
     /// Thin arcs round the peg at every 50 of the page's unit.
-    fn arcs(&self, marks: &mut Marks, board: &mut Board) {
+    pub(super) fn arcs(&self, marks: &mut Marks, board: &mut Board) {
         let peg = self.peg();
         let far = scene::distance(peg, self.frame.place(self.placed.pin)) + self.frame.length(8.0);
         let every = self.lengths.to_m(50.0);
@@ -287,45 +292,52 @@ impl Sight<'_> {
             true,
             palette::ACCENT,
         )];
-        // "3 left of the flag": the line passes the thing on that side.
-        let beside_m = -aim.distance_m * aim.target_right_deg.to_radians().tan();
-        let mut words = text::clean(&aim.words);
-        if aim.is_landmark && self.lengths.of(beside_m).abs() >= 0.5 {
-            words = format!(
-                "{} of {words}",
-                side_words(beside_m, &self.lengths.whole(beside_m.abs()), "")
-            );
-        }
+        let words = aim_words(self.plan, self.lengths);
         for words in text::wrap(&words, SMALL, true, 250.0, 6) {
             lines.push(Line::new(words, SMALL, true, palette::INK));
         }
-        if let Some(words) = self.room_words() {
+        if let Some(words) = room(self.plan, self.lengths) {
             lines.push(Line::new(words, SMALL, false, palette::INK));
         }
         marks.requests.insert(0, label(rim, lines));
     }
+}
 
-    /// "room 4 left, 12 right": how far off the aim may be at the finish.
-    fn room_words(&self) -> Option<String> {
-        let choice = &self.plan.choice;
-        let aim = choice.shot.aim.from_line_of_play_deg;
-        let side =
-            |edge: f64| choice.shot.total_m * (edge - aim).abs().min(60.0).to_radians().tan();
-        let [low, high] = choice.aim_window_deg;
-        (low.is_finite() && high.is_finite()).then(|| {
-            let (left_m, right_m) = (side(low), side(high));
-            let (left, right) = (self.lengths.whole(left_m), self.lengths.whole(right_m));
-            // Say which way to err only where it makes a difference.
-            if right_m > 1.5 * left_m {
-                format!("miss right: room {right}, left {left}")
-            } else if left_m > 1.5 * right_m {
-                format!("miss left: room {left}, right {right}")
-            } else {
-                format!("room {left} left, {right} right")
-            }
-        })
+/// What to set up at: "3 left of the flag" where the line passes the thing on
+/// that side.
+pub(super) fn aim_words(plan: &Plan, lengths: Lengths) -> String {
+    let aim = &plan.choice.shot.aim;
+    let beside_m = -aim.distance_m * aim.target_right_deg.to_radians().tan();
+    let words = text::clean(&aim.words);
+    if aim.is_landmark && lengths.of(beside_m).abs() >= 0.5 {
+        let beside = side_words(beside_m, &lengths.whole(beside_m.abs()), "");
+        format!("{beside} of {words}")
+    } else {
+        words
     }
+}
 
+/// "room 4 left, 12 right": how far off the aim may be at the finish.
+pub(super) fn room(plan: &Plan, lengths: Lengths) -> Option<String> {
+    let choice = &plan.choice;
+    let aim = choice.shot.aim.from_line_of_play_deg;
+    let side = |edge: f64| choice.shot.total_m * (edge - aim).abs().min(60.0).to_radians().tan();
+    let [low, high] = choice.aim_window_deg;
+    (low.is_finite() && high.is_finite()).then(|| {
+        let (left_m, right_m) = (side(low), side(high));
+        let (left, right) = (lengths.whole(left_m), lengths.whole(right_m));
+        // Say which way to err only where it makes a difference.
+        if right_m > 1.5 * left_m {
+            format!("miss right: room {right}, left {left}")
+        } else if left_m > 1.5 * right_m {
+            format!("miss left: room {left}, right {right}")
+        } else {
+            format!("room {left} left, {right} right")
+        }
+    })
+}
+
+impl Sight<'_> {
     fn flight(&self, marks: &mut Marks, board: &mut Board) {
         let shot = &self.plan.choice.shot;
         let points: Vec<Point> = self

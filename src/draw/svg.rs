@@ -4,7 +4,7 @@
 //! resources. Numbers have two decimals at most and never a negative zero, so
 //! that the same scene gives the same bytes.
 
-use super::scene::{Anchor, Colour, Fill, Node, Step, Stroke};
+use super::scene::{self, Anchor, Colour, Fill, Node, Step, Stroke};
 use svg::node::element::Element;
 use svg::node::{Node as _, Text as Words};
 
@@ -78,9 +78,33 @@ fn dress(mut element: Element, fill: Option<Fill>, stroke: Option<Stroke>) -> El
     element
 }
 
-/// Writes elements and collects clip paths as it goes.
+/// Writes elements and collects clip paths and tiles as it goes.
 struct Writer {
     clips: Vec<Element>,
+    tiles: Vec<Colour>,
+}
+
+/// A tile of dots: lines of no length with round ends.
+fn tile(colour: Colour, number_of: usize) -> Element {
+    let mut pattern = Element::new("pattern");
+    pattern.assign("id", format!("dots-{number_of}"));
+    pattern.assign("width", number(scene::TILE));
+    pattern.assign("height", number(scene::TILE));
+    pattern.assign("patternUnits", "userSpaceOnUse");
+    let dots = scene::stipple();
+    let mut radii: Vec<f64> = dots.iter().map(|dot| dot.1).collect();
+    radii.sort_by(f64::total_cmp);
+    radii.dedup();
+    for radius in radii {
+        let mut d = String::new();
+        for (at, _) in dots.iter().filter(|dot| dot.1 == radius) {
+            d.push_str(&format!("M{} {}h.01", number(at[0]), number(at[1])));
+        }
+        let mut path = Element::new("path");
+        path.assign("d", d);
+        pattern.append(dress(path, None, Some(Stroke::of(colour, radius * 2.0))));
+    }
+    pattern
 }
 
 impl Writer {
@@ -116,6 +140,21 @@ impl Writer {
                 circle.assign("cy", number(at[1]));
                 circle.assign("r", number(radius.max(0.0)));
                 Some(dress(circle, *fill, *stroke))
+            }
+            Node::Stipple { steps, colour } => {
+                if steps.is_empty() {
+                    return None;
+                }
+                let known = self.tiles.iter().position(|tile| tile == colour);
+                let index = known.unwrap_or_else(|| {
+                    self.tiles.push(*colour);
+                    self.tiles.len() - 1
+                });
+                let mut path = Element::new("path");
+                path.assign("d", steps_to_d(steps));
+                path.assign("fill-rule", "evenodd");
+                path.assign("fill", format!("url(#dots-{})", index + 1));
+                Some(path)
             }
             Node::Text(text) => {
                 let mut element = Element::new("text");
@@ -179,7 +218,10 @@ impl Writer {
 /// escaped here like every other text.
 #[must_use]
 pub fn write(size: [f64; 2], title: &str, nodes: &[Node]) -> String {
-    let mut writer = Writer { clips: Vec::new() };
+    let mut writer = Writer {
+        clips: Vec::new(),
+        tiles: Vec::new(),
+    };
     let body: Vec<Element> = nodes.iter().filter_map(|n| writer.element(n)).collect();
     let mut root = Element::new("svg");
     root.assign("xmlns", "http://www.w3.org/2000/svg");
@@ -196,8 +238,11 @@ pub fn write(size: [f64; 2], title: &str, nodes: &[Node]) -> String {
     let mut name = Element::new("title");
     name.append(Words::new(title));
     root.append(name);
-    if !writer.clips.is_empty() {
+    if !(writer.clips.is_empty() && writer.tiles.is_empty()) {
         let mut defs = Element::new("defs");
+        for (index, colour) in writer.tiles.iter().enumerate() {
+            defs.append(tile(*colour, index + 1));
+        }
         for clip in writer.clips {
             defs.append(clip);
         }

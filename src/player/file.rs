@@ -18,12 +18,14 @@
 //! of a multivariate t with `dof` degrees of freedom. A player written by hand
 //! may leave out `format`, `name`, `handicap` (12), `club_length_m` (46 in),
 //! `shots` (0), `basis` (`given`), `notes`, and give `spread` (five standard
-//! deviations, uncorrelated) in place of `scale`.
+//! deviations, uncorrelated) in place of `scale`. `"ball": {"drag": 1.05, "lift": 1.0}`
+//! are factors on the usual ball; without it they are 1.
 
 use std::fmt::Write as _;
 
 use serde_json::{Map, Value};
 
+use super::ball_fit::{self, BallFactors};
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
@@ -70,6 +72,10 @@ pub fn to_json(player: &Player) -> String {
         "  \"club_length_m\": {},",
         number(player.club_length_m)
     );
+    if player.ball != BallFactors::default() {
+        let (drag, lift) = (number(player.ball.drag), number(player.ball.lift));
+        let _ = writeln!(out, "  \"ball\": {{ \"drag\": {drag}, \"lift\": {lift} }},");
+    }
     out.push_str("  \"clubs\": [\n");
     for (i, club) in player.clubs.iter().enumerate() {
         let basis = BASES
@@ -310,6 +316,20 @@ impl Reader<'_> {
         whole.then_some(scale)
     }
 
+    fn ball(&mut self, value: Option<&Value>) -> BallFactors {
+        let Some(Value::Object(object)) = value else {
+            if let Some(other) = value {
+                let remedy = "write { \"drag\": 1.0, \"lift\": 1.0 }, or remove the key";
+                self.problem("ball", "factors in braces", found(other), remedy);
+            }
+            return BallFactors::default();
+        };
+        self.known(object, "ball", &["drag", "lift"]);
+        let mut factor = |key| self.field(object, "ball", key, ball_fit::BOUNDS, Some(1.0));
+        let (drag, lift) = (factor("drag"), factor("lift"));
+        BallFactors { drag, lift }
+    }
+
     fn club(&mut self, value: &Value, path: &str, handedness: Handedness) -> Option<ClubShape> {
         let Value::Object(object) = value else {
             self.problem(
@@ -486,6 +506,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
             "handedness",
             "handicap",
             "club_length_m",
+            "ball",
             "clubs",
             "notes",
         ],
@@ -530,6 +551,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         [0.3, 1.2192],
         Some(USUAL_CLUB_LENGTH_M),
     );
+    let ball = reader.ball(object.get("ball"));
     let mut clubs = Vec::new();
     match object.get("clubs") {
         Some(Value::Array(items)) if !items.is_empty() => {
@@ -586,6 +608,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         handicap,
         club_length_m,
         clubs,
+        ball,
         notes,
     })
 }

@@ -5,6 +5,7 @@
 //! player's other clubs: their spreads, set against what the level expects, and
 //! the mean direction and bend of the same shape.
 
+use super::ball_fit::{self, BallFit};
 use super::cluster;
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
 use super::group::{Fate, Group, Sight, gather};
@@ -72,6 +73,8 @@ pub struct Fitted {
     pub evidence: Vec<Evidence>,
     /// The range the log was flown on.
     pub range: Range,
+    /// What the log says of the ball; none where too few rows tell.
+    pub ball: Option<BallFit>,
 }
 
 /// Fits a player to a log.
@@ -88,6 +91,9 @@ pub fn fit(log: &ShotLog, options: &FitOptions) -> Result<Player, Problems> {
 /// Where no row of the log can be used.
 pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Problems> {
     let range = Range::new(&options.weather).on(options.firmness);
+    let ball = ball_fit::fit(&range, log);
+    let factors = ball.map(|ball| ball.factors).unwrap_or_default();
+    let range = range.with(factors);
     let mut notes = log.notes.clone();
     let mut note = |place: Place, text: String| {
         notes.push(Note {
@@ -221,6 +227,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
     if let Some(note) = remarks::of_ground(&log.file, &range, &groups) {
         notes.push(note);
     }
+    notes.extend(ball.and_then(|ball| ball.note(&log.file)));
     let (clubs, evidence) = clubs.into_iter().unzip();
     let player = Player {
         name: String::new(),
@@ -228,12 +235,14 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         handicap,
         club_length_m: USUAL_CLUB_LENGTH_M,
         clubs,
+        ball: factors,
         notes,
     };
     Ok(Fitted {
         player,
         evidence,
         range,
+        ball,
     })
 }
 

@@ -1,5 +1,6 @@
 //! A player: clubs, each with a pattern of launches.
 
+pub mod ball_fit;
 pub mod change;
 pub mod club;
 pub mod cluster;
@@ -27,7 +28,10 @@ pub mod special;
 pub mod stretch;
 pub mod words;
 
+pub use ball_fit::BallFactors;
+
 use crate::diagnostic::Note;
+use crate::flight::Ball;
 
 /// Which way the player stands.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -122,6 +126,16 @@ pub struct Player {
     pub club_length_m: f64,
     /// Clubs with their shapes, longest carry first; never empty.
     pub clubs: Vec<ClubShape>,
+    /// How the ball flies beside the usual modern one.
+    pub ball: BallFactors,
     /// What was assumed, dropped or looked odd.
     pub notes: Vec<Note>,
+}
+
+impl Player {
+    /// The ball this player hits: what a [`Day`](crate::outcome::Day) is made with.
+    #[must_use]
+    pub fn own_ball(&self) -> Ball {
+        Ball::modern().scaled(self.ball.drag, self.ball.lift)
+    }
 }

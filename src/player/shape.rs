@@ -1,5 +1,6 @@
 //! A player's shapes in numbers: what a coach would want to know of each club.
 
+use super::ball_fit::BallFit;
 use super::face::{FaceAndStrike, Figure, split};
 use super::fit::{Evidence, Fitted};
 use super::group::Sight;
@@ -30,6 +31,8 @@ pub struct ShapeReport {
     /// How far the set-up is turned for the line to play, degrees right; none
     /// for the turn that brings each club's average ball onto the target.
     pub turn_deg: Option<f64>,
+    /// What the log says of the ball.
+    pub ball: Option<BallFit>,
 }
 
 /// A scatter: standard deviation, and the widths that hold the middle half and
@@ -127,6 +130,7 @@ pub fn report(fitted: &Fitted, log: &ShotLog) -> ShapeReport {
         handicap: fitted.player.handicap,
         clubs,
         turn_deg: None,
+        ball: fitted.ball,
     }
 }
 
@@ -147,7 +151,7 @@ impl ShapeReport {
 /// The report on a player whose log is not at hand.
 #[must_use]
 pub fn report_of_player(player: &Player, weather: &Weather) -> ShapeReport {
-    let range = Range::new(weather);
+    let range = Range::new(weather).with(player.ball);
     let clubs = player
         .clubs
         .iter()
@@ -158,6 +162,7 @@ pub fn report_of_player(player: &Player, weather: &Weather) -> ShapeReport {
         handicap: player.handicap,
         clubs,
         turn_deg: None,
+        ball: None,
     }
 }
 

@@ -27,6 +27,9 @@ impl ShapeReport {
             }
             words.club(&mut out, club);
         }
+        if let Some(ball) = &self.ball {
+            let _ = write!(out, "\nball: {}\n", ball.words());
+        }
         out.push_str(
             "\nIntervals hold the mean with 90 %. Widths are where future balls land, mishits \
              left out;\nthey are wider than the log's own where shots are few.\n",

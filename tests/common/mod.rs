@@ -189,6 +189,7 @@ pub fn player(handicap: f64, clubs: Vec<ClubShape>) -> Player {
         handicap,
         club_length_m: 1.143,
         clubs,
+        ball: Default::default(),
         notes: Vec::new(),
     }
 }

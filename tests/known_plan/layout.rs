@@ -263,6 +263,7 @@ impl Layout {
                 club("driver", "fade"),
                 club("3w", "draw"),
             ],
+            ball: Default::default(),
             notes: Vec::new(),
         }
     }

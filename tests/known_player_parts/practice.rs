@@ -44,6 +44,7 @@ fn player(launches: LaunchModel) -> Player {
             basis: Basis::FullLaunch,
             carry_m: 213.0,
         }],
+        ball: Default::default(),
         notes: Vec::new(),
     }
 }

@@ -234,6 +234,7 @@ pub fn bag(handicap: f64, share: f64) -> Player {
             .iter()
             .map(|(name, carry_yd)| club(name, carry_yd * share, handicap))
             .collect(),
+        ball: Default::default(),
         notes: Vec::new(),
     }
 }

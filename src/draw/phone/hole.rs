@@ -1,0 +1,402 @@
+//! One hole of the page in words: the call, the dial, the numbers.
+
+use super::super::book::Chapter;
+use super::super::book::turns;
+use super::super::hazards::{matters, reach_and_clear};
+use super::super::numbers::{hundredths, instead, parts};
+use super::super::page::{Lengths, fixed};
+use super::super::panel::{self, compass, is_windy};
+use super::super::shot::{aim_words, room, side_words};
+use super::super::text;
+use super::html::{both, both_html, cut, escape, short};
+use super::map;
+use crate::plan::landmark::Target;
+use crate::plan::scene::turn_deg;
+use crate::plan::sentence::{self, Centre, capital, club, club_and_shape};
+use crate::plan::why::is_tie;
+use crate::plan::{Carry, Plan};
+use crate::units::LengthUnit;
+use geo::Coord;
+
+/// Letters of a sentence that are shown.
+const SENTENCE: usize = 600;
+/// Other choices shown.
+const INSTEAD: usize = 8;
+
+/// The section of a chapter.
+pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
+    let plan = chapter.plan;
+    let hole = &plan.hole;
+    let name = hole.name.as_deref().map(short).unwrap_or_default();
+    out.push_str(&format!(
+        "<section class=\"hole\" id=\"hole-{index}\" aria-labelledby=\"name-{index}\" \
+         tabindex=\"-1\">\n<h2 id=\"name-{index}\"><span class=\"number\">{}</span> {}</h2>\n",
+        escape(&cut(&hole.reference, 8)),
+        escape(&name)
+    ));
+    let tee = hole.tee_colour.as_deref().map(short).unwrap_or_default();
+    let tee = if tee.is_empty() {
+        tee
+    } else {
+        format!(" · {} tee", escape(&tee))
+    };
+    out.push_str(&format!(
+        "<p class=\"facts\">par {} · {}{tee}</p>\n",
+        hole.par,
+        both(|l| with_unit(l, hole.length_m))
+    ));
+    let cases: Vec<&Plan> = std::iter::once(plan).chain(chapter.turns).collect();
+    dial(index, &cases, out);
+    for (case, turned) in cases.iter().enumerate() {
+        open(case, "call", out);
+        call(plan, turned, case, out);
+        out.push_str("</div>\n");
+    }
+    let map = map::draw(index, chapter);
+    out.push_str(&map.svg);
+    for (case, turned) in cases.iter().enumerate() {
+        open(case, "more", out);
+        numbers(turned, map.left_m[case], out);
+        out.push_str("</div>\n");
+    }
+    out.push_str("</section>\n");
+}
+
+fn open(case: usize, what: &str, out: &mut String) {
+    let hidden = if case == 0 { "" } else { " hidden" };
+    out.push_str(&format!(
+        "<div class=\"case {what}\" data-case=\"{case}\"{hidden}>\n"
+    ));
+}
+
+fn with_unit(lengths: Lengths, metres: f64) -> String {
+    format!("{}\u{a0}{}", lengths.whole(metres), lengths.name())
+}
+
+/// The winds that were looked at, as choices round a dial with the line of
+/// play up: `data-turn` is where on it a wind blows from, clockwise in degrees
+/// from the top; none for still air, which stands in the middle.
+fn dial(index: usize, cases: &[&Plan], out: &mut String) {
+    let north = -cases[0].hole.line_of_play_deg;
+    out.push_str(&format!(
+        "<fieldset class=\"dial\" data-north=\"{}\" hidden>\n<legend>Wind, hole upwards</legend>\n\
+         <div class=\"rose\">\n",
+        degrees(north)
+    ));
+    out.push_str(
+        "<svg viewBox=\"-100 -100 200 200\" aria-hidden=\"true\">\
+         <circle class=\"f-paper s-mist\" r=\"70\" stroke-width=\"3\"/>\
+         <g class=\"north\"><path class=\"f-ink\" d=\"M0 -69L-9 -52H9Z\"/></g>\
+         <g class=\"arrow\"><path class=\"s-ink\" fill=\"none\" stroke-width=\"9\" d=\"M0 -42V14\"/>\
+         <path class=\"f-ink\" d=\"M0 44L-17 10H17Z\"/></g></svg>\n",
+    );
+    for (case, plan) in cases.iter().enumerate() {
+        let day = &plan.conditions;
+        let turn = if is_windy(day.wind_m_s) {
+            let turn = day.wind_from_deg - plan.hole.line_of_play_deg;
+            format!(" data-turn=\"{}\"", degrees(turn))
+        } else {
+            String::new()
+        };
+        let checked = if case == 0 { " checked" } else { "" };
+        let words = if is_windy(day.wind_m_s) {
+            escape(compass(day.wind_from_deg))
+        } else {
+            "calm".to_owned()
+        };
+        let speed = if is_windy(day.wind_m_s) {
+            format!(
+                "<span class=\"unseen\">, {}</span>",
+                both(|l| l.speed(day.wind_m_s))
+            )
+        } else {
+            String::new()
+        };
+        out.push_str(&format!(
+            "<label class=\"spot\"{turn}><input type=\"radio\" name=\"wind-{index}\" \
+             value=\"{case}\"{checked}><span>{words}{speed}</span></label>\n"
+        ));
+    }
+    out.push_str("</div>\n</fieldset>\n");
+}
+
+/// 0 to 360, in whole degrees; 0 for no number.
+fn degrees(angle_deg: f64) -> String {
+    if angle_deg.is_finite() {
+        fixed(angle_deg.rem_euclid(360.0).round() % 360.0, 0)
+    } else {
+        "0".to_owned()
+    }
+}
+
+/// The club, the wind it is for, what that changes, the sentence.
+fn call(day: &Plan, plan: &Plan, case: usize, out: &mut String) {
+    let shot = &plan.choice.shot;
+    out.push_str(&format!(
+        "<p class=\"club\">{} <span class=\"shape\">{}</span></p>\n",
+        escape(&capital(&short(&club(&shot.club)))),
+        escape(&short(&shot.shape))
+    ));
+    let wind = both(|l| {
+        let (wind, ways) = panel::wind(plan, l);
+        if ways.is_empty() {
+            wind
+        } else {
+            format!("{wind}: {ways}")
+        }
+    });
+    out.push_str(&format!("<p class=\"wind\">{wind}</p>\n"));
+    if case > 0 {
+        out.push_str(&format!("<p class=\"change\">{}</p>\n", changed(day, plan)));
+    }
+    out.push_str(&format!(
+        "<p class=\"sentence\">{}</p>\n",
+        both(|l| cut(&said(plan, l), SENTENCE))
+    ));
+}
+
+/// What a wind changes, against the day's own.
+fn changed(day: &Plan, plan: &Plan) -> String {
+    let change = turns::change(day, plan);
+    let mut words = vec![if change.club.is_some() {
+        "Another club".to_owned()
+    } else {
+        "Same club".to_owned()
+    }];
+    words.push(both(|l| {
+        let aim = l.whole(change.aim_right_m.abs());
+        if aim == "0" || aim == "1" {
+            return "same line".to_owned();
+        }
+        let side = sentence::side(change.aim_right_m);
+        format!("line {aim}\u{a0}{} {side}", l.name())
+    }));
+    if let Some((_, Some([costs, error]))) = change.club {
+        words.push(if is_tie(costs, error) {
+            "the planned club is as good".to_owned()
+        } else {
+            format!("the planned club costs +{}", fixed(costs, 2))
+        });
+    }
+    format!("{}.", words.join(", "))
+}
+
+/// The sentence, in a unit: the plan's own words, or the same facts in the
+/// other one.
+#[must_use]
+pub fn said(plan: &Plan, lengths: Lengths) -> String {
+    let words = &plan.words;
+    let own = Lengths::of_unit(&words.unit).name();
+    if lengths.name() == own {
+        return text::hold_units(&text::clean(&words.sentence));
+    }
+    let unit = if lengths.name() == "m" {
+        LengthUnit::Metres
+    } else {
+        LengthUnit::Yards
+    };
+    text::hold_units(&text::clean(&again(plan, unit)))
+}
+
+/// The sentence made anew from the plan's facts.
+#[must_use]
+pub fn again(plan: &Plan, unit: LengthUnit) -> String {
+    let shot = &plan.choice.shot;
+    let aim = &shot.aim;
+    let centre = |key: &str| match key {
+        "fairway" => Centre::Fairway,
+        "pin" => Centre::Pin,
+        _ => Centre::LineOfPlay,
+    };
+    let target = Target {
+        at: Coord { x: 0.0, y: 0.0 },
+        distance_m: aim.distance_m,
+        right_deg: aim.target_right_deg,
+        words: aim.words.clone(),
+        is_landmark: aim.is_landmark,
+        is_pin: aim.words == "the pin",
+    };
+    sentence::sentence(
+        &sentence::Shot {
+            club: &shot.club,
+            shape: &shot.shape,
+            from_left_m: shot.tee.from_left_marker_m,
+            behind_front_m: shot.tee.behind_front_m,
+            teeing_width_m: plan.hole.teeing_width_m,
+            target: &target,
+            carry_m: shot.carry_m,
+            centre: centre(&aim.centre),
+            aim_right_m: aim.right_of_centre_m,
+            start_deg: turn_deg(shot.start_line.bearing_deg - aim.bearing_deg),
+            curve_m: shot.curve_m,
+            rest_centre: centre(&shot.rest_centre),
+            rest_right_m: shot.rest_right_of_centre_m,
+        },
+        unit,
+    )
+}
+
+/// Everything that is measured, from the tee upwards.
+fn numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
+    shot_numbers(plan, left, out);
+    hazards(plan, out);
+    balls(plan, out);
+    otherwise(plan, out);
+}
+
+fn row(name: &str, html: &str, out: &mut String) {
+    out.push_str(&format!(
+        "<div><dt>{}</dt><dd>{html}</dd></div>\n",
+        escape(name)
+    ));
+}
+
+fn strong(words: &str) -> String {
+    format!("<b>{}</b>", escape(words))
+}
+
+fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
+    let shot = &plan.choice.shot;
+    out.push_str("<h3>The shot</h3>\n<dl>\n");
+    let tee = &shot.tee;
+    let from_right_m = plan.hole.teeing_width_m - tee.from_left_marker_m;
+    let (in_m, marker) = if tee.from_left_marker_m <= from_right_m {
+        (tee.from_left_marker_m, "left")
+    } else {
+        (from_right_m, "right")
+    };
+    let peg = both_html(|l| {
+        format!(
+            "{} in from the {marker} marker, {} back",
+            strong(&format!("{}\u{a0}{}", l.tenth(in_m), l.name())),
+            strong(&l.tenth(tee.behind_front_m))
+        )
+    });
+    row("Peg", &peg, out);
+    let aim = both_html(|l| {
+        let room = room(plan, l)
+            .map(|words| format!("; {}", escape(&words)))
+            .unwrap_or_default();
+        format!(
+            "{} {}{room}",
+            strong(&l.whole(shot.aim.distance_m)),
+            escape(&cut(&aim_words(plan, l), 120))
+        )
+    });
+    row("Aim", &aim, out);
+    let apart = turn_deg(shot.start_line.bearing_deg - shot.aim.bearing_deg);
+    let starts = if apart.is_finite() && apart.abs() >= 0.5 {
+        let words = side_words(apart, &fixed(apart.abs(), 1), "°");
+        format!("{} of the aim", strong(&words))
+    } else {
+        "on the aim".to_owned()
+    };
+    row("Start", &starts, out);
+    let both_ways = plan.choice.two_way_miss;
+    let other = both_ways.left.min(both_ways.right);
+    let other = if (0.05..=0.5).contains(&other) {
+        let side = if both_ways.left < both_ways.right {
+            "left"
+        } else {
+            "right"
+        };
+        format!("; {} of 100 bend {side}", fixed(other * 100.0, 0))
+    } else {
+        String::new()
+    };
+    let bend = both_html(|l| strong(&side_words(shot.curve_m, &l.whole(shot.curve_m.abs()), "")));
+    row("Bend", &format!("{bend}{other}"), out);
+    let flight = both_html(|l| {
+        format!(
+            "carry {}, finish {}",
+            strong(&l.whole(shot.carry_m)),
+            strong(&l.whole(shot.total_m))
+        )
+    });
+    row("Flight", &flight, out);
+    let landing = plan.widths.iter().find(|w| w.place == "landing");
+    if let Some(width) = landing {
+        let words = both_html(|l| {
+            format!(
+                "fairway {} wide at {}",
+                strong(&l.whole(width.width_m)),
+                l.whole(width.distance_m)
+            )
+        });
+        row("Room", &words, out);
+    }
+    let (left_m, green_m) = left;
+    if left_m.is_finite() {
+        let words = both_html(|l| {
+            let green = green_m
+                .filter(|_| left_m > 30.0)
+                .map(|[front, back]| format!("; front {}, back {}", l.whole(front), l.whole(back)))
+                .unwrap_or_default();
+            format!("{} to the pin{green}", strong(&l.whole(left_m)))
+        });
+        row("Left", &words, out);
+    }
+    out.push_str("</dl>\n");
+}
+
+fn hazards(plan: &Plan, out: &mut String) {
+    let mut carries: Vec<&Carry> = plan
+        .carries
+        .iter()
+        .filter(|c| matters(c, plan.choice.shot.total_m))
+        .take(20)
+        .collect();
+    if carries.is_empty() {
+        return;
+    }
+    carries.sort_by(|a, b| a.reach_m.total_cmp(&b.reach_m));
+    out.push_str("<h3>Reach and clear</h3>\n<ul class=\"rows\">\n");
+    for carry in carries {
+        let share = if carry.share >= 0.005 {
+            format!(" · {}\u{a0}%", fixed(carry.share * 100.0, 0))
+        } else {
+            String::new()
+        };
+        out.push_str(&format!(
+            "<li><span>{}{share}</span> {}</li>\n",
+            escape(&short(&carry.words)),
+            both_html(|l| strong(&reach_and_clear(carry, l)))
+        ));
+    }
+    out.push_str("</ul>\n");
+}
+
+fn balls(plan: &Plan, out: &mut String) {
+    let parts = parts(&plan.choice.shot.finish);
+    let counts = hundredths(&parts.map(|p| p.1));
+    out.push_str("<h3>Of 100 balls</h3>\n<ul class=\"balls\">\n");
+    for (part, count) in parts.iter().zip(counts) {
+        if count > 0 || part.1 > 0.0005 {
+            let number = if count == 0 {
+                "&lt;1".to_owned()
+            } else {
+                count.to_string()
+            };
+            out.push_str(&format!("<li><b>{number}</b> {}</li>\n", part.0));
+        }
+    }
+    out.push_str("</ul>\n");
+}
+
+fn otherwise(plan: &Plan, out: &mut String) {
+    let shot = &plan.choice.shot;
+    out.push_str(&format!(
+        "<h3>Strokes</h3>\n<ul class=\"rows\">\n<li><span>{}</span> <b>{} ± {}</b></li>\n",
+        escape(&capital(&short(&club_and_shape(&shot.club, &shot.shape)))),
+        escape(&fixed(shot.expected_strokes, 2)),
+        escape(&fixed(shot.standard_error, 3))
+    ));
+    for (name, amount, _) in instead(plan).iter().take(INSTEAD) {
+        out.push_str(&format!(
+            "<li><span>{}</span> {}</li>\n",
+            escape(&short(name)),
+            escape(amount)
+        ));
+    }
+    out.push_str("</ul>\n");
+}

@@ -1,0 +1,193 @@
+//! The course for a phone: one HTML file that needs nothing from outside.
+//!
+//! # What the golfer does with it
+//! The evening before they send the file to their phone. On the tee, in the
+//! sun and with one thumb free, they look for the hole (a swipe), see the club
+//! in the largest type, feel the wind, and turn the dial to the case that was
+//! worked out for it: club, line and map change with it. The dial has the line
+//! of play up, as they stand. Nothing is worked out on the phone: it shows what
+//! was decided before the round (Rules of Golf 2023, Rule 4.3a), as the page of
+//! the book on a turning wind does.
+//!
+//! # What it is made of
+//! [`map`] draws each hole once, with every case over it; [`hole`] says it in
+//! words and numbers that a screen reader can read; `page.css` and `page.js`
+//! stand in the file as they are. Lengths are written in yards and in metres,
+//! and one of them is hidden. The file asks for no network: a Content Security
+//! Policy (W3C, CSP Level 3) forbids all but its own style and script, by their
+//! SHA-256. Without a script it shows every hole in the day's wind.
+//!
+//! A green is shown at no more than 1:480 (Interpretation 4.3a/1 limits images
+//! on a phone as on paper): the map is at most 107.9 mm wide on the screen, in
+//! CSS millimetres.
+
+pub mod hole;
+pub mod html;
+pub mod map;
+
+use super::book::Book;
+use super::page::Lengths;
+use super::panel::{compass, is_windy};
+use super::text;
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use html::{both, escape, short};
+use sha2::{Digest, Sha256};
+
+/// The style of the page.
+pub const STYLE: &str = include_str!("page.css");
+/// What the page does.
+pub const SCRIPT: &str = include_str!("page.js");
+
+/// A source of the Content Security Policy: this very text.
+fn source(text: &str) -> String {
+    format!("'sha256-{}'", STANDARD.encode(Sha256::digest(text)))
+}
+
+/// The page as HTML text. The same book gives the same bytes.
+///
+/// Winds beside the day's own are those of the chapters' turns.
+#[must_use]
+pub fn write(book: &Book<'_>) -> String {
+    let course = short(book.course);
+    let unit =
+        book.chapters
+            .first()
+            .map_or("yd", |chapter| match chapter.plan.words.unit.as_str() {
+                "m" => "m",
+                _ => "yd",
+            });
+    let mut out = String::with_capacity(1 << 18);
+    out.push_str(&format!(
+        "<!DOCTYPE html>\n<html lang=\"en\" data-unit=\"{unit}\">\n<head>\n\
+         <meta charset=\"utf-8\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; \
+         style-src {}; script-src {}; img-src data:; base-uri 'none'; form-action 'none'\">\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"referrer\" content=\"no-referrer\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n\
+         <link rel=\"icon\" href=\"data:,\">\n\
+         <title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n",
+        source(STYLE),
+        source(SCRIPT),
+        escape(&course),
+    ));
+    head(book, &course, unit, &mut out);
+    out.push_str(&map::tile());
+    out.push_str("<main id=\"holes\">\n");
+    for (index, chapter) in book.chapters.iter().enumerate() {
+        hole::section(index, chapter, &mut out);
+    }
+    if book.chapters.is_empty() {
+        out.push_str("<p>No hole was planned.</p>\n");
+    }
+    out.push_str("</main>\n");
+    turner(book, &mut out);
+    foot(book, &mut out);
+    out.push_str("<p id=\"told\" class=\"unseen\" aria-live=\"polite\"></p>\n");
+    out.push_str(&format!("<script>{SCRIPT}</script>\n</body>\n</html>\n"));
+    out
+}
+
+/// Which course and day, and the two choices that hold for every hole.
+fn head(book: &Book<'_>, course: &str, unit: &str, out: &mut String) {
+    out.push_str(&format!(
+        "<header id=\"top\">\n<h1>{}</h1>\n<p class=\"day\">",
+        escape(course)
+    ));
+    let mut facts: Vec<String> = Vec::new();
+    if let Some(date) = book.date {
+        facts.push(escape(&short(date)));
+    }
+    if let Some(first) = book.chapters.first() {
+        let player = short(&first.plan.player.name);
+        if !player.is_empty() {
+            facts.push(escape(&player));
+        }
+        let day = &first.plan.conditions;
+        facts.push(if is_windy(day.wind_m_s) {
+            let from = compass(day.wind_from_deg);
+            both(|lengths: Lengths| format!("{} from {from}", lengths.speed(day.wind_m_s)))
+        } else {
+            "calm".to_owned()
+        });
+        facts.push(format!(
+            "{}\u{a0}°C",
+            escape(&super::page::fixed(day.temperature_c, 0))
+        ));
+    }
+    out.push_str(&facts.join(" · "));
+    let pressed = |is: bool| if is { "true" } else { "false" };
+    out.push_str(&format!(
+        "</p>\n<div class=\"choices\" hidden>\n\
+         <div role=\"group\" aria-label=\"Lengths in\">\
+         <button type=\"button\" data-unit-is=\"yd\" aria-pressed=\"{}\">yd</button>\
+         <button type=\"button\" data-unit-is=\"m\" aria-pressed=\"{}\">m</button></div>\n\
+         <button type=\"button\" id=\"dark\" aria-pressed=\"false\">Dark</button>\n\
+         </div>\n</header>\n",
+        pressed(unit == "yd"),
+        pressed(unit == "m"),
+    ));
+}
+
+/// The way from hole to hole.
+fn turner(book: &Book<'_>, out: &mut String) {
+    out.push_str(
+        "<nav id=\"turner\" aria-label=\"Holes\" hidden>\n\
+         <button type=\"button\" id=\"before\" aria-label=\"Hole before\">‹</button>\n\
+         <select id=\"which\" aria-label=\"Hole\">",
+    );
+    for (index, chapter) in book.chapters.iter().enumerate() {
+        let hole = &chapter.plan.hole;
+        let mut words = short(&hole.reference);
+        if let Some(name) = &hole.name {
+            words = format!("{words} {}", short(name));
+        }
+        out.push_str(&format!(
+            "<option value=\"{index}\">{}</option>",
+            escape(words.trim())
+        ));
+    }
+    out.push_str(
+        "</select>\n<button type=\"button\" id=\"after\" aria-label=\"Next hole\">›</button>\n\
+         </nav>\n",
+    );
+}
+
+/// What to take care of, and what may be done with it on the course.
+fn foot(book: &Book<'_>, out: &mut String) {
+    out.push_str("<footer>\n<h2>Take care</h2>\n<ul>\n");
+    let mut cautions: Vec<String> = Vec::new();
+    for caution in book.chapters.iter().flat_map(|c| &c.plan.cautions) {
+        let caution = html::cut(&text::clean(caution), 300);
+        if !caution.is_empty() && !cautions.contains(&caution) && cautions.len() < 8 {
+            cautions.push(caution);
+        }
+    }
+    for needed in [
+        "Play only when nobody is within reach of any of these balls.",
+        "Stop for lightning (Rules of Golf 5.7).",
+        "Course marking and the Committee's Local Rules come before any map.",
+    ] {
+        if !cautions.iter().any(|caution| caution == needed) {
+            cautions.push(needed.to_owned());
+        }
+    }
+    cautions.push(
+        "Rule 4.3a: all of this was worked out before the round, and the dial only turns to \
+         another page of it. Feel the wind; do not measure it. Do not enlarge a green beyond the \
+         size shown here (1:480 at most). Ask the Committee whether phones are allowed."
+            .to_owned(),
+    );
+    if !book.missing.is_empty() {
+        let names: Vec<String> = book.missing.iter().take(40).map(|m| short(m)).collect();
+        cautions.insert(0, format!("Stopped before holes {}.", names.join(", ")));
+    }
+    for caution in cautions {
+        out.push_str(&format!("<li>{}</li>\n", escape(&caution)));
+    }
+    out.push_str(
+        "</ul>\n<p class=\"keys\">Swipe, or ← and →, for the next hole; Home and End for the \
+         first and the last. In the dial, the arrow keys turn the wind.</p>\n</footer>\n",
+    );
+}

@@ -1,0 +1,156 @@
+
+"use strict";
+// Turns pages and units, and shows the case the dial stands at. It computes no
+// golf: every case was worked out before the round and stands in the page.
+(() => {
+  const root = document.documentElement;
+  const holes = [...document.querySelectorAll(".hole")];
+  const byId = (name) => document.getElementById(name);
+  const which = byId("which");
+  const told = byId("told");
+  let now = 0;
+  let wind = 0;
+
+  // A phone may forbid a file to keep anything: then it starts anew each time.
+  const keep = (key, value) => { try { localStorage.setItem(key, value); } catch { /* no store */ } };
+  const kept = (key) => { try { return localStorage.getItem(key); } catch { return null; } };
+
+  const showCase = (hole, asked) => {
+    const cases = hole.querySelectorAll(".spot input");
+    const at = asked < cases.length ? asked : 0;
+    for (const part of hole.querySelectorAll(".case")) {
+      part.toggleAttribute("hidden", Number(part.dataset.case) !== at);
+    }
+    cases.forEach((input, index) => { input.checked = index === at; });
+    const spot = cases[at] && cases[at].closest(".spot");
+    const arrow = hole.querySelector(".arrow");
+    if (spot && arrow) {
+      const blows = "turn" in spot.dataset;
+      arrow.toggleAttribute("hidden", !blows);
+      if (blows) { arrow.setAttribute("transform", `rotate(${spot.dataset.turn})`); }
+    }
+  };
+
+  const say = () => {
+    const hole = holes[now];
+    const club = hole.querySelector(".case.call:not([hidden]) .club");
+    const text = `${hole.querySelector("h2").innerText}: ${club ? club.innerText : ""}`;
+    if (told.textContent !== text) { told.textContent = text; }
+  };
+
+  const show = (index, spoken) => {
+    if (!holes.length) { return; }
+    now = Math.min(Math.max(index, 0), holes.length - 1);
+    holes.forEach((hole, at) => { hole.hidden = at !== now; });
+    showCase(holes[now], wind);
+    which.value = String(now);
+    byId("before").disabled = now === 0;
+    byId("after").disabled = now === holes.length - 1;
+    if (spoken) {
+      window.scrollTo(0, 0);
+      say();
+      // The place is kept in the address, so that a reload comes back to it.
+      history.replaceState(null, "", `#hole-${now}`);
+    }
+  };
+
+  const turnTo = (index) => { wind = index; showCase(holes[now], wind); say(); };
+
+  const setUnit = (unit) => {
+    root.dataset.unit = unit;
+    for (const button of document.querySelectorAll("[data-unit-is]")) {
+      button.setAttribute("aria-pressed", String(button.dataset.unitIs === unit));
+    }
+  };
+  const isDark = () => root.dataset.theme
+    ? root.dataset.theme === "dark"
+    : matchMedia("(prefers-color-scheme: dark)").matches;
+  const markDark = () => byId("dark").setAttribute("aria-pressed", String(isDark()));
+
+  for (const hole of holes) {
+    const dial = hole.querySelector(".dial");
+    dial.hidden = false;
+    dial.querySelector(".north").setAttribute("transform", `rotate(${dial.dataset.north})`);
+    const rose = dial.querySelector(".rose");
+    const spots = [...rose.querySelectorAll(".spot")];
+    for (const spot of spots) {
+      const turn = Number(spot.dataset.turn) * Math.PI / 180;
+      const far = "turn" in spot.dataset ? 64 : 0;
+      spot.style.transform =
+        `translate(${(Math.sin(turn) * far || 0).toFixed(1)}px, ${(-Math.cos(turn) * far || 0).toFixed(1)}px)`;
+      spot.querySelector("input").addEventListener("change", (event) => {
+        turnTo(Number(event.target.value));
+      });
+    }
+    // Turned with a thumb: the nearest case; the middle is still air.
+    const pick = (event) => {
+      const box = rose.getBoundingClientRect();
+      const x = event.clientX - box.left - box.width / 2;
+      const y = event.clientY - box.top - box.height / 2;
+      const calm = spots.find((spot) => !("turn" in spot.dataset));
+      let best = calm;
+      if (!(calm && Math.hypot(x, y) < 30)) {
+        const angle = Math.atan2(x, -y) * 180 / Math.PI;
+        let least = Infinity;
+        for (const spot of spots) {
+          if (!("turn" in spot.dataset)) { continue; }
+          const off = Math.abs(((angle - Number(spot.dataset.turn)) % 360 + 540) % 360 - 180);
+          if (off < least) { least = off; best = spot; }
+        }
+      }
+      if (best) { turnTo(Number(best.querySelector("input").value)); }
+    };
+    rose.addEventListener("pointerdown", (event) => {
+      rose.setPointerCapture(event.pointerId);
+      pick(event);
+    });
+    rose.addEventListener("pointermove", (event) => {
+      if (rose.hasPointerCapture(event.pointerId)) { pick(event); }
+    });
+  }
+
+  // A swipe: well across, hardly down, and not on the dial.
+  let from = null;
+  byId("holes").addEventListener("touchstart", (event) => {
+    const one = event.touches.length === 1 && !event.target.closest(".rose");
+    from = one ? [event.touches[0].clientX, event.touches[0].clientY] : null;
+  }, { passive: true });
+  byId("holes").addEventListener("touchend", (event) => {
+    if (!from || !event.changedTouches.length) { return; }
+    const x = event.changedTouches[0].clientX - from[0];
+    const y = event.changedTouches[0].clientY - from[1];
+    from = null;
+    if (Math.abs(x) > 50 && Math.abs(x) > 1.6 * Math.abs(y)) { show(now + (x < 0 ? 1 : -1), true); }
+  }, { passive: true });
+
+  document.addEventListener("keydown", (event) => {
+    if (event.altKey || event.ctrlKey || event.metaKey || event.shiftKey) { return; }
+    if (event.target.closest("input, select")) { return; }
+    const to = { ArrowLeft: now - 1, ArrowRight: now + 1, Home: 0, End: holes.length - 1 }[event.key];
+    if (to !== undefined) { event.preventDefault(); show(to, true); }
+  });
+  byId("before").addEventListener("click", () => show(now - 1, true));
+  byId("after").addEventListener("click", () => show(now + 1, true));
+  which.addEventListener("change", () => show(Number(which.value), true));
+  for (const button of document.querySelectorAll("[data-unit-is]")) {
+    button.addEventListener("click", () => {
+      setUnit(button.dataset.unitIs);
+      keep("unit", button.dataset.unitIs);
+    });
+  }
+  byId("dark").addEventListener("click", () => {
+    root.dataset.theme = isDark() ? "light" : "dark";
+    keep("theme", root.dataset.theme);
+    markDark();
+  });
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", markDark);
+
+  for (const part of [document.querySelector(".choices"), byId("turner")]) { part.hidden = false; }
+  const unit = kept("unit");
+  if (unit === "yd" || unit === "m") { setUnit(unit); }
+  const theme = kept("theme");
+  if (theme === "dark" || theme === "light") { root.dataset.theme = theme; }
+  markDark();
+  const asked = /^#hole-(\d+)$/.exec(location.hash);
+  show(asked ? Number(asked[1]) : 0, false);
+})();
