@@ -33,6 +33,7 @@ fn main() -> ExitCode {
     match commands::run(arguments.command) {
         Ok(Ending::Whole) => ExitCode::SUCCESS,
         Ok(Ending::Stopped) => ExitCode::from(STOPPED),
+        Ok(Ending::Faulty) => ExitCode::from(BAD_INPUT),
         Err(problems) => {
             terminal::problems(&problems);
             ExitCode::from(BAD_INPUT)

@@ -24,7 +24,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::diagnostic::{Place, Problem, Problems, printable};
+use crate::diagnostic::{Place, Problem, Problems, add, printable};
 use crate::flight::Firmness;
 use crate::units::parse::{self, Misread, PinPaces, WindText};
 
@@ -164,13 +164,14 @@ impl Reader<'_> {
     }
 
     fn wrong(&mut self, line: usize, expected: String, found: String, remedy: String) {
-        self.problems.push(Problem {
+        let problem = Problem {
             file: self.file.to_owned(),
             place: Place::Line(line),
             expected,
             found,
             remedy,
-        });
+        };
+        add(&mut self.problems, problem);
     }
 
     fn round(&mut self, table: &DeTable<'_>) -> Round {

@@ -6,6 +6,7 @@ mod day;
 mod flight;
 mod game;
 mod log;
+mod manual;
 mod plan;
 mod practice;
 mod shape;
@@ -20,6 +21,7 @@ pub use day::{Day, Ground, Wind};
 pub use flight::Flight;
 pub use game::Game;
 pub use log::Written;
+pub use manual::Manual;
 pub use plan::{Form, Plan};
 pub use practice::Practice;
 pub use shape::Shape;
@@ -67,6 +69,8 @@ pub enum Command {
     Check(Check),
     /// Fly one ball, from its launch or from the club's delivery
     Flight(Box<Flight>),
+    /// Print shell completions, or write man pages
+    Manual(Manual),
 }
 
 /// Reads a Handicap Index.

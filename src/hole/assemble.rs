@@ -148,7 +148,10 @@ pub(super) fn hole(
         return Err(vec![Problem {
             file: map.file.to_string(),
             place,
-            expected: format!("at most {MOST_AREAS} drawn areas around hole {}", own.reference),
+            expected: format!(
+                "at most {MOST_AREAS} drawn areas around hole {}",
+                own.reference
+            ),
             found: patches.len().to_string(),
             remedy: "take out what is drawn many times over, or cut one course out of the map"
                 .to_string(),

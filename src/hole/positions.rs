@@ -80,8 +80,18 @@ pub(super) fn bad_coordinate(value: &Value, path: &mut Vec<usize>) -> Option<(St
                     return bad;
                 }
             }
-            (leaf && items.len() < 2)
-                .then(|| (here(path), format!("a position of {} number", items.len())))
+            // RFC 7946 §3.1.1 has no fourth; what it might mean is not guessed.
+            let numbers = if items.len() == 1 {
+                "number"
+            } else {
+                "numbers"
+            };
+            (leaf && !items.is_empty() && !(2..=3).contains(&items.len())).then(|| {
+                (
+                    here(path),
+                    format!("a position of {} {numbers}", items.len()),
+                )
+            })
         }
         other => Some((here(path), json_kind(other).to_string())),
     }
