@@ -125,11 +125,21 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Round, Problems> {
     let (table, errors) = DeTable::parse_recoverable(text);
     for error in &errors {
         let line = error.span().map_or(1, |span| reader.line(&span));
+        let message = error.message();
+        let remedy = if message.contains("duplicate") {
+            "take one of the two lines out"
+        } else if message.contains("date") || message.contains("time") {
+            "write a day that there is, such as 2026-06-14, or text in quotation marks"
+        } else if message.contains("table") {
+            "close the bracket, as in [pins]"
+        } else {
+            "put text in quotation marks, and each key on a line of its own"
+        };
         reader.wrong(
             line,
             "a TOML file: key = \"value\"".into(),
-            printable(error.message()),
-            "put text in quotation marks, and each key on a line of its own".into(),
+            printable(message),
+            remedy.into(),
         );
     }
     let round = if errors.is_empty() {
@@ -220,7 +230,10 @@ impl Reader<'_> {
                 line,
                 format!("{key}: text in quotation marks"),
                 format!("a value of type {}", value.get_ref().type_str()),
-                format!("write it like {key} = \"…\""),
+                format!(
+                    "write it like {} = \"…\"",
+                    key.rsplit(' ').next().unwrap_or(key)
+                ),
             );
         }
         text

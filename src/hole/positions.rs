@@ -145,7 +145,7 @@ pub(super) fn check_degrees(out: &mut Collector<'_>, features: &[Feature], conve
     if let Some((place, at)) = projected.first() {
         let remedy = if converted {
             "check the code after --crs"
-        } else if at.lon.abs() <= 360.0 && at.lat.abs() <= 90.0 {
+        } else if at.lon.abs() <= 720.0 && at.lat.abs() <= 90.0 {
             "write longitudes between -180 and 180, west negative (RFC 7946 §4)"
         } else {
             "this looks like projected metres; name the file's system with --crs EPSG:…"
