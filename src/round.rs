@@ -13,6 +13,8 @@
 //! pressure = "1013hPa"
 //! humidity = "50%"
 //! firmness = "firm"              # soft, medium or firm
+//! play_for = "match"             # strokes, par, no-double, points or match
+//! opponent = "par:60,bogey:40"   # for a match: how often the other takes what
 //!
 //! [pins]                         # paces on, then paces in from L or R
 //! 1 = "18,4L"
@@ -24,12 +26,13 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::diagnostic::{Place, Problem, Problems, add, printable};
+use crate::diagnostic::{MOST_PROBLEMS, Place, Problem, Problems, add, printable};
 use crate::flight::Firmness;
 use crate::units::parse::{self, Misread, PinPaces, WindText};
+use crate::units::scores::ScoreList;
 
 /// Keys of the file, in the order in which they are named in messages.
-const KEYS: [&str; 10] = [
+const KEYS: [&str; 12] = [
     "course",
     "date",
     "tees",
@@ -39,10 +42,14 @@ const KEYS: [&str; 10] = [
     "pressure",
     "humidity",
     "firmness",
+    "play_for",
+    "opponent",
     "pins",
 ];
 /// Largest file that is read, bytes: a sheet of eighteen lines takes one.
 const LARGEST_BYTES: usize = 256 << 10;
+/// What can be played for.
+const PLAY_FOR: [&str; 5] = ["strokes", "par", "no-double", "points", "match"];
 /// Longest text that is taken for a name or a date.
 const LONGEST: usize = 120;
 
@@ -69,6 +76,10 @@ pub struct Round {
     pub humidity: Option<f64>,
     /// Firmness of the ground.
     pub firmness: Option<Firmness>,
+    /// What is played for: `strokes`, `par`, `no-double`, `points` or `match`.
+    pub play_for: Option<String>,
+    /// How often the opponent in a match takes how many strokes.
+    pub opponent: Option<ScoreList>,
     /// Where the pins stand, in the order of the file.
     pub pins: Vec<HolePin>,
 }
@@ -123,7 +134,8 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Round, Problems> {
     };
     reader.text = text;
     let (table, errors) = DeTable::parse_recoverable(text);
-    for error in &errors {
+    // Beyond these nothing is told.
+    for error in errors.iter().take(MOST_PROBLEMS + 1) {
         let line = error.span().map_or(1, |span| reader.line(&span));
         let message = error.message();
         let remedy = if message.contains("duplicate") {
@@ -206,6 +218,10 @@ impl Reader<'_> {
                 }
                 "humidity" => round.humidity = self.quantity("humidity", value, parse::humidity),
                 "firmness" => round.firmness = self.quantity("firmness", value, firmness),
+                "play_for" => round.play_for = self.quantity("play_for", value, play_for),
+                "opponent" => {
+                    round.opponent = self.quantity("opponent", value, crate::units::scores::read);
+                }
                 "pins" => round.pins = self.pins(value),
                 other => {
                     let line = self.line(&key.span());
@@ -346,6 +362,18 @@ fn firmness(text: &str) -> Result<Firmness, Misread> {
     }
 }
 
+fn play_for(text: &str) -> Result<String, Misread> {
+    let wanted = text.trim().to_ascii_lowercase();
+    if PLAY_FOR.contains(&wanted.as_str()) {
+        return Ok(wanted);
+    }
+    Err(Misread {
+        expected: format!("one of {}", PLAY_FOR.join(", ")),
+        found: format!("\"{}\"", printable(text)),
+        remedy: "write it like play_for = \"points\"".into(),
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -353,7 +381,8 @@ mod tests {
 
     const WHOLE: &str = "course = \"The Nine\"\ndate = 2026-06-14\ntees = \"white\"\n\
         wind = \"10m/s@SW\"\ntemperature = \"18C\"\naltitude = \"300m\"\npressure = \"1000hPa\"\n\
-        humidity = \"40%\"\nfirmness = \"firm\"\n\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n";
+        humidity = \"40%\"\nfirmness = \"firm\"\nplay_for = \"match\"\n\
+        opponent = \"par:6,bogey:4\"\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n";
 
     #[test]
     fn a_whole_file() {
@@ -368,12 +397,15 @@ mod tests {
         assert_eq!(round.pressure_pa, Some(100_000.0));
         assert_eq!(round.humidity, Some(0.4));
         assert_eq!(round.firmness, Some(Firmness::Firm));
+        assert_eq!(round.play_for.as_deref(), Some("match"));
+        let opponent = round.opponent.unwrap();
+        assert_eq!(opponent.by_strokes(4), [0.0, 0.0, 0.0, 0.0, 0.6, 0.4]);
         let pins: Vec<_> = round
             .pins
             .iter()
             .map(|pin| (pin.hole.as_str(), pin.paces.to_string(), pin.line))
             .collect();
-        assert_eq!(pins, [("9", "9,6R".into(), 12), ("1", "18,4L".into(), 13)]);
+        assert_eq!(pins, [("9", "9,6R".into(), 13), ("1", "18,4L".into(), 14)]);
     }
 
     #[test]

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use super::{Game, Units};
+use super::{Game, PlayFor, Units};
 
 /// Make the pocket book of a course: one PDF to print, cut and carry.
 ///
@@ -35,7 +35,7 @@ A round file (TOML); every key may be left out:
   1 = \"18,4L\"               # hole 1: 18 paces on, 4 from the left")]
 pub struct Book {
     #[command(flatten)]
-    pub game: Game,
+    pub play: PlayFor,
 
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
@@ -58,6 +58,9 @@ pub struct Book {
     /// Leave out the page on other winds: it decides every hole four times more
     #[arg(long)]
     pub no_turns: bool,
+
+    #[command(flatten)]
+    pub game: Game,
 }
 
 /// What a book is written as too.

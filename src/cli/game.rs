@@ -18,7 +18,7 @@ pub struct Game {
     #[arg(long = "hole", value_name = "REF")]
     pub holes: Vec<String>,
 
-    /// Play from the tee of this colour [default: the longest]
+    /// Play from the tee of this colour [default: the one where the line of play starts]
     #[arg(long, value_name = "COLOUR")]
     pub tee: Option<String>,
 
@@ -52,6 +52,10 @@ pub struct Game {
     /// Which hand the player of the log plays with [default: right]
     #[arg(long, value_enum, requires = "log", conflicts_with = "player")]
     pub hand: Option<Hand>,
+
+    /// Add these clubs, for which no shot is logged, filled from the clubs beside them
+    #[arg(long, value_name = "CLUB,CLUB", value_delimiter = ',')]
+    pub fill: Vec<String>,
 
     /// Where the pin stands: paces on from the front of the green, then paces in from its left (L)
     /// or right (R) edge; one hole only

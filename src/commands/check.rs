@@ -64,6 +64,7 @@ struct Sound {
     player: Option<String>,
     log: Option<String>,
     round: Option<String>,
+    heights: Option<String>,
 }
 
 impl Sound {
@@ -81,6 +82,7 @@ impl Sound {
             Sort::Player => &mut self.player,
             Sort::Log => &mut self.log,
             Sort::Round => &mut self.round,
+            Sort::Heights => &mut self.heights,
         };
         place.get_or_insert(name);
     }
@@ -99,7 +101,11 @@ impl Sound {
             Some(round) => format!(" --round {round}"),
             None => String::new(),
         };
-        format!("bendline plan {hole}{who}{round}")
+        let heights = match &self.heights {
+            Some(heights) => format!(" --heights {heights}"),
+            None => String::new(),
+        };
+        format!("bendline plan {hole}{who}{round}{heights}")
     }
 }
 
@@ -109,6 +115,7 @@ enum Sort {
     Hole,
     Player,
     Log,
+    Heights,
     Round,
 }
 
@@ -118,6 +125,7 @@ fn by_name(path: &Path) -> Sort {
     match ending.as_deref() {
         Some("csv" | "tsv" | "txt") => Sort::Log,
         Some("toml") => Sort::Round,
+        Some("asc" | "tif" | "tiff") => Sort::Heights,
         _ => Sort::Hole,
     }
 }
@@ -130,6 +138,9 @@ struct Keys {
 }
 
 fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
+    if hole::looks_like_heights(bytes) {
+        return Sort::Heights;
+    }
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     let first = bytes.iter().find(|byte| !byte.is_ascii_whitespace());
     if !matches!(first, Some(b'{' | b'[')) {
@@ -220,6 +231,13 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
                 (None, problems.0, Some(next))
             }
         },
+        Sort::Heights => {
+            let crs = arguments.crs.as_deref();
+            match hole::read_heights_beside(&name, &bytes, None, crs) {
+                Ok(heights) => (Some(heights.summary_text()), Vec::new(), None),
+                Err(problems) => (None, problems.0, Some(MEND.to_owned())),
+            }
+        }
         Sort::Round => match round::read(&name, &bytes) {
             Ok(round) => (Some(about_round(&name, &round)), Vec::new(), None),
             Err(problems) => (None, problems.0, Some(MEND.to_owned())),
@@ -242,6 +260,7 @@ fn first(sort: Sort) -> String {
             "write a heading line, such as club,carry_yd,side_yd, and below it a row for each shot"
         }
         Sort::Round => "write a line such as wind = \"12mph@240\", or leave the file out",
+        Sort::Heights => "export the heights as an ESRI ASCII grid or a GeoTIFF",
         Sort::Hole | Sort::Player => {
             "draw the line of play in a map editor and save it here as GeoJSON: a line from the \
              tee, along the way the hole is played, to the middle of the green, with the \

@@ -56,14 +56,18 @@ pub fn course(path: Option<&Path>, crs: Option<&str>) -> Result<Course, Problems
     Ok(course)
 }
 
-/// The heights of the ground from a raster, if one is given.
-pub fn heights(path: Option<&Path>, crs: Option<&str>) -> Result<Option<Heights>, Problems> {
+/// The heights of the ground from a raster, if one is given, for a map in `map_crs`.
+pub fn heights(
+    path: Option<&Path>,
+    crs: Option<&str>,
+    map_crs: Option<&str>,
+) -> Result<Option<Heights>, Problems> {
     let Some(path) = path else {
         return Ok(None);
     };
     let bytes = files::read(path)?;
     let _progress = shown_if_long(&shown(path), &bytes);
-    hole::read_heights(&shown(path), &bytes, crs).map(Some)
+    hole::read_heights_beside(&shown(path), &bytes, crs, map_crs).map(Some)
 }
 
 /// A log of shots hit in this air on this ground, and the player fitted to it.

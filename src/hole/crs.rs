@@ -43,7 +43,7 @@ pub(super) fn to_degrees(
     let first = features
         .iter()
         .find_map(|each| Some((each.place.clone(), *each.shape.positions().first()?)));
-    if let Some((place, at)) = first {
+    if let Some((place, at)) = &first {
         let moved = proj
             .convert((at.lon, at.lat))
             .is_ok_and(|(lon, lat): (f64, f64)| {
@@ -55,7 +55,7 @@ pub(super) fn to_degrees(
                 .all(|each| each.shape.positions().iter().all(like_degrees))
         {
             return Err(problem(
-                place,
+                place.clone(),
                 "coordinates in the system after --crs",
                 format!("{}, {}", shown(at.lon), shown(at.lat)),
                 "these are longitude and latitude already: leave --crs out",

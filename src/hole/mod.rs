@@ -70,7 +70,7 @@ use field::{Field, Grids};
 pub use geo::Coord;
 pub use ground::Ground;
 pub use next::next_step;
-pub use raster::{Heights, read_heights};
+pub use raster::{Heights, looks_like_heights, read_heights, read_heights_beside};
 pub use summary::{CourseSummary, HoleSummary, summarise, summary_text};
 
 /// What lies at a point of a hole. The order of overlap is documented at
@@ -219,6 +219,31 @@ pub struct Hole {
 }
 
 impl Hole {
+    /// The same hole with its pin at another place.
+    #[must_use]
+    pub fn with_pin(&self, pin: Coord<f64>) -> Self {
+        Self {
+            pin,
+            reference: self.reference.clone(),
+            name: self.name.clone(),
+            par: self.par,
+            length_m: self.length_m,
+            line_of_play: self.line_of_play.clone(),
+            tees: self.tees.clone(),
+            patches: self.patches.clone(),
+            trees: self.trees.clone(),
+            assumed: self.assumed.clone(),
+            notes: self.notes.clone(),
+            origin_lon_lat: self.origin_lon_lat,
+            file: self.file.clone(),
+            place: self.place.clone(),
+            usual_tee: self.usual_tee,
+            field: self.field.clone(),
+            // Built anew when they are asked for.
+            grids: OnceLock::new(),
+        }
+    }
+
     fn grids(&self) -> &Grids {
         self.grids
             .get_or_init(|| Grids::build(&self.field, &self.patches, &self.trees))

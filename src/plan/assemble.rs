@@ -6,12 +6,13 @@ use super::carries::hazards;
 use super::landmark::{self, Target};
 use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
 use super::sentence::{self, Centre, sentence};
+use super::set_up::set_up;
 use super::things::{Thing, things};
 use super::why::{self, Other, is_tie};
 use super::widths::{Section, around_landing, line_at, section};
 use super::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line, LonLat,
-    Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words, region, round,
+    Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, region, round,
 };
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, TeeingArea};
@@ -24,6 +25,8 @@ use crate::units::LengthUnit;
 pub const FORMAT: u32 = 1;
 /// Fewer logged shots than this are worth a note.
 const FEW_SHOTS: usize = 20;
+/// The rule of thumb among the named aims.
+const HALF_GAP: &str = "half-gap rule";
 /// At most this many balls are kept to draw.
 const BALLS: usize = 200;
 
@@ -180,6 +183,7 @@ pub fn build(
                 .map(|p| work.name(p))
                 .collect(),
         },
+        set_up: work.set_up(&chosen, &comparisons, unit),
         alternatives: alternatives
             .iter()
             .map(|m| Alternative {
@@ -222,6 +226,8 @@ pub fn build(
             })
             .collect(),
         finishes: work.finishes(decision, &flight),
+        whole_hole: None,
+        what_if: Vec::new(),
         words,
         assumed: assumed(&work, facts),
         notes: notes(&work, facts, &chosen),
@@ -382,6 +388,23 @@ impl Work<'_> {
             two_way,
             unit,
         )
+    }
+
+    fn set_up(
+        &self,
+        chosen: &Measured<'_>,
+        comparisons: &[(&str, Measured<'_>)],
+        unit: LengthUnit,
+    ) -> SetUp {
+        let turned = |m: &Measured<'_>| turn_deg(m.priced.shot.aim_deg - self.line_of_play_deg);
+        let half_gap = comparisons
+            .iter()
+            .find(|(name, _)| *name == HALF_GAP)
+            .map(|(_, m)| turned(m));
+        let club = self.player.clubs.get(chosen.priced.shot.club);
+        club.map_or_else(SetUp::default, |club| {
+            set_up(club, self.player.handedness, turned(chosen), half_gap, unit)
+        })
     }
 
     fn shot(&self, m: &Measured<'_>) -> Shot {

@@ -11,13 +11,16 @@
 //! club are off together: a monitor's bias, and what the coefficients leave over
 //! from club to club. Because of `b` a hundred balls of one club are not a
 //! hundred witnesses: how far clubs differ is estimated with the rest, and one
-//! club alone can hardly move the ball. What it leaves over is put on that
-//! club's own ball speed afterwards (see [`group`](super::group)).
+//! club alone knows the ball no better than clubs usually differ. What is left
+//! over of a club's carry is put on its own ball speed afterwards (see [`group`](super::group)).
+//!
+//! Only the clubs' means are used: from ball to ball within a club the noise of
+//! the logged launch goes into `r` and into `J` alike and would look like lift.
 //!
 //! The belief about `θ` before the log is normal about 0 with [`BEFORE`]; the
 //! log's launches are simulated anew about each estimate (Gauss–Newton) until it
 //! stands. Lift is fitted only where the launches differ enough to tell it from
-//! drag. The ball moves only where the log makes it more than chance (5 %).
+//! drag; elsewhere the drag stands for both. The ball moves only where the log makes it more than chance (1 %).
 //!
 //! # References
 //! Lyu, Kensrud, Smith & Tosaya, *Proceedings* 2(6):238 (2018): the drag
@@ -58,8 +61,8 @@ const MOST_ROUNDS: usize = 8;
 const STEP: f64 = 0.02;
 /// Lift is fitted where the log narrows it to this share of [`BEFORE`].
 const TOLD: f64 = 0.5;
-/// 95 % of χ² with one and two degrees of freedom.
-const CHANCE: [f64; 2] = [3.841, 5.991];
+/// 99 % of χ² with one and two degrees of freedom.
+const CHANCE: [f64; 2] = [6.635, 9.210];
 /// Half the width of an interval that holds 90 %, in standard errors.
 const Z95: f64 = 1.645;
 
@@ -297,30 +300,22 @@ fn believe(
             ];
             let mut b = [0.0; 2];
             for club in 0..clubs {
-                // Σ w, Σ w J, Σ w y, and their products (Sherman–Morrison).
-                let (mut w, mut wy, mut yy) = (0.0, 0.0, 0.0);
-                let (mut wj, mut jy, mut jj) = ([0.0; 2], [0.0; 2], [[0.0; 2]; 2]);
-                for i in of_club(club) {
-                    let (p, y, j) = (precision[i], wanted[i], [slopes[0][i], slopes[1][i]]);
-                    w += p;
-                    wy += p * y;
-                    yy += p * y * y;
-                    for m in 0..2 {
-                        wj[m] += p * j[m];
-                        jy[m] += p * j[m] * y;
-                        for n in 0..2 {
-                            jj[m][n] += p * j[m] * j[n];
-                        }
-                    }
+                // The club's weight, and its weighted means of slopes and residuals.
+                let weight: f64 = of_club(club).map(|i| precision[i]).sum();
+                if weight == 0.0 {
+                    continue;
                 }
-                let shared = between * between / (1.0 + between * between * w);
+                let mean =
+                    |of: &[f64]| of_club(club).map(|i| precision[i] * of[i]).sum::<f64>() / weight;
+                let (y, j) = (mean(&wanted), [mean(&slopes[0]), mean(&slopes[1])]);
+                let precision = 1.0 / (between * between + 1.0 / weight);
                 for m in 0..2 {
-                    b[m] += jy[m] - shared * wj[m] * wy;
+                    b[m] += precision * j[m] * y;
                     for n in 0..2 {
-                        a[m][n] += jj[m][n] - shared * wj[m] * wj[n];
+                        a[m][n] += precision * j[m] * j[n];
                     }
                 }
-                log_evidence -= 0.5 * ((1.0 + between * between * w).ln() + yy - shared * wy * wy);
+                log_evidence += 0.5 * (precision.ln() - precision * y * y);
             }
             let determinant = a[0][0] * a[1][1] - a[0][1] * a[1][0];
             let covariance = [

@@ -20,6 +20,21 @@
 //! `shots` (0), `basis` (`given`), `notes`, and give `spread` (five standard
 //! deviations, uncorrelated) in place of `scale`. `"ball": {"drag": 1.05, "lift": 1.0}`
 //! are factors on the usual ball; without it they are 1.
+//!
+//! A club whose path and face were logged also has
+//!
+//! ```json
+//! "set_up": {
+//!   "path_deg": 2.0, "face_deg": 0.5,
+//!   "ball_forward": { "path_deg": -1.3, "face_deg": -2.0, "start_deg": -1.7,
+//!                     "launch_deg": 0.9, "curve_m": -4.0, "carry_m": 1.5 }
+//! }
+//! ```
+//! the mean path and face with the set-up straight, degrees right of the aim,
+//! and, for a driver whose delivery was logged, what a ball played further
+//! forward changes (see [`set_up`](super::set_up)). Both may be left out.
+
+mod set_up;
 
 use std::fmt::Write as _;
 
@@ -95,6 +110,7 @@ pub fn to_json(player: &Player) -> String {
             "      \"mishit_share\": {},",
             number(model.mishit_share)
         );
+        set_up::write(&mut out, &club.set_up);
         let _ = writeln!(out, "      \"centre\": {},", row(&model.centre));
         let rows: Vec<String> = model.scale.iter().map(row).collect();
         let _ = writeln!(
@@ -354,6 +370,7 @@ impl Reader<'_> {
                 "centre",
                 "scale",
                 "spread",
+                "set_up",
             ],
         );
         let club = self.string(object, path, "club");
@@ -404,6 +421,7 @@ impl Reader<'_> {
                 None
             }
         };
+        let set_up = set_up::read(self, object, path);
         let launches = LaunchModel {
             centre: centre?,
             scale: scale?,
@@ -420,6 +438,7 @@ impl Reader<'_> {
             shots,
             basis,
             carry_m,
+            set_up,
         })
     }
 }

@@ -5,17 +5,20 @@
 //! player's other clubs: their spreads, set against what the level expects, and
 //! the mean direction and bend of the same shape.
 
+use rayon::prelude::*;
+
 use super::ball_fit::{self, BallFit};
 use super::cluster;
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
 use super::group::{Fate, Group, Sight, gather};
 use super::invert::Range;
-use super::learnt::{Learnt, Start};
+use super::learnt::{Learnt, Look, Start};
 use super::matrix::{Matrix, symmetric};
 use super::pattern::AXIS;
 use super::prior;
 use super::remarks;
 use super::roll;
+use super::set_up;
 use super::shotlog::{Shot, ShotLog};
 use super::{ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems};
@@ -157,6 +160,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
                 group,
                 &Start::plain(group, options.handedness),
                 handicap,
+                Look::Quick,
             )
         })
         .collect();
@@ -165,9 +169,15 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         .iter()
         .filter_map(|g| Some((g.club.clone(), g.shape.clone()?)))
         .collect();
-    for (i, group) in groups.iter().enumerate() {
-        let start = Start::among(i, &groups, &alone, options.handedness);
-        let learnt = Learnt::of(&range, group, &start, handicap);
+    let look = Look::Close(options.handedness);
+    let together: Vec<Learnt> = (0..groups.len())
+        .into_par_iter()
+        .map(|i| {
+            let start = Start::among(i, &groups, &alone, options.handedness);
+            Learnt::of(&range, &groups[i], &start, handicap, look)
+        })
+        .collect();
+    for (group, learnt) in groups.iter().zip(together) {
         let mishits = [
             prior::MISHIT_SHOTS * prior::mishit_share(handicap) + group.mishits() as f64,
             prior::MISHIT_SHOTS * (1.0 - prior::mishit_share(handicap))
@@ -209,6 +219,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         let shots = group.used().count() + group.mishits();
         let basis = group.basis;
         let club = group.club.clone();
+        let set_up = set_up::of(&range, group, &log.shots, options.handedness);
         clubs.push((
             ClubShape {
                 club,
@@ -217,6 +228,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
                 shots,
                 basis,
                 carry_m,
+                set_up,
             },
             evidence,
         ));

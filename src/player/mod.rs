@@ -6,6 +6,7 @@ pub mod club;
 pub mod cluster;
 mod columns;
 mod dialect;
+pub mod doubt;
 pub mod face;
 pub mod file;
 pub mod fit;
@@ -21,11 +22,13 @@ pub mod region;
 mod remarks;
 pub mod roll;
 mod rows;
+pub mod sampled;
 pub mod set_up;
 pub mod shape;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;
+pub mod strike_cost;
 pub mod words;
 
 pub use ball_fit::BallFactors;
@@ -111,6 +114,8 @@ pub struct ClubShape {
     pub basis: Basis,
     /// Mean carry in the log's conditions, m.
     pub carry_m: f64,
+    /// Path and face set up straight, and the ball further forward, where logged.
+    pub set_up: set_up::SetUp,
 }
 
 /// A player, ready to play.

@@ -165,6 +165,7 @@ fn filled(player: &Player, name: &str, range: &Range) -> Option<(ClubShape, Stri
             shots: 0,
             basis: Basis::Neighbours,
             carry_m,
+            set_up: Default::default(),
         },
         from,
     ))

@@ -27,7 +27,7 @@ use super::columns::{COLUMNS, Column, Quantity, column_of, example, is_summary, 
 use super::dialect;
 pub use super::dialect::{Decimal, Delimiter, Dialect};
 use super::rows::{Rows, decimal_of};
-use crate::diagnostic::{Note, Place, Problem, Problems, add, printable};
+use crate::diagnostic::{MOST_PROBLEMS, Note, Place, Problem, Problems, add, printable};
 use crate::units::{MPH_M_S, YARD_M};
 
 /// Most columns that are read; no device logs a tenth as many.
@@ -445,6 +445,9 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
             let remedy = "close the quotation mark, or take it out";
             reader.problem(Place::Line(line), "cells on one line", found, remedy);
             continue;
+        }
+        if reader.problems.len() > MOST_PROBLEMS {
+            break;
         }
         let before = reader.problems.len();
         let mut sums = false;

@@ -179,6 +179,7 @@ pub fn club(n: &Numbers) -> ClubShape {
         shots: 100,
         basis: Basis::Given,
         carry_m: 0.0,
+        set_up: Default::default(),
     }
 }
 

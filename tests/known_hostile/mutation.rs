@@ -168,8 +168,13 @@ fn of_a_hole() {
             .is_empty()
             .then(|| (holes, texts(&course.notes)))
     };
-    // A middle point of a line may stand twice: the line is the same.
-    let silent = all_silent(&hole(), seen, |_| false);
+    // An id names a feature in messages, and a boundary runs either way: out is the side away from
+    // the line of play.
+    let boundary = "/features/9/geometry/coordinates = [[-3.199,55.902],[-3.199,55.898]]";
+    let may = |what: &str| {
+        what == boundary || what.split([' ']).next().is_some_and(|p| p.ends_with("/id"))
+    };
+    let silent = all_silent(&hole(), seen, may);
     assert!(
         silent.is_empty(),
         "{} silent:\n{}",

@@ -99,6 +99,7 @@ pub fn club(name: &str, carry_yd: f64, handicap: f64) -> ClubShape {
         shots: 0,
         basis: Basis::Given,
         carry_m: carry,
+        set_up: Default::default(),
     }
 }
 

@@ -143,6 +143,7 @@ fuzz_target!(|input: Input| {
         handicap: share(input.handicap, -5.0, 54.0),
         club_length_m: 1.143,
         clubs,
+        ball: Default::default(),
         notes: Vec::new(),
         ball: bendline::player::BallFactors::default(),
     };
