@@ -26,9 +26,6 @@ Examples:
       the plan as JSON on the standard output; no files")]
 pub struct Plan {
     #[command(flatten)]
-    pub game: Game,
-
-    #[command(flatten)]
     pub play: PlayFor,
 
     /// Decide each tee again in eight winds of 10 and 20 mph, or for pins at the front, back, left
@@ -53,6 +50,9 @@ pub struct Plan {
     /// program's picture, md is the report as Markdown, pdf the drawing with its fonts
     #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
     pub also: Vec<Form>,
+
+    #[command(flatten)]
+    pub game: Game,
 }
 
 /// `winds` or `pins`.
