@@ -592,11 +592,15 @@ fn a_filled_club_is_the_same_for_plan_and_shape() {
     let log = source(FEW_CLUBS);
     let shape = ["shape", &log, "--fill", "4h", "--out", "me.json"];
     assert!(bendline(folder.path(), &shape).status.success());
+    let quick = ["--json", "--worth", "table"];
     let from_log = bendline(
         folder.path(),
-        &["plan", "--log", &log, "--fill", "4h", "--json"],
+        &[&["plan", "--log", &log, "--fill", "4h"][..], &quick].concat(),
     );
-    let from_file = bendline(folder.path(), &["plan", "--player", "me.json", "--json"]);
+    let from_file = bendline(
+        folder.path(),
+        &[&["plan", "--player", "me.json"][..], &quick].concat(),
+    );
     assert!(from_log.status.success() && from_file.status.success());
     let plans = [from_log, from_file].map(|output| {
         let mut plan: Value = serde_json::from_slice(&output.stdout).expect("a plan");

@@ -16,6 +16,9 @@ use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use crate::flight::Weather;
 use crate::sample::{Point, normal_quantile, points};
 
+/// How much wider, in the logarithm, the interval of the carry's spread is than
+/// that of one number's: set so that it holds the truth of made-up players.
+const CARRY_WIDER: f64 = 1.3;
 /// Balls flown for each club's figures.
 const BALLS: usize = 4096;
 
@@ -314,6 +317,13 @@ fn add_evidence(report: &mut ClubReport, club: &ClubShape, evidence: &Evidence, 
     for spread in spreads.into_iter().flatten() {
         spread.sd_interval = Some([low * spread.sd, high * spread.sd]);
     }
+    // Three launch numbers that go together in ways of their own make a carry.
+    let carry = &mut report.carry_spread_m;
+    let middle = (low * high).sqrt();
+    carry.sd_interval = Some([low, high].map(|end| {
+        let wider = middle * (end / middle).powf(CARRY_WIDER);
+        wider * carry.sd
+    }));
     let [a, b] = evidence.mishits;
     report.mishits = Figure {
         value: report.mishits.value,
