@@ -93,8 +93,10 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         chapters,
         missing,
     };
+    let pages = book::pages(&book);
+    terminal::boxed(&book::boxed(&pages));
     let bytes =
-        book::write(&book, arguments.impose.map(Into::into)).map_err(super::plan::no_pdf)?;
+        book::bind(&book, pages, arguments.impose.map(Into::into)).map_err(super::plan::no_pdf)?;
     let mut written = vec![(name.to_string_lossy().into_owned(), bytes)];
     if let Some(file) = phone.as_ref().and_then(|path| path.file_name()) {
         written.push((

@@ -75,7 +75,7 @@ fn with_unit(lengths: Lengths, metres: f64) -> String {
 
 /// The winds that were looked at, as choices round a dial with the line of
 /// play up: `data-turn` is where on it a wind blows from, clockwise in degrees
-/// from the top; none for still air, which stands in the middle.
+/// from the top; none for still air, which stands below it.
 fn dial(index: usize, cases: &[&Plan], out: &mut String) {
     let north = -cases[0].hole.line_of_play_deg;
     out.push_str(&format!(
@@ -151,7 +151,7 @@ fn call(day: &Plan, plan: &Plan, case: usize, out: &mut String) {
     }
     out.push_str(&format!(
         "<p class=\"sentence\">{}</p>\n",
-        both(|l| cut(&said(plan, l), SENTENCE))
+        both(|l| text::hold_units(&cut(&said(plan, l), SENTENCE)))
     ));
 }
 
@@ -188,14 +188,14 @@ pub fn said(plan: &Plan, lengths: Lengths) -> String {
     let words = &plan.words;
     let own = Lengths::of_unit(&words.unit).name();
     if lengths.name() == own {
-        return text::hold_units(&text::clean(&words.sentence));
+        return text::clean(&words.sentence);
     }
     let unit = if lengths.name() == "m" {
         LengthUnit::Metres
     } else {
         LengthUnit::Yards
     };
-    text::hold_units(&text::clean(&again(plan, unit)))
+    text::clean(&again(plan, unit))
 }
 
 /// The sentence made anew from the plan's facts.
@@ -278,8 +278,8 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
             .map(|words| format!("; {}", escape(&words)))
             .unwrap_or_default();
         format!(
-            "{} {}{room}",
-            strong(&l.whole(shot.aim.distance_m)),
+            "{}: {}{room}",
+            strong(&with_unit(l, shot.aim.distance_m)),
             escape(&cut(&aim_words(plan, l), 120))
         )
     });

@@ -93,10 +93,27 @@ pub fn draw(index: usize, chapter: &Chapter<'_>) -> Map {
         pen.out.push_str("</g>");
         layouts.push([yards.layout, metres.layout]);
     }
+    // Cut to what is seen of the hole: from behind the tee to behind the green.
+    let texts = || {
+        let all = layouts.iter().flatten();
+        all.flat_map(|layout: &Layout| layout.texts.iter().map(|text| text.area))
+    };
+    let (peg, pin) = (frame.place(placed[0].peg)[1], frame.place(placed[0].pin)[1]);
+    let top = texts()
+        .map(|area| area.top)
+        .fold(pin - frame.length(28.0), f64::min);
+    let bottom = texts()
+        .map(|area| area.bottom)
+        .fold(peg + frame.length(14.0), f64::max);
+    let (top, bottom) = ((top - 6.0).max(0.0), (bottom + 6.0).min(SIZE[1]));
     let svg = format!(
-        "<svg class=\"map\" role=\"img\" viewBox=\"0 0 {} {}\" data-scale=\"{:.0}\" \
+        "<svg class=\"map\" role=\"img\" viewBox=\"0 {} {} {}\" data-scale=\"{:.0}\" \
          aria-label=\"Map, green at the top; its numbers stand below in words\">{}</svg>\n",
-        SIZE[0], SIZE[1], frame.scale, pen.out
+        number(top),
+        SIZE[0],
+        number((bottom - top).max(1.0)),
+        frame.scale,
+        pen.out
     );
     let left_m = placed
         .iter()

@@ -1,0 +1,18 @@
+#!/usr/bin/env bash
+# Makes the README's pictures of the book and the phone page anew, from the
+# nine holes and the round in examples/round.toml: needs poppler-utils and what
+# the browser test needs.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+
+made=target/pictures
+mkdir -p "$made"
+cargo run --release -- book holes/course.geojson --round examples/round.toml \
+    --out "$made/book.pdf" --also phone
+[ -d tests/browser/node_modules ] || npm ci --prefix tests/browser --no-audit --no-fund
+node tests/browser/run.mjs "$made"
+# A cover, then a page and a green for each hole, then the winds.
+page() { pdftoppm -r 100 -f "$2" -l "$2" -singlefile -png "$made/book.pdf" "holes/pictures/$1"; }
+page green 5
+page turns 20
+cp "$made/phone-light.png" holes/pictures/phone.png
