@@ -3,11 +3,13 @@
 //!
 //! Made-up players of known truth log a few shots with each of three clubs. From the log come two
 //! players: the fit's, and a plain normal (mean and covariance of the logged launches, every row
-//! taken as it is). For each the best club and aim on a demo hole are found on a lattice; what the
-//! *true* player then loses, against the best on the same lattice, is the regret.
+//! taken as it is). For each the search that `plan` uses finds peg, club and aim on every demo hole;
+//! what the *true* player then loses, against the search's choice for the true player, on balls that
+//! no search has seen, is the regret. With `lattice` club and aim are found on a lattice instead,
+//! which is quicker.
 //!
 //! ```sh
-//! cargo run --release --example regret -- [players] [shots]
+//! cargo run --release --example regret -- [players] [shots] [lattice]
 //! ```
 
 #[path = "../tests/known_player_made_up/mod.rs"]
@@ -22,6 +24,7 @@ use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use bendline::sample::points;
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::rules::{Price, Rules, Worth};
+use bendline::strategy::{Question, decide};
 use bendline::units::RPM_RAD_S;
 use known_player_made_up::{Luck, Shown, log_of, made_up_club, options, weather};
 use rayon::prelude::*;
@@ -29,12 +32,24 @@ use rayon::prelude::*;
 /// Balls for choosing, and other balls for judging, at each aim.
 const BALLS: usize = 512;
 const JUDGES: usize = 2048;
+/// Sets of so many balls that judge a search's choice.
+const JUDGE_SETS: u32 = 8;
 /// Aims tried to either side of the hole's first line, degrees.
 const REACH_DEG: i32 = 16;
 
+/// How club and aim are found.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Search {
+    /// As `plan` finds them.
+    Plan,
+    /// On a lattice of club and aim from the middle of the tee.
+    #[allow(dead_code)] // not every program that takes this file uses both
+    Lattice,
+}
+
 /// Strokes lost on the true player, hole by hole: by the fit's plan and by the plain normal's.
 #[must_use]
-pub fn losses(player: usize, shots: usize, holes: &[Hole]) -> Vec<[f64; 2]> {
+pub fn losses(player: usize, shots: usize, holes: &[Hole], search: Search) -> Vec<[f64; 2]> {
     let mut luck = Luck(1_000_003 * (player as u64 + 1) + shots as u64);
     let handicap = 20.0 * luck.uniform();
     let common = (0.15 * luck.normal()).exp();
@@ -65,11 +80,19 @@ pub fn losses(player: usize, shots: usize, holes: &[Hole]) -> Vec<[f64; 2]> {
         handicap,
         club_length_m: 1.15,
         clubs,
+        ball: Default::default(),
         notes: Vec::new(),
     });
     holes
         .iter()
         .map(|hole| {
+            if search == Search::Plan {
+                let [ours, normal, best] = [0, 1, 2].map(|i| {
+                    let shot = chosen(hole, &players[i]);
+                    judged(hole, &players[2], shot)
+                });
+                return [ours - best, normal - best];
+            }
             let judged = strokes(hole, &players[2], 77, JUDGES);
             let best = judged.iter().copied().fold(f64::INFINITY, f64::min);
             [0, 1].map(|i| judged[lowest(&strokes(hole, &players[i], 5, BALLS))] - best)
@@ -85,6 +108,7 @@ fn club(name: &str, launches: LaunchModel) -> ClubShape {
         shots: 0,
         basis: Basis::FullLaunch,
         carry_m: 200.0,
+        set_up: Default::default(),
     }
 }
 
@@ -120,12 +144,8 @@ fn plain_normal(launches: &[Launch]) -> LaunchModel {
     }
 }
 
-/// Expected strokes over a lattice of club and aim, from the middle of the tee.
-fn strokes(hole: &Hole, player: &Player, seed: u32, balls: usize) -> Vec<f64> {
-    let tee = hole.tee(None).expect("a tee");
-    let to_go = StrokesToGo::for_handicap(player.handicap);
-    let rules = Rules::new(hole, &to_go, player.club_length_m);
-    let day = Day {
+fn day() -> Day {
+    Day {
         air: Air::of(&weather(), 0.03),
         wind: Wind {
             speed_m_s: 0.0,
@@ -134,7 +154,50 @@ fn strokes(hole: &Hole, player: &Player, seed: u32, balls: usize) -> Vec<f64> {
         },
         ball: Ball::modern(),
         firmness: Firmness::Medium,
+    }
+}
+
+/// The search's choice for a player.
+fn chosen(hole: &Hole, player: &Player) -> TeeShot {
+    let question = Question {
+        hole,
+        tee: hole.tee(None).expect("a tee"),
+        player,
+        day: &day(),
+        seed: 5,
     };
+    decide(&question, &|_| {})
+        .expect("balls in play")
+        .choice
+        .shot
+}
+
+/// What a shot costs a player, on balls that no search has seen.
+fn judged(hole: &Hole, player: &Player, shot: TeeShot) -> f64 {
+    let tee = hole.tee(None).expect("a tee");
+    let to_go = StrokesToGo::for_handicap(player.handicap);
+    let rules = Rules::new(hole, &to_go, player.club_length_m);
+    let peg = tee.peg(shot.from_left_m, shot.behind_front_m);
+    let worths: Vec<Worth> = (0..JUDGE_SETS)
+        .into_par_iter()
+        .flat_map_iter(|set| {
+            let balls = points(7700 + set, JUDGES);
+            let club = &player.clubs[shot.club];
+            let volley = Volley::fly(club, &balls, &day(), [shot.aim_deg; 2], -30.0);
+            let flights = volley.toward(shot.aim_deg);
+            let rests = play(hole, &volley, &flights, peg, shot.aim_deg);
+            rests.iter().map(|r| rules.worth(r)).collect::<Vec<_>>()
+        })
+        .collect();
+    Price::of(&worths).strokes
+}
+
+/// Expected strokes over a lattice of club and aim, from the middle of the tee.
+fn strokes(hole: &Hole, player: &Player, seed: u32, balls: usize) -> Vec<f64> {
+    let tee = hole.tee(None).expect("a tee");
+    let to_go = StrokesToGo::for_handicap(player.handicap);
+    let rules = Rules::new(hole, &to_go, player.club_length_m);
+    let day = day();
     let peg = tee.peg(tee.width_m() / 2.0, 0.1);
     let forward = tee.forward();
     let ahead_deg = forward[0].atan2(forward[1]).to_degrees();
@@ -206,9 +269,15 @@ fn main() {
             .and_then(|text| text.parse().ok())
             .unwrap_or(usual)
     };
-    let (players, shots) = (argument(1, 40), argument(2, 15));
+    let (players, shots) = (argument(1, 24), argument(2, 15));
     let holes = holes();
-    let lost: Vec<Vec<[f64; 2]>> = (0..players).map(|p| losses(p, shots, &holes)).collect();
+    let search = match std::env::args().nth(3).as_deref() {
+        Some("lattice") => Search::Lattice,
+        _ => Search::Plan,
+    };
+    let lost: Vec<Vec<[f64; 2]>> = (0..players)
+        .map(|p| losses(p, shots, &holes, search))
+        .collect();
     let say = |name: &str, of: &dyn Fn(&[[f64; 2]]) -> f64| {
         let by_player: Vec<f64> = lost.iter().map(|holes| of(holes)).collect();
         let [mean, error] = mean_and_error(&by_player);

@@ -1,11 +1,12 @@
-//! Writes a coarsely cut hole as a finite decision problem, with this crate's
-//! own values, for a general-purpose solver: `tests/peers/whole_peers.py`.
+//! Writes a hole as a finite decision problem, with this crate's own values and
+//! choices, for a general-purpose solver: `tests/peers/whole_peers.py`.
 //!
-//!     cargo run --release --example whole_export -- 12 > problem.txt
+//!     cargo run --release --example whole_export -- 2 > problem.txt
 //!
-//! The number is the side of a cell in metres. Lines:
-//! `seconds S` (our own time), `value STATE V` (our own values),
-//! `pair STATE COST N (NEXT SHARE)×N`. State 0 is the hole: it costs nothing
+//! The number is the side of a cell in metres. Lines: `seconds S B` (our own time
+//! to solve what is written out, the best of seven; and to write it out),
+//! `value STATE V CHOICE` (our own values and choices),
+//! `pair STATE CHOICE COST N (NEXT SHARE)×N`. State 0 is the hole: it costs nothing
 //! more. What is left of the shares of a pair holes out.
 
 use std::collections::BTreeMap;
@@ -15,13 +16,12 @@ use std::time::Instant;
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::flight::ball::Ball;
-use bendline::hole::{Surface, read_course};
+use bendline::hole::read_course;
 use bendline::outcome::Day;
 use bendline::player::Handedness;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::shotlog;
-use bendline::strategy::whole::problem::End;
-use bendline::strategy::whole::{Effort, Fineness, Problem, solve};
+use bendline::strategy::whole::{Choice, End, Explicit, Fineness, Solution, Spot, solve_explicit};
 
 const HOLE: &str = include_str!("../holes/03-contrary.geojson");
 const LOG: &str = include_str!("logs/fade.csv");
@@ -30,7 +30,7 @@ fn main() {
     let cell_m = std::env::args()
         .nth(1)
         .and_then(|a| a.parse().ok())
-        .unwrap_or(12.0);
+        .unwrap_or(2.0);
     let weather = Weather::at_altitude(0.0);
     let course = read_course("hole", HOLE.as_bytes(), None).expect("the hole is sound");
     let log = shotlog::read("log", LOG.as_bytes()).expect("the log is sound");
@@ -55,112 +55,149 @@ fn main() {
     let tee = hole.tee(None).expect("a tee");
     let fineness = Fineness {
         cell_m,
-        balls: 16,
-        seed: 1,
+        ..Fineness::default()
     };
-    let problem = Problem::of(hole, &player, &day, tee.peg(1.0, 0.1), fineness);
     let begun = Instant::now();
-    let solution = solve(&problem, &Effort::exact());
-    let seconds = begun.elapsed().as_secs_f64();
-    print!("{}", written(&problem, &solution.value, seconds));
+    let explicit = Explicit::of(hole, &player, &day, tee.peg(1.0, 0.1), fineness);
+    let built = begun.elapsed().as_secs_f64();
+    let mut seconds = f64::INFINITY;
+    let mut solution = solve_explicit(&explicit, TOLERANCE);
+    for _ in 0..7 {
+        let begun = Instant::now();
+        solution = solve_explicit(&explicit, TOLERANCE);
+        seconds = seconds.min(begun.elapsed().as_secs_f64());
+    }
+    println!("seconds {seconds} {built}");
+    print!("{}", written(&explicit, &solution));
 }
 
-/// States by name: cells first, then a cell with a crossing whose drop is open.
-struct States(BTreeMap<(u32, u32), usize>);
+/// Values are exact to this, strokes.
+const TOLERANCE: f64 = 1.0e-8;
 
-impl States {
-    fn number(&mut self, cell: u32, node: u32) -> usize {
-        let next = self.0.len() + 1;
-        *self.0.entry((cell, node)).or_insert(next)
+/// States of the hole come after 0; then, numbered as they are met, one for every
+/// state and relief whose drop is open.
+struct Open {
+    first: usize,
+    known: BTreeMap<(usize, u32), usize>,
+    list: Vec<(usize, u32)>,
+}
+
+impl Open {
+    fn number(&mut self, state: usize, node: u32) -> usize {
+        let next = self.first + self.list.len();
+        *self.known.entry((state, node)).or_insert_with(|| {
+            self.list.push((state, node));
+            next
+        })
     }
 }
 
-const NO_NODE: u32 = u32::MAX;
-
-fn written(problem: &Problem, values: &[f32], seconds: f64) -> String {
-    let mut out = format!("seconds {seconds}\n");
-    let mut states = States(BTreeMap::new());
-    let mut open: Vec<(u32, u32)> = Vec::new();
-    let mut actions = Vec::new();
-    let played = |cell: u32| problem.lie(cell as usize).is_some();
-    for cell in 0..problem.grid.len() as u32 {
-        let Some(lie) = problem.lie(cell as usize) else {
-            continue;
-        };
-        let state = states.number(cell, NO_NODE);
-        writeln!(out, "value {state} {}", values[cell as usize]).expect("a string takes all");
-        let at = problem.grid.middle(cell as usize);
-        problem.actions(at, lie, &mut actions);
-        for &action in &actions {
-            let mut cost = 1.0;
-            let mut next: BTreeMap<usize, f64> = BTreeMap::new();
-            for (share, end) in problem.outcomes(at, lie, action) {
-                let to = match end {
-                    End::Lies(to) => states.number(to, NO_NODE),
-                    End::Green(away) => {
-                        cost += share * problem.putts(away);
-                        continue;
-                    }
-                    End::Replay => {
-                        cost += share;
-                        state
-                    }
-                    End::Penalty(node) => {
-                        let fresh = !states.0.contains_key(&(cell, node));
-                        if fresh {
-                            open.push((cell, node));
-                        }
-                        states.number(cell, node)
-                    }
-                };
-                *next.entry(to).or_insert(0.0) += share;
-            }
-            pair(&mut out, state, cost, &next);
-        }
-        if problem.grid.surface[cell as usize] == Surface::Trees {
-            let drops = problem.unplayable(cell as usize);
-            dropped(&mut out, problem, &mut states, state, &drops, &played);
-        }
-    }
-    for (cell, node) in open {
-        let state = states.number(cell, node);
-        let back = states.number(cell, NO_NODE);
-        pair(&mut out, state, 1.0, &BTreeMap::from([(back, 1.0)]));
-        dropped(
+fn written(explicit: &Explicit, solution: &Solution) -> String {
+    let mut out = String::new();
+    let states = explicit.states().len();
+    let tee = states + 1;
+    let mut open = Open {
+        first: tee + 1,
+        known: BTreeMap::new(),
+        list: Vec::new(),
+    };
+    for state in 0..states {
+        line(
             &mut out,
-            problem,
-            &mut states,
-            state,
-            problem.drops(node),
-            &played,
+            format_args!(
+                "value {} {:.12} {}",
+                state + 1,
+                solution.value[state],
+                solution.policy[state]
+            ),
         );
+        for (number, choice) in explicit.choices(state as u32).iter().enumerate() {
+            pair(&mut out, explicit, &mut open, state + 1, number, choice);
+        }
+    }
+    line(
+        &mut out,
+        format_args!("value {tee} {:.12} {}", solution.tee, solution.tee_choice),
+    );
+    for (number, choice) in explicit.tee().iter().enumerate() {
+        pair(&mut out, explicit, &mut open, tee, number, choice);
+    }
+    for (index, &(state, node)) in open.list.iter().enumerate() {
+        let here = open.first + index;
+        let relief = explicit.drops(node);
+        line(&mut out, format_args!("pair {here} 0 1 1 {state} 1"));
+        for (number, spot) in (1..).zip(&relief.spots) {
+            match spot {
+                Spot::State(to) => line(
+                    &mut out,
+                    format_args!("pair {here} {number} {} 1 {} 1", relief.penalty, to + 1),
+                ),
+                Spot::Green(away) => line(
+                    &mut out,
+                    format_args!(
+                        "pair {here} {number} {:.12} 0",
+                        f64::from(relief.penalty) + explicit.putts(*away)
+                    ),
+                ),
+            }
+        }
     }
     out
 }
 
-fn dropped(
+fn pair(
     out: &mut String,
-    problem: &Problem,
-    states: &mut States,
+    explicit: &Explicit,
+    open: &mut Open,
     state: usize,
-    drops: &[u32],
-    played: &dyn Fn(u32) -> bool,
+    number: usize,
+    choice: &Choice,
 ) {
-    for &drop in drops {
-        if played(drop) {
-            let to = states.number(drop, NO_NODE);
-            pair(out, state, 1.0, &BTreeMap::from([(to, 1.0)]));
-        } else {
-            let away = problem.pin_distance_m(drop as usize);
-            pair(out, state, 1.0 + problem.putts(away), &BTreeMap::new());
-        }
+    let mut cost = 1.0;
+    let mut next: BTreeMap<usize, f64> = BTreeMap::new();
+    for way in explicit.ways(choice) {
+        let share = f64::from(way.weight);
+        let to = match way.end {
+            End::Lies(to) => to as usize + 1,
+            End::Green(away) => {
+                cost += share * explicit.putts(away);
+                continue;
+            }
+            End::Holed => continue,
+            End::Relief(node) => open.number(state, node),
+            End::Replay => {
+                cost += share;
+                state
+            }
+            End::Drop(node) => {
+                // One pair for every spot: the choice is which.
+                for spot in &explicit.drops(node).spots {
+                    match spot {
+                        Spot::State(to) => {
+                            line(out, format_args!("pair {state} {number} 1 1 {} 1", to + 1));
+                        }
+                        Spot::Green(away) => line(
+                            out,
+                            format_args!(
+                                "pair {state} {number} {:.12} 0",
+                                1.0 + explicit.putts(*away)
+                            ),
+                        ),
+                    }
+                }
+                return;
+            }
+        };
+        *next.entry(to).or_insert(0.0) += share;
     }
+    let mut text = format!("pair {state} {number} {cost:.12} {}", next.len());
+    for (to, share) in next {
+        write!(text, " {to} {share:.12}").expect("a string takes all");
+    }
+    line(out, format_args!("{text}"));
 }
 
-fn pair(out: &mut String, state: usize, cost: f64, next: &BTreeMap<usize, f64>) {
-    write!(out, "pair {state} {cost:.12} {}", next.len()).expect("a string takes all");
-    for (to, share) in next {
-        write!(out, " {to} {share:.12}").expect("a string takes all");
-    }
+fn line(out: &mut String, text: std::fmt::Arguments<'_>) {
+    out.write_fmt(text).expect("a string takes all");
     out.push('\n');
 }

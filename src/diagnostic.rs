@@ -109,6 +109,25 @@ impl From<Problem> for Problems {
     }
 }
 
+/// Most problems that are collected of one file.
+pub const MOST_PROBLEMS: usize = 1000;
+
+/// Adds a problem, up to [`MOST_PROBLEMS`]; the last one then says that there are more, so that a
+/// file of nothing but mistakes takes no more memory than its own.
+pub fn add(problems: &mut Vec<Problem>, problem: Problem) {
+    if problems.len() < MOST_PROBLEMS {
+        problems.push(problem);
+    } else if problems.len() == MOST_PROBLEMS {
+        problems.push(Problem {
+            file: problem.file,
+            place: Place::File,
+            expected: format!("at most {MOST_PROBLEMS} problems in a file"),
+            found: "more".into(),
+            remedy: "mend those listed, then check the file again".into(),
+        });
+    }
+}
+
 /// Something that was assumed, skipped or looks odd; the work goes on.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Note {

@@ -33,4 +33,5 @@ pub mod report;
 pub mod round;
 pub mod sample;
 pub mod strategy;
+mod twice;
 pub mod units;

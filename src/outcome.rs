@@ -50,7 +50,7 @@ pub struct Day {
     pub air: Air,
     /// The wind.
     pub wind: Wind,
-    /// The ball.
+    /// The ball; a player's own is [`Player::own_ball`](crate::player::Player::own_ball).
     pub ball: Ball,
     /// The turf.
     pub firmness: Firmness,
@@ -85,6 +85,9 @@ impl Terrain for Ground<'_> {
     }
     fn highest_canopy_m(&self) -> f64 {
         self.0.highest_canopy_m()
+    }
+    fn highest_ground_m(&self) -> f64 {
+        self.0.ground().highest_m()
     }
     fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
         self.0.may_have_trees(low_m, high_m)
@@ -200,7 +203,7 @@ pub fn play(
 
 /// One ball to rest, and what lies there.
 #[allow(clippy::too_many_arguments)] // one ball's own numbers, for two callers
-fn settle(
+pub(crate) fn settle(
     hole: &Hole,
     view: FlightView<'_>,
     from: [f64; 3],

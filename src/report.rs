@@ -9,7 +9,10 @@ pub mod markdown;
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableStyle, presets};
 
 use crate::diagnostic::printable;
+use crate::plan::course::CourseTotal;
 use crate::plan::sentence::{capital, club_and_shape};
+use crate::plan::what_if::{WhatIf, what_stays};
+use crate::plan::whole_hole::WholeHole;
 use crate::plan::why::{difference, is_tie, shown_error};
 use crate::plan::{Alternative, Carry, Finish, Plan, Width};
 use crate::units::{LengthUnit, MPH_M_S};
@@ -44,6 +47,16 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     for line in &plan.words.why {
         bullet(&mut out, line, width);
     }
+    list(&mut out, "Set-up", &plan.set_up.words, width);
+    if let Some(whole) = &plan.whole_hole {
+        list(&mut out, "The whole hole", &whole.words, width);
+        section(
+            &mut out,
+            "What the tee shot is good for",
+            &aims_of_play(whole),
+            width,
+        );
+    }
     section(&mut out, "What happens how often", &finishes(plan), width);
     section(
         &mut out,
@@ -69,6 +82,16 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     }
     section(
         &mut out,
+        "If the wind or the pin is another",
+        &what_if(&plan.what_if, unit),
+        width,
+    );
+    let club = crate::plan::sentence::club(&plan.choice.shot.club);
+    if let Some(stays) = what_stays(&plan.what_if, &club) {
+        wrap(&mut out, &stays, width, "  ");
+    }
+    section(
+        &mut out,
         "To reach and to clear, from the peg",
         &carries(&plan.carries, unit),
         width,
@@ -77,6 +100,104 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     list(&mut out, "Notes", &plan.notes, width);
     list(&mut out, "Take care", &plan.cautions, width);
     out
+}
+
+/// The total of several holes as text, `width` columns wide.
+#[must_use]
+pub fn course(total: &CourseTotal, width: usize) -> String {
+    let width = width.clamp(40, 120);
+    let mut out = String::from("All of them\n");
+    for line in &total.words {
+        bullet(&mut out, line, width);
+    }
+    let mut rows: Rows = vec![
+        ["", "par", "strokes", "give or take", "at stake"]
+            .map(String::from)
+            .into(),
+    ];
+    for hole in &total.holes {
+        rows.push(vec![
+            format!("hole {}", hole.reference),
+            hole.par.to_string(),
+            format!("{:.2}", hole.expected_score),
+            hole.spread.map_or("–".into(), |s| format!("{s:.2}")),
+            if hole.at_stake > 0.0 {
+                format!("{:.2}", hole.at_stake)
+            } else {
+                "–".into()
+            },
+        ]);
+    }
+    rows.push(vec![
+        "all".into(),
+        total.par.to_string(),
+        format!("{:.2}", total.expected_score),
+        total.spread.map_or("–".into(), |s| format!("{s:.2}")),
+        String::new(),
+    ]);
+    section(&mut out, "Hole by hole", &rows, width);
+    out
+}
+
+/// The total of several holes as JSON, with a line break at the end.
+#[must_use]
+pub fn course_json(total: &CourseTotal) -> String {
+    let mut text = serde_json::to_string_pretty(total).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// One row a case: what changes in club, peg and aim; a dash is no change.
+fn what_if(cases: &[WhatIf], unit: LengthUnit) -> Rows {
+    let mut rows = Rows::new();
+    for case in cases {
+        if rows.is_empty() {
+            rows.push(
+                ["if", "club", "peg", "aim", "carry", "strokes", "keep all"]
+                    .map(String::from)
+                    .into(),
+            );
+        }
+        let name = if case.kind == "pin" {
+            format!("pin {}", case.pin)
+        } else {
+            let speed = match unit {
+                LengthUnit::Metres => format!("{:.1} m/s", case.wind_m_s),
+                LengthUnit::Yards => format!("{:.0} mph", case.wind_m_s / MPH_M_S),
+            };
+            let points = ["N", "NE", "E", "SE", "S", "SW", "W", "NW"];
+            let point = points[((case.wind_from_deg / 45.0).round() as usize) % 8];
+            format!("{speed} from {point}")
+        };
+        let sideways = |value: f64, words: String| {
+            if value.abs() < 0.5 {
+                "–".to_owned()
+            } else {
+                let side = if value < 0.0 { "L" } else { "R" };
+                format!("{words} {side}")
+            }
+        };
+        let peg = unit.of(case.peg_right_m);
+        let aim = case.aim_right_deg;
+        rows.push(vec![
+            name,
+            if case.same_club {
+                "–".into()
+            } else {
+                capital(&crate::plan::sentence::club(&case.club))
+            },
+            sideways(peg, format!("{:.1}", peg.abs())),
+            sideways(aim, format!("{:.1}°", aim.abs())),
+            format!("{:.0}", unit.of(case.carry_m)),
+            format!("{:.2}", case.strokes),
+            match case.keep_shot {
+                Some(c) if is_tie(c.costs, c.standard_error) => "tie".into(),
+                Some(c) => difference(c.costs, c.standard_error),
+                None => "–".into(),
+            },
+        ]);
+    }
+    rows
 }
 
 fn heading(plan: &Plan, unit: LengthUnit) -> String {
@@ -147,6 +268,47 @@ fn percent(share: f64) -> String {
 type Rows = Vec<Vec<String>>;
 /// One kind of finish out of all.
 type ShareOf = fn(&Finish) -> f64;
+
+/// One row an aim of play: what the plan's shot is worth by it, and the best.
+fn aims_of_play(whole: &WholeHole) -> Rows {
+    let mut rows = Rows::new();
+    for aim in &whole.aims_of_play {
+        if rows.is_empty() {
+            rows.push(["", "this plan", "best", "with"].map(String::from).into());
+        }
+        let worth = |worth: f64| match aim.unit.as_str() {
+            "chance" => format!("{:.1} %", worth * 100.0),
+            _ => format!("{worth:.2}"),
+        };
+        let tie = is_tie(aim.plan_costs, aim.plan_costs_standard_error);
+        rows.push(vec![
+            match aim.aim.as_str() {
+                "par" => "par or better",
+                "no-double" => "bogey or better",
+                "points" => "Stableford points",
+                "match" => "winning the hole",
+                _ => "strokes",
+            }
+            .into(),
+            worth(aim.worth_of_plan),
+            if tie {
+                "the same".into()
+            } else {
+                worth(aim.worth)
+            },
+            if tie {
+                String::new()
+            } else {
+                format!(
+                    "{} {}",
+                    club_and_shape(&aim.club, &aim.shape),
+                    direction(aim.aim_right_of_plan_deg)
+                )
+            },
+        ]);
+    }
+    rows
+}
 
 /// One row a kind of finish, one column a shot.
 fn finishes(plan: &Plan) -> Rows {

@@ -13,6 +13,8 @@
 //! pressure = "1013hPa"
 //! humidity = "50%"
 //! firmness = "firm"              # soft, medium or firm
+//! play_for = "match"             # strokes, par, no-double, points or match
+//! opponent = "par:60,bogey:40"   # for a match: how often the other takes what
 //!
 //! [pins]                         # paces on, then paces in from L or R
 //! 1 = "18,4L"
@@ -27,9 +29,10 @@ use toml::de::{DeTable, DeValue};
 use crate::diagnostic::{Place, Problem, Problems, printable};
 use crate::flight::Firmness;
 use crate::units::parse::{self, Misread, PinPaces, WindText};
+use crate::units::scores::ScoreList;
 
 /// Keys of the file, in the order in which they are named in messages.
-const KEYS: [&str; 10] = [
+const KEYS: [&str; 12] = [
     "course",
     "date",
     "tees",
@@ -39,8 +42,14 @@ const KEYS: [&str; 10] = [
     "pressure",
     "humidity",
     "firmness",
+    "play_for",
+    "opponent",
     "pins",
 ];
+/// Largest file that is read, bytes: a sheet of eighteen lines takes one.
+const LARGEST_BYTES: usize = 256 << 10;
+/// What can be played for.
+const PLAY_FOR: [&str; 5] = ["strokes", "par", "no-double", "points", "match"];
 /// Longest text that is taken for a name or a date.
 const LONGEST: usize = 120;
 
@@ -67,6 +76,10 @@ pub struct Round {
     pub humidity: Option<f64>,
     /// Firmness of the ground.
     pub firmness: Option<Firmness>,
+    /// What is played for: `strokes`, `par`, `no-double`, `points` or `match`.
+    pub play_for: Option<String>,
+    /// How often the opponent in a match takes how many strokes.
+    pub opponent: Option<ScoreList>,
     /// Where the pins stand, in the order of the file.
     pub pins: Vec<HolePin>,
 }
@@ -93,6 +106,15 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Round, Problems> {
         text: "",
         problems: Vec::new(),
     };
+    if bytes.len() > LARGEST_BYTES {
+        reader.wrong(
+            1,
+            format!("a round file of at most {} KB", LARGEST_BYTES >> 10),
+            format!("{} KB", bytes.len() >> 10),
+            "name the file of the day's pins and wind".into(),
+        );
+        return Err(Problems(reader.problems));
+    }
     let text = match std::str::from_utf8(bytes) {
         Ok(text) => text.strip_prefix('\u{feff}').unwrap_or(text),
         Err(error) => {
@@ -184,6 +206,10 @@ impl Reader<'_> {
                 }
                 "humidity" => round.humidity = self.quantity("humidity", value, parse::humidity),
                 "firmness" => round.firmness = self.quantity("firmness", value, firmness),
+                "play_for" => round.play_for = self.quantity("play_for", value, play_for),
+                "opponent" => {
+                    round.opponent = self.quantity("opponent", value, crate::units::scores::read);
+                }
                 "pins" => round.pins = self.pins(value),
                 other => {
                     let line = self.line(&key.span());
@@ -321,6 +347,18 @@ fn firmness(text: &str) -> Result<Firmness, Misread> {
     }
 }
 
+fn play_for(text: &str) -> Result<String, Misread> {
+    let wanted = text.trim().to_ascii_lowercase();
+    if PLAY_FOR.contains(&wanted.as_str()) {
+        return Ok(wanted);
+    }
+    Err(Misread {
+        expected: format!("one of {}", PLAY_FOR.join(", ")),
+        found: format!("\"{}\"", printable(text)),
+        remedy: "write it like play_for = \"points\"".into(),
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -328,7 +366,8 @@ mod tests {
 
     const WHOLE: &str = "course = \"The Nine\"\ndate = 2026-06-14\ntees = \"white\"\n\
         wind = \"10m/s@SW\"\ntemperature = \"18C\"\naltitude = \"300m\"\npressure = \"1000hPa\"\n\
-        humidity = \"40%\"\nfirmness = \"firm\"\n\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n";
+        humidity = \"40%\"\nfirmness = \"firm\"\nplay_for = \"match\"\n\
+        opponent = \"par:6,bogey:4\"\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n";
 
     #[test]
     fn a_whole_file() {
@@ -343,12 +382,15 @@ mod tests {
         assert_eq!(round.pressure_pa, Some(100_000.0));
         assert_eq!(round.humidity, Some(0.4));
         assert_eq!(round.firmness, Some(Firmness::Firm));
+        assert_eq!(round.play_for.as_deref(), Some("match"));
+        let opponent = round.opponent.unwrap();
+        assert_eq!(opponent.by_strokes(4), [0.0, 0.0, 0.0, 0.0, 0.6, 0.4]);
         let pins: Vec<_> = round
             .pins
             .iter()
             .map(|pin| (pin.hole.as_str(), pin.paces.to_string(), pin.line))
             .collect();
-        assert_eq!(pins, [("9", "9,6R".into(), 12), ("1", "18,4L".into(), 13)]);
+        assert_eq!(pins, [("9", "9,6R".into(), 13), ("1", "18,4L".into(), 14)]);
     }
 
     #[test]

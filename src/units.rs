@@ -1,8 +1,10 @@
 //! Yards, feet and miles an hour at the edges; SI inside.
 //!
-//! [`parse`] reads what people type: `12mph@240`, `265yd`, `64F`, `18,4L`.
+//! [`parse`] reads what people type: `12mph@240`, `265yd`, `64F`, `18,4L`;
+//! [`scores`] a list of scores: `birdie:10,par:50,bogey:40`.
 
 pub mod parse;
+pub mod scores;
 
 /// Metres in a yard, exactly (international yard, 1959).
 pub const YARD_M: f64 = 0.9144;

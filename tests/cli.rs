@@ -162,7 +162,13 @@ fn several_holes_are_an_array() {
     assert!(plans.iter().all(|plan| schema.is_valid(plan)));
     assert_eq!(
         names(&folder.path().join("out")),
-        ["hole-2.json", "hole-2.svg", "hole-7.json", "hole-7.svg"]
+        [
+            "course.json",
+            "hole-2.json",
+            "hole-2.svg",
+            "hole-7.json",
+            "hole-7.svg"
+        ]
     );
 }
 
@@ -603,4 +609,53 @@ fn a_killed_run_leaves_no_half_of_a_file() {
             roxmltree::Document::parse(&drawing).expect("well-formed XML");
         }
     }
+}
+
+/// A club filled in by `plan` is the club filled in by `shape`: the same plan from either.
+#[test]
+fn a_filled_club_is_the_same_for_plan_and_shape() {
+    let folder = folder();
+    let log = source(FEW_CLUBS);
+    let shape = ["shape", &log, "--fill", "4h", "--out", "me.json"];
+    assert!(bendline(folder.path(), &shape).status.success());
+    let from_log = bendline(
+        folder.path(),
+        &["plan", "--log", &log, "--fill", "4h", "--json"],
+    );
+    let from_file = bendline(folder.path(), &["plan", "--player", "me.json", "--json"]);
+    assert!(from_log.status.success() && from_file.status.success());
+    let plans = [from_log, from_file].map(|output| {
+        let mut plan: Value = serde_json::from_slice(&output.stdout).expect("a plan");
+        // The player is named after the file.
+        plan["player"]["name"] = Value::Null;
+        plan["notes"] = Value::Null;
+        plan
+    });
+    assert_eq!(plans[0], plans[1]);
+    let clubs = plans[0]["alternatives"].as_array().expect("alternatives");
+    assert!(
+        clubs
+            .iter()
+            .any(|c| c["club"] == "4h" && c["shots_logged"] == 0)
+    );
+    let words = plans[0]["set_up"]["words"]
+        .as_array()
+        .expect("words of the set-up");
+    assert!(
+        words[0]
+            .as_str()
+            .is_some_and(|w| w.contains("line of play")),
+        "{words:?}"
+    );
+    // A club that is there, or whose name says nothing, is a problem that names the option's club.
+    let wrong = bendline(
+        folder.path(),
+        &["plan", "--log", &log, "--fill", "driver,thing"],
+    );
+    assert_eq!(wrong.status.code(), Some(1));
+    let said = String::from_utf8_lossy(&wrong.stderr);
+    assert!(
+        said.contains("\"driver\", which has shots") && said.contains("\"thing\""),
+        "{said}"
+    );
 }

@@ -3,9 +3,12 @@
 mod common;
 mod whole_made_up;
 
-use bendline::hole::Surface;
+use bendline::hole::{Coord, Surface};
 use bendline::strategy::finish::StrokesToGo;
-use bendline::strategy::whole::{Effort, Fineness, Problem, bounds, solve};
+use bendline::strategy::whole::around::holed_chance;
+use bendline::strategy::whole::{
+    Choice, End, Explicit, Fineness, Options, Spot, solve_explicit,
+};
 use common::{Sketch, straight};
 use serde_json::json;
 use whole_made_up::{bag, calm};
@@ -38,104 +41,150 @@ fn troubled() -> Sketch {
         )
 }
 
-fn problem(cell_m: f64, balls: usize) -> Problem {
+fn written_out(cell_m: f64, balls: usize, options: Options) -> Explicit {
     let hole = troubled().hole();
     let start = hole.tee(None).expect("a tee").peg(3.5, 0.1);
-    Problem::of(
-        &hole,
-        &bag(10.0, 0.88),
-        &calm(),
-        start,
-        Fineness {
+    let options = Options {
+        fineness: Fineness {
             cell_m,
             balls,
+            choices: 3,
             seed: 3,
         },
-    )
+        tee_balls: 256,
+        ..options
+    };
+    Explicit::with(&hole, &bag(10.0, 0.88), &calm(), start, &options, None)
 }
 
-/// The optimum satisfies Bellman's equation: another full sweep changes
-/// nothing, and no policy found with less effort does better (monotone
-/// bounds of Bertsekas & Tsitsiklis, see the solver).
-#[test]
-fn the_exact_solution_is_a_fixed_point_and_nothing_beats_it() {
-    let problem = problem(10.0, 16);
-    let exact = solve(&problem, &Effort::exact());
-    let proof = bounds(&problem, &exact);
-    assert!(proof.fall <= 2.0e-5 && proof.rise <= 2.0e-5, "{proof:?}");
-    let quick = solve(
-        &problem,
-        &Effort {
-            screen: 8,
-            ..Effort::default()
-        },
-    );
-    let allowed = bounds(&problem, &quick);
-    let mut worst = 0.0_f64;
-    for cell in 0..problem.grid.len() {
-        let (best, found) = (f64::from(exact.value[cell]), f64::from(quick.value[cell]));
-        if !best.is_finite() || !found.is_finite() {
-            continue;
-        }
-        worst = worst.max(found - best);
-        // What was held may have come from a neighbour's list, so a hair below.
-        assert!(
-            best <= allowed.of(found)[1] + 1.0e-3,
-            "{cell}: {best} {found}"
-        );
-        assert!(
-            best >= allowed.of(found)[0] - 1.0e-3,
-            "{cell}: {best} {found}"
-        );
-    }
-    eprintln!("quick: {allowed:?}, dearer by up to {worst:.4}");
-    assert!(
-        (exact.tee.0 - quick.tee.0).abs() < 0.02,
-        "{} {}",
-        exact.tee.0,
-        quick.tee.0
-    );
-}
-
-/// Every ball of every shot ends somewhere, once: weights add to 1.
-#[test]
-fn outcomes_are_a_distribution() {
-    let problem = problem(8.0, 16);
-    let mut actions = Vec::new();
-    for cell in (0..problem.grid.len()).step_by(37) {
-        let Some(lie) = problem.lie(cell) else {
-            continue;
+/// Bellman's equation written anew, way by way: what a choice costs when every
+/// state is worth `value`, the state it is played from `here`.
+fn strokes(explicit: &Explicit, choice: &Choice, value: &[f64], here: f64) -> f64 {
+    let least = |node: u32| {
+        let spots = explicit.drops(node).spots.iter().map(|spot| match *spot {
+            Spot::State(state) => value[state as usize],
+            Spot::Green(away) => explicit.putts(away),
+        });
+        spots.fold(f64::INFINITY, f64::min)
+    };
+    let ways = explicit.ways(choice).iter().map(|way| {
+        let worth = match way.end {
+            End::Lies(state) => value[state as usize],
+            End::Green(away) => explicit.putts(away),
+            End::Holed => 0.0,
+            End::Relief(node) => {
+                let penalty = f64::from(explicit.drops(node).penalty);
+                (penalty + least(node)).min(1.0 + here)
+            }
+            End::Drop(node) => least(node),
+            End::Replay => 1.0 + here,
         };
-        let at = problem.grid.middle(cell);
-        problem.actions(at, lie, &mut actions);
-        assert!(!actions.is_empty(), "{lie:?} {at:?}");
-        for action in actions.iter().step_by(11) {
-            let sum: f64 = problem.outcomes(at, lie, *action).iter().map(|o| o.0).sum();
-            assert!((sum - 1.0).abs() < 1.0e-5, "{sum}");
+        f64::from(way.weight) * worth
+    });
+    1.0 + ways.sum::<f64>()
+}
+
+/// The optimum satisfies Bellman's equation, written anew here, at every state
+/// and at the tee, loops and all.
+#[test]
+fn the_solution_is_a_fixed_point() {
+    for local_rule_e5 in [false, true] {
+        let explicit = written_out(
+            4.0,
+            16,
+            Options {
+                local_rule_e5,
+                ..Options::default()
+            },
+        );
+        let found = solve_explicit(&explicit, 1.0e-10);
+        assert!(found.bounds.fall < 1.0e-8 && found.bounds.rise < 1.0e-8, "{:?}", found.bounds);
+        let [low, high] = found.bounds.of(found.tee);
+        assert!(low <= found.tee && found.tee <= high && high - low < 1.0e-7);
+        for state in 0..explicit.states().len() {
+            let here = found.value[state];
+            let choices = explicit.choices(state as u32);
+            assert!(!choices.is_empty(), "{:?}", explicit.states()[state]);
+            let each: Vec<f64> = choices
+                .iter()
+                .map(|choice| strokes(&explicit, choice, &found.value, here))
+                .collect();
+            let least = each.iter().copied().fold(f64::INFINITY, f64::min);
+            assert!((least - here).abs() < 1.0e-5, "{state}: {least} {here}");
+            let held = each[found.policy[state] as usize];
+            assert!((held - here).abs() < 1.0e-5, "{state}: {held} {here}");
         }
+        let tee = explicit.tee().iter().zip(&found.tee_strokes);
+        for (choice, told) in tee {
+            let again = strokes(&explicit, choice, &found.value, *told);
+            assert!((again - told).abs() < 1.0e-5, "{again} {told}");
+        }
+    }
+}
+
+/// A right more cannot cost: with Model Local Rule E-5 the same balls come to
+/// no more strokes, and with out of bounds in reach to fewer.
+#[test]
+fn a_drop_for_two_strokes_never_costs() {
+    let by = |local_rule_e5| {
+        let options = Options {
+            local_rule_e5,
+            ..Options::default()
+        };
+        solve_explicit(&written_out(4.0, 16, options), 1.0e-8).tee
+    };
+    let (without, with) = (by(false), by(true));
+    assert!(with <= without + 1.0e-9, "{with} {without}");
+}
+
+/// Every ball of every choice ends somewhere, once: shares add to 1.
+#[test]
+fn ways_are_a_distribution() {
+    let explicit = written_out(4.0, 16, Options::default());
+    let states = 0..explicit.states().len() as u32;
+    let all = states.flat_map(|s| explicit.choices(s)).chain(explicit.tee());
+    for choice in all {
+        let sum: f32 = explicit.ways(choice).iter().map(|w| w.weight).sum();
+        assert!((sum - 1.0).abs() < 1.0e-5, "{sum}");
     }
 }
 
 /// The same bytes at any number of threads.
 #[test]
 fn threads_change_nothing() {
-    let problem = problem(8.0, 16);
     let by = |threads: usize| {
         rayon::ThreadPoolBuilder::new()
             .num_threads(threads)
             .build()
             .expect("threads")
-            .install(|| solve(&problem, &Effort::default()))
+            .install(|| {
+                let explicit = written_out(4.0, 16, Options::default());
+                let found = solve_explicit(&explicit, 1.0e-6);
+                (explicit.states().to_vec(), found)
+            })
     };
-    let (one, three) = (by(1), by(3));
-    assert_eq!(one.policy, three.policy);
-    assert!(
-        one.value
-            .iter()
-            .zip(&three.value)
-            .all(|(a, b)| a.to_bits() == b.to_bits())
-    );
-    assert_eq!(one.tee, three.tee);
+    assert_eq!(by(1), by(3));
+}
+
+/// A chip is holed only over the hole, and then not always.
+#[test]
+fn chips_go_in_only_where_they_cross_the_hole() {
+    let at = |x: f64, y: f64| Coord { x, y };
+    let pin = at(0.0, 0.0);
+    let chance = |to: Coord<f64>| holed_chance(at(0.0, -8.0), to, pin);
+    assert_eq!(chance(at(0.0, -1.0)), 0.0, "short");
+    assert_eq!(chance(at(0.0, 3.0)), 0.0, "too fast");
+    assert_eq!(chance(at(2.0, 0.5)), 0.0, "wide");
+    // Over all lines within half a metre the mean is the hole's own width.
+    let lines = 10_000;
+    let mean = (0..lines)
+        .map(|k| {
+            let off = (f64::from(k) + 0.5) / f64::from(lines) * 2.0 - 1.0;
+            holed_chance(at(off, -8.0), at(off, 0.5), pin)
+        })
+        .sum::<f64>()
+        / f64::from(lines);
+    assert!((mean * 2.0 - 0.108).abs() < 1.0e-3, "{mean}");
 }
 
 /// Chances of one, two and three putts add to 1 and have the table's mean.

@@ -22,7 +22,15 @@ const EFFORT: Effort = Effort {
 };
 
 fn check(case: &Case) {
-    let setting = Setting::of(case);
+    judge(case, &Setting::of(case));
+}
+
+/// The same where the whole hole's own values price every ball, on both sides.
+fn check_by_game(case: &Case) {
+    judge(case, &Setting::by_game(case));
+}
+
+fn judge(case: &Case, setting: &Setting) {
     let decision = setting.decide();
     let verdict = lattice::judge(&setting.tee(), &EFFORT, decision.choice.shot);
     let (gap, allowed) =
@@ -98,4 +106,14 @@ fn nothing_beats_the_solver_with_a_two_way_miss() {
 #[test]
 fn nothing_beats_the_solver_with_an_island_green() {
     check(&CASES[4]);
+}
+
+#[test]
+fn nothing_beats_the_solver_by_the_players_own_game() {
+    check_by_game(&CASES[0]);
+}
+
+#[test]
+fn nothing_beats_it_by_the_own_game_beside_out_of_bounds_in_wind() {
+    check_by_game(&CASES[2]);
 }

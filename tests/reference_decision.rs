@@ -1,11 +1,15 @@
 //! The decision against a published case, and against its own mirror image.
 
 mod common;
+mod whole_made_up;
 
 use bendline::hole::Hole;
 use bendline::outcome::Day;
 use bendline::player::Player;
+use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::middle::turn_deg;
+use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::{Options, Whole};
 use bendline::strategy::{Decision, Question, decide};
 use common::{Numbers, Sketch, club, day, player, straight};
 use serde_json::json;
@@ -118,6 +122,87 @@ fn hundred_shooter_gains_more() {
     );
     assert!(aim < -1.0, "left of the middle: {aim}");
     assert!((0.1..=0.4).contains(&gain), "gain {gain}");
+}
+
+/// The same case by the player's own next shots: a bag of this level with the
+/// driver as given and no other long club, so that it is the driver that is aimed.
+fn gain_by_game(handicap: f64, shorter: f64, driver: &Numbers) -> (f64, f64) {
+    let hole = boundary_right().hole();
+    let mut player = whole_made_up::bag(handicap, shorter);
+    player.clubs[0] = club(driver);
+    player.clubs.drain(1..4);
+    let day = day(0.0, 0.0);
+    let tee = hole.tee(None).expect("a tee");
+    let start = tee.peg(tee.width_m() / 2.0, 0.1);
+    let whole = Whole::of(&hole, &player, &day, start, &Options::default(), None);
+    let question = Question {
+        hole: &hole,
+        tee,
+        player: &player,
+        day: &day,
+        seed: 7,
+    };
+    let wants = Wants {
+        aim: &AimOfPlay::Strokes,
+        beside: &[],
+    };
+    let found = decide_by_game(&question, &whole, &wants, &|_| {}).expect("a shot in play");
+    let (choice, middle) = (&found.decision.choice, &found.decision.comparisons[0].1);
+    eprintln!(
+        "whole hole, handicap {handicap}: {} {:.3} ± {:.3} at {:.2}°, middle {:.3}, out of bounds \
+         {:.3} → {:.3}; mean score {:.3}",
+        player.clubs[choice.shot.club].club,
+        choice.strokes,
+        choice.standard_error,
+        turn_deg(0.0, choice.shot.aim_deg),
+        middle.strokes,
+        middle.finish.out_of_bounds,
+        choice.finish.out_of_bounds,
+        found.scores.mean(),
+    );
+    assert_eq!(player.clubs[choice.shot.club].club, "driver");
+    // The score's distribution has the price for its mean.
+    assert!((found.scores.mean() - choice.strokes).abs() < 0.02);
+    (turn_deg(0.0, choice.shot.aim_deg), middle.costs)
+}
+
+/// Sign and size of the published gains, about 0.1 and 0.2, with the whole
+/// hole's own values in the table's place.
+#[test]
+fn the_whole_hole_aims_off_the_boundary_too() {
+    let (aim, gain) = gain_by_game(
+        8.0,
+        0.9,
+        &Numbers {
+            club: "driver",
+            speed: 64.5,
+            launch: 12.5,
+            spin: 2700.0,
+            start: 0.0,
+            axis: 0.0,
+            start_sd: 4.2,
+            axis_sd: 5.0,
+        },
+    );
+    assert!(aim < -1.0, "left of the middle: {aim}");
+    assert!((0.05..=0.2).contains(&gain), "gain {gain}");
+    let (aim, more) = gain_by_game(
+        26.0,
+        0.75,
+        &Numbers {
+            club: "driver",
+            speed: 57.0,
+            launch: 13.5,
+            spin: 2900.0,
+            start: 0.0,
+            axis: 0.0,
+            start_sd: 6.2,
+            axis_sd: 8.0,
+        },
+    );
+    assert!(aim < -1.0, "left of the middle: {aim}");
+    assert!((0.1..=0.4).contains(&more), "gain {more}");
+    assert!(more > gain, "{more} {gain}");
 }
 
 fn bender() -> Player {

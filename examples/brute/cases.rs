@@ -9,7 +9,9 @@ use bendline::hole::{Hole, read_course};
 use bendline::outcome::Day;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, Player, shotlog};
-use bendline::strategy::{Decision, Question, decide};
+use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::whole::{Options, Whole};
+use bendline::strategy::{Decision, Question, StrokesFrom, decide_by};
 
 use super::lattice::Tee;
 
@@ -96,6 +98,8 @@ pub struct Setting {
     /// The player.
     pub player: Player,
     day: Day,
+    to_go: StrokesToGo,
+    whole: Option<Whole>,
 }
 
 impl Setting {
@@ -129,6 +133,8 @@ impl Setting {
         Self {
             hole: course.holes.remove(0),
             player: fit(&log, &options).unwrap_or_else(|e| panic!("{e}")),
+            to_go: StrokesToGo::for_handicap(case.handicap),
+            whole: None,
             day: Day {
                 air: Air::of(&weather, 0.03),
                 wind: Wind {
@@ -142,6 +148,32 @@ impl Setting {
         }
     }
 
+    /// The same with the whole hole's own values in the table's place.
+    #[allow(dead_code, reason = "the example prices by the table alone")]
+    pub fn by_game(case: &Case) -> Self {
+        let mut setting = Self::of(case);
+        let tee = setting.hole.tee(None).expect("a hole has a tee");
+        let start = tee.peg(tee.width_m() / 2.0, 0.1);
+        let whole = Whole::of(
+            &setting.hole,
+            &setting.player,
+            &setting.day,
+            start,
+            &Options::default(),
+            None,
+        );
+        setting.whole = Some(whole);
+        setting
+    }
+
+    /// What a ball is worth where it lies.
+    fn worth(&self) -> Box<dyn StrokesFrom + '_> {
+        match &self.whole {
+            Some(whole) => Box::new(whole.choosing()),
+            None => Box::new(self.to_go.clone()),
+        }
+    }
+
     /// What the brute force is asked.
     pub fn tee(&self) -> Tee<'_> {
         Tee {
@@ -149,6 +181,7 @@ impl Setting {
             area: self.hole.tee(None).expect("a hole has a tee"),
             player: &self.player,
             day: &self.day,
+            worth: self.worth(),
         }
     }
 
@@ -161,6 +194,6 @@ impl Setting {
             day: &self.day,
             seed: 1,
         };
-        decide(&question, &|_| ()).expect("a ball stays in play")
+        decide_by(&question, self.worth().as_ref(), &|_| ()).expect("a ball stays in play")
     }
 }

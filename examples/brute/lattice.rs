@@ -6,7 +6,8 @@
 //! priced. There is no surface fit, no pursuit and no low-discrepancy sequence,
 //! and no code of the solver's search, its Rules or its random points is used.
 //! What both sides share is the model that is not in question: the map, the
-//! player's pattern, the flight, and the strokes table by lie and distance.
+//! player's pattern, the flight, and what a ball is worth where it lies: by the
+//! strokes table, or by the whole hole's own values.
 //!
 //! All candidates are hit with the same pseudo-random numbers, so differences
 //! between them have smaller standard errors than the candidates themselves.
@@ -21,7 +22,7 @@ use bendline::hole::{Coord, Hole, Surface, TeeingArea};
 use bendline::outcome::{Day, TeeShot};
 use bendline::player::Player;
 use bendline::sample::{DIMENSIONS, GUST, Point, TREES};
-use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::StrokesFrom;
 use rand_pcg::Pcg64;
 use rand_pcg::rand_core::Rng;
 use rayon::prelude::*;
@@ -38,6 +39,8 @@ pub struct Tee<'a> {
     pub player: &'a Player,
     /// The day.
     pub day: &'a Day,
+    /// What a ball is worth where it lies: the solver's own worth.
+    pub worth: Box<dyn StrokesFrom + 'a>,
 }
 
 /// How finely and how often to try.
@@ -202,10 +205,9 @@ struct Field<'a> {
 
 impl<'a> Field<'a> {
     fn new(tee: &'a Tee<'a>) -> Self {
-        let to_go = StrokesToGo::for_handicap(tee.player.handicap);
         Self {
             tee,
-            pricing: Pricing::new(tee.hole, to_go, tee.player.club_length_m),
+            pricing: Pricing::new(tee.hole, tee.worth.as_ref(), tee.player.club_length_m),
         }
     }
 

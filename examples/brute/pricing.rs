@@ -3,7 +3,7 @@
 
 use bendline::flight::{FlightView, Resting};
 use bendline::hole::{Coord, Hole, Surface};
-use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::StrokesFrom;
 
 /// What a ball at rest is worth, this stroke not counted.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,7 +30,7 @@ pub struct Value {
 /// Prices balls on one hole.
 pub struct Pricing<'a> {
     hole: &'a Hole,
-    to_go: StrokesToGo,
+    to_go: &'a dyn StrokesFrom,
     club_length_m: f64,
 }
 
@@ -45,7 +45,7 @@ const PARTS: usize = 10;
 const FURTHEST_BACK_M: f64 = 200.0;
 
 impl<'a> Pricing<'a> {
-    pub fn new(hole: &'a Hole, to_go: StrokesToGo, club_length_m: f64) -> Self {
+    pub fn new(hole: &'a Hole, to_go: &'a dyn StrokesFrom, club_length_m: f64) -> Self {
         Self {
             hole,
             to_go,
@@ -71,7 +71,7 @@ impl<'a> Pricing<'a> {
                     .and_then(|edge| self.relief(area, edge))
                     .map_or(Lie::Lost, |strokes| Lie::Relief(1.0 + strokes))
             }
-            surface => Lie::Played(self.to_go.from(surface, self.to_pin_m(at))),
+            surface => Lie::Played(self.to_go.strokes_from(surface, at, self.to_pin_m(at))),
         }
     }
 
@@ -128,7 +128,7 @@ impl<'a> Pricing<'a> {
                 Surface::OutOfBounds | Surface::PenaltyRed | Surface::PenaltyYellow
             );
             if in_play {
-                best = best.min(self.to_go.from(surface, self.to_pin_m(at)));
+                best = best.min(self.to_go.strokes_from(surface, at, self.to_pin_m(at)));
             }
         };
         // The hole, the edge, the drop: one line, as far back as one likes.

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use super::{Game, Units};
+use super::{Game, PlayFor, Units};
 
 /// Make the pocket book of a course: one PDF to print, cut and carry.
 ///
@@ -36,6 +36,9 @@ A round file (TOML); every key may be left out:
 pub struct Book {
     #[command(flatten)]
     pub game: Game,
+
+    #[command(flatten)]
+    pub play: PlayFor,
 
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]

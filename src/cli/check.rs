@@ -4,9 +4,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use super::Written;
+
 /// Say what is wrong with files, or what is in them.
 ///
-/// Takes hole, course, shot log and player files in any mixture, tells them apart by what is in
+/// Takes hole, course, shot log, player and height files in any mixture, tells them apart by what is in
 /// them, and lists every problem of each with its place and remedy; a sound file gets a summary.
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -15,11 +17,15 @@ Examples:
   bendline check course.geojson range.csv me.json
   bendline check holes/*.geojson")]
 pub struct Check {
-    /// Hole, course, shot log or player files
+    /// Hole, course, shot log or player files, or heights of the ground (ESRI ASCII grid, GeoTIFF)
     #[arg(value_name = "FILE", required = true)]
     pub files: Vec<PathBuf>,
 
-    /// Coordinate system of the hole files, if it is not longitude and latitude
+    /// Coordinate system of the hole files, and of heights that name none, if it is not longitude
+    /// and latitude
     #[arg(long, value_name = "CRS")]
     pub crs: Option<String>,
+
+    #[command(flatten)]
+    pub written: Written,
 }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use bendline::units::parse;
 use clap::Args;
 
-use super::{Day, Hand, Wind, handicap, seed};
+use super::{Day, Hand, Wind, Written, handicap, seed};
 
 /// Which holes, for whom, on which day: what planning needs.
 #[derive(Args, Debug)]
@@ -53,6 +53,10 @@ pub struct Game {
     #[arg(long, value_enum, requires = "log", conflicts_with = "player")]
     pub hand: Option<Hand>,
 
+    /// Add these clubs, for which no shot is logged, filled from the clubs beside them
+    #[arg(long, value_name = "CLUB,CLUB", value_delimiter = ',')]
+    pub fill: Vec<String>,
+
     /// Where the pin stands: paces on from the front of the green, then paces in from its left (L)
     /// or right (R) edge; one hole only
     #[arg(long, value_name = "18,4L", value_parser = parse::pin, allow_hyphen_values = true)]
@@ -70,6 +74,9 @@ pub struct Game {
     /// Use this many threads [default: one a core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
+
+    #[command(flatten)]
+    pub written: Written,
 
     #[command(flatten)]
     pub wind: Wind,

@@ -5,7 +5,9 @@ mod check;
 mod day;
 mod flight;
 mod game;
+mod log;
 mod plan;
+mod play_for;
 mod practice;
 mod shape;
 
@@ -18,7 +20,9 @@ pub use check::Check;
 pub use day::{Day, Ground, Wind};
 pub use flight::Flight;
 pub use game::Game;
-pub use plan::{Form, Plan};
+pub use log::Written;
+pub use plan::{Form, Plan, WhatIf};
+pub use play_for::{Aim, PlayFor, Worth};
 pub use practice::Practice;
 pub use shape::Shape;
 

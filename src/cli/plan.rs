@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use super::{Game, Units};
+use super::{Game, PlayFor, Units};
 
 /// Plan the tee shot of a hole, or of every hole of a course.
 ///
@@ -20,11 +20,21 @@ Examples:
       hole 7, from a log of range shots; wind from the south-west; pin 18 paces on, 4 from the left
   bendline plan course.geojson --player me.json --tee white --units m --out plans
       every hole of the course from the white tees, in metres, into the folder plans
+  bendline plan course.geojson --hole 7 --player me.json --for match --opponent par:60,bogey:40
+      hole 7, to win it or halve it against somebody who makes par six times in ten
   bendline plan --json | head
       the plan as JSON on the standard output; no files")]
 pub struct Plan {
     #[command(flatten)]
     pub game: Game,
+
+    #[command(flatten)]
+    pub play: PlayFor,
+
+    /// Decide each tee again in eight winds of 10 and 20 mph, or for pins at the front, back, left
+    /// and right of the green: what changes, and what keeping to the plan would cost
+    #[arg(long, value_enum, value_name = "WHAT", value_delimiter = ',')]
+    pub what_if: Vec<WhatIf>,
 
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
@@ -44,6 +54,13 @@ pub struct Plan {
     #[cfg_attr(feature = "png", doc = "and png the drawing as a picture of 300 dots an inch")]
     #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
     pub also: Vec<Form>,
+}
+
+/// `winds` or `pins`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum WhatIf {
+    Winds,
+    Pins,
 }
 
 /// `geojson`, `md` or `pdf`.

@@ -14,8 +14,13 @@ use super::Game;
 #[command(after_help = "\
 Examples:
   bendline practice course.geojson --log range.csv --handicap 12
-  bendline practice course.geojson --hole 3 --hole 4 --player me.json")]
+  bendline practice course.geojson --hole 3 --hole 4 --player me.json
+  bendline practice course.geojson --player me.json --json | head")]
 pub struct Practice {
     #[command(flatten)]
     pub game: Game,
+
+    /// Print the list as JSON on the standard output, and nothing else there
+    #[arg(long)]
+    pub json: bool,
 }

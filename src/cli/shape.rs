@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use bendline::units::parse;
 use clap::Args;
 
-use super::{Day, Hand, Units, handicap};
+use super::{Day, Hand, Units, Written, handicap};
 
 /// Say what shape a player has, from a log of shots.
 ///
@@ -68,6 +68,9 @@ pub struct Shape {
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
+
+    #[command(flatten)]
+    pub written: Written,
 
     #[command(flatten)]
     pub day: Day,

@@ -18,7 +18,7 @@ use crate::{cli, files, terminal};
 pub fn run(arguments: &cli::Check) -> Result<(), Problems> {
     let mut problems = Vec::new();
     for path in &arguments.files {
-        match check(path, arguments.crs.as_deref()) {
+        match check(path, arguments) {
             Ok(summary) => terminal::say(&summary)?,
             Err(found) => problems.extend(found.0),
         }
@@ -35,6 +35,7 @@ enum Sort {
     Hole,
     Player,
     Log,
+    Heights,
 }
 
 /// Keys that tell JSON files apart.
@@ -45,6 +46,9 @@ struct Keys {
 }
 
 fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
+    if hole::looks_like_heights(bytes) {
+        return Sort::Heights;
+    }
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     let first = bytes.iter().find(|byte| !byte.is_ascii_whitespace());
     if !matches!(first, Some(b'{' | b'[')) {
@@ -68,13 +72,13 @@ fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
     }
 }
 
-fn check(path: &Path, crs: Option<&str>) -> Result<String, Problems> {
+fn check(path: &Path, arguments: &cli::Check) -> Result<String, Problems> {
     let bytes = files::read(path)?;
     let name = shown(path);
     let _progress = subject::shown_if_long(&name, &bytes);
     match sort_of(path, &bytes) {
         Sort::Hole => {
-            let course = hole::read_course(&name, &bytes, crs)?;
+            let course = hole::read_course(&name, &bytes, arguments.crs.as_deref())?;
             let text = hole::summary_text(&hole::summarise(&course), LengthUnit::Yards);
             if course.broken.is_empty() {
                 return Ok(text);
@@ -91,8 +95,12 @@ fn check(path: &Path, crs: Option<&str>) -> Result<String, Problems> {
             terminal::notes(&player.notes);
             Ok(about_player(&name, &player))
         }
+        Sort::Heights => {
+            let crs = arguments.crs.as_deref();
+            Ok(hole::read_heights_beside(&name, &bytes, None, crs)?.summary_text())
+        }
         Sort::Log => {
-            let log = shotlog::read(&name, &bytes)?;
+            let log = shotlog::read_as(&name, &bytes, arguments.written.into())?;
             terminal::notes(&log.notes);
             Ok(about_log(&name, &log))
         }

@@ -8,14 +8,22 @@ use std::time::Instant;
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
-use bendline::flight::ball::Ball;
 use bendline::hole::{Course, Heights, Hole, TeeingArea, pin};
 use bendline::outcome::Day;
+use bendline::plan::what_if::{Under, WhatIf, what_if};
+use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble};
-use bendline::player::Player;
+use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
-use bendline::strategy::{self, NothingInPlay, Question};
-use bendline::units::LengthUnit;
+use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::what_if::decide_case;
+use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::scores::Scores;
+use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
+use bendline::units::parse::WindText;
+use bendline::units::scores::ScoreList;
+use bendline::units::{LengthUnit, MPH_M_S};
+use clap::ValueEnum;
 
 use super::{day, subject};
 use crate::{cli, files, terminal};
@@ -38,6 +46,10 @@ pub struct Table {
     firmness: Firmness,
     seed: u32,
     unit: LengthUnit,
+    aim: cli::Aim,
+    opponent: Option<ScoreList>,
+    worth: cli::Worth,
+    what_if: Vec<cli::WhatIf>,
 }
 
 /// One thing to plan: a hole, by its index, in a wind.
@@ -77,15 +89,18 @@ pub fn read_for<T>(
     player: impl FnOnce(&cli::Game) -> Result<(Player, T), Problems>,
 ) -> Result<(Table, T), Problems> {
     use_threads(game.threads)?;
+    check_written(game)?;
     let round = game.round.as_deref().map(|path| {
         let bytes = files::read(path)?;
         round::read(&subject::shown(path), &bytes)
     });
     let course = subject::course(game.hole_file.as_deref(), game.crs.as_deref());
     let player = player(game);
-    // Heights in the same coordinates as the hole need not say so again.
-    let heights_crs = game.heights_crs.as_deref().or(game.crs.as_deref());
-    let heights = subject::heights(game.heights.as_deref(), heights_crs);
+    let heights = subject::heights(
+        game.heights.as_deref(),
+        game.heights_crs.as_deref(),
+        game.crs.as_deref(),
+    );
     let mut problems = Vec::new();
     let mut or_problems = |found: Problems| problems.extend(found.0);
     let course = course.map_err(&mut or_problems).ok();
@@ -139,6 +154,10 @@ pub fn read_for<T>(
         file,
         seed: game.seed,
         unit,
+        aim: cli::Aim::Strokes,
+        opponent: None,
+        worth: cli::Worth::Table,
+        what_if: Vec::new(),
     };
     Ok((table, more))
 }
@@ -158,6 +177,20 @@ fn of_round(round: &Round) -> cli::Day {
     }
 }
 
+/// How a log is written matters only where there is one.
+fn check_written(game: &cli::Game) -> Result<(), Problem> {
+    match game.written.given() {
+        Some(given) if game.log.is_none() => Err(Problem {
+            file: "command line".into(),
+            place: Place::Argument(given),
+            expected: "a shot log, which this option is about".into(),
+            found: "no --log".into(),
+            remedy: "name the log with --log, or leave the option out".into(),
+        }),
+        _ => Ok(()),
+    }
+}
+
 fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
     let Some(threads) = threads else {
         return Ok(());
@@ -174,13 +207,26 @@ fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
         })
 }
 
-/// The player of the options; the built-in one where none is named.
+/// The player of the options, with the clubs to fill in; the built-in one where none is named.
 pub(super) fn player(game: &cli::Game) -> Result<Player, Problems> {
+    let mut player = named_player(game)?;
+    fill(game, &mut player)?;
+    Ok(player)
+}
+
+/// Adds the clubs that are to be filled from their neighbours.
+pub(super) fn fill(game: &cli::Game, player: &mut Player) -> Result<(), Problems> {
+    let names: Vec<&str> = game.fill.iter().map(|name| name.trim()).collect();
+    neighbours::fill(player, &names, &day::usual_weather())
+}
+
+fn named_player(game: &cli::Game) -> Result<Player, Problems> {
     match (&game.log, &game.player) {
         (Some(log), _) => {
             let who = subject::Who {
                 handicap: game.handicap,
                 handedness: game.hand.map(Into::into).unwrap_or_default(),
+                dialect: game.written.into(),
             };
             subject::from_log(log, who)
         }
@@ -329,6 +375,130 @@ fn check_tees(holes: &[Hole], tee: Option<&str>) -> Result<(), Problems> {
 }
 
 impl Table {
+    /// The same, played for what the options or the round file say.
+    ///
+    /// # Errors
+    /// When what is asked for cannot be told by the published table.
+    pub fn playing(mut self, play: &cli::PlayFor) -> Result<Self, Problem> {
+        let asked = self.round.play_for.as_deref();
+        self.aim = asked
+            .and_then(|key| cli::Aim::from_str(key, true).ok())
+            .unwrap_or(play.aim);
+        self.opponent = match (&self.round.opponent, self.aim) {
+            (Some(opponent), _) => Some(opponent.clone()),
+            (None, cli::Aim::Match) => Some(play.opponent.clone()),
+            (None, _) => None,
+        };
+        self.worth = play.worth;
+        if self.worth == cli::Worth::Table && self.aim != cli::Aim::Strokes {
+            return Err(Problem {
+                file: "command line".into(),
+                place: Place::Argument("--worth table".into()),
+                expected: "--worth game, for anything but fewest strokes".into(),
+                found: "a table of mean strokes, which knows no scores".into(),
+                remedy: "leave --worth out, or play for strokes".into(),
+            });
+        }
+        Ok(self)
+    }
+
+    /// The same, with other winds or pins looked at beside every plan.
+    pub fn asking(mut self, what_if: &[cli::WhatIf]) -> Self {
+        self.what_if = what_if.to_vec();
+        self
+    }
+
+    /// What a plan's tee becomes in other winds and to other pins.
+    fn cases(
+        &self,
+        question: &Question<'_>,
+        before: &Decision,
+        solved: Option<&whole::Whole>,
+        tell: &(dyn Fn(strategy::Progress) + Sync),
+    ) -> Vec<WhatIf> {
+        let mut days: Vec<(Under<'_>, Day, Option<Hole>)> = Vec::new();
+        if self.what_if.contains(&cli::WhatIf::Winds) {
+            for speed_m_s in [10.0 * MPH_M_S, 20.0 * MPH_M_S] {
+                for eighth in 0..8_u8 {
+                    let from_deg = 45.0 * f64::from(eighth);
+                    let wind = day::wind(&cli::Wind {
+                        wind: Some(WindText {
+                            speed_m_s,
+                            from_deg,
+                        }),
+                    });
+                    let under = Under {
+                        kind: "wind",
+                        wind: (speed_m_s, from_deg),
+                        pin: "as planned",
+                    };
+                    days.push((
+                        under,
+                        Day {
+                            wind,
+                            ..*question.day
+                        },
+                        None,
+                    ));
+                }
+            }
+        }
+        if self.what_if.contains(&cli::WhatIf::Pins) {
+            let wind = question.day.wind;
+            for (name, at) in pin::around(question.hole) {
+                let under = Under {
+                    kind: "pin",
+                    wind: (wind.speed_m_s, wind.from_deg),
+                    pin: name,
+                };
+                days.push((under, *question.day, Some(question.hole.with_pin(at))));
+            }
+        }
+        let total = days.len();
+        days.iter()
+            .enumerate()
+            .filter_map(|(done, (under, day, hole))| {
+                tell(strategy::Progress {
+                    done,
+                    total,
+                    doing: "deciding for other winds and pins",
+                });
+                let question = Question {
+                    day,
+                    hole: hole.as_ref().unwrap_or(question.hole),
+                    ..*question
+                };
+                // A case in which no ball stays in play is left out.
+                let case = decide_case(&question, before, solved).ok()?;
+                Some(what_if(&case, *under, before, question.player))
+            })
+            .collect()
+    }
+
+    /// What is played for on a hole of this par, and what is held beside it.
+    fn aims(&self, par: usize) -> (AimOfPlay, Vec<AimOfPlay>) {
+        let against = |list: &ScoreList| AimOfPlay::Match {
+            opponent: Scores {
+                by_strokes: list.by_strokes(par),
+            },
+        };
+        let mut beside = vec![
+            AimOfPlay::Strokes,
+            AimOfPlay::Par,
+            AimOfPlay::NoDouble,
+            AimOfPlay::Points { received: 0 },
+        ];
+        beside.extend(self.opponent.as_ref().map(against));
+        let aim = match (self.aim, &self.opponent) {
+            (cli::Aim::Match, Some(list)) => against(list),
+            (cli::Aim::Par, _) => AimOfPlay::Par,
+            (cli::Aim::NoDouble, _) => AimOfPlay::NoDouble,
+            (cli::Aim::Points, _) => AimOfPlay::Points { received: 0 },
+            (cli::Aim::Strokes | cli::Aim::Match, _) => AimOfPlay::Strokes,
+        };
+        (aim, beside)
+    }
+
     /// The day's own wind on every hole.
     pub fn tasks(&self) -> Vec<Task> {
         (0..self.holes.len())
@@ -354,7 +524,7 @@ impl Table {
         Day {
             air: Air::of(&self.weather, day::ROUGHNESS_M),
             wind,
-            ball: Ball::modern(),
+            ball: self.player.own_ball(),
             firmness: self.firmness,
         }
     }
@@ -434,28 +604,53 @@ impl Table {
         let tee = hole.tee(self.tee.as_deref())?;
         let day = self.day(task.wind);
         let _ = events.send(Event::Begin(format!("planning hole {}", hole.reference)));
-        let decision = strategy::decide(
-            &Question {
-                hole,
-                tee,
-                player: &self.player,
-                day: &day,
-                seed: self.seed,
-            },
-            &|step| {
-                let _ = events.send(Event::Step(step));
-            },
-        )
-        .map_err(|nothing| nothing_in_play(&self.file, hole, &nothing))?;
-        let conditions = self.conditions(&day, decision.choice.rests.len());
-        Ok(assemble::assemble(
-            &decision,
+        let question = Question {
             hole,
             tee,
+            player: &self.player,
+            day: &day,
+            seed: self.seed,
+        };
+        let tell = |step| {
+            let _ = events.send(Event::Step(step));
+        };
+        let nothing = |nothing| nothing_in_play(&self.file, hole, &nothing);
+        let assembled = |decision: &Decision| {
+            let conditions = self.conditions(&day, decision.choice.rests.len());
+            assemble::assemble(decision, hole, tee, &self.player, conditions, self.unit)
+        };
+        if self.worth == cli::Worth::Table {
+            let decision = strategy::decide(&question, &tell).map_err(nothing)?;
+            let mut plan = assembled(&decision);
+            plan.notes.push(BY_TABLE.into());
+            plan.what_if = self.cases(&question, &decision, None, &tell);
+            return Ok(plan);
+        }
+        tell(strategy::Progress {
+            done: 0,
+            total: 5,
+            doing: "solving the whole hole",
+        });
+        let start = tee.peg(tee.width_m() / 2.0, strategy::range::PEG_MARGIN_M);
+        let options = whole::Options::default();
+        let solved = whole::Whole::of(hole, &self.player, &day, start, &options, None);
+        let (aim, beside) = self.aims(usize::from(hole.par));
+        let wants = Wants {
+            aim: &aim,
+            beside: &beside,
+        };
+        let found = decide_by_game(&question, &solved, &wants, &tell).map_err(nothing)?;
+        let mut plan = assembled(&found.decision);
+        plan.whole_hole = Some(whole_hole(
+            &found,
+            &aim,
+            hole,
             &self.player,
-            conditions,
+            solved.explicit.problem(),
             self.unit,
-        ))
+        ));
+        plan.what_if = self.cases(&question, &found.decision, Some(&solved), &tell);
+        Ok(plan)
     }
 
     fn conditions(&self, day: &Day, balls: usize) -> Conditions {
@@ -490,6 +685,10 @@ pub(super) fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) 
             .into(),
     }
 }
+
+/// What a plan says that was made by the published table.
+const BY_TABLE: &str = "Decided by the published table of strokes at this level, not by what this \
+                        player's own next shots would make of the hole (--worth table).";
 
 /// What the work says while it goes on.
 enum Event {

@@ -8,6 +8,7 @@ use bendline::draw::page::{self, Land, PAGE};
 use bendline::draw::pdf::{self, About, Sheet};
 use bendline::hole::Hole;
 use bendline::plan::Plan;
+use bendline::plan::course::course_total;
 use bendline::report::{self, geojson, markdown};
 
 use super::Ending;
@@ -25,7 +26,11 @@ pub fn run(arguments: &cli::Plan) -> Result<Ending, Problems> {
     if let Some(folder) = folder(arguments) {
         files::check_folder(folder)?;
     }
-    let table = Arc::new(game::read(&arguments.game, arguments.units.into())?);
+    let table = Arc::new(
+        game::read(&arguments.game, arguments.units.into())?
+            .playing(&arguments.play)?
+            .asking(&arguments.what_if),
+    );
     let done = table.plan(table.tasks())?;
     let written = write(&done.plans, &table.holes, arguments)?;
     show(&done.plans, &written, arguments)?;
@@ -80,6 +85,12 @@ fn write(plans: &[Plan], holes: &[Hole], arguments: &cli::Plan) -> Result<Vec<Pa
             put(ending, bytes);
         }
         names.push(name);
+    }
+    if let (Some(total), true) = (course_total(plans), plans.len() > 1) {
+        outputs.push((
+            "course.json".to_owned(),
+            report::course_json(&total).into_bytes(),
+        ));
     }
     files::write_folder(folder, outputs)
 }
@@ -147,6 +158,9 @@ fn show(plans: &[Plan], written: &[PathBuf], arguments: &cli::Plan) -> Result<()
         .iter()
         .map(|plan| report::terminal(plan, width))
         .collect();
+    if let (Some(total), true) = (course_total(plans), plans.len() > 1) {
+        text.push(report::course(&total, width));
+    }
     text.push(wrote.join("\n"));
     terminal::say(&text.join("\n"))
 }

@@ -2,27 +2,26 @@
 
 use bendline::diagnostic::{Problems, printable};
 use bendline::hole::{Hole, TeeingArea};
-use bendline::player::Player;
+use bendline::player::doubt::Doubt;
 use bendline::player::face::{FaceAndStrike, split};
+use bendline::player::{Basis, ClubShape, Player};
 use bendline::strategy::practice::{Asked, Practice, Saving, most_helpful};
 use bendline::units::LengthUnit;
 
 use super::{day, game, subject};
 use crate::{cli, terminal};
 
-/// Half the width of an interval that holds 90 %, in standard errors.
-const Z95: f64 = 1.645;
-
 /// Runs the command.
 pub fn run(arguments: &cli::Practice) -> Result<(), Problems> {
     // No length is shown: the unit does not matter.
-    let (table, strikes) = game::read_for(&arguments.game, LengthUnit::Yards, player)?;
+    let (table, known) = game::read_for(&arguments.game, LengthUnit::Yards, player)?;
     terminal::notes(&table.player.notes);
     let places = table.places()?;
     let asked = Asked {
         holes: &places,
         player: &table.player,
-        strikes: &strikes,
+        strikes: &known.strikes,
+        doubts: &known.doubts,
         day: &table.day(table.wind),
         seed: arguments.game.seed,
     };
@@ -32,19 +31,34 @@ pub fn run(arguments: &cli::Practice) -> Result<(), Problems> {
     })
     .map_err(|nothing| game::nothing_in_play(&table.file, places[0].0, &nothing))?;
     drop(progress);
+    if arguments.json {
+        return terminal::say(&json(&practice, &table.player, &places));
+    }
     terminal::say(&text(&practice, &table.player, &places))
 }
 
-type Strikes = Vec<Option<FaceAndStrike>>;
+/// What is known of a player beside the patterns, club by club.
+struct Known {
+    /// What the strike does, where a log tells.
+    strikes: Vec<Option<FaceAndStrike>>,
+    /// What is not known.
+    doubts: Vec<Option<Doubt>>,
+}
 
-/// The player, with what the strike does to each club's bend where a log tells.
-fn player(game: &cli::Game) -> Result<(Player, Strikes), Problems> {
+/// The player, with what a log or file tells beyond the patterns.
+fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
     let Some(log) = &game.log else {
-        return Ok((game::player(game)?, Vec::new()));
+        let player = game::player(game)?;
+        let known = Known {
+            strikes: Vec::new(),
+            doubts: player.clubs.iter().map(Doubt::of_file).collect(),
+        };
+        return Ok((player, known));
     };
     let who = subject::Who {
         handicap: game.handicap,
         handedness: game.hand.map(Into::into).unwrap_or_default(),
+        dialect: game.written.into(),
     };
     let (log, fitted) = subject::fitted_log(
         log,
@@ -52,12 +66,74 @@ fn player(game: &cli::Game) -> Result<(Player, Strikes), Problems> {
         day::usual_weather(),
         bendline::flight::Firmness::Medium,
     )?;
-    let strikes = fitted
-        .evidence
+    let (mut player, evidence) = (fitted.player, fitted.evidence);
+    let logged: Vec<(String, String)> = player
+        .clubs
         .iter()
-        .map(|e| split(&e.group, &log.shots, fitted.player.handedness))
+        .map(|c| (c.club.clone(), c.shape.clone()))
         .collect();
-    Ok((fitted.player, strikes))
+    game::fill(game, &mut player)?;
+    // Filled clubs stand between the logged ones.
+    let of = |club: &ClubShape| {
+        let at = logged.iter().position(|(name, shape)| {
+            *name == club.club && *shape == club.shape && club.basis != Basis::Neighbours
+        });
+        at.and_then(|at| evidence.get(at))
+    };
+    let known = Known {
+        strikes: player
+            .clubs
+            .iter()
+            .map(|club| split(&of(club)?.group, &log.shots, player.handedness))
+            .collect(),
+        doubts: player
+            .clubs
+            .iter()
+            .map(|club| match of(club) {
+                Some(evidence) => Some(Doubt::of_log(club, evidence)),
+                None => Doubt::of_file(club),
+            })
+            .collect(),
+    };
+    Ok((player, known))
+}
+
+/// The same as JSON: strokes to four decimals.
+fn json(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -> String {
+    let round = |strokes: f64| (strokes * 1e4).round() / 1e4 + 0.0;
+    let by_hole = |strokes: &[f64]| -> Vec<serde_json::Value> {
+        places
+            .iter()
+            .zip(strokes)
+            .map(|((hole, _), strokes)| {
+                serde_json::json!({ "ref": hole.reference, "strokes": round(*strokes) })
+            })
+            .collect()
+    };
+    let savings: Vec<serde_json::Value> = practice
+        .savings
+        .iter()
+        .map(|saving| {
+            serde_json::json!({
+                "change": saving.remedy.words(),
+                "strokes": round(saving.strokes),
+                "standard_error": round(saving.standard_error),
+                "interval_90": saving.interval.map(round),
+                "by_hole": by_hole(&saving.by_hole),
+            })
+        })
+        .collect();
+    let all = serde_json::json!({
+        "format": 1,
+        "player": player.name,
+        "handicap": player.handicap,
+        "expected_strokes": by_hole(&practice.by_hole),
+        "savings": savings,
+        "untold": practice.untold.iter().map(|r| r.words()).collect::<Vec<_>>(),
+        "players_drawn": practice.players_drawn,
+    });
+    // Plain values and strings: writing them cannot fail.
+    serde_json::to_string_pretty(&all).unwrap_or_default()
 }
 
 fn text(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -> String {
@@ -91,22 +167,25 @@ fn text(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -
         ));
     }
     lines.push(String::new());
-    lines.push(
-        "Intervals hold the saving with 90 %, for the player as the log shows it: they are the \
-         simulation's\nand the search's, not the log's. Every change is priced on the same balls."
+    lines.push(match practice.players_drawn {
+        0 => "Intervals hold the saving with 90 %, for the player taken as meant: they are the \
+              simulation's\nand the search's. Every change is priced on the same balls."
             .into(),
-    );
+        drawn => format!(
+            "Intervals hold the saving with 90 %: simulation, search, and what the log leaves open \
+             of the\nplayer ({drawn} players whom it allows, priced the same way). Every change is \
+             priced on the same\nballs. What a change takes to learn is not in them."
+        ),
+    });
     lines.join("\n")
 }
 
 fn line(saving: &Saving, width: usize, places: &[(&Hole, &TeeingArea)]) -> String {
-    let half = Z95 * saving.standard_error;
+    let [low, high] = saving.interval;
     let mut line = format!(
-        "  {:<width$}  {:+.2} ({:+.2} to {:+.2})",
+        "  {:<width$}  {:+.2} ({low:+.2} to {high:+.2})",
         saving.remedy.words(),
         saving.strokes,
-        saving.strokes - half,
-        saving.strokes + half
     );
     if places.len() > 1 {
         let most =

@@ -25,6 +25,7 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
             subject::Who {
                 handicap: arguments.handicap,
                 handedness: arguments.hand.map(Into::into).unwrap_or_default(),
+                dialect: arguments.written.into(),
             },
             weather,
             arguments.day.firmness.into(),

@@ -7,7 +7,7 @@ use bendline::flight::Firmness;
 use bendline::flight::air::Weather;
 use bendline::hole::{self, Course, Heights};
 use bendline::player::fit::{self, FitOptions, Fitted};
-use bendline::player::shotlog::{self, ShotLog};
+use bendline::player::shotlog::{self, Dialect, ShotLog};
 use bendline::player::{Handedness, Player, file};
 
 use super::day;
@@ -36,6 +36,8 @@ pub struct Who {
     pub handicap: Option<f64>,
     /// Handedness.
     pub handedness: Handedness,
+    /// How the log is written.
+    pub dialect: Dialect,
 }
 
 /// The course of a file, or the built-in hole.
@@ -54,14 +56,18 @@ pub fn course(path: Option<&Path>, crs: Option<&str>) -> Result<Course, Problems
     Ok(course)
 }
 
-/// The heights of the ground from a raster, if one is given.
-pub fn heights(path: Option<&Path>, crs: Option<&str>) -> Result<Option<Heights>, Problems> {
+/// The heights of the ground from a raster, if one is given, for a map in `map_crs`.
+pub fn heights(
+    path: Option<&Path>,
+    crs: Option<&str>,
+    map_crs: Option<&str>,
+) -> Result<Option<Heights>, Problems> {
     let Some(path) = path else {
         return Ok(None);
     };
     let bytes = files::read(path)?;
     let _progress = shown_if_long(&shown(path), &bytes);
-    hole::read_heights(&shown(path), &bytes, crs).map(Some)
+    hole::read_heights_beside(&shown(path), &bytes, crs, map_crs).map(Some)
 }
 
 /// A log of shots hit in this air on this ground, and the player fitted to it.
@@ -76,6 +82,7 @@ pub fn fitted_log(
         &shown(path),
         &name.unwrap_or_default(),
         &files::read(path)?,
+        who.dialect,
         &FitOptions {
             handedness: who.handedness,
             handicap: who.handicap,
@@ -109,7 +116,7 @@ pub fn demo_player(handicap: Option<f64>) -> Result<Player, Problems> {
         firmness: Firmness::Medium,
     };
     let (name, text) = DEMO_LOG;
-    let (_, fitted) = fitted(name, name, text.as_bytes(), &options)?;
+    let (_, fitted) = fitted(name, name, text.as_bytes(), Dialect::default(), &options)?;
     as_filed(&fitted.player)
 }
 
@@ -132,10 +139,11 @@ fn fitted(
     file: &str,
     name: &str,
     bytes: &[u8],
+    dialect: Dialect,
     options: &FitOptions,
 ) -> Result<(ShotLog, Fitted), Problems> {
     let _progress = shown_if_long(file, bytes);
-    let log = shotlog::read(file, bytes)?;
+    let log = shotlog::read_as(file, bytes, dialect)?;
     let mut fitted = fit::fit_in_detail(&log, options)?;
     if fitted.player.name.is_empty() {
         fitted.player.name = name.into();

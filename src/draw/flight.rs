@@ -7,7 +7,7 @@
 use svg::Document;
 use svg::node::element::{Group, Path, Rectangle};
 
-use super::shape::{
+use super::pen::{
     ACCENT, FAMILY, INK, MIST, STONE, dot, line, number, polyline, ring, text, ticks,
 };
 use super::text::{cut, width, wrap};

@@ -28,7 +28,7 @@
 //!
 //! # How it is made
 //! [`page`] gathers, [`frame`] turns the plane to paper, [`ground`], [`shot`],
-//! [`measures`] and [`hazards`] draw the land and the ball, [`labels`] finds room for every
+//! [`measures`], [`hazards`] and [`way_home`] draw the land and the ball, [`labels`] finds room for every
 //! number on the map, [`panel`], [`tee`] and [`numbers`] draw what stands round
 //! it, [`svg`] writes the bytes. [`scene`] holds what is drawn, [`text`] how
 //! wide it is. Lengths on paper are tenths of a
@@ -45,6 +45,7 @@ pub mod numbers;
 pub mod page;
 pub mod panel;
 pub mod pdf;
+mod pen;
 pub mod phone;
 #[cfg(feature = "png")]
 pub mod png;
@@ -54,3 +55,4 @@ pub mod shot;
 pub mod svg;
 pub mod tee;
 pub mod text;
+pub mod way_home;

@@ -9,6 +9,7 @@ use super::text;
 use crate::hole::Surface;
 use crate::plan::sentence::club as spoken;
 use crate::plan::sentence::club_and_shape;
+use crate::plan::whole_hole::ScoreShares;
 use crate::plan::{Finish, Plan};
 
 /// The club, the shape, the sentence: whole, in smaller type where it is long.
@@ -333,6 +334,29 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
     }
 }
 
+/// "Of 100 scores: 8 birdies, 64 pars, …".
+fn of_hundred(scores: &ScoreShares) -> String {
+    let shares = [
+        scores.eagle_or_better,
+        scores.birdie,
+        scores.par,
+        scores.bogey,
+        scores.double_bogey,
+        scores.triple_or_worse,
+    ];
+    let names = ["eagle", "birdie", "par", "bogey", "double", "worse"];
+    let parts: Vec<String> = hundredths(&shares)
+        .iter()
+        .zip(names)
+        .filter(|(count, _)| **count > 0)
+        .map(|(count, name)| format!("{count} {name}"))
+        .collect();
+    if parts.is_empty() {
+        return String::new();
+    }
+    format!("Of 100 scores: {}. ", parts.join(", "))
+}
+
 /// The foot of the page: for whom and when it was made, what to take care of.
 ///
 /// Whole sentences only, the Rule on what may be carried first; a caution for
@@ -355,8 +379,23 @@ pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
         fixed(day.temperature_c, 0),
         text::cut(&text::clean(&day.firmness), SMALL, false, 200.0),
     );
+    if let Some(whole) = &plan.whole_hole {
+        words.insert_str(0, &of_hundred(&whole.scores));
+    }
     if assumed || plan.hole.teeing_area_assumed {
         words.push_str(" Dashed edges are assumed, not mapped.");
+    }
+    // Edges say so themselves, and ground without heights is the rule on maps.
+    let said = [
+        "teeing area",
+        "colour of the water",
+        "width of a stream",
+        "flat ground",
+    ];
+    let unseen: Vec<&str> = plan.assumed.iter().map(String::as_str).collect();
+    let unseen: Vec<&str> = unseen.into_iter().filter(|a| !said.contains(a)).collect();
+    if !unseen.is_empty() {
+        words.push_str(&format!(" Assumed: {}.", unseen.join(", ")));
     }
     // The Rule on what may be carried stands on every page.
     let rule = |c: &&String| c.contains("4.3a");

@@ -12,8 +12,8 @@
 //! What the model does not know:
 //!
 //! - **One ball.** All modern balls are the same ball until a player's own log
-//!   scales its drag and lift; 13 tested models differed by 18 m of carry
-//!   (Lyu et al. 2018). Mud, water and wear change a ball by more than that.
+//!   scales its drag and lift ([`player::ball_fit`](crate::player::ball_fit)); 13
+//!   tested models differed by 18 m of carry (Lyu et al. 2018). Mud, water and wear change a ball by more than that.
 //! - **Spin axis.** It stays where the launch put it. Spin about the path of
 //!   flight is left out. Coefficients are those of clean, dry balls; water
 //!   between face and ball (rough, rain) shows only in the launch it is given.
@@ -22,18 +22,23 @@
 //!   Spin is taken as positive: topspin is an axis tilted beyond 90°, and flies
 //!   with the coefficients of backspin.
 //! - **Wind.** One direction and one gust for a ball's whole flight. The log
-//!   law counts height from the tee, not from the ground below the ball: over
-//!   ground 10 m below the tee the wind at a drive's height is 6 % too weak,
-//!   a yard or two of what 10 mph do. It knows no trees, ridges or buildings:
+//!   law counts height from the tee, not from the ground below the ball: so where
+//!   it falls the wind is taken too weak. A drive of 167 mph down ground that falls
+//!   evenly by 20 m in 230 m, in 10 mph of wind: 1.6 yd too long into it, 1.0 yd too
+//!   short down it, 1.7 of 22 yd too little across it; by 10 m, half of that; off a
+//!   cliff of 20 m, 4.2, 3.5 and 3.4 yd (computed with a Runge–Kutta integration
+//!   that knows the ground). Flights are shared between pegs and aims, which lie over
+//!   different ground: that is why. It knows no trees, ridges or buildings:
 //!   shelter and swirl are missing. There is no vertical wind.
 //! - **Impact.** The head is free of the shaft, does not deform, and does not
 //!   turn while the ball is on the face. The face holds the ball up to a friction
 //!   of 0.4, dry (practice); a wet one is [`ClubHead::friction`] made smaller.
 //! - **Ground.** Penner's turf is one turf; firmness, rough, sand and the floor
-//!   of a wood are practice. A driver runs 32 yd on firm fairway where players
-//!   say 35: with more, carry and roll at the Overall Distance Standard's launch
-//!   would pass 320 yd, whatever the balance of bounce and roll (of 243 tried the
-//!   best gave 33.6). No bounce off a path, a wall, a rake or a stone; grain, dew
+//!   of a wood are practice. On firm fairway, where players say 35 yd, drivers run
+//!   32 (a tour player's) to 37 yd (an amateur's, launched low): with more for the
+//!   first, carry and roll at the Overall Distance Standard's launch would pass
+//!   320 yd, whatever the balance of bounce and roll (of 243 tried the best gave
+//!   33.6). No bounce off a path, a wall, a rake or a stone; grain, dew
 //!   and the way the grass was cut do not turn a roll.
 //! - **Bunkers.** The sand lies 0.3 m below the turf around it ([`rest::LIP_M`],
 //!   practice): a ball that rolls or hops lower than that inside the sand climbs

@@ -10,7 +10,7 @@ use super::field::Field;
 use super::plane::{Plane, wrap_deg};
 use super::tags;
 use super::tees::Teeing;
-use super::{Hole, line, pairs, surface};
+use super::{Assumption, Hole, line, pairs, surface};
 use crate::diagnostic::{Note, Problem};
 
 /// The window's sides are whole multiples of this, so that the cells of all
@@ -33,8 +33,18 @@ pub(super) fn hole(
             &own.plane,
             line::length_m(&own.line) + 2.0 * MARGIN_M + 500.0,
         ),
+        assumed: Vec::new(),
         notes: Vec::new(),
     };
+    if own.assumed {
+        builder.assume(
+            Assumption::LineOfPlay,
+            &place,
+            "no line of play (golf=hole): a straight one from the farthest tee to the middle of this green is \
+             assumed; draw it if the hole bends"
+                .to_string(),
+        );
+    }
     let mut problems = Vec::new();
     let end = own.line[own.line.len() - 1];
     let green = builder.green(end);
@@ -105,7 +115,9 @@ pub(super) fn hole(
         })
         .unwrap_or(0);
     let length_m = from_m(&tees[usual_tee]);
-    let name = map.features[own.feature].tag("name").map(str::to_string);
+    // What stands for an assumed line is the green, whose name is not the hole's.
+    let named = (!own.assumed).then(|| map.features[own.feature].tag("name"));
+    let name = named.flatten().map(str::to_string);
     let par = own.par.unwrap_or_else(|| {
         let (par, why) = match name.as_deref().and_then(tags::par_in_name) {
             Some(par) => (par, "from the hole's name".to_string()),
@@ -114,7 +126,11 @@ pub(super) fn hole(
                 format!("from its length of {length_m:.0} m"),
             ),
         };
-        builder.note(&place, format!("no par tag: par {par} is taken {why}"));
+        builder.assume(
+            Assumption::Par,
+            &place,
+            format!("no par tag: par {par} is taken {why}"),
+        );
         par
     });
 
@@ -136,6 +152,10 @@ pub(super) fn hole(
         tees,
         patches,
         trees,
+        assumed: {
+            builder.assumed.sort();
+            builder.assumed
+        },
         notes: builder.notes,
         origin_lon_lat: own.plane.origin_lon_lat(),
         file: map.file.to_string(),

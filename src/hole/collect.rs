@@ -11,7 +11,7 @@ use super::obstacle::{Kind, Wood};
 use super::plane::Plane;
 use super::positions::{LonLatHeight, Shape};
 use super::tags::{self, What};
-use super::{Patch, Surface, Tree, line};
+use super::{Assumption, Patch, Surface, Tree, line};
 use crate::diagnostic::{Note, Place};
 
 /// Mapped around the hole, m.
@@ -41,6 +41,7 @@ pub(super) struct Builder<'a> {
     pub plane: &'a Plane,
     /// Features near enough to matter.
     pub near: Vec<usize>,
+    pub assumed: Vec<Assumption>,
     pub notes: Vec<Note>,
 }
 
@@ -84,6 +85,14 @@ impl Builder<'_> {
             place: place.clone(),
             text,
         });
+    }
+
+    /// A note on something that a rule had to say.
+    pub fn assume(&mut self, what: Assumption, place: &Place, text: String) {
+        if !self.assumed.contains(&what) {
+            self.assumed.push(what);
+        }
+        self.note(place, text);
     }
 
     /// Natural features come in all geometries; one that is no use is noted.
@@ -197,13 +206,15 @@ impl Builder<'_> {
             return at;
         }
         if shared && green.contains(&Point(end)) {
-            self.note(
+            self.assume(
+                Assumption::Pin,
                 place,
                 "no pin on the shared green: the end of the line of play is assumed".to_string(),
             );
             return end;
         }
-        self.note(
+        self.assume(
+            Assumption::Pin,
             place,
             "no pin on the green: its middle is assumed".to_string(),
         );
@@ -242,8 +253,7 @@ impl Builder<'_> {
                 shape @ Shape::Lines(_) if !tags::is_closed_line(shape) => {
                     let width_m = self.map.features[feature]
                         .tag("width")
-                        .and_then(|text| text.trim_end_matches('m').trim().parse::<f64>().ok())
-                        .filter(|width| (0.2..=200.0).contains(width));
+                        .and_then(tags::width_in);
                     for each in self.lines(feature) {
                         outlines.extend(boundary::widened(&each, width_m.unwrap_or(STREAM_M)));
                     }
@@ -259,14 +269,20 @@ impl Builder<'_> {
                 continue;
             }
             match (self.map.what[feature], &self.map.features[feature].shape) {
-                (What::Natural(Surface::PenaltyRed), _) => self.note(
+                (What::Natural(Surface::PenaltyRed), _) => self.assume(
+                    Assumption::WaterColour,
                     &place,
                     "water without a golf tag: a red penalty area, as the Rules of Golf say of one not marked".to_string(),
                 ),
                 (What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow), shape @ Shape::Lines(_))
-                    if !tags::is_closed_line(shape) =>
+                    if !tags::is_closed_line(shape)
+                        && self.map.features[feature].tag("width").is_none() =>
                 {
-                    self.note(&place, "a penalty area drawn as a line: as wide as its width tag, else 2 m".to_string());
+                    self.assume(
+                        Assumption::StreamWidth,
+                        &place,
+                        "a penalty area drawn as a line without a width: 2 m is assumed".to_string(),
+                    );
                 }
                 _ => {}
             }
@@ -353,7 +369,8 @@ impl Builder<'_> {
             }
         }
         if shore && !areas.is_empty() {
-            self.note(
+            self.assume(
+                Assumption::WaterColour,
                 &place,
                 "a coastline: the sea beyond it is taken for a red penalty area".to_string(),
             );
@@ -454,7 +471,8 @@ impl Builder<'_> {
                 String::new()
             };
             let height_m = kind.height_m();
-            self.note(
+            self.assume(
+                Assumption::TreeHeights,
                 &place,
                 format!("{what} without a height{others}: {height_m} m is assumed"),
             );
@@ -494,9 +512,9 @@ impl Builder<'_> {
                 .any(|(at, _)| (at.x - end.x).hypot(at.y - end.y) <= OWN_HEIGHT_M)
         };
         if heights.is_empty() {
-            self.note(place, FLAT_NOTE.to_string());
+            self.assume(Assumption::FlatGround, place, FLAT_NOTE.to_string());
         } else if !ends.into_iter().all(known) {
-            self.note(place, STRAY_NOTE.to_string());
+            self.assume(Assumption::FlatGround, place, STRAY_NOTE.to_string());
             heights.clear();
         } else if without > 0 {
             self.note(

@@ -13,7 +13,7 @@ use super::geojson::{Collector, Feature, read_features};
 use super::plane::{Plane, wrap_deg};
 use super::positions::{LonLatHeight, Shape};
 use super::tags::{self, What};
-use super::{Coord, Hole, assemble, line, tees};
+use super::{Coord, Hole, assemble, line, offer, tees};
 use crate::diagnostic::{Note, Place, Problems};
 
 /// Shortest and longest line of play believed, m.
@@ -49,6 +49,8 @@ pub(super) struct HoleLine {
     /// True where the file gives the ref.
     pub has_ref: bool,
     pub is_range: bool,
+    /// True where no line is drawn: `feature` is then the green.
+    pub assumed: bool,
     pub plane: Plane,
     pub line: Vec<Coord<f64>>,
     pub par: Option<u8>,
@@ -132,6 +134,7 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
     for feature in &map.features {
         let what = tags::what(feature);
         tags::check(&mut out, feature, what);
+        tags::check_width(&mut out, feature, what);
         map.what.push(what);
         map.tree_sizes.push(match what {
             What::Trees(_) => (
@@ -153,12 +156,15 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
     if !sound_features && (too_many || map.features.iter().any(|each| !on_earth(&each.shape))) {
         return Err(sorted(out.problems));
     }
-    let lines = hole_lines(&mut map, &pars);
+    let mut lines = hole_lines(&mut map, &pars);
+    if lines.iter().all(|line| line.is_range) && sound_features {
+        match offer::line(&map, &lines) {
+            Ok(line) => lines.push(line),
+            Err(why) => offer::ask(&mut out, &map, &lines, &why),
+        }
+    }
     let mut notes = notes_of(&map, &lines);
     let holes: Vec<usize> = (0..lines.len()).filter(|&at| !lines[at].is_range).collect();
-    if holes.is_empty() && sound_features {
-        no_line_of_play(&mut out, &map, lines.len());
-    }
     let mut broken: Vec<(String, Vec<crate::diagnostic::Problem>)> = Vec::new();
     let mut sound: Vec<usize> = Vec::new();
     for &at in &holes {
@@ -296,7 +302,7 @@ fn on_earth(shape: &Shape) -> bool {
 }
 
 /// Middle of the box around positions; there must be one.
-fn middle(positions: &[LonLatHeight]) -> [f64; 2] {
+pub(super) fn middle(positions: &[LonLatHeight]) -> [f64; 2] {
     DegreeBox::around(positions).map_or([0.0, 0.0], |of_box| of_box.middle())
 }
 
@@ -329,6 +335,7 @@ fn hole_lines(map: &mut Map<'_>, pars: &[Option<u8>]) -> Vec<HoleLine> {
             reference: reference.map_or_else(|| count.to_string(), str::to_string),
             has_ref: reference.is_some(),
             is_range,
+            assumed: false,
             plane,
             line,
             par,
@@ -424,41 +431,6 @@ fn check_line(out: &mut Collector<'_>, map: &Map<'_>, lines: &[HoleLine], at: us
             "give one of the two another ref, or remove one of the lines",
         );
     }
-}
-
-/// Says what a file without a line of play has, and the one thing to draw.
-fn no_line_of_play(out: &mut Collector<'_>, map: &Map<'_>, ranges: usize) {
-    let count = |wanted: fn(What) -> bool| map.what.iter().filter(|what| wanted(**what)).count();
-    let tees = count(|what| what == What::Tee);
-    let greens = count(|what| what == What::Drawn(super::Surface::Green));
-    let mut found = format!(
-        "{} features with {tees} tee{} and {greens} green{}, but no line of play",
-        map.features.len(),
-        if tees == 1 { "" } else { "s" },
-        if greens == 1 { "" } else { "s" },
-    );
-    if ranges > 0 {
-        found.push_str(" (a practice range is not a hole)");
-    }
-    let first = |wanted: What| {
-        let at = map.what.iter().position(|what| *what == wanted)?;
-        let positions = map.features[at].shape.positions();
-        (!positions.is_empty()).then(|| middle(&positions))
-    };
-    let remedy = match (first(What::Tee), first(What::Drawn(super::Surface::Green))) {
-        (Some(tee), Some(green)) if tees == 1 && greens == 1 => format!(
-            "add a LineString with golf=hole, tee first, such as [[{:.7}, {:.7}], [{:.7}, {:.7}]]",
-            tee[0], tee[1], green[0], green[1]
-        ),
-        _ => "draw a LineString from the tee to the green and tag it golf=hole, ref and par"
-            .to_string(),
-    };
-    out.add(
-        &Place::File,
-        "at least one line of play: a LineString with golf=hole",
-        found,
-        &remedy,
-    );
 }
 
 /// What was skipped or looks odd in the file as a whole.

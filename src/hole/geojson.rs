@@ -14,10 +14,15 @@ use serde_json::Value;
 use super::crs;
 use super::positions::{LonLatHeight, Shape, bad_coordinate, check_degrees, json_kind};
 use super::rings;
-use crate::diagnostic::{Place, Problem};
+use crate::diagnostic::{self, Place, Problem};
+use crate::twice::keys_twice;
 
 /// Largest file that is read, bytes. A whole mapped course takes well under 2 MB.
-const LARGEST_FILE_BYTES: usize = 64 << 20;
+const LARGEST_FILE_BYTES: usize = 32 << 20;
+/// Most objects (a feature has three or more) and most commas in a file: they bound the memory
+/// that its parsing takes, whatever its bytes say.
+const MOST_OBJECTS: usize = 200_000;
+const MOST_COMMAS: usize = 4_000_000;
 /// Most positions in one ring or line; a mapped way has at most 2000.
 const MOST_POSITIONS: usize = 50_000;
 
@@ -46,13 +51,14 @@ pub(super) struct Collector<'a> {
 impl Collector<'_> {
     /// Adds a problem.
     pub fn add(&mut self, place: &Place, expected: &str, found: impl Into<String>, remedy: &str) {
-        self.problems.push(Problem {
+        let problem = Problem {
             file: self.file.to_string(),
             place: place.clone(),
             expected: expected.to_string(),
             found: found.into(),
             remedy: remedy.to_string(),
-        });
+        };
+        diagnostic::add(&mut self.problems, problem);
     }
 }
 
@@ -101,14 +107,35 @@ fn parse(out: &mut Collector<'_>, bytes: &[u8]) -> Option<Value> {
     if bytes.len() > LARGEST_FILE_BYTES {
         out.add(
             &Place::File,
-            "at most 64 MB",
+            "at most 32 MB",
             format!("{} MB", bytes.len() >> 20),
             "cut the course out of the larger map first",
         );
         return None;
     }
+    let count = |wanted: u8| bytes.iter().filter(|&&byte| byte == wanted).count();
+    let (objects, commas) = (count(b'{'), count(b','));
+    if objects > MOST_OBJECTS || commas > MOST_COMMAS {
+        out.add(
+            &Place::File,
+            "a course: at most 200000 opening braces and 4000000 commas",
+            format!("{objects} and {commas}"),
+            "cut the course out of the larger map first",
+        );
+        return None;
+    }
     match serde_json::from_slice(bytes) {
-        Ok(value) => Some(value),
+        Ok(value) => {
+            for key in keys_twice(bytes) {
+                out.add(
+                    &Place::Key(key),
+                    "every key once",
+                    "the key twice in one object",
+                    "remove one of the two",
+                );
+            }
+            Some(value)
+        }
         Err(error) => {
             let place = Place::Position {
                 line: error.line(),

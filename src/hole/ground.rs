@@ -23,6 +23,7 @@ pub struct Ground {
     /// One height for each corner of the cells, row by row.
     heights_m: Vec<f64>,
     lowest_m: f64,
+    highest_m: f64,
 }
 
 struct Spot {
@@ -45,6 +46,7 @@ impl Ground {
             cells: None,
             heights_m: vec![height_m],
             lowest_m: height_m,
+            highest_m: height_m,
         }
     }
 
@@ -122,6 +124,7 @@ impl Ground {
             cells: Some(cells),
             heights_m,
             lowest_m,
+            highest_m,
         }
     }
 
@@ -192,6 +195,12 @@ impl Ground {
     #[must_use]
     pub fn lowest_m(&self) -> f64 {
         self.lowest_m
+    }
+
+    /// Highest height, m.
+    #[must_use]
+    pub fn highest_m(&self) -> f64 {
+        self.highest_m
     }
 }
 

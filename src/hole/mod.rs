@@ -8,7 +8,9 @@
 //!
 //! # What is read
 //! - `golf=hole` lines, tee first, are holes; a line named as a range, or more
-//!   than half in a `golf=driving_range` area, is not.
+//!   than half in a `golf=driving_range` area, is not. In a file without any, a
+//!   single green with tees on one straight way to it is a hole with an assumed
+//!   line; where it could be another way, the line is asked for.
 //! - `golf=tee` (area, node), `golf=pin`, and two points with
 //!   `bendline=tee_marker` for each colour (`tee=white;yellow`).
 //! - `golf=fairway`, `green`, `bunker`, `rough`, `water_hazard` (yellow) and
@@ -45,6 +47,7 @@ mod grid;
 mod ground;
 mod line;
 mod obstacle;
+mod offer;
 mod pairs;
 pub mod pin;
 pub mod plane;
@@ -65,7 +68,7 @@ pub use course::{Course, read_course};
 use field::{Field, Grids};
 pub use geo::Coord;
 pub use ground::Ground;
-pub use raster::{Heights, read_heights};
+pub use raster::{Heights, looks_like_heights, read_heights, read_heights_beside};
 pub use summary::{CourseSummary, HoleSummary, summarise, summary_text};
 
 /// What lies at a point of a hole. The order of overlap is documented at
@@ -91,6 +94,42 @@ pub enum Surface {
     PenaltyYellow,
     /// Out of bounds.
     OutOfBounds,
+}
+
+/// Something the map does not say, so that a rule had to: each is told in a note of the hole, with
+/// its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Assumption {
+    /// A straight line of play from the tee to the green, where none is drawn.
+    LineOfPlay,
+    /// Par, from the hole's name or its length.
+    Par,
+    /// The pin, in the middle of the green or at the end of the line of play.
+    Pin,
+    /// Heights of trees, by their kind.
+    TreeHeights,
+    /// Red, for water without a golf tag.
+    WaterColour,
+    /// The width of a penalty area drawn as a line.
+    StreamWidth,
+    /// Flat ground, where the map has no heights.
+    FlatGround,
+}
+
+impl Assumption {
+    /// In few words, for a list.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::LineOfPlay => "line of play",
+            Self::Par => "par",
+            Self::Pin => "pin",
+            Self::TreeHeights => "tree heights",
+            Self::WaterColour => "colour of the water",
+            Self::StreamWidth => "width of a stream",
+            Self::FlatGround => "flat ground",
+        }
+    }
 }
 
 /// One drawn area of a hole, on the local plane.
@@ -160,7 +199,9 @@ pub struct Hole {
     pub patches: Vec<Patch>,
     /// Single trees and the trees of tree rows.
     pub trees: Vec<Tree>,
-    /// What was assumed and skipped.
+    /// What was assumed, each once; that of a teeing area stands with it.
+    pub assumed: Vec<Assumption>,
+    /// What was assumed and skipped, in full.
     pub notes: Vec<Note>,
     /// Where the plane touches the earth, longitude and latitude in degrees.
     pub origin_lon_lat: [f64; 2],
@@ -176,6 +217,31 @@ pub struct Hole {
 }
 
 impl Hole {
+    /// The same hole with its pin at another place.
+    #[must_use]
+    pub fn with_pin(&self, pin: Coord<f64>) -> Self {
+        Self {
+            pin,
+            reference: self.reference.clone(),
+            name: self.name.clone(),
+            par: self.par,
+            length_m: self.length_m,
+            line_of_play: self.line_of_play.clone(),
+            tees: self.tees.clone(),
+            patches: self.patches.clone(),
+            trees: self.trees.clone(),
+            assumed: self.assumed.clone(),
+            notes: self.notes.clone(),
+            origin_lon_lat: self.origin_lon_lat,
+            file: self.file.clone(),
+            place: self.place.clone(),
+            usual_tee: self.usual_tee,
+            field: self.field.clone(),
+            // Built anew when they are asked for.
+            grids: OnceLock::new(),
+        }
+    }
+
     fn grids(&self) -> &Grids {
         self.grids
             .get_or_init(|| Grids::build(&self.field, &self.patches, &self.trees))

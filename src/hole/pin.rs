@@ -120,6 +120,60 @@ pub fn set(hole: &mut Hole, pin: &PinPaces) -> Result<(), Problem> {
     Ok(())
 }
 
+/// Pins to try on the green that a hole's pin stands on, as seen along the
+/// approach: front, back, left and right, each a fifth of the way in. None where
+/// the pin stands on no green; one that would stand off it is left out.
+#[must_use]
+pub fn around(hole: &Hole) -> Vec<(&'static str, Coord<f64>)> {
+    const IN: f64 = 0.2;
+    let green = hole
+        .patches
+        .iter()
+        .filter(|patch| patch.surface == Surface::Green)
+        .find(|patch| patch.outline.intersects(&hole.pin));
+    let (Some(green), Some(bearing_deg)) = (green, approach_deg(&hole.line_of_play)) else {
+        return Vec::new();
+    };
+    let (sin, cos) = bearing_deg.to_radians().sin_cos();
+    let turned: Vec<Coord<f64>> = green
+        .outline
+        .exterior()
+        .coords()
+        .map(|c| Coord {
+            x: c.x * cos - c.y * sin,
+            y: c.x * sin + c.y * cos,
+        })
+        .collect();
+    let ends = |of: fn(&Coord<f64>) -> f64| {
+        turned
+            .iter()
+            .map(of)
+            .fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], v| {
+                [a.min(v), b.max(v)]
+            })
+    };
+    let ([left, right], [front, back]) = (ends(|c| c.x), ends(|c| c.y));
+    let at = |across: f64, along: f64| {
+        let (x, y) = (
+            left + across * (right - left),
+            front + along * (back - front),
+        );
+        Coord {
+            x: x * cos + y * sin,
+            y: y * cos - x * sin,
+        }
+    };
+    [
+        ("front", at(0.5, IN)),
+        ("back", at(0.5, 1.0 - IN)),
+        ("left", at(IN, 0.5)),
+        ("right", at(1.0 - IN, 0.5)),
+    ]
+    .into_iter()
+    .filter(|(_, at)| green.outline.contains(at))
+    .collect()
+}
+
 /// Bearing of the last leg of at least a metre of a line of play, degrees: the
 /// approach that a pin sheet counts along. None where there is no such leg.
 #[must_use]

@@ -18,7 +18,7 @@ use super::geotiff;
 use super::grid::Cells;
 use super::plane::Plane;
 use super::positions::{HEIGHT_BAND_M, shown};
-use super::{Ground, Hole, line};
+use super::{Assumption, Ground, Hole, line};
 use crate::diagnostic::{Note, Place, Problem, Problems, printable};
 
 /// Spacing at which a raster is sampled, m.
@@ -43,6 +43,13 @@ pub(super) struct Grid {
 }
 
 impl Grid {
+    /// Middle of the south-eastern cell.
+    fn last(&self) -> [f64; 2] {
+        let [x, y] = self.first;
+        let steps = [(self.columns - 1) as f64, (self.rows - 1) as f64];
+        [x + self.step[0] * steps[0], y - self.step[1] * steps[1]]
+    }
+
     /// The height at a place of the raster's own system; none beyond its
     /// cells and next to a cell without height.
     fn at(&self, x: f64, y: f64) -> Option<f64> {
@@ -88,21 +95,40 @@ pub struct Heights {
 /// # Errors
 /// Every problem of the file.
 pub fn read_heights(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Heights, Problems> {
+    read_heights_beside(file, bytes, crs, None)
+}
+
+/// The same beside a map that is in the system `map_crs`: it counts for a raster
+/// of which neither `crs` nor the file itself names another.
+///
+/// # Errors
+/// Every problem of the file.
+pub fn read_heights_beside(
+    file: &str,
+    bytes: &[u8],
+    crs: Option<&str>,
+    map_crs: Option<&str>,
+) -> Result<Heights, Problems> {
     let mut out = Findings::new(file);
-    let tiff = [&b"II*\0"[..], b"MM\0*", b"II+\0", b"MM\0+"];
-    let (grid, own_crs) = if tiff.iter().any(|mark| bytes.starts_with(mark)) {
+    let (grid, own_crs) = if is_geotiff(bytes) {
         geotiff::read(&mut out, bytes)
     } else {
         (ascii_grid(&mut out, bytes), None)
     };
+    let option = if crs.is_none() && own_crs.is_none() {
+        "--crs"
+    } else {
+        "--heights-crs"
+    };
     let crs = crs.map(str::to_owned).or(own_crs);
+    let crs = crs.or_else(|| map_crs.map(str::to_owned));
     if let Some(grid) = &grid {
         check_heights(&mut out, grid);
         match &crs {
             Some(crs) => {
                 if let Err(error) = Proj::new_known_crs(DEGREES, crs, None) {
                     out.add(
-                        Place::Argument(format!("--heights-crs {crs}")),
+                        Place::Argument(format!("{option} {crs}")),
                         "a coordinate system that PROJ knows, such as EPSG:27700",
                         error.to_string(),
                         "check the code; a PROJ string (+proj=… +type=crs) does as well",
@@ -119,6 +145,58 @@ pub fn read_heights(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Heigh
             crs,
         }),
         _ => Err(Problems(out.problems)),
+    }
+}
+
+fn is_geotiff(bytes: &[u8]) -> bool {
+    let marks = [&b"II*\0"[..], b"MM\0*", b"II+\0", b"MM\0+"];
+    marks.iter().any(|mark| bytes.starts_with(mark))
+}
+
+/// Whether a file is meant as a raster of heights, by its first bytes: a TIFF, or
+/// a line with a key of the ESRI ASCII grid's header and a number.
+#[must_use]
+pub fn looks_like_heights(bytes: &[u8]) -> bool {
+    if is_geotiff(bytes) {
+        return true;
+    }
+    let start = &bytes[..bytes.len().min(200)];
+    let start = String::from_utf8_lossy(start.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(start));
+    let mut words = start.split_whitespace();
+    let key = words.next().unwrap_or_default();
+    Header::default().take(key, 1.0) && words.next().is_some_and(|v| v.parse::<f64>().is_ok())
+}
+
+impl Heights {
+    /// What the raster holds, in a few lines for a terminal.
+    #[must_use]
+    pub fn summary_text(&self) -> String {
+        let grid = &self.grid;
+        let ([west, north], [east, south]) = (grid.first, grid.last());
+        let known = || grid.heights_m.iter().copied().filter(|h| !h.is_nan());
+        let (low, high) = known().fold((f64::MAX, f64::MIN), |(l, h), height| {
+            (l.min(height), h.max(height))
+        });
+        let (cells, bare) = (grid.heights_m.len(), grid.heights_m.len() - known().count());
+        format!(
+            "{}: heights of the ground, {} x {} cells of {} x {}\n  \
+             coordinates {}: {} to {} across, {} to {} up\n  \
+             heights {low:.1} to {high:.1} m; without a height: {bare} of {cells} cells",
+            printable(&self.file),
+            grid.columns,
+            grid.rows,
+            shown(grid.step[0]),
+            shown(grid.step[1]),
+            printable(
+                self.crs
+                    .as_deref()
+                    .unwrap_or("longitude and latitude (WGS 84)")
+            ),
+            shown(west),
+            shown(east),
+            shown(south),
+            shown(north)
+        )
     }
 }
 
@@ -172,11 +250,7 @@ fn check_heights(out: &mut Findings<'_>, grid: &Grid) {
 }
 
 fn check_degrees(out: &mut Findings<'_>, grid: &Grid) {
-    let [x, y] = grid.first;
-    let last = [
-        x + grid.step[0] * (grid.columns - 1) as f64,
-        y - grid.step[1] * (grid.rows - 1) as f64,
-    ];
+    let ([x, y], last) = (grid.first, grid.last());
     let like = |x: f64, y: f64| x.abs() <= 180.0 && y.abs() <= 90.0;
     if !(like(x, y) && like(last[0], last[1])) {
         out.add(
@@ -468,6 +542,7 @@ impl Hole {
             place: self.place.clone(),
             text,
         });
+        self.assumed.retain(|each| *each != Assumption::FlatGround);
         self.field.ground = Some(Ground::sampled(cells, heights_m));
         self.grids = std::sync::OnceLock::new();
         Ok(())

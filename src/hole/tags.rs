@@ -190,6 +190,36 @@ pub(super) fn metres(
     }
 }
 
+/// Narrowest and widest stream believed, m.
+const WIDTH_BAND_M: [f64; 2] = [0.2, 200.0];
+
+/// The width of a stream, m; none where it is no width.
+pub(super) fn width_in(text: &str) -> Option<f64> {
+    let number = text.strip_suffix('m').unwrap_or(text).trim();
+    let width = number.parse().ok();
+    width.filter(|width| (WIDTH_BAND_M[0]..=WIDTH_BAND_M[1]).contains(width))
+}
+
+/// Checks the width of a penalty area drawn as a line.
+pub(super) fn check_width(out: &mut Collector<'_>, feature: &Feature, what: What) {
+    let drawn = matches!(
+        what,
+        What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow)
+    );
+    let (true, Shape::Lines(_), Some(text)) = (drawn, &feature.shape, feature.tag("width")) else {
+        return;
+    };
+    if !is_closed_line(&feature.shape) && width_in(text).is_none() {
+        let [least, most] = WIDTH_BAND_M;
+        out.add(
+            &feature.place,
+            &format!("width in metres, from {least} to {most}"),
+            format!("width={text}"),
+            "correct the tag, or remove it: 2 m is then assumed",
+        );
+    }
+}
+
 /// Par from the tag, checked.
 pub(super) fn par(out: &mut Collector<'_>, feature: &Feature) -> Option<u8> {
     let text = feature.tag("par")?;

@@ -6,15 +6,16 @@ use super::carries::hazards;
 use super::landmark::{self, Target};
 use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
 use super::sentence::{self, Centre, sentence};
+use super::set_up::set_up;
 use super::things::{Thing, things};
 use super::why::{self, Other, is_tie};
 use super::widths::{Section, around_landing, line_at, section};
 use super::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line, LonLat,
-    Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words, region, round,
+    Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, region, round,
 };
 use crate::diagnostic::Note;
-use crate::hole::{Hole, TeeingArea};
+use crate::hole::{Assumption, Hole, TeeingArea};
 use crate::outcome::Rest;
 use crate::player::{Basis, Handedness, Player};
 use crate::strategy::{Decision, Priced};
@@ -24,6 +25,8 @@ use crate::units::LengthUnit;
 pub const FORMAT: u32 = 1;
 /// Fewer logged shots than this are worth a note.
 const FEW_SHOTS: usize = 20;
+/// The rule of thumb among the named aims.
+const HALF_GAP: &str = "half-gap rule";
 /// At most this many balls are kept to draw.
 const BALLS: usize = 200;
 
@@ -36,7 +39,9 @@ pub struct Facts<'a> {
     pub name: Option<&'a str>,
     /// Length from the tee along the line of play, m.
     pub length_m: f64,
-    /// What was assumed and skipped.
+    /// What was assumed of the hole.
+    pub assumed: &'a [Assumption],
+    /// What was assumed and skipped, in full.
     pub notes: &'a [Note],
 }
 
@@ -74,6 +79,7 @@ pub fn assemble(
         reference: &hole.reference,
         name: hole.name.as_deref(),
         length_m: hole.length_from_m(tee),
+        assumed: &hole.assumed,
         notes: &hole.notes,
     };
     build(decision, &scene, facts, tee, player, conditions, unit)
@@ -177,6 +183,7 @@ pub fn build(
                 .map(|p| work.name(p))
                 .collect(),
         },
+        set_up: work.set_up(&chosen, &comparisons, unit),
         alternatives: alternatives
             .iter()
             .map(|m| Alternative {
@@ -219,7 +226,10 @@ pub fn build(
             })
             .collect(),
         finishes: work.finishes(decision, &flight),
+        whole_hole: None,
+        what_if: Vec::new(),
         words,
+        assumed: assumed(&work, facts),
         notes: notes(&work, facts, &chosen),
         cautions: cautions(),
     }
@@ -380,6 +390,23 @@ impl Work<'_> {
         )
     }
 
+    fn set_up(
+        &self,
+        chosen: &Measured<'_>,
+        comparisons: &[(&str, Measured<'_>)],
+        unit: LengthUnit,
+    ) -> SetUp {
+        let turned = |m: &Measured<'_>| turn_deg(m.priced.shot.aim_deg - self.line_of_play_deg);
+        let half_gap = comparisons
+            .iter()
+            .find(|(name, _)| *name == HALF_GAP)
+            .map(|(_, m)| turned(m));
+        let club = self.player.clubs.get(chosen.priced.shot.club);
+        club.map_or_else(SetUp::default, |club| {
+            set_up(club, self.player.handedness, turned(chosen), half_gap, unit)
+        })
+    }
+
     fn shot(&self, m: &Measured<'_>) -> Shot {
         let shot = &m.priced.shot;
         let (club, shape, shots_logged) = self.club(m.priced);
@@ -518,6 +545,13 @@ pub fn two_way(rests: &[Rest]) -> TwoWay {
     .unwrap_or(0.5);
     let [left, right] = round::shares([left, 1.0 - left]);
     TwoWay { left, right }
+}
+
+/// What was assumed, in the order in which a reader meets it.
+fn assumed(work: &Work<'_>, facts: Facts<'_>) -> Vec<String> {
+    let tee = work.tee.assumed.then_some("teeing area");
+    let of_hole = facts.assumed.iter().map(|assumption| assumption.words());
+    tee.into_iter().chain(of_hole).map(String::from).collect()
 }
 
 fn notes(work: &Work<'_>, facts: Facts<'_>, chosen: &Measured<'_>) -> Vec<String> {

@@ -7,17 +7,23 @@
 
 pub mod assemble;
 pub mod carries;
+pub mod course;
 mod corridor;
 pub mod landmark;
+pub mod next;
 pub mod region;
 mod round;
 pub mod scene;
 pub mod sentence;
+pub mod set_up;
 pub mod things;
+pub mod what_if;
+pub mod whole_hole;
 pub mod why;
 pub mod widths;
 
 pub use assemble::assemble;
+pub use set_up::{BallForward, SetUp};
 
 use serde::Serialize;
 
@@ -37,6 +43,8 @@ pub struct Plan {
     pub player: PlayerFacts,
     /// What to do.
     pub choice: Choice,
+    /// How to set up for it.
+    pub set_up: SetUp,
     /// The best of every other club and shape, best first.
     pub alternatives: Vec<Alternative>,
     /// Named aims, with the chosen club and peg: what they would cost.
@@ -47,9 +55,16 @@ pub struct Plan {
     pub widths: Vec<Width>,
     /// Where balls finish, from the chosen shot.
     pub finishes: Finishes,
+    /// The whole hole by the player's own game; null where the tee was decided
+    /// by the published table.
+    pub whole_hole: Option<whole_hole::WholeHole>,
+    /// The same tee in other winds and to other pins, where that was asked for.
+    pub what_if: Vec<what_if::WhatIf>,
     /// The words.
     pub words: Words,
-    /// What was assumed, skipped or is uncertain.
+    /// What the map does not say and a rule had to, in a few words each: `par`, `tree heights`, ….
+    pub assumed: Vec<String>,
+    /// What was assumed, skipped or is uncertain, in full.
     pub notes: Vec<String>,
     /// The usual cautions.
     pub cautions: Vec<String>,

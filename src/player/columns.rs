@@ -77,7 +77,9 @@ pub(super) const RULES: [Rule; 14] = [
         240.0 * MPH_M_S,
     ),
     rule(Quantity::Launch, "launch", DEG, -20.0, 75.0),
-    rule(Quantity::Spin, "spin", Kind::Fixed("rpm"), 0.0, 16_000.0),
+    // Below 100 rpm is no ball hit by a club, but a device that did not measure
+    // it, or 2.650 for 2650.
+    rule(Quantity::Spin, "spin", Kind::Fixed("rpm"), 100.0, 16_000.0),
     rule(Quantity::Axis, "axis", DEG, -80.0, 80.0),
     rule(
         Quantity::ClubSpeed,
@@ -108,37 +110,76 @@ pub(super) enum Column {
     Other,
 }
 
-/// What a heading means; `None` where it is not one of ours.
+/// What a heading means; `None` where it is not one of ours. `Carry (yd)`, `carry-yd` and
+/// `CARRY [yards]` say the same as `carry_yd`.
 pub(super) fn column_of(heading: &str) -> Option<Column> {
-    let heading = heading.trim().to_ascii_lowercase();
+    let heading = plain(heading);
     match heading.as_str() {
         "club" => return Some(Column::Club),
         "shape" => return Some(Column::Shape),
         _ => {}
     }
     let (name, unit) = heading.rsplit_once('_')?;
-    let rule = RULES.iter().find(|rule| rule.name == name)?;
+    let rule = rule_of(name)?;
     let (unit, si) = match (rule.kind, unit) {
-        (Kind::Length, "yd") => ("yd", YARD_M),
-        (Kind::Length, "m") => ("m", 1.0),
-        (Kind::Length, "ft") => ("ft", FOOT_M),
+        (Kind::Length, "yd" | "yds" | "yard" | "yards") => ("yd", YARD_M),
+        (Kind::Length, "m" | "metre" | "metres" | "meter" | "meters") => ("m", 1.0),
+        (Kind::Length, "ft" | "foot" | "feet") => ("ft", FOOT_M),
         (Kind::Speed, "mph") => ("mph", MPH_M_S),
-        (Kind::Speed, "ms") => ("m/s", 1.0),
-        (Kind::Speed, "kmh") => ("km/h", 1.0 / 3.6),
+        (Kind::Speed, "ms" | "mps") => ("m/s", 1.0),
+        (Kind::Speed, "kmh" | "kph") => ("km/h", 1.0 / 3.6),
+        (Kind::Fixed("deg"), "deg" | "degree" | "degrees") => ("deg", 1.0),
         (Kind::Fixed(fixed), unit) if fixed == unit => (fixed, 1.0),
         _ => return None,
     };
     Some(Column::Number { rule, unit, si })
 }
 
+/// A heading in small letters, its words joined by single `_`; `m/s` and `km/h` without the stroke.
+fn plain(heading: &str) -> String {
+    let heading = heading.trim().to_lowercase();
+    let heading = heading.replace("m/s", "ms").replace("km/h", "kmh");
+    let heading = heading.replace('\u{b0}', "_deg");
+    let words = heading.split(|c: char| "_ -()[],\u{a0}".contains(c));
+    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+    words.join("_")
+}
+
+fn rule_of(name: &str) -> Option<&'static Rule> {
+    RULES.iter().find(|rule| rule.name == name)
+}
+
 /// The quantity a heading that is not read seems to mean: right name, no unit
 /// or one that is not known.
 pub(super) fn meant(heading: &str) -> Option<&'static Rule> {
-    let heading = heading.trim().to_lowercase();
-    let name = heading.split([' ', '(', '[']).next().unwrap_or_default();
+    let heading = plain(heading);
     RULES
         .iter()
-        .find(|rule| name == rule.name || name.starts_with(&format!("{}_", rule.name)))
+        .find(|rule| heading == rule.name || heading.starts_with(&format!("{}_", rule.name)))
+}
+
+/// Whether what stands for a club is what devices head their sums with.
+pub(super) fn is_summary(club: &str) -> bool {
+    let club = plain(club);
+    let words = [
+        "average",
+        "averages",
+        "avg",
+        "mean",
+        "median",
+        "std",
+        "std_dev",
+        "stdev",
+        "deviation",
+        "standard_deviation",
+        "total",
+        "totals",
+        "sum",
+        "min",
+        "max",
+        "consistency",
+    ];
+    words.contains(&club.trim_end_matches('.'))
 }
 
 pub(super) fn example(rule: &Rule) -> String {

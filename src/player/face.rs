@@ -13,10 +13,12 @@
 use super::Handedness;
 use super::club::{Club, Family};
 use super::group::Group;
-use super::matrix::{Matrix, cholesky};
+use super::matrix::{Matrix, cholesky, lower_times};
 use super::pattern::AXIS;
 use super::shotlog::Shot;
-use super::special::t_quantile;
+use super::special::{chi_square_quantile, t_quantile};
+use super::strike_cost::{self, StrikeCost};
+use crate::sample::{normal_quantile, points};
 
 /// Fewer rows with face and path than this tell nothing.
 pub const LEAST_ROWS: usize = 8;
@@ -51,11 +53,17 @@ pub struct FaceAndStrike {
     /// Shares of the axis tilt's variance: face-to-path, strike, what neither
     /// explains; add to 1 (face and strike going together is shared evenly).
     pub shares: [f64; 3],
+    /// What holds each of them with 90 %.
+    pub share_intervals: [[f64; 2]; 3],
     /// How face-to-path and strike go together, −1 to 1.
     pub face_with_strike: Option<f64>,
     /// Mean face-to-path at which 95 balls in 100 would bend the stock way, all
     /// scatter as it is, degrees; signed like the logged angles.
     pub safe_face_to_path_deg: f64,
+    /// What holds it with 90 %.
+    pub safe_interval_deg: [f64; 2],
+    /// What strikes off the middle cost beside the bend, where the log tells.
+    pub strike_cost: Option<StrikeCost>,
     /// Degrees of freedom of the rest.
     dof: f64,
     /// Scale of the rest, degrees.
@@ -116,12 +124,13 @@ pub fn split(group: &Group, shots: &[Shot], handedness: Handedness) -> Option<Fa
         .filter(|(_, _, s)| !strike || s.is_some())
         .map(|&(axis, face, s)| [axis, face, if strike { s.unwrap_or(0.0) } else { 0.0 }])
         .collect();
-    Some(regress(
-        &rows,
-        strike,
-        Club::of(&group.club).family,
-        handedness,
-    ))
+    let family = Club::of(&group.club).family;
+    Some(FaceAndStrike {
+        strike_cost: strike
+            .then(|| strike_cost::of(group, shots, handedness))
+            .flatten(),
+        ..regress(&rows, strike, family, handedness)
+    })
 }
 
 fn regress(
@@ -192,18 +201,14 @@ fn regress(
             / (n - 1.0).max(1.0)
     };
     let (face_face, face_hit, hit_hit) = (moment(1, 1), moment(1, 2), moment(2, 2));
-    let [_, b, c] = coefficient;
-    let by_face = (b * b * face_face + b * c * face_hit).max(0.0);
-    let by_strike = (c * c * hit_hit + b * c * face_hit).max(0.0);
-    let total = by_face + by_strike + rest_deg * rest_deg;
-    let stock = coefficient[0] + b * face + c * hit;
-    let side = if stock < 0.0 { -1.0 } else { 1.0 };
-    let needed = side * t_quantile(0.95, dof) * total.sqrt();
-    let steep = if b.abs() < 0.1 {
-        0.1_f64.copysign(b)
-    } else {
-        b
+    let seen = Seen {
+        coefficient,
+        rest_deg,
+        means: [face, hit],
+        moments: [face_face, face_hit, hit_hit],
     };
+    let told = seen.told(dof);
+    let (share_intervals, safe_interval) = seen.intervals(&inverse, dof, n);
     FaceAndStrike {
         rows: rows.len(),
         base_deg: figure(0),
@@ -211,17 +216,94 @@ fn regress(
         per_mm: strike.then(|| figure(2)),
         face_to_path_deg: [face, face_face.sqrt()],
         strike_mm: strike.then(|| [hit, hit_hit.sqrt()]),
-        shares: [
-            by_face / total,
-            by_strike / total,
-            rest_deg * rest_deg / total,
-        ],
+        shares: told.0,
+        share_intervals,
         face_with_strike: strike
             .then(|| face_hit / (face_face * hit_hit).sqrt().max(1e-9))
             .filter(|r| r.is_finite()),
-        safe_face_to_path_deg: (needed - coefficient[0] - c * hit) / steep,
+        safe_face_to_path_deg: told.1,
+        safe_interval_deg: safe_interval,
+        strike_cost: None,
         dof,
         rest_deg,
+    }
+}
+
+/// What the shares and the safe face are worked out from.
+#[derive(Clone, Copy)]
+struct Seen {
+    coefficient: [f64; 3],
+    rest_deg: f64,
+    /// Of face-to-path and strike.
+    means: [f64; 2],
+    /// Variance of face-to-path, covariance, variance of the strike.
+    moments: [f64; 3],
+}
+
+impl Seen {
+    /// Shares of face, strike and rest, and the face-to-path at which 95 in 100
+    /// bend the stock way.
+    fn told(&self, dof: f64) -> ([f64; 3], f64) {
+        let [a, b, c] = self.coefficient;
+        let [face_face, face_hit, hit_hit] = self.moments;
+        let [face, hit] = self.means;
+        let rest = self.rest_deg * self.rest_deg;
+        let by_face = (b * b * face_face + b * c * face_hit).max(0.0);
+        let by_strike = (c * c * hit_hit + b * c * face_hit).max(0.0);
+        let total = by_face + by_strike + rest;
+        let side = if a + b * face + c * hit < 0.0 {
+            -1.0
+        } else {
+            1.0
+        };
+        let needed = side * t_quantile(0.95, dof) * total.sqrt();
+        let steep = if b.abs() < 0.1 {
+            0.1_f64.copysign(b)
+        } else {
+            b
+        };
+        (
+            [by_face / total, by_strike / total, rest / total],
+            (needed - a - c * hit) / steep,
+        )
+    }
+
+    /// Intervals that hold both with 90 %, over what coefficients, rest and
+    /// scatters may be.
+    fn intervals(&self, inverse: &Matrix<3>, dof: f64, rows: f64) -> ([[f64; 2]; 3], [f64; 2]) {
+        const DRAWS: usize = 400;
+        let lower = cholesky(inverse).unwrap_or_default();
+        let stock = self.told(dof).1;
+        let mut values: [Vec<f64>; 4] = Default::default();
+        for point in points(4, DRAWS) {
+            let z: [f64; 3] = std::array::from_fn(|k| normal_quantile(point[k]));
+            let stretch = |u: f64, dof: f64| dof / chi_square_quantile(u, dof);
+            let rest_deg = self.rest_deg * stretch(point[3], dof).sqrt();
+            let off = lower_times(&lower, &z);
+            let [f, s] = [4, 5].map(|k| stretch(point[k], (rows - 1.0).max(1.0)));
+            let [face_face, face_hit, hit_hit] = self.moments;
+            let drawn = Self {
+                coefficient: std::array::from_fn(|k| self.coefficient[k] + rest_deg * off[k]),
+                rest_deg,
+                means: [
+                    self.means[0],
+                    self.means[1] + normal_quantile(point[6]) * (hit_hit * s / rows).sqrt(),
+                ],
+                moments: [face_face * f, face_hit * (f * s).sqrt(), hit_hit * s],
+            };
+            let (shares, safe) = drawn.told(dof);
+            for (list, share) in values.iter_mut().zip(shares) {
+                list.push(share);
+            }
+            // A ball near straight may change its stock side: the same side is asked.
+            values[3].push(safe.abs().copysign(stock));
+        }
+        let interval = |list: &mut Vec<f64>| {
+            list.sort_by(f64::total_cmp);
+            [list[DRAWS / 20], list[DRAWS - 1 - DRAWS / 20]]
+        };
+        let [a, b, c, safe] = &mut values;
+        ([interval(a), interval(b), interval(c)], interval(safe))
     }
 }
 

@@ -18,17 +18,34 @@
 //! of a multivariate t with `dof` degrees of freedom. A player written by hand
 //! may leave out `format`, `name`, `handicap` (12), `club_length_m` (46 in),
 //! `shots` (0), `basis` (`given`), `notes`, and give `spread` (five standard
-//! deviations, uncorrelated) in place of `scale`.
+//! deviations, uncorrelated) in place of `scale`. `"ball": {"drag": 1.05, "lift": 1.0}`
+//! are factors on the usual ball; without it they are 1.
+//!
+//! A club whose path and face were logged also has
+//!
+//! ```json
+//! "set_up": {
+//!   "path_deg": 2.0, "face_deg": 0.5,
+//!   "ball_forward": { "path_deg": -1.3, "face_deg": -2.0, "start_deg": -1.7,
+//!                     "launch_deg": 0.9, "curve_m": -4.0, "carry_m": 1.5 }
+//! }
+//! ```
+//! the mean path and face with the set-up straight, degrees right of the aim,
+//! and, for a driver whose delivery was logged, what a ball played further
+//! forward changes (see [`set_up`](super::set_up)). Both may be left out.
+
+mod set_up;
 
 use std::fmt::Write as _;
 
 use serde_json::{Map, Value};
 
+use super::ball_fit::{self, BallFactors};
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
-use super::twice::keys_twice;
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
-use crate::diagnostic::{Note, Place, Problem, Problems, printable};
+use crate::diagnostic::{Note, Place, Problem, Problems, add, printable};
+use crate::twice::keys_twice;
 
 /// Handicap Index taken where none is given (practice: near the middle of
 /// those who keep one).
@@ -70,6 +87,10 @@ pub fn to_json(player: &Player) -> String {
         "  \"club_length_m\": {},",
         number(player.club_length_m)
     );
+    if player.ball != BallFactors::default() {
+        let (drag, lift) = (number(player.ball.drag), number(player.ball.lift));
+        let _ = writeln!(out, "  \"ball\": {{ \"drag\": {drag}, \"lift\": {lift} }},");
+    }
     out.push_str("  \"clubs\": [\n");
     for (i, club) in player.clubs.iter().enumerate() {
         let basis = BASES
@@ -89,6 +110,7 @@ pub fn to_json(player: &Player) -> String {
             "      \"mishit_share\": {},",
             number(model.mishit_share)
         );
+        set_up::write(&mut out, &club.set_up);
         let _ = writeln!(out, "      \"centre\": {},", row(&model.centre));
         let rows: Vec<String> = model.scale.iter().map(row).collect();
         let _ = writeln!(
@@ -137,6 +159,9 @@ fn row(values: &[f64; 5]) -> String {
     format!("[{}]", values.map(number).join(", "))
 }
 
+/// Largest file that is read, bytes: a bag of fourteen clubs takes a thousandth.
+const LARGEST_BYTES: usize = 8 << 20;
+
 struct Reader<'a> {
     file: &'a str,
     problems: Vec<Problem>,
@@ -144,7 +169,7 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     fn problem(&mut self, key: &str, expected: &str, found: String, remedy: &str) {
-        self.problems.push(Problem {
+        let problem = Problem {
             file: self.file.to_owned(),
             place: if key.is_empty() {
                 Place::File
@@ -154,7 +179,8 @@ impl Reader<'_> {
             expected: expected.to_owned(),
             found,
             remedy: remedy.to_owned(),
-        });
+        };
+        add(&mut self.problems, problem);
     }
 
     fn known(&mut self, object: &Map<String, Value>, path: &str, known: &[&str]) {
@@ -306,6 +332,20 @@ impl Reader<'_> {
         whole.then_some(scale)
     }
 
+    fn ball(&mut self, value: Option<&Value>) -> BallFactors {
+        let Some(Value::Object(object)) = value else {
+            if let Some(other) = value {
+                let remedy = "write { \"drag\": 1.0, \"lift\": 1.0 }, or remove the key";
+                self.problem("ball", "factors in braces", found(other), remedy);
+            }
+            return BallFactors::default();
+        };
+        self.known(object, "ball", &["drag", "lift"]);
+        let mut factor = |key| self.field(object, "ball", key, ball_fit::BOUNDS, Some(1.0));
+        let (drag, lift) = (factor("drag"), factor("lift"));
+        BallFactors { drag, lift }
+    }
+
     fn club(&mut self, value: &Value, path: &str, handedness: Handedness) -> Option<ClubShape> {
         let Value::Object(object) = value else {
             self.problem(
@@ -330,6 +370,7 @@ impl Reader<'_> {
                 "centre",
                 "scale",
                 "spread",
+                "set_up",
             ],
         );
         let club = self.string(object, path, "club");
@@ -380,6 +421,7 @@ impl Reader<'_> {
                 None
             }
         };
+        let set_up = set_up::read(self, object, path);
         let launches = LaunchModel {
             centre: centre?,
             scale: scale?,
@@ -396,6 +438,7 @@ impl Reader<'_> {
             shots,
             basis,
             carry_m,
+            set_up,
         })
     }
 }
@@ -438,6 +481,16 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         problems: Vec::new(),
     };
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    if bytes.len() > LARGEST_BYTES {
+        return Err(Problem {
+            file: file.to_owned(),
+            place: Place::File,
+            expected: format!("a player file of at most {} MB", LARGEST_BYTES >> 20),
+            found: format!("{} MB", bytes.len() >> 20),
+            remedy: "name the file that `bendline shape --out` wrote".to_owned(),
+        }
+        .into());
+    }
     let value: Value = match serde_json::from_slice(bytes) {
         Ok(value) => value,
         Err(error) => {
@@ -472,6 +525,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
             "handedness",
             "handicap",
             "club_length_m",
+            "ball",
             "clubs",
             "notes",
         ],
@@ -516,6 +570,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         [0.3, 1.2192],
         Some(USUAL_CLUB_LENGTH_M),
     );
+    let ball = reader.ball(object.get("ball"));
     let mut clubs = Vec::new();
     match object.get("clubs") {
         Some(Value::Array(items)) if !items.is_empty() => {
@@ -572,6 +627,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         handicap,
         club_length_m,
         clubs,
+        ball,
         notes,
     })
 }

@@ -5,16 +5,20 @@
 //! player's other clubs: their spreads, set against what the level expects, and
 //! the mean direction and bend of the same shape.
 
+use rayon::prelude::*;
+
+use super::ball_fit::{self, BallFit};
 use super::cluster;
 use super::file::{USUAL_CLUB_LENGTH_M, USUAL_HANDICAP};
 use super::group::{Fate, Group, Sight, gather};
 use super::invert::Range;
-use super::learnt::{Learnt, Start};
+use super::learnt::{Learnt, Look, Start};
 use super::matrix::{Matrix, symmetric};
 use super::pattern::AXIS;
 use super::prior;
 use super::remarks;
 use super::roll;
+use super::set_up;
 use super::shotlog::{Shot, ShotLog};
 use super::{ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems};
@@ -72,6 +76,8 @@ pub struct Fitted {
     pub evidence: Vec<Evidence>,
     /// The range the log was flown on.
     pub range: Range,
+    /// What the log says of the ball; none where too few rows tell.
+    pub ball: Option<BallFit>,
 }
 
 /// Fits a player to a log.
@@ -88,6 +94,9 @@ pub fn fit(log: &ShotLog, options: &FitOptions) -> Result<Player, Problems> {
 /// Where no row of the log can be used.
 pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Problems> {
     let range = Range::new(&options.weather).on(options.firmness);
+    let ball = ball_fit::fit(&range, log);
+    let factors = ball.map(|ball| ball.factors).unwrap_or_default();
+    let range = range.with(factors);
     let mut notes = log.notes.clone();
     let mut note = |place: Place, text: String| {
         notes.push(Note {
@@ -151,6 +160,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
                 group,
                 &Start::plain(group, options.handedness),
                 handicap,
+                Look::Quick,
             )
         })
         .collect();
@@ -159,9 +169,15 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         .iter()
         .filter_map(|g| Some((g.club.clone(), g.shape.clone()?)))
         .collect();
-    for (i, group) in groups.iter().enumerate() {
-        let start = Start::among(i, &groups, &alone, options.handedness);
-        let learnt = Learnt::of(&range, group, &start, handicap);
+    let look = Look::Close(options.handedness);
+    let together: Vec<Learnt> = (0..groups.len())
+        .into_par_iter()
+        .map(|i| {
+            let start = Start::among(i, &groups, &alone, options.handedness);
+            Learnt::of(&range, &groups[i], &start, handicap, look)
+        })
+        .collect();
+    for (group, learnt) in groups.iter().zip(together) {
         let mishits = [
             prior::MISHIT_SHOTS * prior::mishit_share(handicap) + group.mishits() as f64,
             prior::MISHIT_SHOTS * (1.0 - prior::mishit_share(handicap))
@@ -203,6 +219,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         let shots = group.used().count() + group.mishits();
         let basis = group.basis;
         let club = group.club.clone();
+        let set_up = set_up::of(&range, group, &log.shots, options.handedness);
         clubs.push((
             ClubShape {
                 club,
@@ -211,6 +228,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
                 shots,
                 basis,
                 carry_m,
+                set_up,
             },
             evidence,
         ));
@@ -221,6 +239,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
     if let Some(note) = remarks::of_ground(&log.file, &range, &groups) {
         notes.push(note);
     }
+    notes.extend(ball.and_then(|ball| ball.note(&log.file)));
     let (clubs, evidence) = clubs.into_iter().unzip();
     let player = Player {
         name: String::new(),
@@ -228,12 +247,14 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         handicap,
         club_length_m: USUAL_CLUB_LENGTH_M,
         clubs,
+        ball: factors,
         notes,
     };
     Ok(Fitted {
         player,
         evidence,
         range,
+        ball,
     })
 }
 

@@ -6,6 +6,7 @@
 //! air over level ground. Start direction only turns a calm flight, so it
 //! needs no solving.
 
+use super::ball_fit::BallFactors;
 use super::pattern::{ANGLE, AXIS, BOUNDS, SPEED, SPIN, START};
 use crate::flight::level::fly_level;
 use crate::flight::{Air, Ball, Firmness, Flights, Launch, Weather, fly};
@@ -46,6 +47,15 @@ impl Range {
     #[must_use]
     pub fn on(self, firmness: Firmness) -> Self {
         Self { firmness, ..self }
+    }
+
+    /// The same range with a ball of these factors.
+    #[must_use]
+    pub fn with(self, factors: BallFactors) -> Self {
+        Self {
+            ball: Ball::modern().scaled(factors.drag, factors.lift),
+            ..self
+        }
     }
 
     /// How firm the ground is.

@@ -6,7 +6,7 @@ use super::group::{Group, Sight, median};
 use super::invert::Range;
 use super::matrix::{Matrix, cholesky};
 use super::pattern::{ANGLE, AXIS, BOUNDS, SPEED, SPIN, START};
-use super::posterior::{Belief, Posterior, learn};
+use super::posterior::{Belief, Posterior, learn, learn_quickly};
 use super::prior;
 
 /// Where the learning starts from.
@@ -78,8 +78,58 @@ pub(super) struct Learnt {
     pub(super) bend_per_axis: f64,
 }
 
+/// How closely a posterior is looked at.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Look {
+    /// Enough to tell other clubs of: every row's weight at its expected value.
+    Quick,
+    /// The posterior itself, in the eyes of a player of this hand.
+    Close(Handedness),
+}
+
+impl Look {
+    /// What the rows tell. A left-hander's are looked at in a mirror, so that
+    /// mirrored logs make mirrored players; `sides` says which coordinates turn.
+    fn at<const N: usize>(
+        self,
+        prior: &Belief<N>,
+        rows: &[[f64; N]],
+        sides: [bool; N],
+    ) -> Posterior<N> {
+        let Self::Close(handedness) = self else {
+            return learn_quickly(prior, rows);
+        };
+        let sign = sides.map(|side| if side { handedness.sign() } else { 1.0 });
+        let turned = |v: &[f64; N]| std::array::from_fn(|k| sign[k] * v[k]);
+        let both = |m: &Matrix<N>| {
+            std::array::from_fn(|i| std::array::from_fn(|j| sign[i] * sign[j] * m[i][j]))
+        };
+        let seen = Belief {
+            mean: turned(&prior.mean),
+            matrix: both(&prior.matrix),
+            ..prior.clone()
+        };
+        let mut posterior = learn(&seen, &rows.iter().map(turned).collect::<Vec<_>>());
+        posterior.belief.mean = turned(&posterior.belief.mean);
+        for matrix in [
+            &mut posterior.belief.matrix,
+            &mut posterior.mean_covariance,
+            &mut posterior.predictive_scale,
+        ] {
+            *matrix = both(matrix);
+        }
+        posterior
+    }
+}
+
 impl Learnt {
-    pub(super) fn of(range: &Range, group: &Group, start: &Start, handicap: f64) -> Self {
+    pub(super) fn of(
+        range: &Range,
+        group: &Group,
+        start: &Start,
+        handicap: f64,
+        look: Look,
+    ) -> Self {
         let club = Club::of(&group.club);
         let family = if club.known {
             club.family
@@ -108,7 +158,8 @@ impl Learnt {
                 let rows: Vec<[f64; 5]> = group.used().map(|row| row.five).collect();
                 let belief =
                     Belief::expecting(mean, prior::MEAN_SHOTS, &expected, prior::SPREAD_DOF);
-                let posterior = learn(&belief, &rows);
+                let sides = std::array::from_fn(|k| k == START || k == AXIS);
+                let posterior = look.at(&belief, &rows, sides);
                 Self::whole(&posterior, &level, bend_per_axis)
             }
             Sight::StartAndCurve => {
@@ -123,7 +174,7 @@ impl Learnt {
                     &prior_scale,
                     prior::SPREAD_DOF,
                 );
-                let posterior = learn(&belief, &rows);
+                let posterior = look.at(&belief, &rows, [false, true, true]);
                 Self::without_launch(range, &posterior, mean, &expected, &level, bend_per_axis)
             }
             Sight::SideOnly => {
@@ -143,7 +194,7 @@ impl Learnt {
                     &prior_scale,
                     prior::SPREAD_DOF,
                 );
-                let posterior = learn(&belief, &rows);
+                let posterior = look.at(&belief, &rows, [false, true]);
                 let split = posterior.by_usual_shape([mean[START], mean[AXIS]], &expected, k);
                 Self::without_launch(range, &split, mean, &expected, &level, bend_per_axis)
             }
@@ -274,20 +325,22 @@ impl Posterior<2> {
         let gain = sh.map(|v| v / direction.max(1e-12));
         let off = self.belief.mean[1] - (shape[0] + bend * shape[1]);
         let b = &self.belief;
-        let m = &b.matrix;
         // What the direction leaves open scatters along the line where start
         // and bend cancel, in the same measure as the direction itself.
-        let measure = m[1][1] / direction.max(1e-12);
-        let mut matrix = [[0.0; 3]; 3];
-        matrix[0][0] = m[0][0];
-        for i in 0..2 {
-            matrix[0][i + 1] = gain[i] * m[0][1];
-            matrix[i + 1][0] = matrix[0][i + 1];
-            for j in 0..2 {
-                let open = s[i][j] - gain[i] * sh[j];
-                matrix[i + 1][j + 1] = gain[i] * gain[j] * m[1][1] + open * measure;
+        let split = |m: &Matrix<2>| {
+            let measure = m[1][1] / direction.max(1e-12);
+            let mut out = [[0.0; 3]; 3];
+            out[0][0] = m[0][0];
+            for i in 0..2 {
+                out[0][i + 1] = gain[i] * m[0][1];
+                out[i + 1][0] = out[0][i + 1];
+                for j in 0..2 {
+                    let open = s[i][j] - gain[i] * sh[j];
+                    out[i + 1][j + 1] = gain[i] * gain[j] * m[1][1] + open * measure;
+                }
             }
-        }
+            out
+        };
         Posterior {
             belief: Belief {
                 mean: [
@@ -297,11 +350,14 @@ impl Posterior<2> {
                 ],
                 mean_shots: b.mean_shots,
                 dof: b.dof + 1.0,
-                matrix,
+                matrix: split(&b.matrix),
             },
+            mean_covariance: split(&self.mean_covariance),
             tail_dof: self.tail_dof,
             tail_odds: self.tail_odds,
             weights: self.weights.clone(),
+            predictive_scale: split(&self.predictive_scale),
+            predictive_dof: self.predictive_dof,
         }
     }
 }

@@ -1,9 +1,12 @@
 //! A player: clubs, each with a pattern of launches.
 
+pub mod ball_fit;
 pub mod change;
 pub mod club;
 pub mod cluster;
 mod columns;
+mod dialect;
+pub mod doubt;
 pub mod face;
 pub mod file;
 pub mod fit;
@@ -18,15 +21,20 @@ pub mod prior;
 pub mod region;
 mod remarks;
 pub mod roll;
+mod rows;
+pub mod sampled;
 pub mod set_up;
 pub mod shape;
 pub mod shotlog;
 pub mod special;
 pub mod stretch;
-mod twice;
+pub mod strike_cost;
 pub mod words;
 
+pub use ball_fit::BallFactors;
+
 use crate::diagnostic::Note;
+use crate::flight::Ball;
 
 /// Which way the player stands.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -106,6 +114,8 @@ pub struct ClubShape {
     pub basis: Basis,
     /// Mean carry in the log's conditions, m.
     pub carry_m: f64,
+    /// Path and face set up straight, and the ball further forward, where logged.
+    pub set_up: set_up::SetUp,
 }
 
 /// A player, ready to play.
@@ -121,6 +131,16 @@ pub struct Player {
     pub club_length_m: f64,
     /// Clubs with their shapes, longest carry first; never empty.
     pub clubs: Vec<ClubShape>,
+    /// How the ball flies beside the usual modern one.
+    pub ball: BallFactors,
     /// What was assumed, dropped or looked odd.
     pub notes: Vec<Note>,
+}
+
+impl Player {
+    /// The ball this player hits: what a [`Day`](crate::outcome::Day) is made with.
+    #[must_use]
+    pub fn own_ball(&self) -> Ball {
+        Ball::modern().scaled(self.ball.drag, self.ball.lift)
+    }
 }

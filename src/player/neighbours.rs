@@ -60,7 +60,7 @@ pub fn fill(player: &mut Player, clubs: &[&str], weather: &Weather) -> Result<()
     if !problems.is_empty() {
         return Err(Problems(problems));
     }
-    let range = Range::new(weather);
+    let range = Range::new(weather).with(player.ball);
     let mut added = Vec::new();
     for name in clubs {
         let Some((club, from)) = filled(player, name, &range) else {
@@ -165,6 +165,7 @@ fn filled(player: &Player, name: &str, range: &Range) -> Option<(ClubShape, Stri
             shots: 0,
             basis: Basis::Neighbours,
             carry_m,
+            set_up: Default::default(),
         },
         from,
     ))

@@ -11,7 +11,8 @@
 //! over a short grid of degrees of freedom.
 
 use super::matrix::{Matrix, add_outer, cholesky, squared_length};
-use super::special::ln_gamma;
+use super::sampled::{Sampled, sample};
+use super::special::{digamma, inverse_trigamma, ln_gamma};
 use super::stretch::compound;
 
 /// A normal–inverse-Wishart belief about a mean and a scale matrix.
@@ -114,37 +115,37 @@ impl<const N: usize> Belief<N> {
 /// What the rows of one club told.
 #[derive(Clone, Debug)]
 pub struct Posterior<const N: usize> {
-    /// The belief about mean and scale, given the rows' weights.
+    /// The belief about mean and scale.
     pub belief: Belief<N>,
+    /// Covariance of the mean.
+    pub mean_covariance: Matrix<N>,
     /// Degrees of freedom of the balls themselves.
     pub tail_dof: f64,
     /// Posterior odds of each of [`TAILS`]; add to 1.
     pub tail_odds: [f64; 5],
     /// Each row's weight: about 1, near 0 for a wild one.
     pub weights: Vec<f64>,
+    /// Scale matrix of the predictive t.
+    pub predictive_scale: Matrix<N>,
+    /// Its degrees of freedom.
+    pub predictive_dof: f64,
 }
 
 impl<const N: usize> Posterior<N> {
     /// The posterior predictive as one multivariate t: scale matrix and degrees
-    /// of freedom (see [`compound`]); its centre is the belief's mean.
+    /// of freedom; its centre is the belief's mean.
     #[must_use]
     pub fn predictive(&self) -> (Matrix<N>, f64) {
-        let (dof, factor) = compound(self.tail_dof, self.belief.marginal_dof());
-        let scale = self.belief.predictive_scale();
-        (scale.map(|row| row.map(|c| c * factor)), dof.max(2.05))
+        (self.predictive_scale, self.predictive_dof)
     }
 
-    /// Scale matrix of the marginal t of the mean, for rows whose weights were
-    /// themselves learnt.
-    ///
-    /// Given the weights the mean is known better than it is: the expected
-    /// information on the location of a t is `(dof + N)/(dof + N + 2)` of that
-    /// (Lange, Little & Taylor 1989, appendix B).
+    /// Scale matrix of the marginal t of the mean, whose degrees of freedom are
+    /// the belief's [`Belief::marginal_dof`].
     #[must_use]
     pub fn mean_scale(&self) -> Matrix<N> {
-        let n = N as f64;
-        let factor = (self.tail_dof + n + 2.0) / (self.tail_dof + n);
-        self.belief.mean_scale().map(|row| row.map(|c| c * factor))
+        let dof = self.belief.marginal_dof();
+        let factor = (dof - 2.0).max(0.1) / dof;
+        self.mean_covariance.map(|row| row.map(|c| c * factor))
     }
 
     /// How many well-behaved shots the rows are worth.
@@ -170,9 +171,91 @@ pub const TAILS: [(f64, f64); 5] = [
     (40.0, 0.1),
 ];
 
+/// Rounds of the sampler: so many row visits, within these bounds.
+const VISITS: usize = 100_000;
+const ROUNDS: [usize; 2] = [200, 2000];
+/// Its seed: every club's luck is the same.
+const SEED: u64 = 20;
+
 /// Learns mean, scale and tails from rows.
 #[must_use]
 pub fn learn<const N: usize>(prior: &Belief<N>, rows: &[[f64; N]]) -> Posterior<N> {
+    let [least, most] = ROUNDS;
+    let rounds = (VISITS / rows.len().max(1)).clamp(least, most);
+    learn_by(prior, rows, rounds, SEED)
+}
+
+/// The same with so many rounds of the sampler, from another seed: for a
+/// closer look at the posterior than a plan needs.
+#[must_use]
+pub fn learn_by<const N: usize>(
+    prior: &Belief<N>,
+    rows: &[[f64; N]],
+    rounds: usize,
+    seed: u64,
+) -> Posterior<N> {
+    let quick = learn_quickly(prior, rows);
+    if rows.is_empty() {
+        return quick;
+    }
+    match sample(prior, rows, &quick.weights, rounds, seed) {
+        Some(sampled) => of_moments(&sampled),
+        None => quick,
+    }
+}
+
+/// The sampled moments as one belief and one predictive t.
+fn of_moments<const N: usize>(sampled: &Sampled<N>) -> Posterior<N> {
+    let n = N as f64;
+    let average = |of: &dyn Fn(usize) -> f64| (0..N).map(of).sum::<f64>() / n;
+    // The log of a marginal scale is half a log inverse χ².
+    let dof = 2.0 * inverse_trigamma(4.0 * average(&|k| sampled.log_scale_variance[k]));
+    let log_shift = 0.5 * (digamma(0.5 * dof) + std::f64::consts::LN_2);
+    let root: [f64; N] = std::array::from_fn(|k| (sampled.log_scale[k] + log_shift).exp());
+    let matrix: Matrix<N> = std::array::from_fn(|i| {
+        std::array::from_fn(|j| sampled.correlation[i][j] * root[i] * root[j])
+    });
+    let log_shots =
+        average(&|k| (matrix[k][k] / ((dof - 2.0).max(0.1) * sampled.mean_covariance[k][k])).ln());
+    let mean_shots = log_shots.exp();
+    // A ball's size: log scale and log stretch together, as of one t.
+    let [shift, variance] = sampled.log_stretch;
+    let predictive_dof = (2.0 * inverse_trigamma(4.0 * variance)).max(2.05);
+    let of_t = 0.5 * ((0.5 * predictive_dof).ln() - digamma(0.5 * predictive_dof));
+    let size: [f64; N] = std::array::from_fn(|k| (sampled.log_scale[k] + shift - of_t).exp());
+    let wider = 1.0 + 1.0 / mean_shots;
+    let tail_odds = sampled.tail_odds;
+    // Average the tails where they add: in the inverse of the degrees.
+    let inverse: f64 = tail_odds
+        .iter()
+        .zip(TAILS)
+        .map(|(odds, (tail, _))| odds / tail)
+        .sum();
+    Posterior {
+        belief: Belief {
+            mean: sampled.mean,
+            mean_shots,
+            dof: dof + n - 1.0,
+            matrix,
+        },
+        mean_covariance: sampled.mean_covariance,
+        tail_dof: 1.0 / inverse,
+        tail_odds,
+        weights: sampled.weights.clone(),
+        predictive_scale: std::array::from_fn(|i| {
+            std::array::from_fn(|j| wider * sampled.correlation[i][j] * size[i] * size[j])
+        }),
+        predictive_dof,
+    }
+}
+
+/// Learns from rows with every weight at its expected value.
+///
+/// Given the weights the mean is known better than it is: the expected
+/// information on the location of a t is `(dof + N)/(dof + N + 2)` of that
+/// (Lange, Little & Taylor 1989, appendix B).
+#[must_use]
+pub fn learn_quickly<const N: usize>(prior: &Belief<N>, rows: &[[f64; N]]) -> Posterior<N> {
     let fits: Vec<(f64, Belief<N>, Vec<f64>, f64)> = TAILS
         .iter()
         .map(|&(tail_dof, odds)| {
@@ -187,7 +270,14 @@ pub fn learn<const N: usize>(prior: &Belief<N>, rows: &[[f64; N]]) -> Posterior<
     let inverse: f64 = fits.iter().map(|f| (f.3 - best).exp() / total / f.0).sum();
     let tail_dof = 1.0 / inverse;
     let (belief, weights, _) = weigh(prior, rows, tail_dof);
+    let n = N as f64;
+    let dof = belief.marginal_dof();
+    let less = (tail_dof + n + 2.0) / (tail_dof + n) * dof / (dof - 2.0).max(0.1);
+    let (predictive_dof, factor) = compound(tail_dof, dof);
     Posterior {
+        mean_covariance: belief.mean_scale().map(|row| row.map(|c| c * less)),
+        predictive_scale: belief.predictive_scale().map(|row| row.map(|c| c * factor)),
+        predictive_dof: predictive_dof.max(2.05),
         belief,
         tail_dof,
         tail_odds,

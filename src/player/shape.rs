@@ -1,5 +1,6 @@
 //! A player's shapes in numbers: what a coach would want to know of each club.
 
+use super::ball_fit::BallFit;
 use super::face::{FaceAndStrike, Figure, split};
 use super::fit::{Evidence, Fitted};
 use super::group::Sight;
@@ -8,9 +9,9 @@ use super::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
 use super::posterior::TAILS;
 use super::region::Region;
 use super::roll::{Roll, Run};
-use super::set_up::{self, SetUp};
+use super::set_up::SetUp;
 use super::shotlog::ShotLog;
-use super::special::{chi_square_quantile, t_quantile, t_share_below};
+use super::special::{beta_quantile, chi_square_quantile, t_quantile, t_share_below};
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use crate::flight::Weather;
 use crate::sample::{Point, normal_quantile, points};
@@ -30,6 +31,8 @@ pub struct ShapeReport {
     /// How far the set-up is turned for the line to play, degrees right; none
     /// for the turn that brings each club's average ball onto the target.
     pub turn_deg: Option<f64>,
+    /// What the log says of the ball.
+    pub ball: Option<BallFit>,
 }
 
 /// A scatter: standard deviation, and the widths that hold the middle half and
@@ -42,6 +45,9 @@ pub struct Spread {
     pub half: f64,
     /// Width of the middle nine tenths.
     pub most: f64,
+    /// What holds the player's own standard deviation with 90 %; none where the
+    /// spread is meant as given.
+    pub sd_interval: Option<[f64; 2]>,
 }
 
 /// One club with one shape. Right is positive; lengths in metres, angles in
@@ -115,8 +121,6 @@ pub fn report(fitted: &Fitted, log: &ShotLog) -> ShapeReport {
             let mut report = predicted(club, &fitted.range);
             add_evidence(&mut report, club, evidence, &fitted.range);
             report.logged_run = evidence.group.roll;
-            let hand = fitted.player.handedness;
-            report.set_up = set_up::of(&fitted.range, &evidence.group, &log.shots, hand);
             report.face = split(&evidence.group, &log.shots, fitted.player.handedness);
             add_logged(&mut report, evidence, log, &fitted.range);
             report
@@ -127,6 +131,7 @@ pub fn report(fitted: &Fitted, log: &ShotLog) -> ShapeReport {
         handicap: fitted.player.handicap,
         clubs,
         turn_deg: None,
+        ball: fitted.ball,
     }
 }
 
@@ -147,7 +152,7 @@ impl ShapeReport {
 /// The report on a player whose log is not at hand.
 #[must_use]
 pub fn report_of_player(player: &Player, weather: &Weather) -> ShapeReport {
-    let range = Range::new(weather);
+    let range = Range::new(weather).with(player.ball);
     let clubs = player
         .clubs
         .iter()
@@ -158,6 +163,7 @@ pub fn report_of_player(player: &Player, weather: &Weather) -> ShapeReport {
         handicap: player.handicap,
         clubs,
         turn_deg: None,
+        ball: None,
     }
 }
 
@@ -187,6 +193,7 @@ fn spread(mut values: Vec<f64>) -> Spread {
         sd,
         half: at(0.75) - at(0.25),
         most: at(0.95) - at(0.05),
+        sd_interval: None,
     }
 }
 
@@ -242,7 +249,7 @@ fn predicted(club: &ClubShape, range: &Range) -> ClubReport {
         left_share: left as f64 / BALLS as f64,
         mishits: certain(model.mishit_share),
         after_thirty_m: None,
-        set_up: SetUp::default(),
+        set_up: club.set_up.clone(),
         face: None,
         region: Region::of(&places(&sound), &places(&all)),
         logged_m: Vec::new(),
@@ -298,19 +305,56 @@ fn add_evidence(report: &mut ClubReport, club: &ClubShape, evidence: &Evidence, 
     if let Some(two_way) = &mut report.two_way {
         *two_way = two_way_interval(two_way.value, evidence);
     }
+    let [low, high] = spread_interval(evidence);
+    let spreads = [
+        report.start_spread_deg.as_mut(),
+        Some(&mut report.side_spread_m),
+        Some(&mut report.carry_spread_m),
+    ];
+    for spread in spreads.into_iter().flatten() {
+        spread.sd_interval = Some([low * spread.sd, high * spread.sd]);
+    }
     let [a, b] = evidence.mishits;
-    // A normal on the share's square root is near enough to a Beta here.
-    let sd = 0.5 / (a + b + 1.0).sqrt();
-    let root = (a / (a + b)).sqrt();
     report.mishits = Figure {
         value: report.mishits.value,
-        low: (root - 1.645 * sd).max(0.0).powi(2),
-        high: (root + 1.645 * sd).min(1.0).powi(2),
+        low: beta_quantile(0.05, a, b),
+        high: beta_quantile(0.95, a, b),
     };
     let later = (evidence.mean_shots / (evidence.mean_shots + 30.0)).sqrt()
         * t_quantile(0.95, evidence.mean_dof + 30.0)
         / t;
     report.after_thirty_m = Some([side_half, side_half * later]);
+}
+
+/// A tail picked by its odds at a coordinate.
+fn tail_at(evidence: &Evidence, coordinate: f64) -> usize {
+    let mut tail = 0;
+    let mut odds = evidence.tail_odds[0];
+    while tail + 1 < TAILS.len() && coordinate > odds {
+        tail += 1;
+        odds += evidence.tail_odds[tail];
+    }
+    tail
+}
+
+/// What the player's own standard deviation may be, over that of future balls:
+/// the latter is wider by what is not known of it. Over what spread and tails may be.
+fn spread_interval(evidence: &Evidence) -> [f64; 2] {
+    let dof = evidence.mean_dof;
+    let quartile = TAILS.map(|(tail, _)| t_quantile(0.75, tail));
+    let mut squares: Vec<f64> = points(3, 500)
+        .iter()
+        .map(|p| {
+            let k = tail_at(evidence, p[1]);
+            let tail = TAILS[k].0;
+            // Heavier tails go with a narrower middle: the quartiles stay.
+            tail / (tail - 2.0) / quartile[k].powi(2) * dof / chi_square_quantile(p[0], dof)
+        })
+        .collect();
+    squares.sort_by(f64::total_cmp);
+    let mean = squares.iter().sum::<f64>() / squares.len() as f64;
+    let future = mean * (1.0 + 1.0 / evidence.mean_shots);
+    [25, 475].map(|at| (squares[at] / future).sqrt())
 }
 
 /// The two-way share over what mean, spread and tails of the axis tilt may be.
@@ -326,12 +370,7 @@ fn two_way_interval(value: f64, evidence: &Evidence) -> Figure {
         .iter()
         .map(|p| {
             let stretch = dof / chi_square_quantile(p[0], dof);
-            let mut tail = 0;
-            let mut odds = evidence.tail_odds[0];
-            while tail + 1 < TAILS.len() && p[2] > odds {
-                tail += 1;
-                odds += evidence.tail_odds[tail];
-            }
+            let tail = tail_at(evidence, p[2]);
             let sd = typical * stretch.sqrt() * narrower[tail];
             let at = mean + (variance * stretch).sqrt() * normal_quantile(p[1]);
             t_share_below(-at * mean.signum() / sd.max(1e-9), TAILS[tail].0)

@@ -16,11 +16,26 @@
 //!
 //! A row needs its club, its carry, and either its side or both its start and
 //! its curve. Everything wrong with a log is reported at once.
+//!
+//! Headings may be written in other ways that say the same: `Carry (yd)`, `ball speed [km/h]`.
+//! Cells are separated by commas, semicolons or tabs, and numbers written with a decimal point or
+//! comma: see [`Dialect`]. Blank rows, rows that begin with `#`, and a heading line that comes
+//! again are passed over.
 
 use super::club::Club;
-use super::columns::{COLUMNS, Column, Quantity, column_of, example, meant, put};
-use crate::diagnostic::{Note, Place, Problem, Problems, printable};
+use super::columns::{COLUMNS, Column, Quantity, column_of, example, is_summary, meant, put};
+use super::dialect;
+pub use super::dialect::{Decimal, Delimiter, Dialect};
+use super::rows::{Rows, decimal_of};
+use crate::diagnostic::{Note, Place, Problem, Problems, add, printable};
 use crate::units::{MPH_M_S, YARD_M};
+
+/// Most columns that are read; no device logs a tenth as many.
+pub(super) const MOST_COLUMNS: usize = 500;
+/// Most shots in one log: a lifetime's. It bounds the memory that a log takes.
+const MOST_SHOTS: usize = 500_000;
+/// Most names of clubs in one log.
+const MOST_CLUBS: usize = 200;
 
 /// One logged shot; right is positive for every player.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -76,17 +91,22 @@ struct Reader<'a> {
     file: &'a str,
     problems: Vec<Problem>,
     notes: Vec<Note>,
+    delimiter: Delimiter,
+    decimal: Decimal,
+    /// Where a number was parted into thousands first.
+    parted: Option<(Place, String)>,
 }
 
 impl Reader<'_> {
     fn problem(&mut self, place: Place, expected: &str, found: String, remedy: &str) {
-        self.problems.push(Problem {
+        let problem = Problem {
             file: self.file.to_owned(),
             place,
             expected: expected.to_owned(),
             found,
             remedy: remedy.to_owned(),
-        });
+        };
+        add(&mut self.problems, problem);
     }
 
     fn note(&mut self, place: Place, text: String) {
@@ -95,6 +115,18 @@ impl Reader<'_> {
             place,
             text,
         });
+    }
+
+    /// Says how the log is read, where that was told from the file and is not the usual.
+    fn say_how(&mut self, said: Dialect) {
+        if said.delimiter.is_none() && self.delimiter != Delimiter::Comma {
+            let text = format!("cells are separated by {}", self.delimiter.plural());
+            self.note(Place::File, text);
+        }
+        if said.decimal.is_none() && self.decimal == Decimal::Comma {
+            let text = "numbers are read with a decimal comma".to_owned();
+            self.note(Place::File, text);
+        }
     }
 
     /// Headings to columns; problems with the heading line as a whole.
@@ -143,8 +175,8 @@ impl Reader<'_> {
             let near = headings.iter().find(|h| {
                 column_of(h).is_none() && meant(h).is_some_and(|r| names.contains(&r.name))
             });
-            let remedy = if headings.len() == 1 && (shown.contains(';') || shown.contains('\t')) {
-                "separate the cells by commas".to_owned()
+            let remedy = if headings.len() == 1 && headings[0].contains([',', ';', '\t']) {
+                "give the separator with --delimiter, or leave the option out".to_owned()
             } else if let Some((heading, rule)) = near.and_then(|h| Some((h, meant(h)?))) {
                 let heading = printable(heading.trim());
                 format!(
@@ -179,8 +211,11 @@ impl Reader<'_> {
         let Column::Number { rule, unit, si } = column else {
             return None;
         };
-        match text.parse::<f64>() {
-            Ok(value) if value.is_finite() => {
+        match dialect::number(text, self.decimal) {
+            Some((value, parted)) if value.is_finite() => {
+                if parted && self.parted.is_none() {
+                    self.parted = Some((place.clone(), text.to_owned()));
+                }
                 let (least, most) = (rule.least / si, rule.most / si);
                 // A hair of room: the bounds themselves are converted numbers.
                 if value < least - 1e-9 || value > most + 1e-9 {
@@ -193,8 +228,16 @@ impl Reader<'_> {
                 Some(value * si)
             }
             _ => {
-                let remedy = "write digits with a decimal point, left of the line as a minus, \
-                              and leave the cell empty where nothing was measured";
+                let remedy = match self.decimal {
+                    Decimal::Point => {
+                        "write digits with a decimal point, left of the line as a minus, \
+                         and leave the cell empty where nothing was measured"
+                    }
+                    Decimal::Comma => {
+                        "write digits with a decimal comma, left of the line as a minus, \
+                         and leave the cell empty where nothing was measured"
+                    }
+                };
                 let found = format!("\"{}\"", printable(text));
                 self.problem(place, "a number", found, remedy);
                 None
@@ -246,6 +289,12 @@ impl Reader<'_> {
             let found = yd(shot.total_m.unwrap_or_default());
             self.problem(cell(&headings.total), &expected, found, remedy);
         }
+        let rolls_m = |total: f64| total - shot.carry_m;
+        if let Some(total_m) = shot.total_m.filter(|t| rolls_m(*t) > 150.0 * YARD_M) {
+            let expected = format!("a total not far beyond the carry, {}", yd(shot.carry_m));
+            let remedy = "correct the total or the carry";
+            self.problem(cell(&headings.total), &expected, yd(total_m), remedy);
+        }
         if let (Some(ball), Some(club)) = (shot.ball_speed_m_s, shot.club_speed_m_s)
             && ball > 1.65 * club
         {
@@ -291,25 +340,39 @@ impl Headings {
     }
 }
 
+/// Reads a shot log, telling from the file how it is written.
+///
+/// # Errors
+/// As [`read_as`].
+pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
+    read_as(file, bytes, Dialect::default())
+}
+
 /// Reads a shot log.
 ///
-/// `file` names the file in messages. Blank lines and a byte-order mark are
-/// passed over; columns that are not known are named in a note.
+/// `file` names the file in messages; `dialect` is what is known beforehand of how it is written.
+/// A byte-order mark, blank rows and remarks are passed over; columns that are not known are named
+/// in a note, and so is how the log was read where it is not written with commas and points.
 ///
 /// # Errors
 /// Every problem of the log at once.
-pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
+pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Problems> {
+    let start = dialect::start(bytes, dialect.delimiter);
+    let decimal = match dialect.decimal {
+        Some(decimal) => Ok(decimal),
+        None => decimal_of(file, bytes, &start),
+    };
     let mut reader = Reader {
         file,
         problems: Vec::new(),
         notes: Vec::new(),
+        delimiter: start.delimiter,
+        decimal: *decimal.as_ref().unwrap_or(&Decimal::Point),
+        parted: None,
     };
-    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-    let mut csv = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .trim(csv::Trim::All)
-        .from_reader(bytes);
+    reader.say_how(dialect);
+    let mut again: Option<(usize, usize)> = None;
+    let mut rows = Rows::of(bytes, &start);
     let mut record = csv::ByteRecord::new();
     let mut columns: Vec<Column> = Vec::new();
     let mut headings: Vec<String> = Vec::new();
@@ -317,9 +380,9 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
     let mut shots: Vec<Shot> = Vec::new();
     let mut spellings: Vec<(String, String)> = Vec::new();
     loop {
-        match csv.read_byte_record(&mut record) {
-            Ok(true) => {}
-            Ok(false) => break,
+        let line = match rows.next(&mut record) {
+            Ok(Some(line)) => line,
+            Ok(None) => break,
             Err(error) => {
                 let remedy = "save the log as comma-separated text in UTF-8";
                 reader.problem(
@@ -330,40 +393,46 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
                 );
                 return Err(Problems(reader.problems));
             }
-        }
-        if record.iter().all(<[u8]>::is_empty) {
-            continue;
-        }
-        let line = record.position().map_or(0, |position| {
-            // A record's position is the end of the one before it: pass over
-            // the ends of blank lines.
-            let at = usize::try_from(position.byte()).unwrap_or(usize::MAX);
-            let blank = bytes.get(at..).unwrap_or_default();
-            let passed = blank
-                .iter()
-                .take_while(|b| matches!(b, b'\r' | b'\n'))
-                .filter(|b| **b == b'\n');
-            usize::try_from(position.line())
-                .unwrap_or(usize::MAX)
-                .saturating_add(passed.count())
-        });
+        };
         if headings.is_empty() {
             headings = record
                 .iter()
                 .map(|c| String::from_utf8_lossy(c).into_owned())
                 .collect();
+            if headings.len() > MOST_COLUMNS {
+                let expected = format!("at most {MOST_COLUMNS} columns");
+                let found = format!("{}", headings.len());
+                let remedy = "export the log again, with the columns that are read";
+                reader.problem(Place::Line(line), &expected, found, remedy);
+                return Err(Problems(reader.problems));
+            }
             columns = reader.columns(&headings, line);
+            if let Err(problem) = &decimal {
+                add(&mut reader.problems, (**problem).clone());
+            }
             if !reader.problems.is_empty() {
                 return Err(Problems(reader.problems));
             }
             named = Headings::of(&headings, &columns);
             continue;
         }
+        let same =
+            |(cell, heading): (&[u8], &String)| cell.eq_ignore_ascii_case(heading.as_bytes());
+        if record.len() == headings.len() && record.iter().zip(&headings).all(same) {
+            again.get_or_insert((line, 0)).1 += 1;
+            continue;
+        }
         if record.len() > columns.len() && record.iter().skip(columns.len()).any(|c| !c.is_empty())
         {
             let expected = format!("{} cells, as in the heading", columns.len());
             let found = format!("{} cells", record.len());
-            let remedy = "look for a stray comma (also a decimal comma), or quote the cell";
+            let remedy = match reader.delimiter {
+                Delimiter::Comma => {
+                    "look for a stray comma (also a decimal comma), or quote the cell"
+                }
+                Delimiter::Semicolon => "look for a stray semicolon, or quote the cell",
+                Delimiter::Tab => "look for a stray tab, or quote the cell",
+            };
             reader.problem(Place::Line(line), &expected, found, remedy);
             continue;
         }
@@ -390,7 +459,21 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
                 continue;
             };
             match column {
-                Column::Club => shot.club = spelling(&mut spellings, text),
+                Column::Club if is_summary(text) => {
+                    let found = format!("\"{}\", a row that sums others up", printable(text));
+                    let remedy = "delete the row: a log has the shots themselves";
+                    reader.problem(place(), "the name of a club", found, remedy);
+                }
+                Column::Club => match spelling(&mut spellings, text) {
+                    Some(club) => shot.club = club,
+                    None => {
+                        let expected = format!("at most {MOST_CLUBS} clubs");
+                        let found = format!("one more, \"{}\"", printable(text));
+                        let remedy = "look whether the column is the club's name";
+                        reader.problem(place(), &expected, found, remedy);
+                        return Err(Problems(reader.problems));
+                    }
+                },
                 Column::Shape => shot.shape = Some(text.to_lowercase()),
                 Column::Number { rule, .. } => {
                     has_carry_cell |= rule.quantity == Quantity::Carry;
@@ -422,6 +505,12 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
         }
         let clean = reader.problems.len() == before;
         reader.row(&shot, &named, clean);
+        if shots.len() == MOST_SHOTS {
+            let expected = format!("at most {MOST_SHOTS} shots");
+            let remedy = "cut the log down to the last season's";
+            reader.problem(Place::Line(line), &expected, "more".to_owned(), remedy);
+            return Err(Problems(reader.problems));
+        }
         if reader.problems.is_empty() {
             shots.push(shot);
         }
@@ -443,6 +532,21 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
             remedy,
         );
     }
+    if let Some((line, times)) = again {
+        let more = match times {
+            1 => String::new(),
+            _ => format!(" (and {} times more)", times - 1),
+        };
+        let text = format!("the heading line again{more}: passed over");
+        reader.note(Place::Line(line), text);
+    }
+    if let Some((place, text)) = reader.parted.take() {
+        let text = format!(
+            "\"{}\" and the like: taken for thousands, parted",
+            printable(&text)
+        );
+        reader.note(place, text);
+    }
     if reader.problems.is_empty() {
         Ok(ShotLog {
             file: file.to_owned(),
@@ -455,11 +559,15 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ShotLog, Problems> {
 }
 
 /// `Driver`, `driver` and `DRIVER` are one club: the first spelling stands.
-fn spelling(spellings: &mut Vec<(String, String)>, text: &str) -> String {
+/// `None` with more clubs than anybody carries.
+fn spelling(spellings: &mut Vec<(String, String)>, text: &str) -> Option<String> {
     let key = text.to_lowercase();
     if let Some((_, first)) = spellings.iter().find(|(k, _)| *k == key) {
-        return first.clone();
+        return Some(first.clone());
+    }
+    if spellings.len() == MOST_CLUBS {
+        return None;
     }
     spellings.push((key, text.to_owned()));
-    text.to_owned()
+    Some(text.to_owned())
 }

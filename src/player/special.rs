@@ -222,3 +222,34 @@ pub fn trigamma(mut x: f64) -> f64 {
         r * (1.0 / 6.0 - r * (1.0 / 30.0 - r * (1.0 / 42.0 - r * (1.0 / 30.0 - r * 5.0 / 66.0))));
     sum + 1.0 / x + 0.5 * r + series / x
 }
+
+/// Where trigamma takes this value, above 0: bisection in the log, from 1e-4 to
+/// 1e8; the nearer end outside.
+#[must_use]
+pub fn inverse_trigamma(value: f64) -> f64 {
+    let (mut low, mut high) = (1e-4_f64.ln(), 1e8_f64.ln());
+    for _ in 0..80 {
+        let middle = 0.5 * (low + high);
+        if trigamma(middle.exp()) > value {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    (0.5 * (low + high)).exp()
+}
+
+/// The quantile of a Beta distribution: bisection on [`incomplete_beta`].
+#[must_use]
+pub fn beta_quantile(p: f64, a: f64, b: f64) -> f64 {
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..100 {
+        let middle = 0.5 * (low + high);
+        if incomplete_beta(a, b, middle) < p {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    0.5 * (low + high)
+}

@@ -6,7 +6,7 @@ use super::face::{FaceAndStrike, Figure};
 use super::roll::Run;
 pub use super::shape::{ClubReport, ShapeReport, Spread, report, report_of_player};
 use super::{Basis, Handedness};
-use crate::units::LengthUnit;
+use crate::units::{LengthUnit, MPH_M_S};
 
 /// Below this many used shots a club's figures are called early days.
 const FEW: usize = 20;
@@ -27,8 +27,11 @@ impl ShapeReport {
             }
             words.club(&mut out, club);
         }
+        if let Some(ball) = &self.ball {
+            let _ = write!(out, "\nball: {}\n", ball.words());
+        }
         out.push_str(
-            "\nIntervals hold the mean with 90 %. Widths are where future balls land, mishits \
+            "\nIntervals hold the player's own mean, sd or share with 90 %. Widths are where future balls land, mishits \
              left out;\nthey are wider than the log's own where shots are few.\n",
         );
         out
@@ -77,6 +80,17 @@ impl Words {
         }
     }
 
+    /// "12, 9 to 15", or the value alone where it is meant as given.
+    fn sd(&self, spread: Spread) -> String {
+        let of = |metres: f64| self.unit.of(metres);
+        match spread.sd_interval {
+            Some([low, high]) => {
+                format!("{:.0}, {:.0} to {:.0}", of(spread.sd), of(low), of(high))
+            }
+            None => format!("{:.0}", of(spread.sd)),
+        }
+    }
+
     fn club(&self, out: &mut String, club: &ClubReport) {
         let name = self.unit.name();
         let unit = format!(" {name}");
@@ -115,11 +129,11 @@ impl Words {
         let side = self.length(club.side_m);
         let _ = writeln!(
             out,
-            "  side total    {} of the aim; half of the balls within a width of {:.0}, nine in ten of {:.0}{unit} (sd {:.0})",
+            "  side total    {} of the aim; half of the balls within a width of {:.0}, nine in ten of {:.0}{unit} (sd {})",
             self.told(club.sure, side, &unit, 0),
             self.unit.of(club.side_spread_m.half),
             self.unit.of(club.side_spread_m.most),
-            self.unit.of(club.side_spread_m.sd)
+            self.sd(club.side_spread_m)
         );
         let carry = self.length(club.carry_m);
         let interval = if club.sure {
@@ -129,11 +143,11 @@ impl Words {
         };
         let _ = writeln!(
             out,
-            "  carry         {:.0}{unit}{interval}; half within {:.0}, nine in ten within {:.0}{unit} (sd {:.0})",
+            "  carry         {:.0}{unit}{interval}; half within {:.0}, nine in ten within {:.0}{unit} (sd {})",
             carry.value,
             self.unit.of(club.carry_spread_m.half),
             self.unit.of(club.carry_spread_m.most),
-            self.unit.of(club.carry_spread_m.sd)
+            self.sd(club.carry_spread_m)
         );
         self.run(out, club);
         if let (Some(two_way), Some(curve)) = (club.two_way, club.curve_m) {
@@ -346,13 +360,28 @@ impl Words {
                 word(per_mm.value)
             );
         }
-        let [by_face, by_strike, rest] = face.shares.map(|s| 100.0 * s);
-        let strike = if face.strike_mm.is_some() {
-            format!("{by_strike:.0} % the strike's, {rest:.0} % neither's")
-        } else {
-            format!("{rest:.0} % the strike's and all else (strike is not logged)")
+        let share = |k: usize, whose: &str| {
+            let [low, high] = face.share_intervals[k].map(|s| 100.0 * s);
+            let share = 100.0 * face.shares[k];
+            format!("{share:.0} % ({low:.0} to {high:.0}) {whose}")
         };
-        let _ = writeln!(out, "  bend's spread {by_face:.0} % the face's, {strike}");
+        let rest = if face.strike_mm.is_some() {
+            format!(
+                "{}, {:.0} % neither's",
+                share(1, "the strike's"),
+                100.0 * face.shares[2]
+            )
+        } else {
+            share(2, "the strike's and all else (strike is not logged)")
+        };
+        let _ = writeln!(out, "  bend's spread {}, {rest}", share(0, "the face's"));
+        if let Some(cost) = face.strike_cost {
+            let _ = writeln!(
+                out,
+                "  off middle    strikes off the middle of the face cost {:.1} mph of ball speed on average",
+                cost.speed_lost_m_s / MPH_M_S
+            );
+        }
         if let Some(together) = face.face_with_strike
             && together.abs() > 0.35
         {
@@ -366,9 +395,15 @@ impl Words {
         let safe = face.safe_face_to_path_deg;
         let _ = writeln!(
             out,
-            "  safe shape    95 in 100 would {shape} with the face {:.1}° {} to the path on average",
+            "  safe shape    95 in 100 would {shape} with the face {:.1}° {} ({:.1} to {:.1}) to the path on average",
             safe.abs(),
-            word(safe)
+            word(safe),
+            face.safe_interval_deg[0]
+                .abs()
+                .min(face.safe_interval_deg[1].abs()),
+            face.safe_interval_deg[0]
+                .abs()
+                .max(face.safe_interval_deg[1].abs())
         );
     }
 }

@@ -42,6 +42,10 @@ pub fn markdown(plan: &Plan) -> String {
     for line in &plan.words.why {
         let _ = writeln!(out, "- {}", plain(line));
     }
+    list(&mut out, "Set-up", &plan.set_up.words);
+    if let Some(whole) = &plan.whole_hole {
+        list(&mut out, "The whole hole", &whole.words);
+    }
     finishes(&mut out, plan);
     others(&mut out, plan);
     carries(&mut out, plan, unit);

@@ -6,9 +6,12 @@
 //! - [`range`]: one tee of one hole, and the price of one shot from it.
 //! - [`named`]: aims that have a name, and how much the aim matters.
 //! - [`whole`]: the whole hole solved by the player's own game.
+//! - [`by_game`]: a tee decided by it, and what else it says.
 //! - [`practice`]: what a change in the player would save.
+//! - [`what_if`]: the same tee in other winds and to other pins.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
+pub mod by_game;
 pub mod finish;
 pub mod middle;
 pub mod named;
@@ -17,6 +20,7 @@ pub mod range;
 pub mod rules;
 pub mod search;
 mod surface_fit;
+pub mod what_if;
 pub mod whole;
 
 use crate::hole::{Coord, Hole, TeeingArea};
@@ -25,7 +29,7 @@ use crate::plan::Finish;
 use crate::player::Player;
 
 pub use rules::StrokesFrom;
-pub use search::{decide, decide_by};
+pub use search::{decide, decide_again, decide_by};
 
 /// What to decide.
 #[derive(Clone, Copy)]

@@ -6,18 +6,22 @@
 //! the player as logged: a coarse scan of aims and pegs, a fine one around the
 //! best, and a price on fresh balls that the scans have not seen. The strokes
 //! saved are differences on those same fresh balls (common random numbers).
-//! Their standard error is the simulation's and the search's: it does not know
-//! how sure the log is of the player.
+//! Their standard error is the simulation's and the search's. How sure the log
+//! is of the player is seen by doing all of it again, with fewer balls, for
+//! players drawn from what the log allows ([`crate::player::doubt`]): how far
+//! their savings lie from the logged player's makes the interval.
 
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
-use super::range::{PEG_MARGIN_M, Range, Stage};
+use super::range::{FRESH_SETS, PEG_MARGIN_M, Range, Stage};
 use super::{NothingInPlay, Progress, Question};
 use crate::hole::{Hole, TeeingArea};
 use crate::outcome::{Day, TeeShot};
+use crate::player::doubt::{Doubt, drawn};
 use crate::player::face::FaceAndStrike;
 use crate::player::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
+use crate::player::special::t_quantile;
 use crate::player::{Basis, ClubShape, LaunchModel, Player};
 use crate::sample::{Point, points};
 use crate::units::YARD_M;
@@ -33,8 +37,9 @@ pub enum Remedy {
     Direction,
     /// Speed, launch and spin scatter a tenth less.
     Distance,
-    /// The strike is on the middle of the face: its share of the bend's
-    /// scatter, and its part of the average bend, are gone.
+    /// The strike is on the middle of the face: its share of the scatter of
+    /// bend, start and ball speed is gone, its part of the average bend and
+    /// start as well, and the ball speed lost off the middle is won back.
     CentredStrike,
     /// The longest club carries 10 yd more, the others in proportion.
     TenYards,
@@ -76,8 +81,11 @@ pub struct Saving {
     pub remedy: Remedy,
     /// Strokes saved; negative where it would cost some.
     pub strokes: f64,
-    /// Standard error.
+    /// Standard error of simulation and search, for the player as logged.
     pub standard_error: f64,
+    /// Holds the saving with 90 %: simulation, search, and the player himself
+    /// being no surer than the log makes him (where [`Asked::doubts`] tells).
+    pub interval: [f64; 2],
     /// Hole by hole.
     pub by_hole: Vec<f64>,
 }
@@ -91,6 +99,8 @@ pub struct Practice {
     pub savings: Vec<Saving>,
     /// Changes that cannot be priced: the log does not tell.
     pub untold: Vec<Remedy>,
+    /// How many players drawn from what the log allows are in the intervals.
+    pub players_drawn: usize,
 }
 
 /// What is asked.
@@ -102,16 +112,43 @@ pub struct Asked<'a> {
     pub player: &'a Player,
     /// For each of the player's clubs what its strike does to the bend, where logged.
     pub strikes: &'a [Option<FaceAndStrike>],
+    /// For each of the player's clubs what is not known of it; empty to take the
+    /// player as meant.
+    pub doubts: &'a [Option<Doubt>],
     /// The day.
     pub day: &'a Day,
     /// Seed of every random point.
     pub seed: u32,
 }
 
+/// How much work goes into one answer.
+#[derive(Clone, Copy)]
+struct Effort {
+    pegs: usize,
+    scan_balls: usize,
+    close_balls: usize,
+    fresh_sets: usize,
+}
+
+/// For the player as logged.
+const FULL: Effort = Effort {
+    pegs: 3,
+    scan_balls: 256,
+    close_balls: 1024,
+    fresh_sets: FRESH_SETS,
+};
+/// For each of the players drawn.
+const LIGHT: Effort = Effort {
+    pegs: 1,
+    scan_balls: 128,
+    close_balls: 256,
+    fresh_sets: 4,
+};
+/// Players drawn from what the log allows.
+const DRAWS: usize = 12;
+
 /// Clubs that are looked at with every change, beside the longest.
 const CONTENDERS: usize = 3;
-const SCAN_BALLS: usize = 256;
-const CLOSE_BALLS: usize = 1024;
 const SCAN_STEP_DEG: f64 = 2.0;
 const CLOSE_STEP_DEG: f64 = 0.5;
 /// Standard error that the search for club and aim adds on one hole, strokes:
@@ -129,42 +166,45 @@ pub fn most_helpful(
     let (told, untold): (Vec<Remedy>, Vec<Remedy>) = Remedy::ALL
         .into_iter()
         .partition(|r| *r != Remedy::CentredStrike || tells_of_strike(asked.strikes));
-    let changed: Vec<Player> = told.iter().map(|r| r.applied(asked)).collect();
-    let total = asked.holes.len() * (1 + told.len());
+    let doubted = asked.doubts.iter().any(Option::is_some);
+    let draws = if doubted { DRAWS } else { 0 };
+    let each = 1 + told.len();
+    let total = asked.holes.len() * each + draws;
     let mut done = 0;
     let mut step = |doing| {
         progress(Progress { done, total, doing });
         done += 1;
     };
     let mut by_hole = Vec::new();
+    let mut clubs = Vec::new();
     let mut differences: Vec<Vec<Vec<f64>>> = vec![Vec::new(); told.len()];
-    for &(hole, tee) in asked.holes {
+    for place in asked.holes {
         step("the player as logged");
-        let question = |player| Question {
-            hole,
-            tee,
-            player,
-            day: asked.day,
-            seed: asked.seed,
-        };
-        let to_go = StrokesToGo::for_handicap(asked.player.handicap);
-        let own = question(asked.player);
-        let own = Range::new(&own, &to_go);
-        let clubs = own.contenders();
-        let base = own.best_of(&clubs).ok_or(NothingInPlay)?;
+        let own = priced(asked, *place, asked.player, |range| {
+            let clubs = range.contenders();
+            let base = range.best_of(&clubs, FULL)?;
+            Some((clubs, base))
+        });
+        let (contenders, base) = own.ok_or(NothingInPlay)?;
         by_hole.push(mean(&base));
-        for ((remedy, player), differences) in told.iter().zip(&changed).zip(&mut differences) {
+        for (remedy, differences) in told.iter().zip(&mut differences) {
             step(remedy.words());
-            let own_clubs = asked.player.clubs.len();
-            let mut looked_at = clubs.clone();
-            if *remedy == Remedy::OtherShape {
-                looked_at.extend(clubs.iter().map(|club| own_clubs + club));
-            }
-            let other = question(player);
-            let other = Range::new(&other, &to_go)
-                .best_of(&looked_at)
-                .ok_or(NothingInPlay)?;
+            let other = remedy.priced(asked, *place, asked.player, &contenders, FULL)?;
             differences.push(base.iter().zip(&other).map(|(a, b)| a - b).collect());
+        }
+        clubs.push(contenders);
+    }
+    let mut squares = vec![0.0; told.len()];
+    let strokes: Vec<f64> = differences
+        .iter()
+        .map(|by_set| by_set.iter().map(|hole| mean(hole)).sum())
+        .collect();
+    for number in 0..draws {
+        step("players the log allows");
+        let player = drawn(asked.player, asked.doubts, asked.seed, number);
+        let saved = savings_of(asked, &player, &told, &clubs)?;
+        for ((square, saved), own) in squares.iter_mut().zip(saved).zip(&strokes) {
+            *square += (saved - own).powi(2);
         }
     }
     progress(Progress {
@@ -175,10 +215,9 @@ pub fn most_helpful(
     let mut savings: Vec<Saving> = told
         .into_iter()
         .zip(differences)
-        .map(|(remedy, by_set)| Saving {
-            remedy,
-            strokes: by_set.iter().map(|hole| mean(hole)).sum(),
-            standard_error: by_set
+        .zip(squares.iter().zip(strokes))
+        .map(|((remedy, by_set), (square, strokes))| {
+            let standard_error = by_set
                 .iter()
                 .map(|hole| {
                     // The very same shot with the very same balls has no error.
@@ -190,8 +229,20 @@ pub fn most_helpful(
                     }
                 })
                 .sum::<f64>()
-                .sqrt(),
-            by_hole: by_set.iter().map(|hole| mean(hole)).collect(),
+                .sqrt();
+            let of_player = if draws > 0 {
+                t_quantile(0.95, draws as f64) * (square / draws as f64).sqrt()
+            } else {
+                0.0
+            };
+            let half = of_player.hypot(Z95 * standard_error);
+            Saving {
+                remedy,
+                strokes,
+                standard_error,
+                interval: [strokes - half, strokes + half],
+                by_hole: by_set.iter().map(|hole| mean(hole)).collect(),
+            }
         })
         .collect();
     savings.sort_by(|a, b| b.strokes.total_cmp(&a.strokes));
@@ -199,7 +250,47 @@ pub fn most_helpful(
         by_hole,
         savings,
         untold,
+        players_drawn: draws,
     })
+}
+
+/// Half the width of a normal's interval that holds 90 %, in standard errors.
+const Z95: f64 = 1.644_854;
+
+/// What each change saves a player, on all holes together.
+fn savings_of(
+    asked: &Asked<'_>,
+    player: &Player,
+    remedies: &[Remedy],
+    clubs: &[Vec<usize>],
+) -> Result<Vec<f64>, NothingInPlay> {
+    let mut saved = vec![0.0; remedies.len()];
+    for (place, clubs) in asked.holes.iter().zip(clubs) {
+        let base = priced(asked, *place, player, |range| range.best_of(clubs, LIGHT));
+        let base = mean(&base.ok_or(NothingInPlay)?);
+        for (saved, remedy) in saved.iter_mut().zip(remedies) {
+            *saved += base - mean(&remedy.priced(asked, *place, player, clubs, LIGHT)?);
+        }
+    }
+    Ok(saved)
+}
+
+/// Something of a player on a hole.
+fn priced<T>(
+    asked: &Asked<'_>,
+    (hole, tee): (&Hole, &TeeingArea),
+    player: &Player,
+    of: impl FnOnce(&Range<'_>) -> T,
+) -> T {
+    let question = Question {
+        hole,
+        tee,
+        player,
+        day: asked.day,
+        seed: asked.seed,
+    };
+    let to_go = StrokesToGo::for_handicap(player.handicap);
+    of(&Range::new(&question, &to_go))
 }
 
 fn tells_of_strike(strikes: &[Option<FaceAndStrike>]) -> bool {
@@ -218,10 +309,31 @@ fn error(values: &[f64]) -> f64 {
 }
 
 impl Remedy {
-    /// The player with this change.
+    /// The price for a player with this change, by sets of fresh balls.
+    fn priced(
+        self,
+        asked: &Asked<'_>,
+        place: (&Hole, &TeeingArea),
+        player: &Player,
+        clubs: &[usize],
+        effort: Effort,
+    ) -> Result<Vec<f64>, NothingInPlay> {
+        let mut looked_at = clubs.to_vec();
+        if self == Self::OtherShape {
+            let own = player.clubs.len();
+            looked_at.extend(clubs.iter().map(|club| own + club));
+        }
+        let changed = self.applied(player, asked.strikes);
+        priced(asked, place, &changed, |range| {
+            range.best_of(&looked_at, effort)
+        })
+        .ok_or(NothingInPlay)
+    }
+
+    /// The player with this change; `strikes` as in [`Asked`].
     #[must_use]
-    pub fn applied(self, asked: &Asked<'_>) -> Player {
-        let mut player = asked.player.clone();
+    pub fn applied(self, player: &Player, strikes: &[Option<FaceAndStrike>]) -> Player {
+        let mut player = player.clone();
         let longest_m = player.clubs.first().map_or(1.0, |c| c.carry_m);
         // Carry goes with speed to about the 1.6.
         let faster = ((longest_m + 10.0 * YARD_M) / longest_m).powf(1.0 / 1.6);
@@ -237,7 +349,7 @@ impl Remedy {
                     club.carry_m *= faster.powf(1.6);
                 }
                 Self::CentredStrike => {
-                    if let Some(strike) = asked.strikes.get(index).and_then(Option::as_ref) {
+                    if let Some(strike) = strikes.get(index).and_then(Option::as_ref) {
                         centre_strike(model, strike);
                     }
                 }
@@ -293,8 +405,8 @@ fn one_way(model: &LaunchModel) -> LaunchModel {
     changed
 }
 
-/// The strike's share of the tilt's variance gone, and what the average strike
-/// adds to the tilt.
+/// The strike's share of the variances gone, and what the average strike adds to
+/// tilt and start and takes of the ball speed.
 fn centre_strike(model: &mut LaunchModel, strike: &FaceAndStrike) {
     let (Some(per_mm), Some([at_mm, _])) = (strike.per_mm, strike.strike_mm) else {
         return;
@@ -305,6 +417,12 @@ fn centre_strike(model: &mut LaunchModel, strike: &FaceAndStrike) {
         &[AXIS],
         (1.0 - strike.shares[1]).clamp(0.01, 1.0).sqrt(),
     );
+    if let Some(cost) = strike.strike_cost {
+        model.centre[SPEED] += cost.speed_lost_m_s;
+        model.centre[START] -= cost.start_moved_deg;
+        narrow(model, &[SPEED], (1.0 - cost.speed_share).sqrt());
+        narrow(model, &[START], (1.0 - cost.start_share).sqrt());
+    }
 }
 
 /// A club's shape in a mirror; the player stands as before.
@@ -329,7 +447,7 @@ impl Range<'_> {
     fn contenders(&self) -> Vec<usize> {
         let mut scanned: Vec<Scanned> = (0..self.q.player.clubs.len())
             .into_par_iter()
-            .filter_map(|club| self.coarse(club))
+            .filter_map(|club| self.coarse(club, FULL))
             .collect();
         scanned.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
         let mut clubs: Vec<usize> = scanned
@@ -346,15 +464,15 @@ impl Range<'_> {
 
     /// The best of these clubs, priced on every set of fresh balls; none where
     /// no ball stays in play.
-    fn best_of(&self, clubs: &[usize]) -> Option<Vec<f64>> {
+    fn best_of(&self, clubs: &[usize], effort: Effort) -> Option<Vec<f64>> {
         let found: Vec<Scanned> = clubs
             .par_iter()
-            .filter_map(|club| self.fine(self.coarse(*club)?))
+            .filter_map(|club| self.fine(self.coarse(*club, effort)?, effort))
             .collect();
         let best = found
             .into_iter()
             .reduce(|a, b| if b.strokes < a.strokes { b } else { a })?;
-        let priced = self.price_fresh(best.shot);
+        let priced = self.price_on(best.shot, effort.fresh_sets);
         priced
             .strokes
             .is_finite()
@@ -362,17 +480,18 @@ impl Range<'_> {
     }
 
     /// The best of a coarse scan of aims and pegs with one club.
-    fn coarse(&self, club: usize) -> Option<Scanned> {
+    fn coarse(&self, club: usize, effort: Effort) -> Option<Scanned> {
         let [low, high] = self.aims(club);
         let steps = ((high - low) / SCAN_STEP_DEG).ceil() as i32;
         let aims: Vec<f64> = (0..=steps)
             .map(|k| low + f64::from(k) * SCAN_STEP_DEG)
             .collect();
-        self.scan(club, &aims, &self.laterals(3), Stage::Survey, SCAN_BALLS)
+        let pegs = self.laterals(effort.pegs);
+        self.scan(club, &aims, &pegs, Stage::Survey, effort.scan_balls)
     }
 
     /// The best of a fine scan of aims around a shot.
-    fn fine(&self, from: Scanned) -> Option<Scanned> {
+    fn fine(&self, from: Scanned, effort: Effort) -> Option<Scanned> {
         let aims: Vec<f64> = (-6..=6)
             .map(|k| from.shot.aim_deg + f64::from(k) * CLOSE_STEP_DEG)
             .collect();
@@ -381,7 +500,7 @@ impl Range<'_> {
             &aims,
             &[from.shot.from_left_m],
             Stage::Contenders,
-            CLOSE_BALLS,
+            effort.close_balls,
         )
     }
 

@@ -12,7 +12,7 @@ use crate::sample::points;
 
 /// Fresh balls for the figures that are printed: independent sets, balls a set.
 pub(super) const FRESH_SETS: usize = 16;
-pub(super) const FRESH_BALLS: usize = 512;
+pub(super) const FRESH_BALLS: usize = if cfg!(fuzzing) { 8 } else { 512 };
 /// Nearer than this to a side of the teeing area, or to its front, nobody pegs
 /// it (practice: the markers themselves are in the way), m.
 pub const PEG_MARGIN_M: f64 = 0.1;
@@ -101,16 +101,31 @@ impl<'a> Range<'a> {
         Price::of(&worths)
     }
 
-    /// A shot on fresh balls.
-    pub(super) fn price_fresh(&self, shot: TeeShot) -> Priced {
-        let rests: Vec<Rest> = (0..FRESH_SETS)
+    /// The first sets of fresh balls of a shot, ball by ball.
+    pub(super) fn fresh_rests(&self, shot: TeeShot, sets: usize) -> Vec<Rest> {
+        (0..sets)
             .into_par_iter()
             .flat_map_iter(|set| {
                 let volley =
                     self.volley(shot.club, Stage::Fresh, set, FRESH_BALLS, [shot.aim_deg; 2]);
                 self.rests(&volley, &volley.toward(shot.aim_deg), &shot)
             })
-            .collect();
+            .collect()
+    }
+
+    /// Strokes of these balls, and the standard error over their sets.
+    pub(super) fn strokes(&self, rests: &[Rest]) -> (f64, f64) {
+        mean_and_error(&self.by_set(rests))
+    }
+
+    /// A shot on fresh balls.
+    pub(super) fn price_fresh(&self, shot: TeeShot) -> Priced {
+        self.price_on(shot, FRESH_SETS)
+    }
+
+    /// The same on the first so many sets of them.
+    pub(super) fn price_on(&self, shot: TeeShot, sets: usize) -> Priced {
+        let rests = self.fresh_rests(shot, sets);
         let by_set = self.by_set(&rests);
         let (strokes, standard_error) = mean_and_error(&by_set);
         let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
@@ -158,7 +173,7 @@ impl<'a> Range<'a> {
     }
 }
 
-fn mean_and_error(values: &[f64]) -> (f64, f64) {
+pub(super) fn mean_and_error(values: &[f64]) -> (f64, f64) {
     let count = values.len() as f64;
     let mean = values.iter().sum::<f64>() / count;
     let variance = values.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (count - 1.0);

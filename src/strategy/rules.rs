@@ -24,6 +24,18 @@ pub enum Worth {
 pub trait StrokesFrom: Sync {
     /// From `at`, which lies on `surface`, `to_pin_m` from the pin.
     fn strokes_from(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64;
+
+    /// The same for a ball that was dropped there, its penalty stroke included.
+    /// What is not counted in strokes knows better than to add one.
+    fn dropped_at(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
+        1.0 + self.strokes_from(surface, at, to_pin_m)
+    }
+
+    /// What a replayed ball is worth where that is known beforehand, penalty
+    /// stroke included; strokes have it from the price of the shot itself.
+    fn replayed(&self) -> Option<f64> {
+        None
+    }
 }
 
 impl StrokesFrom for StrokesToGo {
@@ -59,12 +71,24 @@ impl<'a> Rules<'a> {
     /// What a ball at rest is worth.
     #[must_use]
     pub fn worth(&self, rest: &Rest) -> Worth {
+        let Some(again) = self.to_go.replayed() else {
+            return self.unsettled(rest);
+        };
+        // Nothing is left open: every ball has a worth of its own.
+        Worth::Plays(match self.unsettled(rest) {
+            Worth::Plays(worth) => worth,
+            Worth::Relief(worth) => worth.min(again),
+            Worth::Replay => again,
+        })
+    }
+
+    fn unsettled(&self, rest: &Rest) -> Worth {
         match rest.surface {
             Surface::OutOfBounds => Worth::Replay,
             surface if is_penalty(surface) => rest
                 .crossed
                 .and_then(|crossed| self.relief(crossed, surface))
-                .map_or(Worth::Replay, |strokes| Worth::Relief(1.0 + strokes)),
+                .map_or(Worth::Replay, Worth::Relief),
             surface => Worth::Plays(self.to_go.strokes_from(
                 surface,
                 rest.at,
@@ -73,12 +97,21 @@ impl<'a> Rules<'a> {
         }
     }
 
-    /// The least strokes to hole out from any spot that back-on-the-line and,
+    /// What lies at a place.
+    #[must_use]
+    pub fn surface_at(&self, at: Coord<f64>) -> Surface {
+        self.hole.surface_at(at)
+    }
+
+    /// The least strokes to hole out, penalty stroke included, from any spot that back-on-the-line and,
     /// for a red area, lateral relief allow (Rule 17.1d(2) and (3)); none where
     /// no such spot can be played from.
     fn relief(&self, crossed: Coord<f64>, area: Surface) -> Option<f64> {
         self.drop_spot(crossed, area == Surface::PenaltyRed)
-            .map(|(_, strokes)| strokes)
+            .map(|(at, _)| {
+                let surface = self.hole.surface_at(at);
+                self.to_go.dropped_at(surface, at, self.to_pin_m(at))
+            })
     }
 
     /// The spot with the least strokes to hole out among those that back on the

@@ -17,17 +17,20 @@ use super::{Decision, NothingInPlay, Priced, Progress, Question};
 use crate::outcome::TeeShot;
 
 /// Balls a shot in the survey, in the pursuit of every club, of contenders, and
-/// in the last close look at them.
-const SURVEY_BALLS: usize = 256;
-const PURSUIT_BALLS: usize = 512;
-const CONTENDER_BALLS: usize = 2048;
-const CLOSE_BALLS: usize = 8192;
+/// in the last close look at them. The fuzz targets (`cfg(fuzzing)`) look for crashes, not for the
+/// best shot, and make do with few.
+const SURVEY_BALLS: usize = if cfg!(fuzzing) { 8 } else { 256 };
+const PURSUIT_BALLS: usize = if cfg!(fuzzing) { 8 } else { 512 };
+const CONTENDER_BALLS: usize = if cfg!(fuzzing) { 16 } else { 2048 };
+const CLOSE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 8192 };
 /// Steps between aims in the survey, degrees.
 const SURVEY_STEP_DEG: f64 = 2.0;
 /// Clubs within this of the best after the pursuit contend, strokes.
 const CONTENDS: f64 = 0.1;
 /// Contenders within this of the best get a last close look, strokes.
 const IN_THE_RUNNING: f64 = 0.02;
+/// A club that cost more than this before is not looked at again, strokes.
+pub const HOPELESS: f64 = 0.6;
 /// At most this many clubs contend.
 const CONTENDERS: usize = 4;
 
@@ -55,15 +58,47 @@ pub fn decide_by(
     to_go: &dyn StrokesFrom,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
+    let clubs: Vec<usize> = (0..question.player.clubs.len()).collect();
+    decide_among(question, to_go, &clubs, progress)
+}
+
+/// A tee that was decided before, under another wind or pin or by another worth:
+/// clubs that cost more than [`HOPELESS`] then are not looked at again, the
+/// others as if for the first time.
+///
+/// # Errors
+/// As [`decide`].
+pub fn decide_again(
+    question: &Question<'_>,
+    to_go: &dyn StrokesFrom,
+    before: &Decision,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<Decision, NothingInPlay> {
+    let mut clubs: Vec<usize> = std::iter::once(&before.choice)
+        .chain(before.alternatives.iter().filter(|a| a.costs <= HOPELESS))
+        .map(|priced| priced.shot.club)
+        .collect();
+    clubs.sort_unstable();
+    clubs.dedup();
+    decide_among(question, to_go, &clubs, progress)
+        // Where none of them keeps a ball in play, another may.
+        .or_else(|_| decide_by(question, to_go, progress))
+}
+
+fn decide_among(
+    question: &Question<'_>,
+    to_go: &dyn StrokesFrom,
+    clubs: &[usize],
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<Decision, NothingInPlay> {
     let range = Range::new(question, to_go);
     let total = 5;
     let tell = |done, doing| progress(Progress { done, total, doing });
 
     tell(0, "surveying every club, peg and aim");
-    let clubs = 0..question.player.clubs.len();
     let surveyed: Vec<Vec<Scored>> = clubs
-        .into_par_iter()
-        .map(|club| range.survey(club))
+        .par_iter()
+        .map(|&club| range.survey(club))
         .collect();
 
     tell(1, "following each club's best");

@@ -179,6 +179,7 @@ pub fn club(n: &Numbers) -> ClubShape {
         shots: 100,
         basis: Basis::Given,
         carry_m: 0.0,
+        set_up: Default::default(),
     }
 }
 
@@ -189,6 +190,7 @@ pub fn player(handicap: f64, clubs: Vec<ClubShape>) -> Player {
         handicap,
         club_length_m: 1.143,
         clubs,
+        ball: Default::default(),
         notes: Vec::new(),
     }
 }

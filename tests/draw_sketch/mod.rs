@@ -310,6 +310,7 @@ impl Sketch {
                 },
                 ties: Vec::new(),
             },
+            set_up: Default::default(),
             alternatives: vec![
                 Alternative {
                     shot: shot("3-wood", call.shape),
@@ -378,11 +379,14 @@ impl Sketch {
                 flight_height_m: flight.iter().map(|_| 0.0).collect(),
                 flight_airborne: 25,
             },
+            whole_hole: None,
+            what_if: Vec::new(),
             words: Words {
                 sentence: call.sentence.to_owned(),
                 why: vec!["Down the middle costs 0.12 strokes.".to_owned()],
                 unit: call.unit.to_owned(),
             },
+            assumed: Vec::new(),
             notes: Vec::new(),
             cautions: vec![
                 "Play only when nobody is within reach".to_owned(),

@@ -4,7 +4,9 @@
 use bendline::flight::{
     Air, Ball, Canopy, Firmness, Launch, Terrain, Turf, Weather, come_to_rest, fly,
 };
-use bendline::hole::{Ground, Heights, Hole, read_heights};
+use bendline::hole::{
+    Ground, Heights, Hole, looks_like_heights, read_heights, read_heights_beside,
+};
 use bendline::units::{MPH_M_S, RPM_RAD_S};
 use serde_json::json;
 
@@ -400,6 +402,62 @@ fn a_raster_must_cover_the_play() {
     ] {
         assert!(words.contains(part), "{words}");
     }
+}
+
+/// The system of the map counts for a raster that names none, and is blamed by
+/// the option that named it; the raster's own, and one given for it, come first.
+#[test]
+fn a_raster_without_a_system_has_the_maps() {
+    let grid = b"ncols 2\nnrows 2\nxllcorner 400000\nyllcorner 300000\ncellsize 5\n1 2\n3 4\n";
+    let of = |crs, map_crs| read_heights_beside("h.asc", grid, crs, map_crs);
+    assert!(of(None, None).is_err(), "400000 is no longitude");
+    let said = |crs, map_crs| of(crs, map_crs).expect("sound").summary_text();
+    let utm = "+proj=utm +zone=33 +datum=WGS84 +type=crs";
+    let other = "+proj=utm +zone=32 +datum=WGS84 +type=crs";
+    assert!(said(None, Some(utm)).contains(utm));
+    assert!(said(Some(other), Some(utm)).contains(other));
+    for (crs, map_crs, option) in [
+        (None, Some("nonsense"), "--crs nonsense"),
+        (Some("nonsense"), Some(utm), "--heights-crs nonsense"),
+    ] {
+        let words = of(crs, map_crs).map(|_| ()).unwrap_err().to_string();
+        assert!(words.contains(option), "{words}");
+    }
+    let tiff = include_bytes!("../data/heights_hill.tif");
+    let own = heights("hill.tif", tiff, None).summary_text();
+    let beside = read_heights_beside("hill.tif", tiff, None, Some(other)).expect("sound");
+    assert_eq!(
+        beside.summary_text(),
+        own,
+        "a GeoTIFF's own system counts first"
+    );
+}
+
+/// A raster is known by its first bytes and summed up in three lines.
+#[test]
+fn a_raster_is_known_and_summed_up() {
+    let grid = b"NCOLS 3\nNROWS 2\nxllcenter 10\nyllcenter 50\ncellsize 0.5\nNODATA_value -9\n\
+        1 2.5 -9\n3 4 7\n";
+    assert!(looks_like_heights(grid));
+    assert!(looks_like_heights(include_bytes!(
+        "../data/heights_plane.tif"
+    )));
+    for other in [
+        &b"club,carry_yd,side_yd\n"[..],
+        b"{\"type\": 1}",
+        b"",
+        b"ncols",
+        b"ncols,1",
+        b"\xff\xfe\x00",
+    ] {
+        assert!(!looks_like_heights(other), "{other:?}");
+    }
+    assert_eq!(
+        heights("dir/h.asc", grid, None).summary_text(),
+        "dir/h.asc: heights of the ground, 3 x 2 cells of 0.5 x 0.5\n  \
+         coordinates longitude and latitude (WGS 84): 10 to 11 across, 50 to 50.5 up\n  \
+         heights 1.0 to 7.0 m; without a height: 1 of 6 cells"
+    );
 }
 
 /// Everything that is wrong with a raster at once, and nothing panics.

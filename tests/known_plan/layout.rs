@@ -248,6 +248,7 @@ impl Layout {
             shots: 40,
             basis: Basis::FullLaunch,
             carry_m: 215.0,
+            set_up: Default::default(),
         };
         Player {
             name: "Robin Example".into(),
@@ -263,6 +264,7 @@ impl Layout {
                 club("driver", "fade"),
                 club("3w", "draw"),
             ],
+            ball: Default::default(),
             notes: Vec::new(),
         }
     }

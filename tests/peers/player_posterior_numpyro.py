@@ -3,7 +3,9 @@
 The same model as src/player/posterior.rs: rows multivariate t around an unknown
 mean with an unknown scale matrix, normal-inverse-Wishart prior, and the tails'
 degrees of freedom over a short grid with prior odds, summed out exactly.
-Needs numpyro (run with 0.22.0, jax 0.10.2, NumPy); takes a few minutes:
+Beside each mean and standard deviation stands its Monte Carlo error: of the mean
+from the effective sample size, of the standard deviation from that of the squares.
+Needs numpyro (run with 0.22.0, jax 0.10.2, NumPy); takes some minutes:
 
     python tests/peers/player_posterior_numpyro.py > tests/data/player_mcmc.json
 """
@@ -15,7 +17,7 @@ import numpy as np
 import numpyro
 import numpyro.distributions as dist
 from jax.scipy.special import gammaln, logsumexp
-from numpyro.diagnostics import summary
+from numpyro.diagnostics import effective_sample_size, summary
 from numpyro.infer import MCMC, NUTS
 
 jax.config.update("jax_enable_x64", True)
@@ -54,15 +56,20 @@ def model(rows):
     numpyro.factor("rows", logsumexp(by_tail))
 
 
-mcmc = MCMC(NUTS(model), num_warmup=1000, num_samples=10000, num_chains=2,
+mcmc = MCMC(NUTS(model), num_warmup=1000, num_samples=20000, num_chains=2,
             chain_method="sequential", progress_bar=False)
 mcmc.run(jax.random.PRNGKey(3), ROWS)
-stats = summary(mcmc.get_samples(group_by_chain=True))
+samples = mcmc.get_samples(group_by_chain=True)
+stats = summary(samples)
 out = {"rows": ROWS.tolist(), "prior_mean": MEAN0.tolist(), "prior_mean_shots": SHOTS0,
        "prior_covariance": COV0.tolist(), "marginal_dof": MARGINAL}
 for name in ["mean", "log_sd", "tail_odds"]:
     s = stats[name]
+    draws = np.asarray(samples[name])
+    squares = (draws - draws.mean((0, 1))) ** 2
+    of_square = squares.std((0, 1)) / np.sqrt(effective_sample_size(squares))
     out[name] = {"mean": s["mean"].tolist(), "sd": s["std"].tolist(),
                  "mean_error": (s["std"] / np.sqrt(s["n_eff"])).tolist(),
-                 "r_hat": s["r_hat"].tolist()}
+                 "sd_error": (of_square / (2 * s["std"])).tolist(),
+                 "effective": s["n_eff"].tolist(), "r_hat": s["r_hat"].tolist()}
 print(json.dumps(out, indent=1))

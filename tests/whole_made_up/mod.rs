@@ -99,6 +99,7 @@ pub fn club(name: &str, carry_yd: f64, handicap: f64) -> ClubShape {
         shots: 0,
         basis: Basis::Given,
         carry_m: carry,
+        set_up: Default::default(),
     }
 }
 
@@ -234,6 +235,7 @@ pub fn bag(handicap: f64, share: f64) -> Player {
             .iter()
             .map(|(name, carry_yd)| club(name, carry_yd * share, handicap))
             .collect(),
+        ball: Default::default(),
         notes: Vec::new(),
     }
 }

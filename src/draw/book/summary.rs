@@ -201,6 +201,18 @@ fn table(board: &mut Board, book: &Book<'_>, holes: &[usize], top: f64) {
         Anchor::End,
         60.0,
     );
+    // The holes are taken to be independent: their variances add.
+    let variance: Option<f64> = holes
+        .iter()
+        .map(|&hole| {
+            let whole = book.chapters[hole].plan.whole_hole.as_ref();
+            whole.map(|w| w.spread * w.spread)
+        })
+        .sum();
+    if let Some(variance) = variance {
+        let words = format!("give or take {}", fixed(variance.max(0.0).sqrt(), 1));
+        put(board, &words, STONE_SMALL, [call, y], Anchor::Start, 300.0);
+    }
     let style = (SMALL, true, palette::ACCENT);
     put(
         board,

@@ -57,6 +57,17 @@ impl Lie {
         }
     }
 
+    /// A surface that has this lie.
+    #[must_use]
+    pub fn surface(self) -> Surface {
+        match self {
+            Self::Tee | Self::Fairway => Surface::Fairway,
+            Self::Rough => Surface::Rough,
+            Self::Sand => Surface::Bunker,
+            Self::Recovery => Surface::Trees,
+        }
+    }
+
     /// The factors of this lie for a full swing or a partial one.
     pub(super) fn effect(self, partial: bool) -> Effect {
         match (self, partial) {

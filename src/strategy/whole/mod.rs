@@ -17,16 +17,33 @@
 //! - The quick effort's proven bounds are wide; the exact effort is slow on a
 //!   fine grid with trees.
 
+pub mod aims_of_play;
+pub mod chain;
+pub mod action;
+mod answer;
+pub mod around;
+mod build;
+pub mod explicit;
 pub mod grid;
+pub mod held;
+pub mod judge;
 pub mod lie;
+mod physics;
 pub mod playout;
 pub mod policy;
 pub mod problem;
 mod relief;
+pub mod scores;
+mod screen;
+mod shot;
 pub mod solver;
 pub mod swing;
 mod template;
+pub mod way_home;
 
+pub use action::{AIM_STEP_DEG, AIMS, Action, Fineness};
+pub use answer::Whole;
+pub use explicit::{Choice, End, Explicit, Node, Options, Spot, State, Way};
 pub use policy::Policy;
-pub use problem::{Action, Fineness, Problem};
-pub use solver::{Effort, Solution, bounds, evaluate, solve};
+pub use problem::Problem;
+pub use solver::{Bounds, Solution, solve_explicit};

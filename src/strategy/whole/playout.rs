@@ -10,17 +10,17 @@ use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 use rayon::prelude::*;
 
+use super::action::Action;
+use super::around::{fringe_putt_m, holed_chance};
 use super::lie::Lie;
 use super::policy::Policy;
-use super::problem::{AIM_STEP_DEG, Action};
-use super::swing::Kind;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Strike, is_penalty, play_each};
 use crate::player::Player;
 use crate::player::pattern::Pattern;
 use crate::sample::{DIMENSIONS, Point};
 use crate::strategy::finish::StrokesToGo;
-use crate::strategy::rules::Rules;
+use crate::strategy::rules::{Rules, StrokesFrom};
 
 /// Holes played side by side.
 const TOGETHER: usize = 1000;
@@ -84,13 +84,16 @@ pub struct Game<'a> {
 #[must_use]
 pub fn play(game: &Game<'_>, holes: usize, seed: u64) -> Played {
     let to_go = StrokesToGo::for_handicap(game.player.handicap);
+    let open = OutOfTrees(&game.policy);
     let table = Table {
         game,
         to_go: &to_go,
         rules: Rules::new(game.hole, &game.policy, game.player.club_length_m),
+        out_of_trees: Rules::new(game.hole, &open, game.player.club_length_m),
         patterns: game
             .policy
-            .problem
+            .explicit
+            .problem()
             .swings
             .iter()
             .map(|swing| {
@@ -112,10 +115,25 @@ pub fn play(game: &Game<'_>, holes: usize, seed: u64) -> Played {
     Played::of(&scores)
 }
 
+/// The policy's values, and none among trees: nobody drops there again.
+struct OutOfTrees<'a>(&'a Policy<'a>);
+
+impl StrokesFrom for OutOfTrees<'_> {
+    fn strokes_from(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
+        if surface == Surface::Trees {
+            f64::INFINITY
+        } else {
+            self.0.value(surface, at)
+        }
+    }
+}
+
 struct Table<'a> {
     game: &'a Game<'a>,
     to_go: &'a StrokesToGo,
     rules: Rules<'a>,
+    /// For an unplayable ball.
+    out_of_trees: Rules<'a>,
     patterns: Vec<[Option<Pattern>; super::lie::LIES]>,
 }
 
@@ -132,7 +150,7 @@ impl Table<'_> {
         let mut rng = Pcg64Mcg::seed_from_u64(seed);
         let mut balls = vec![
             Ball {
-                at: self.game.policy.problem.start,
+                at: self.game.policy.explicit.problem().start,
                 teed: true,
                 strokes: 0,
                 done: false,
@@ -169,7 +187,15 @@ impl Table<'_> {
                         let again = self.worth_again(ball);
                         (spot.1 <= again).then_some(spot.0)
                     }),
-                    _ => {
+                    surface => {
+                        let holed = if surface == Surface::Green {
+                            holed_chance(rest.landed, rest.at, self.game.hole.pin)
+                        } else {
+                            0.0
+                        };
+                        if holed > 0.0 && uniform(&mut rng) < holed {
+                            ball.done = true;
+                        }
                         ball.at = rest.at;
                         ball.teed = false;
                         continue;
@@ -197,7 +223,7 @@ impl Table<'_> {
 
     fn worth_again(&self, ball: &Ball) -> f64 {
         if ball.teed {
-            return self.game.policy.solution.tee.0;
+            return self.game.policy.solution.tee;
         }
         let surface = self.game.hole.surface_at(ball.at);
         self.game.policy.value(surface, ball.at)
@@ -209,16 +235,7 @@ impl Table<'_> {
         let surface = hole.surface_at(ball.at);
         let away = (ball.at.x - hole.pin.x).hypot(ball.at.y - hole.pin.y);
         if !ball.teed && surface == Surface::Green {
-            let [one, two, _] = self.to_go.putt_chances(away);
-            let luck = uniform(rng);
-            ball.strokes += if luck < one {
-                1
-            } else if luck < one + two {
-                2
-            } else {
-                3
-            };
-            ball.done = true;
+            self.putt_out(ball, away, rng);
             return None;
         }
         let lie = if ball.teed {
@@ -227,55 +244,61 @@ impl Table<'_> {
             Lie::on(surface).unwrap_or(Lie::Rough)
         };
         let mut action = if ball.teed {
-            self.game.policy.solution.tee.1
+            self.game.policy.tee().1
         } else {
-            self.game
-                .policy
-                .action(ball.at, lie)
-                .unwrap_or_else(|| self.toward_pin(ball.at))
+            self.game.policy.action(ball.at, lie)?
         };
         if action == Action::UNPLAYABLE {
-            if let Some((spot, _)) = self.rules.drop_spot(ball.at, true) {
+            if let Some((spot, strokes)) = self.out_of_trees.drop_spot(ball.at, true)
+                && strokes.is_finite()
+            {
                 ball.strokes += 1;
                 ball.at = spot;
-                if hole.surface_at(spot) == Surface::Trees {
-                    // No spot out of the trees after all: play on.
-                    action = self.toward_pin(ball.at);
-                } else {
-                    return None;
-                }
-            } else {
-                action = self.toward_pin(ball.at);
+                return None;
             }
+            action = self
+                .game
+                .policy
+                .explicit
+                .rough_action([ball.at.x as f32, ball.at.y as f32], lie)?;
+        }
+        if action == Action::PUTT {
+            if let Some(length_m) = fringe_putt_m(hole, ball.at) {
+                self.putt_out(ball, length_m, rng);
+                return None;
+            }
+            action = self
+                .game
+                .policy
+                .explicit
+                .rough_action([ball.at.x as f32, ball.at.y as f32], lie)?;
         }
         let point: Point = std::array::from_fn::<f64, DIMENSIONS, _>(|_| uniform(rng));
         let swing = usize::from(action.swing);
-        let stand_in = self.game.policy.problem.swings[swing].flies_as(lie);
+        let stand_in = self.game.policy.explicit.problem().swings[swing].flies_as(lie);
         let pattern = self.patterns[swing][stand_in as usize].as_ref()?;
+        let pin_deg = (hole.pin.x - ball.at.x)
+            .atan2(hole.pin.y - ball.at.y)
+            .to_degrees();
         Some(Strike {
             from: ball.at,
-            aim_deg: action.bearing_deg(),
+            aim_deg: action.bearing_deg(pin_deg),
             launch: pattern.draw(&point),
             luck: point,
         })
     }
 
-    /// Where no cell near has the lie: the longest partial swing at the pin.
-    fn toward_pin(&self, at: Coord<f64>) -> Action {
-        let pin = self.game.hole.pin;
-        let bearing = (pin.x - at.x)
-            .atan2(pin.y - at.y)
-            .to_degrees()
-            .rem_euclid(360.0);
-        let swings = &self.game.policy.problem.swings;
-        let swing = swings
-            .iter()
-            .position(|s| matches!(s.kind, Kind::Partial(_)))
-            .unwrap_or(0);
-        Action {
-            swing: swing as u16,
-            aim: ((bearing / AIM_STEP_DEG).round() as usize % super::problem::AIMS) as u16,
-        }
+    fn putt_out(&self, ball: &mut Ball, length_m: f64, rng: &mut Pcg64Mcg) {
+        let [one, two, _] = self.to_go.putt_chances(length_m);
+        let luck = uniform(rng);
+        ball.strokes += if luck < one {
+            1
+        } else if luck < one + two {
+            2
+        } else {
+            3
+        };
+        ball.done = true;
     }
 }
 

@@ -1,7 +1,8 @@
 //! What to hit from a place, and what the place is worth, between the cells.
 
-use super::lie::Lie;
-use super::problem::{Action, Problem};
+use super::action::Action;
+use super::explicit::{Explicit, NO_STATE};
+use super::lie::{LIES, Lie};
 use super::solver::Solution;
 use crate::hole::{Coord, Surface};
 use crate::strategy::rules::StrokesFrom;
@@ -10,21 +11,23 @@ use crate::strategy::rules::StrokesFrom;
 #[derive(Clone, Copy)]
 pub struct Policy<'a> {
     /// The problem.
-    pub problem: &'a Problem,
+    pub explicit: &'a Explicit,
     /// Its solution.
     pub solution: &'a Solution,
 }
 
 impl Policy<'_> {
     /// Strokes to hole out from a place on a surface: putts on the green,
-    /// elsewhere linear between the middles of the four cells around, those of
-    /// another lie left out. A penalty area or out of bounds is read as rough.
+    /// elsewhere linear between the middles of the four cells around, those
+    /// without a state in this lie left out. A penalty area or out of bounds is
+    /// read as rough; what no ball reached has its rough value.
     #[must_use]
     pub fn value(&self, surface: Surface, at: Coord<f64>) -> f64 {
-        let grid = &self.problem.grid;
+        let problem = self.explicit.problem();
+        let grid = &problem.grid;
         let place = [at.x as f32, at.y as f32];
         if surface == Surface::Green {
-            return self.problem.putts(self.problem.to_pin_m(place) as f32);
+            return problem.putts(problem.to_pin_m(place) as f32);
         }
         let lie = Lie::on(surface).unwrap_or(Lie::Rough);
         let half = grid.cell_m / 2.0;
@@ -35,51 +38,70 @@ impl Policy<'_> {
                 if corner & 2 == 0 { -half } else { half },
             ];
             let cell = grid.cell(place[0] + off[0], place[1] + off[1]);
-            let value = self.solution.value[cell];
-            if self.problem.lie(cell) != Some(lie) || !value.is_finite() {
+            let state = self.explicit.index[cell * LIES + lie as usize];
+            if state == NO_STATE {
                 continue;
             }
             let middle = grid.middle(cell);
             let near =
                 |i: usize| (1.0 - ((place[i] - middle[i]).abs() / grid.cell_m)).clamp(0.0, 1.0);
             let weight = f64::from(near(0) * near(1));
-            sum += weight * f64::from(value);
+            sum += weight * self.solution.value[state as usize];
             weights += weight;
         }
         if weights > 1.0e-9 {
             return sum / weights;
         }
-        self.near(place, lie).map_or_else(
-            || self.problem.table_at(surface, place),
-            |cell| f64::from(self.solution.value[cell]),
-        )
+        match self.near(place, lie) {
+            Some(state) => self.solution.value[state as usize],
+            None => self.explicit.rough_value(place, lie),
+        }
     }
 
-    /// What to hit from a place in a lie: what its cell says, or the nearest
-    /// cell with that lie; none where there is no such cell within 3 cells.
+    /// What to do from a place in a lie: what its state says, or the nearest
+    /// state with that lie within 2 cells, or the best rough shot.
     #[must_use]
     pub fn action(&self, at: Coord<f64>, lie: Lie) -> Option<Action> {
-        self.near([at.x as f32, at.y as f32], lie)
-            .map(|cell| self.solution.policy[cell])
+        let place = [at.x as f32, at.y as f32];
+        self.near(place, lie)
+            .map(|state| {
+                self.explicit.choices(state)[self.solution.policy[state as usize] as usize].action
+            })
+            .or_else(|| self.explicit.rough_action(place, lie))
     }
 
-    /// The nearest cell with this lie and a finite value, at most 3 away.
-    fn near(&self, place: [f32; 2], lie: Lie) -> Option<usize> {
-        let grid = &self.problem.grid;
-        let mut best: Option<(f32, usize)> = None;
-        for down in -3..=3_i8 {
-            for right in -3..=3_i8 {
-                let cell = grid.cell(
+    /// What to do on the tee, and the strokes it takes.
+    #[must_use]
+    pub fn tee(&self) -> (f64, Action) {
+        let action = self
+            .explicit
+            .tee()
+            .get(self.solution.tee_choice)
+            .map_or(Action::NONE, |choice| choice.action);
+        (self.solution.tee, action)
+    }
+
+    /// The state of a place, or the nearest with this lie, at most 2 cells away.
+    fn near(&self, place: [f32; 2], lie: Lie) -> Option<u32> {
+        let with_choices = |state: u32| (!self.explicit.choices(state).is_empty()).then_some(state);
+        if let Some(state) = self.explicit.state(place, lie).and_then(with_choices) {
+            return Some(state);
+        }
+        let grid = &self.explicit.problem().grid;
+        let mut best: Option<(f32, u32)> = None;
+        for down in -2..=2_i8 {
+            for right in -2..=2_i8 {
+                let there = [
                     place[0] + f32::from(right) * grid.cell_m,
                     place[1] + f32::from(down) * grid.cell_m,
-                );
-                if self.problem.lie(cell) != Some(lie) || !self.solution.value[cell].is_finite() {
+                ];
+                let Some(state) = self.explicit.state(there, lie).and_then(with_choices) else {
                     continue;
-                }
-                let middle = grid.middle(cell);
+                };
+                let middle = grid.middle(self.explicit.states[state as usize].cell as usize);
                 let away = (middle[0] - place[0]).powi(2) + (middle[1] - place[1]).powi(2);
                 if best.is_none_or(|b| away < b.0) {
-                    best = Some((away, cell));
+                    best = Some((away, state));
                 }
             }
         }

@@ -17,25 +17,19 @@
 //! flight, felt every 6 m, on the way to the level landing only; a ball that is
 //! stopped drops where it was.
 
-use rayon::prelude::*;
-
+use super::action::{AIM_STEP_DEG, AIMS, Action, Fineness};
 use super::grid::Grid;
 use super::lie::Lie;
-use super::relief::{NOWHERE, Relief};
+use super::relief::Relief;
+use super::shot::Shot;
 use super::swing::{Kind, Swing, swings};
-use super::template::{GROUNDS, LOW_STEP_M, NODE_DEG, Template, Templates};
-use crate::flight::rest::{CROWN_PER_M, TRUNK_PER_M};
+use super::template::{NODE_DEG, Templates};
 use crate::hole::{Coord, Hole, Surface};
-use crate::outcome::{Day, is_penalty};
+use crate::outcome::Day;
 use crate::player::Player;
 use crate::sample::points;
 use crate::strategy::finish::StrokesToGo;
-use crate::strategy::rules::{BACK_M, LATERAL};
 
-/// Bearings a shot can be aimed along, evenly round.
-pub const AIMS: usize = 180;
-/// Degrees between two of them.
-pub const AIM_STEP_DEG: f64 = 360.0 / AIMS as f64;
 /// How far a full swing's balls may be sent beside the way the hole goes, degrees.
 const BESIDE_DEG: f64 = 12.0;
 /// A swing that goes past the pin by more than this, m, and more than a fifth
@@ -44,59 +38,10 @@ const PAST_M: f64 = 25.0;
 /// A held-back swing that misses the pin's distance by more than this, m, and
 /// more than a tenth of the way, is not tried.
 const SOFT_M: f64 = 12.0;
-
-/// A ball that has come through this depth of trees is taken to be stopped:
-/// one in 150 is not.
-const CERTAIN_DEPTH: f32 = 5.0;
-
-/// How finely the hole is cut.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Fineness {
-    /// Side of a cell, m.
-    pub cell_m: f64,
-    /// Balls in a template.
-    pub balls: usize,
-    /// Seed of the balls.
-    pub seed: u32,
-}
-
-impl Default for Fineness {
-    fn default() -> Self {
-        Self {
-            cell_m: 2.0,
-            balls: 64,
-            seed: 1,
-        }
-    }
-}
-
-/// A shot from a cell: a swing along a bearing, or a drop under Rule 19.2.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Action {
-    /// Index into [`Problem::swings`]; [`Action::UNPLAYABLE`]'s is beyond.
-    pub swing: u16,
-    /// Index of the bearing.
-    pub aim: u16,
-}
-
-impl Action {
-    /// The ball is declared unplayable and dropped in the best cell.
-    pub const UNPLAYABLE: Self = Self {
-        swing: u16::MAX,
-        aim: 0,
-    };
-    /// Nothing: the cell is not played from.
-    pub const NONE: Self = Self {
-        swing: u16::MAX,
-        aim: 1,
-    };
-
-    /// Its bearing, degrees.
-    #[must_use]
-    pub fn bearing_deg(self) -> f64 {
-        f64::from(self.aim) * AIM_STEP_DEG
-    }
-}
+/// Balls of a template.
+pub(super) const TEMPLATE_BALLS: usize = 16;
+/// Steps between two aims that are tried.
+const AIM_TRIED: i64 = 2;
 
 /// What becomes of one ball.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -111,7 +56,8 @@ pub enum End {
     Replay,
 }
 
-/// The finite decision problem of one hole, one player, one day.
+/// The hole in cells, what the player can swing, and rough outcomes of it.
+#[derive(Debug)]
 pub struct Problem {
     /// The cells.
     pub grid: Grid,
@@ -121,12 +67,13 @@ pub struct Problem {
     pub start: Coord<f64>,
     /// How finely it is cut.
     pub fineness: Fineness,
-    pin: Coord<f64>,
+    /// The pin.
+    pub pin: Coord<f64>,
     templates: Templates,
-    relief: Relief,
-    to_go: StrokesToGo,
-    turns: Vec<[f32; 2]>,
-    lateral_m: f64,
+    pub(super) relief: Relief,
+    pub(super) to_go: StrokesToGo,
+    /// Two club-lengths, m.
+    pub lateral_m: f64,
     /// The line of play from the tee, every [`LINE_STEP_M`].
     line: Vec<[f32; 2]>,
     calm: bool,
@@ -147,7 +94,7 @@ impl Problem {
     ) -> Self {
         let grid = Grid::of(hole, fineness.cell_m);
         let swings = swings(player);
-        let points = points(fineness.seed, fineness.balls);
+        let points = points(fineness.seed, TEMPLATE_BALLS);
         // Trees on higher ground than the ball's reach higher.
         let relief_m = grid
             .height_m
@@ -158,12 +105,6 @@ impl Problem {
         let templates = Templates::fly(&swings, &points, day, trees_m);
         let lateral_m = 2.0 * player.club_length_m;
         let relief = Relief::of(&grid, hole.pin, lateral_m);
-        let turns = (0..AIMS)
-            .map(|aim| {
-                let (sin, cos) = (aim as f64 * AIM_STEP_DEG).to_radians().sin_cos();
-                [sin as f32, cos as f32]
-            })
-            .collect();
         Self {
             line: line_of_play(hole),
             pin: hole.pin,
@@ -175,40 +116,7 @@ impl Problem {
             fineness,
             templates,
             relief,
-            turns,
             lateral_m,
-        }
-    }
-
-    /// The same hole and player on other balls: what a policy found on the
-    /// first is worth is told without flattery by the second.
-    #[must_use]
-    pub fn on_fresh_balls(&self, day: &Day, balls: usize, seed: u32) -> Self {
-        let trees_m = self.grid.highest_crown_m.map(|m| {
-            m + self
-                .grid
-                .height_m
-                .iter()
-                .fold(0.0_f32, |m, h| m.max(*h))
-                .min(10.0)
-        });
-        Self {
-            grid: self.grid.clone(),
-            swings: self.swings.clone(),
-            start: self.start,
-            fineness: Fineness {
-                balls,
-                seed,
-                ..self.fineness
-            },
-            pin: self.pin,
-            templates: Templates::fly(&self.swings, &points(seed, balls), day, trees_m),
-            relief: self.relief.clone(),
-            to_go: self.to_go.clone(),
-            turns: self.turns.clone(),
-            lateral_m: self.lateral_m,
-            line: self.line.clone(),
-            calm: self.calm,
         }
     }
 
@@ -259,96 +167,76 @@ impl Problem {
         self.relief.drops.len()
     }
 
-    /// The cells that Rule 19.2b and c give for an unplayable ball in a cell.
-    #[must_use]
-    pub fn unplayable(&self, cell: usize) -> Vec<u32> {
-        let at = self.grid.middle(cell).map(f64::from);
-        let away = [at[0] - self.pin.x, at[1] - self.pin.y];
-        let far = away[0].hypot(away[1]);
-        let mut cells: Vec<u32> = Vec::new();
-        let mut add = |x: f64, y: f64| {
-            let there = self.grid.cell(x as f32, y as f32);
-            // Not among the trees again: a drop that leads to a drop leads nowhere.
-            if self.lie(there).is_some_and(|lie| lie != Lie::Recovery) {
-                cells.push(there as u32);
-            }
-        };
-        for back in BACK_M {
-            add(
-                at[0] + away[0] / far.max(1.0) * back,
-                at[1] + away[1] / far.max(1.0) * back,
-            );
-        }
-        for step in 0..LATERAL {
-            let angle = std::f64::consts::TAU * step as f64 / LATERAL as f64;
-            let spot = [
-                at[0] + self.lateral_m * angle.sin(),
-                at[1] + self.lateral_m * angle.cos(),
-            ];
-            if (spot[0] - self.pin.x).hypot(spot[1] - self.pin.y) >= far {
-                add(spot[0], spot[1]);
-            }
-        }
-        cells.sort_unstable();
-        cells.dedup();
-        cells
-    }
-
-    /// Every shot that is tried from a place in a lie, in a fixed order.
-    pub fn actions(&self, at: [f32; 2], lie: Lie, out: &mut Vec<Action>) {
+    /// Every shot that is tried from a place in a lie, in a fixed order: aims by
+    /// [`AIM_TRIED`] steps. `thin` leaves out held-back swings and every second aim.
+    pub fn actions(&self, at: [f32; 2], lie: Lie, thin: bool, out: &mut Vec<Action>) {
         out.clear();
         let to_pin = self.to_pin_m(at);
-        let pin_deg = bearing(at, [self.pin.x as f32, self.pin.y as f32]);
+        let pin_deg = self.pin_deg(at);
         let along = self.along(at);
-        let among_trees = lie == Lie::Recovery;
+        let node = self.node(pin_deg).0;
         for (index, swing) in self.swings.iter().enumerate() {
-            let lie = swing.flies_as(lie);
-            let node = self.node(pin_deg).0;
-            let Some(template) = self.templates.of(index, lie, node) else {
+            let Some(template) = self.templates.of(index, swing.flies_as(lie), node) else {
                 continue;
             };
             let total = f64::from(template.total_m);
             let finish = f64::from(template.finish_deg);
-            let mut push = |aim: i64| {
-                out.push(Action {
-                    swing: index as u16,
-                    aim: aim.rem_euclid(AIMS as i64) as u16,
-                });
+            let mut push = |range_deg: [f64; 2], step: i64| {
+                let [low, high] =
+                    range_deg.map(|deg| ((deg - finish) / AIM_STEP_DEG).round() as i64);
+                for aim in (low..=high).step_by((step * AIM_TRIED) as usize) {
+                    out.push(Action {
+                        swing: index as u16,
+                        aim: aim.rem_euclid(AIMS as i64) as u16,
+                    });
+                }
             };
+            let step = if thin { 2 } else { 1 };
             match swing.kind {
-                Kind::Punch(_) => {
-                    for aim in (0..AIMS as i64).step_by(6) {
-                        push(aim);
-                    }
-                }
+                Kind::Punch(_) => push([-180.0, 179.0], 3 * step),
                 Kind::Partial(_) => {
-                    let close = (total - to_pin).abs() < 3.0 + 0.15 * to_pin;
-                    if !close {
-                        continue;
-                    }
-                    let middle = ((f64::from(pin_deg) - finish) / AIM_STEP_DEG).round() as i64;
-                    for aim in middle - 3..=middle + 3 {
-                        push(aim);
+                    if (total - to_pin).abs() < 3.0 + 0.15 * to_pin {
+                        push([-6.0, 6.0], step);
                     }
                 }
-                Kind::Soft(_) if (total - to_pin).abs() > SOFT_M.max(0.1 * to_pin) => {}
+                Kind::Soft(_) if thin || (total - to_pin).abs() > SOFT_M.max(0.1 * to_pin) => {}
                 Kind::Full | Kind::Soft(_) => {
                     if total > to_pin + PAST_M.max(0.2 * to_pin) {
                         continue;
                     }
                     let way = bearing(at, self.on_line(along + total));
                     let turn = f64::from(turn(pin_deg, way));
-                    let low = f64::from(pin_deg) + turn.min(0.0) - BESIDE_DEG - finish;
-                    let high = f64::from(pin_deg) + turn.max(0.0) + BESIDE_DEG - finish;
-                    let [low, high] = [low, high].map(|deg| (deg / AIM_STEP_DEG).round() as i64);
+                    let range = [turn.min(0.0) - BESIDE_DEG, turn.max(0.0) + BESIDE_DEG];
                     // Among trees the gap decides, not the degree.
-                    let step = if among_trees { 2 } else { 1 };
-                    for aim in (low..=high).step_by(step) {
-                        push(aim);
-                    }
+                    let step = if lie == Lie::Recovery { 2 * step } else { step };
+                    push(range, step);
                 }
             }
         }
+    }
+
+    /// How far a swing goes from a lie towards the pin, m; none where it is not
+    /// played.
+    pub(super) fn total_m(&self, swing: usize, lie: Lie, pin_deg: f32) -> Option<f64> {
+        let lie = self.swings.get(swing)?.flies_as(lie);
+        let template = self.templates.of(swing, lie, self.node(pin_deg).0)?;
+        Some(f64::from(template.total_m))
+    }
+
+    /// Bearing of the pin, degrees.
+    #[must_use]
+    pub fn pin_deg(&self, at: [f32; 2]) -> f32 {
+        bearing(at, [self.pin.x as f32, self.pin.y as f32])
+    }
+
+    /// Distance to the line of play, m.
+    pub(super) fn beside_m(&self, at: [f32; 2]) -> f32 {
+        let away = |p: &[f32; 2]| (p[0] - at[0]).powi(2) + (p[1] - at[1]).powi(2);
+        self.line
+            .iter()
+            .map(away)
+            .fold(f32::INFINITY, f32::min)
+            .sqrt()
     }
 
     /// How far along the line of play a place is, m.
@@ -382,7 +270,7 @@ impl Problem {
     pub(super) fn shot(&self, at: [f32; 2], lie: Lie, action: Action) -> Option<Shot<'_>> {
         let swing = self.swings.get(usize::from(action.swing))?;
         let lie = swing.flies_as(lie);
-        let bearing_deg = action.bearing_deg() as f32;
+        let bearing_deg = action.bearing_deg(f64::from(self.pin_deg(at))) as f32;
         let (low, high, share) = self.node(bearing_deg);
         let here = self.grid.cell(at[0], at[1]);
         let template = self.templates.of(usize::from(action.swing), lie, low)?;
@@ -398,200 +286,10 @@ impl Problem {
             },
             at,
             height: self.grid.height(here),
-            turn: self.turns[usize::from(action.aim)],
+            turn: bearing_deg.to_radians().sin_cos().into(),
             bearing_deg,
             trees: !self.grid.crowns.is_empty(),
         })
-    }
-
-    /// Where every ball of an action from a cell ends: `(weight, end)`, weights
-    /// adding to 1.
-    #[must_use]
-    pub fn outcomes(&self, at: [f32; 2], lie: Lie, action: Action) -> Vec<(f64, End)> {
-        let Some(shot) = self.shot(at, lie, action) else {
-            return Vec::new();
-        };
-        let each = 1.0 / self.fineness.balls as f64;
-        let mut out = Vec::with_capacity(self.fineness.balls);
-        for ball in 0..self.fineness.balls {
-            shot.ends(ball, |weight, end| {
-                out.push((each * f64::from(weight), end));
-            });
-        }
-        out
-    }
-}
-
-/// One shot from one place, ready to have its balls followed.
-pub(super) struct Shot<'a> {
-    problem: &'a Problem,
-    template: &'a Template,
-    /// In wind, the template of the next node and its share.
-    other: Option<(&'a Template, f32)>,
-    at: [f32; 2],
-    height: f32,
-    /// Sine and cosine of the bearing.
-    turn: [f32; 2],
-    bearing_deg: f32,
-    trees: bool,
-}
-
-/// Index of a surface among the template's grounds; water has none.
-#[inline]
-fn ground(surface: Surface) -> Option<usize> {
-    match surface {
-        Surface::Tee | Surface::Fairway => Some(0),
-        Surface::Rough | Surface::OutOfBounds => Some(1),
-        Surface::Bunker => Some(2),
-        Surface::Trees => Some(3),
-        Surface::Green => Some(GROUNDS - 1),
-        Surface::PenaltyRed | Surface::PenaltyYellow => None,
-    }
-}
-
-impl Shot<'_> {
-    /// Calls `visit` with the weight and end of one ball: once, or twice when a
-    /// tree may stop it.
-    #[inline]
-    pub fn ends(&self, ball: usize, mut visit: impl FnMut(f32, End)) {
-        let mut weight = 1.0;
-        if self.trees
-            && let Some((stopped, cell)) = self.through_trees(ball)
-        {
-            visit(stopped, self.end(cell, None));
-            weight -= stopped;
-            if weight < 1.0e-3 {
-                visit(weight, self.end(cell, None));
-                return;
-            }
-        }
-        let (cell, at) = self.rest(ball);
-        visit(weight, self.end(cell, Some(at)));
-    }
-
-    /// The chance that trees stop a ball.
-    pub fn stopped(&self, ball: usize) -> f32 {
-        if self.trees {
-            self.through_trees(ball).map_or(0.0, |(chance, _)| chance)
-        } else {
-            0.0
-        }
-    }
-
-    #[inline]
-    fn turned(&self, v: [f32; 2]) -> [f32; 2] {
-        let [sin, cos] = self.turn;
-        [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin]
-    }
-
-    /// Where a ball rests that no tree stops.
-    #[inline]
-    fn rest(&self, index: usize) -> (usize, [f32; 2]) {
-        let grid = &self.problem.grid;
-        let mut ball = self.template.balls[index];
-        if let Some((other, share)) = self.other {
-            let next = &other.balls[index];
-            for i in 0..2 {
-                let mix = |a: f32, b: f32| a + share * (b - a);
-                ball.landing[i] = mix(ball.landing[i], next.landing[i]);
-                ball.per_drop[i] = mix(ball.per_drop[i], next.per_drop[i]);
-                for ground in 0..GROUNDS {
-                    ball.run[ground][i] = mix(ball.run[ground][i], next.run[ground][i]);
-                }
-            }
-        }
-        let off = self.turned(ball.landing);
-        let mut at = [self.at[0] + off[0], self.at[1] + off[1]];
-        let mut cell = grid.cell(at[0], at[1]);
-        if !grid.height_m.is_empty() {
-            let per_drop = self.turned(ball.per_drop);
-            let level = at;
-            // Twice: the ground where it lands is found by landing there.
-            for _ in 0..2 {
-                let drop = (self.height - grid.height(cell)).max(-40.0);
-                at = [level[0] + drop * per_drop[0], level[1] + drop * per_drop[1]];
-                cell = grid.cell(at[0], at[1]);
-            }
-        }
-        let Some(first) = ground(grid.surface[cell]) else {
-            return (cell, at);
-        };
-        let run = self.turned(ball.run[first]);
-        let half = [at[0] + 0.5 * run[0], at[1] + 0.5 * run[1]];
-        let half_cell = grid.cell(half[0], half[1]);
-        let Some(second) = ground(grid.surface[half_cell]) else {
-            return (half_cell, half);
-        };
-        let rest = if second == first {
-            [at[0] + run[0], at[1] + run[1]]
-        } else {
-            let run = self.turned(ball.run[second]);
-            [half[0] + 0.5 * run[0], half[1] + 0.5 * run[1]]
-        };
-        (grid.cell(rest[0], rest[1]), rest)
-    }
-
-    #[inline]
-    fn end(&self, cell: usize, at: Option<[f32; 2]>) -> End {
-        let grid = &self.problem.grid;
-        match grid.surface[cell] {
-            Surface::Green => {
-                let at = at.unwrap_or_else(|| grid.middle(cell));
-                let (x, y) = (
-                    at[0] - self.problem.pin.x as f32,
-                    at[1] - self.problem.pin.y as f32,
-                );
-                End::Green((x * x + y * y).sqrt())
-            }
-            Surface::OutOfBounds => End::Replay,
-            surface if is_penalty(surface) => {
-                match self.problem.relief.node(cell, self.bearing_deg) {
-                    NOWHERE => End::Replay,
-                    node => End::Penalty(node),
-                }
-            }
-            _ => End::Lies(cell as u32),
-        }
-    }
-
-    /// The chance that trees stop a ball, and the cell in which most of it falls.
-    fn through_trees(&self, index: usize) -> Option<(f32, usize)> {
-        let grid = &self.problem.grid;
-        let lows = self.template.lows_of(index);
-        let mut depth = 0.0_f32;
-        let mut cell_of_hit = 0;
-        let mut most = 0.0_f32;
-        let mut at = 0;
-        while at < lows.len() {
-            let low = &lows[at];
-            let off = self.turned([low.at[0], low.at[1]]);
-            let cell = grid.cell(self.at[0] + off[0], self.at[1] + off[1]);
-            let clear = grid.clear_m[cell];
-            if clear > 0.0 {
-                at += 1 + ((clear / LOW_STEP_M) as usize).min(usize::from(low.left));
-                continue;
-            }
-            let [base, top] = grid.crowns[cell];
-            let above = low.at[2] + self.height - grid.height(cell);
-            if top > 0.0 && above <= top {
-                let per_m = if above < base {
-                    TRUNK_PER_M
-                } else {
-                    CROWN_PER_M
-                };
-                let more = per_m as f32 * low.length;
-                let chance = (-depth).exp() * (1.0 - (-more).exp());
-                if chance > most {
-                    (most, cell_of_hit) = (chance, cell);
-                }
-                depth += more;
-                if depth > CERTAIN_DEPTH {
-                    break;
-                }
-            }
-            at += 1;
-        }
-        (depth > 0.0).then(|| (1.0 - (-depth).exp(), cell_of_hit))
     }
 }
 
@@ -626,28 +324,4 @@ fn bearing(from: [f32; 2], to: [f32; 2]) -> f32 {
 
 fn turn(from: f32, to: f32) -> f32 {
     (to - from + 180.0).rem_euclid(360.0) - 180.0
-}
-
-/// Cells by distance to the pin, nearest first, in bands that are worked one
-/// after the other.
-pub(super) fn bands(problem: &Problem, band_m: f64) -> Vec<Vec<u32>> {
-    let mut keyed: Vec<(u32, u32)> = (0..problem.grid.len())
-        .into_par_iter()
-        .filter(|cell| problem.lie(*cell).is_some())
-        .map(|cell| {
-            let away = problem.to_pin_m(problem.grid.middle(cell));
-            ((away / band_m) as u32, cell as u32)
-        })
-        .collect();
-    keyed.sort_unstable();
-    let mut out: Vec<Vec<u32>> = Vec::new();
-    let mut last = u32::MAX;
-    for (band, cell) in keyed {
-        if band != last {
-            out.push(Vec::new());
-            last = band;
-        }
-        out.last_mut().expect("just pushed").push(cell);
-    }
-    out
 }

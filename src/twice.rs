@@ -6,13 +6,19 @@ use std::fmt;
 
 use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, SeqAccess, Visitor};
 
-/// The paths of all keys that stand twice, in the order of the file; nothing of
-/// text that is not JSON.
+use crate::diagnostic::printable;
+
+/// At most so many are told.
+const MOST_TOLD: usize = 20;
+
+/// The paths of the keys that stand twice, in the order of the file, the first [`MOST_TOLD`] of
+/// them; nothing of text that is not JSON.
 #[must_use]
-pub(super) fn keys_twice(bytes: &[u8]) -> Vec<String> {
+pub(crate) fn keys_twice(bytes: &[u8]) -> Vec<String> {
     let mut twice = Vec::new();
     let walk = Walk {
-        path: String::new(),
+        above: None,
+        step: Step::Root,
         twice: &mut twice,
     };
     let mut reader = serde_json::Deserializer::from_slice(bytes);
@@ -21,12 +27,38 @@ pub(super) fn keys_twice(bytes: &[u8]) -> Vec<String> {
     twice
 }
 
-struct Walk<'a> {
-    path: String,
+/// The way from the root to a value: written out only where it is told.
+struct Path<'p> {
+    above: Option<&'p Path<'p>>,
+    step: Step<'p>,
+}
+
+#[derive(Clone, Copy)]
+enum Step<'p> {
+    Root,
+    Key(&'p str),
+    Index(usize),
+}
+
+impl Path<'_> {
+    fn text(&self) -> String {
+        let before = self.above.map_or(String::new(), Path::text);
+        match self.step {
+            Step::Root => before,
+            Step::Key(key) if before.is_empty() => printable(key),
+            Step::Key(key) => format!("{before}.{}", printable(key)),
+            Step::Index(index) => format!("{before}[{index}]"),
+        }
+    }
+}
+
+struct Walk<'a, 'p> {
+    above: Option<&'p Path<'p>>,
+    step: Step<'p>,
     twice: &'a mut Vec<String>,
 }
 
-impl<'de> DeserializeSeed<'de> for Walk<'_> {
+impl<'de> DeserializeSeed<'de> for Walk<'_, '_> {
     type Value = ();
 
     fn deserialize<D: Deserializer<'de>>(self, reader: D) -> Result<(), D::Error> {
@@ -34,7 +66,7 @@ impl<'de> DeserializeSeed<'de> for Walk<'_> {
     }
 }
 
-impl<'de> Visitor<'de> for Walk<'_> {
+impl<'de> Visitor<'de> for Walk<'_, '_> {
     type Value = ();
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -66,10 +98,15 @@ impl<'de> Visitor<'de> for Walk<'_> {
     }
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<(), A::Error> {
+        let here = Path {
+            above: self.above,
+            step: self.step,
+        };
         let mut index = 0;
         loop {
             let walk = Walk {
-                path: format!("{}[{index}]", self.path),
+                above: Some(&here),
+                step: Step::Index(index),
                 twice: self.twice,
             };
             if items.next_element_seed(walk)?.is_none() {
@@ -80,18 +117,26 @@ impl<'de> Visitor<'de> for Walk<'_> {
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut entries: A) -> Result<(), A::Error> {
+        let here = Path {
+            above: self.above,
+            step: self.step,
+        };
         let mut seen = BTreeSet::new();
         while let Some(key) = entries.next_key::<String>()? {
-            let path = if self.path.is_empty() {
-                key.clone()
+            if seen.contains(&key) {
+                if self.twice.len() < MOST_TOLD {
+                    let path = Path {
+                        above: Some(&here),
+                        step: Step::Key(&key),
+                    };
+                    self.twice.push(path.text());
+                }
             } else {
-                format!("{}.{key}", self.path)
-            };
-            if !seen.insert(key) {
-                self.twice.push(path.clone());
+                seen.insert(key.clone());
             }
             entries.next_value_seed(Walk {
-                path,
+                above: Some(&here),
+                step: Step::Key(&key),
                 twice: self.twice,
             })?;
         }

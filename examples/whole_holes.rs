@@ -1,0 +1,128 @@
+//! Every demo hole solved by the player's own game, with times, and played with
+//! the policy: does the value hold?
+//!
+//!     cargo run --release --example whole_holes                  every hole, 100 000 times
+//!     cargo run --release --example whole_holes -- 20000 5 9     these, 20 000 times
+//!
+//! Exit code 1 where value and mean differ by more than three standard errors.
+
+use std::process::ExitCode;
+use std::time::Instant;
+
+use bendline::flight::Firmness;
+use bendline::flight::air::{Air, Weather, Wind};
+use bendline::flight::ball::Ball;
+use bendline::hole::read_course;
+use bendline::outcome::Day;
+use bendline::player::fit::{FitOptions, fit};
+use bendline::player::{Handedness, shotlog};
+use bendline::strategy::whole::playout::{Game, play};
+use bendline::strategy::whole::{Explicit, Options, solve_explicit};
+
+const COURSE: &str = include_str!("../holes/course.geojson");
+const LOG: &str = include_str!("logs/strong-draw.csv");
+
+fn main() -> ExitCode {
+    let numbers: Vec<usize> = std::env::args()
+        .skip(1)
+        .filter_map(|a| a.parse().ok())
+        .collect();
+    let (times, wanted) = numbers.split_first().unwrap_or((&100_000, &[]));
+    let weather = Weather::at_altitude(0.0);
+    let log = shotlog::read("log", LOG.as_bytes()).expect("the log is sound");
+    let options = FitOptions {
+        handedness: Handedness::Right,
+        handicap: Some(6.0),
+        weather,
+        firmness: Firmness::Medium,
+    };
+    let player = fit(&log, &options).expect("the log fits");
+    let env = |name: &str, usual: f64| -> f64 {
+        std::env::var(name)
+            .ok()
+            .and_then(|v| v.parse().ok())
+            .unwrap_or(usual)
+    };
+    let day = Day {
+        air: Air::of(&weather, 0.03),
+        wind: Wind {
+            speed_m_s: env("WIND", 0.0),
+            from_deg: 250.0,
+            gust_share: 0.2,
+        },
+        ball: Ball::modern(),
+        firmness: Firmness::Medium,
+    };
+    let mut options = Options::default();
+    options.fineness.cell_m = env("CELL", options.fineness.cell_m);
+    options.fineness.balls = env("BALLS", options.fineness.balls as f64) as usize;
+    options.fineness.choices = env("CHOICES", options.fineness.choices as f64) as usize;
+    let course = read_course("course", COURSE.as_bytes(), None).expect("the course is sound");
+    let mut holds = true;
+    for (number, hole) in (1..).zip(&course.holes) {
+        if !wanted.is_empty() && !wanted.contains(&number) {
+            continue;
+        }
+        let tee = hole.tee(None).expect("a tee");
+        let start = tee.peg(tee.width_m() / 2.0, 0.1);
+        let begun = Instant::now();
+        let mut since = begun;
+        let mut lap = || {
+            let took = since.elapsed().as_secs_f64();
+            since = Instant::now();
+            took
+        };
+        hole.surface_at(hole.pin);
+        let grids = lap();
+        let explicit = Explicit::with(hole, &player, &day, start, &options, None);
+        let built = lap();
+        let chosen = solve_explicit(&explicit, 1.0e-6);
+        let solved = lap();
+        let told = explicit.held(hole, &day, &chosen, 64, 16_384);
+        let held = lap();
+        let worth = solve_explicit(&told, 1.0e-6);
+        let valued = lap();
+        println!(
+            "{number} {:.0} m par {}: grids {grids:.3} s, written out {built:.3} s ({} states, {} \
+             choices, {} ways), solved {solved:.3} s ({} sweeps), fresh {held:.3} s ({} states), \
+             valued {valued:.3} s; {:.3} s in all",
+            hole.length_m,
+            hole.par,
+            explicit.states().len(),
+            explicit.choice_count(),
+            explicit.way_count(),
+            chosen.sweeps,
+            told.states().len(),
+            begun.elapsed().as_secs_f64(),
+        );
+        let policy = bendline::strategy::whole::Policy {
+            explicit: &told,
+            solution: &worth,
+        };
+        let game = Game {
+            hole,
+            player: &player,
+            day: &day,
+            policy,
+        };
+        lap();
+        let played = play(&game, *times, 7);
+        let off = played.mean - worth.tee;
+        let errors = off / played.standard_error;
+        println!(
+            "  on its own balls {:.4}, told {:.4}, played {:.4} ± {:.4}: {off:+.4}, {errors:+.1} \
+             standard errors ({:.1} s)",
+            chosen.tee,
+            worth.tee,
+            played.mean,
+            played.standard_error,
+            lap(),
+        );
+        holds &= errors.abs() <= 3.0;
+    }
+    if holds {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
+}

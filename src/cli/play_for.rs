@@ -1,0 +1,46 @@
+//! What the player wants, and by what a tee shot is judged.
+
+use bendline::units::{parse::Misread, scores};
+use clap::{Args, ValueEnum};
+
+/// What the player wants, and by what a tee shot is judged: what `plan` and `book` share.
+#[derive(Args, Debug, Clone)]
+#[command(next_help_heading = "What for")]
+pub struct PlayFor {
+    /// What the player wants of each hole: fewest strokes, the best chance of par or better, of no
+    /// double bogey, most Stableford points, or winning it against --opponent
+    #[arg(long = "for", value_enum, value_name = "AIM", default_value_t = Aim::Strokes, conflicts_with = "round")]
+    pub aim: Aim,
+
+    /// How often the opponent takes what; a halved hole counts as half a hole won
+    #[arg(long, value_name = "LIST", value_parser = opponent, conflicts_with = "round", default_value = "birdie:10,par:50,bogey:30,double:10")]
+    pub opponent: scores::ScoreList,
+
+    /// What a ball is worth where it lies: what this player's own next shots make of it (game), or
+    /// what the published table says for the level (table; quicker)
+    #[arg(long, value_enum, value_name = "BY", default_value_t = Worth::Game)]
+    pub worth: Worth,
+}
+
+/// `strokes`, `par`, `no-double`, `points` or `match`.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Aim {
+    #[default]
+    Strokes,
+    Par,
+    NoDouble,
+    Points,
+    Match,
+}
+
+/// `game` or `table`.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Worth {
+    #[default]
+    Game,
+    Table,
+}
+
+fn opponent(text: &str) -> Result<scores::ScoreList, Misread> {
+    scores::read(text)
+}

@@ -1,0 +1,390 @@
+//! The whole hole by the player's own game, in the plan file and in words: how
+//! often it takes how many strokes, what other aims of play would rather hit,
+//! and what comes next.
+
+use serde::Serialize;
+
+use super::next::{self, Next};
+use super::round;
+use super::scene::turn_deg;
+use super::sentence::{club_and_shape, side};
+use super::why::{cost, is_tie, shown_error};
+use crate::hole::Hole;
+use crate::player::Player;
+use crate::strategy::by_game::{ByGame, Judged};
+use crate::strategy::whole::aims_of_play::AimOfPlay;
+use crate::strategy::whole::problem::Problem;
+use crate::units::LengthUnit;
+
+/// The whole hole, as solved.
+#[derive(Clone, Debug, Serialize)]
+pub struct WholeHole {
+    /// Mean score with the plan's tee shot, played on for fewest strokes.
+    pub expected_score: f64,
+    /// Standard deviation of the score, strokes.
+    pub spread: f64,
+    /// How often it takes how many.
+    pub scores: ScoreShares,
+    /// What the tee was decided for: `strokes`, `par`, `no-double`, `points` or
+    /// `match`.
+    pub decided_for: String,
+    /// Aims of play beside each other.
+    pub aims_of_play: Vec<AimOfPlayFacts>,
+    /// What comes after the tee shot; null where it goes for the green.
+    pub next: Option<Next>,
+    /// The same in words, a line each.
+    pub words: Vec<String>,
+}
+
+/// Shares of scores; they add to 1.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct ScoreShares {
+    /// Two under par or better.
+    pub eagle_or_better: f64,
+    /// One under.
+    pub birdie: f64,
+    /// Par.
+    pub par: f64,
+    /// One over.
+    pub bogey: f64,
+    /// Two over.
+    pub double_bogey: f64,
+    /// Three over or worse.
+    pub triple_or_worse: f64,
+}
+
+/// One aim of play on this tee.
+#[derive(Clone, Debug, Serialize)]
+pub struct AimOfPlayFacts {
+    /// `strokes`, `par`, `no-double`, `points` or `match`.
+    pub aim: String,
+    /// What `worth` is: mean `strokes`, a `chance` or `points`.
+    pub unit: String,
+    /// Club and shape of its best tee shot among those looked at.
+    pub club: String,
+    /// Shape.
+    pub shape: String,
+    /// That shot's set-up line, right of the plan's, degrees.
+    pub aim_right_of_plan_deg: f64,
+    /// Its worth.
+    pub worth: f64,
+    /// The worth of the plan's shot.
+    pub worth_of_plan: f64,
+    /// What the plan's shot costs by this aim of play, in its unit.
+    pub plan_costs: f64,
+    /// Standard error of that.
+    pub plan_costs_standard_error: f64,
+    /// What this aim's shot costs by each aim of play, in that one's unit.
+    pub costs: Vec<CostsBy>,
+}
+
+/// What a shot costs by an aim of play.
+#[derive(Clone, Debug, Serialize)]
+pub struct CostsBy {
+    /// The aim of play.
+    pub aim: String,
+    /// How much worse than that aim's own best.
+    pub costs: f64,
+    /// Standard error.
+    pub standard_error: f64,
+}
+
+/// The whole hole for the plan file.
+#[must_use]
+pub fn whole_hole(
+    found: &ByGame,
+    decided_for: &AimOfPlay,
+    hole: &Hole,
+    player: &Player,
+    problem: &Problem,
+    unit: LengthUnit,
+) -> WholeHole {
+    let named = found.scores.named(usize::from(hole.par));
+    let [
+        eagle_or_better,
+        birdie,
+        par,
+        bogey,
+        double_bogey,
+        triple_or_worse,
+    ] = round::shares([
+        named.eagle_or_better,
+        named.birdie,
+        named.par,
+        named.bogey,
+        named.double_bogey,
+        named.triple_or_worse,
+    ]);
+    let scores = ScoreShares {
+        eagle_or_better,
+        birdie,
+        par,
+        bogey,
+        double_bogey,
+        triple_or_worse,
+    };
+    let expected_score = round::strokes(found.scores.mean());
+    let spread = round::strokes(found.scores.variance().max(0.0).sqrt());
+    let facts: Vec<AimOfPlayFacts> = found
+        .aims
+        .iter()
+        .map(|judged| facts(judged, found, player))
+        .collect();
+    let next = found
+        .way_home
+        .as_ref()
+        .map(|way| next::next(way, hole, player, problem, unit));
+    let mut words = vec![score_words(expected_score, spread, &scores)];
+    words.extend(agreement(&facts, decided_for));
+    if let Some(next) = &next {
+        words.extend(next.words.iter().cloned());
+    }
+    WholeHole {
+        expected_score,
+        spread,
+        scores,
+        decided_for: decided_for.key().into(),
+        aims_of_play: facts,
+        next,
+        words,
+    }
+}
+
+fn unit_of(aim: &AimOfPlay) -> &'static str {
+    match aim {
+        AimOfPlay::Strokes => "strokes",
+        AimOfPlay::Points { .. } => "points",
+        AimOfPlay::Par | AimOfPlay::NoDouble | AimOfPlay::Match { .. } => "chance",
+    }
+}
+
+fn facts(judged: &Judged, found: &ByGame, player: &Player) -> AimOfPlayFacts {
+    let (club, shape) = player
+        .clubs
+        .get(judged.shot.club)
+        .map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
+    AimOfPlayFacts {
+        aim: judged.aim.key().into(),
+        unit: unit_of(&judged.aim).into(),
+        club: club.into(),
+        shape: shape.into(),
+        aim_right_of_plan_deg: round::degrees(turn_deg(
+            judged.shot.aim_deg - found.decision.choice.shot.aim_deg,
+        )),
+        worth: round::strokes(judged.worth),
+        worth_of_plan: round::strokes(judged.of_choice),
+        plan_costs: round::strokes(judged.choice_costs.0),
+        plan_costs_standard_error: round::strokes(judged.choice_costs.1),
+        costs: found
+            .aims
+            .iter()
+            .zip(&judged.costs)
+            .map(|(by, &(costs, standard_error))| CostsBy {
+                aim: by.aim.key().into(),
+                costs: round::strokes(costs),
+                standard_error: round::strokes(standard_error),
+            })
+            .collect(),
+    }
+}
+
+/// "Of 100: 8 birdies, …".
+fn score_words(expected: f64, spread: f64, scores: &ScoreShares) -> String {
+    let parts: Vec<String> = [
+        (scores.eagle_or_better, "eagle or better"),
+        (scores.birdie, "birdie"),
+        (scores.par, "par"),
+        (scores.bogey, "bogey"),
+        (scores.double_bogey, "double"),
+        (scores.triple_or_worse, "worse"),
+    ]
+    .iter()
+    .filter(|(share, _)| *share > 0.0)
+    .map(|(share, name)| {
+        if *share < 0.005 {
+            format!("{name} <1 %")
+        } else {
+            format!("{name} {:.0} %", share * 100.0)
+        }
+    })
+    .collect();
+    format!(
+        "By your own game to the last putt: {expected:.2} strokes, give or take {spread:.1}: {}.",
+        parts.join(", ")
+    )
+}
+
+/// What the aims of play say of each other: where they disagree, and by how much.
+fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay) -> Vec<String> {
+    let others: Vec<&AimOfPlayFacts> = facts
+        .iter()
+        .filter(|f| f.aim != decided_for.key())
+        .collect();
+    if others.is_empty() {
+        return Vec::new();
+    }
+    let apart: Vec<&&AimOfPlayFacts> = others
+        .iter()
+        .filter(|f| !is_tie(f.plan_costs, f.plan_costs_standard_error))
+        .collect();
+    let mut lines: Vec<String> = apart
+        .iter()
+        .map(|f| {
+            let shot = shot_words(f);
+            let gain = amount(f.plan_costs, f.plan_costs_standard_error, &f.unit);
+            let mut line = format!(
+                "For {} the plan is not the best: {shot} has {} where the plan has {}, {gain} more",
+                aim_words(&f.aim),
+                worth_words(f.worth, &f.unit),
+                worth_words(f.worth_of_plan, &f.unit)
+            );
+            if let Some(by) = f.costs.iter().find(|c| c.aim == "strokes")
+                && f.aim != "strokes"
+            {
+                line += &if is_tie(by.costs, by.standard_error) {
+                    "; in strokes it is about the same".to_owned()
+                } else {
+                    format!("; it costs {}", cost(by.costs, by.standard_error))
+                };
+            }
+            if f.unit == "strokes" {
+                line = format!(
+                    "Fewest strokes would be {shot}: the plan costs {}",
+                    cost(f.plan_costs, f.plan_costs_standard_error)
+                );
+            }
+            line + "."
+        })
+        .collect();
+    let agreed: Vec<&str> = others
+        .iter()
+        .filter(|f| is_tie(f.plan_costs, f.plan_costs_standard_error))
+        .map(|f| aim_words(&f.aim))
+        .collect();
+    if !agreed.is_empty() {
+        let worths: Vec<String> = others
+            .iter()
+            .filter(|f| is_tie(f.plan_costs, f.plan_costs_standard_error))
+            .map(|f| {
+                format!(
+                    "{} {}",
+                    aim_words(&f.aim),
+                    worth_words(f.worth_of_plan, &f.unit)
+                )
+            })
+            .collect();
+        lines.insert(
+            0,
+            format!(
+                "Nothing better was found, beyond noise, for {}.",
+                worths.join(", ")
+            ),
+        );
+    }
+    lines
+}
+
+fn shot_words(f: &AimOfPlayFacts) -> String {
+    let aim = f.aim_right_of_plan_deg;
+    let name = club_and_shape(&f.club, &f.shape);
+    if aim.abs() < 0.05 {
+        format!("{name}, on the same line,")
+    } else {
+        format!(
+            "{name}, {:.1}° {} of the plan's line,",
+            aim.abs(),
+            side(aim)
+        )
+    }
+}
+
+fn aim_words(key: &str) -> &'static str {
+    match key {
+        "par" => "par or better",
+        "no-double" => "bogey or better",
+        "points" => "Stableford points",
+        "match" => "winning the hole",
+        _ => "fewest strokes",
+    }
+}
+
+fn worth_words(worth: f64, unit: &str) -> String {
+    match unit {
+        "chance" => format!("{:.1} %", worth * 100.0),
+        "points" => format!("{worth:.2}"),
+        _ => format!("{worth:.2} strokes"),
+    }
+}
+
+fn amount(costs: f64, standard_error: f64, unit: &str) -> String {
+    match unit {
+        "chance" => format!(
+            "{:.1} ± {:.1} in 100",
+            costs * 100.0,
+            (standard_error * 1000.0).ceil().max(1.0) / 10.0
+        ),
+        _ => format!("{costs:.2} ± {:.2}", shown_error(standard_error)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn facts(aim: &str, unit: &str, plan_costs: f64) -> AimOfPlayFacts {
+        AimOfPlayFacts {
+            aim: aim.into(),
+            unit: unit.into(),
+            club: "3w".into(),
+            shape: "draw".into(),
+            aim_right_of_plan_deg: -2.0,
+            worth: 0.412,
+            worth_of_plan: 0.412 - plan_costs,
+            plan_costs,
+            plan_costs_standard_error: 0.004,
+            costs: vec![CostsBy {
+                aim: "strokes".into(),
+                costs: 0.06,
+                standard_error: 0.01,
+            }],
+        }
+    }
+
+    #[test]
+    fn disagreements_are_told_with_their_size() {
+        let lines = agreement(
+            &[
+                facts("par", "chance", 0.022),
+                facts("no-double", "chance", 0.003),
+            ],
+            &AimOfPlay::Strokes,
+        );
+        assert_eq!(
+            lines,
+            [
+                "Nothing better was found, beyond noise, for bogey or better 40.9 %.",
+                "For par or better the plan is not the best: 3-wood, your draw, 2.0° left of the \
+                 plan's line, has 41.2 % where the plan has 39.0 %, 2.2 ± 0.4 in 100 more; it \
+                 costs 0.06 ± 0.01 strokes more."
+            ]
+        );
+        assert!(agreement(&[], &AimOfPlay::Strokes).is_empty());
+    }
+
+    #[test]
+    fn scores_are_told_of_100() {
+        let scores = ScoreShares {
+            eagle_or_better: 0.0,
+            birdie: 0.1,
+            par: 0.4,
+            bogey: 0.4,
+            double_bogey: 0.098,
+            triple_or_worse: 0.002,
+        };
+        assert_eq!(
+            score_words(4.5, 0.83, &scores),
+            "By your own game to the last putt: 4.50 strokes, give or take 0.8: birdie 10 %, par \
+             40 %, bogey 40 %, double 10 %, worse <1 %."
+        );
+    }
+}

@@ -1,0 +1,267 @@
+//! A tee decided by the player's own game: the solved hole in the table's place.
+//!
+//! The [`search`](super::search) looks for the least of what an aim of play asks
+//! for; figures are then told in strokes, whatever it was. Beside the choice
+//! stand the score's distribution, what every other aim of play would rather
+//! hit, what each costs by the others, and the way home.
+
+use rayon::prelude::*;
+
+use super::range::{FRESH_BALLS, Range};
+use super::search::decide_by;
+use super::whole::Whole;
+use super::whole::aims_of_play::AimOfPlay;
+use super::whole::held::{Told, after};
+use super::whole::judge::{Loss, scores};
+use super::whole::scores::Scores;
+use super::whole::way_home::{Table, WayHome, middle_of, way_home};
+use super::{Decision, NothingInPlay, Priced, Progress, Question};
+use crate::outcome::TeeShot;
+use crate::strategy::rules::Rules;
+
+/// What the player wants, and what else is looked at.
+#[derive(Clone, Debug)]
+pub struct Wants<'a> {
+    /// What the tee is decided for.
+    pub aim: &'a AimOfPlay,
+    /// The aims of play held beside each other; fewest strokes first.
+    pub beside: &'a [AimOfPlay],
+}
+
+/// One aim of play on this tee.
+#[derive(Clone, Debug)]
+pub struct Judged {
+    /// The aim of play.
+    pub aim: AimOfPlay,
+    /// The best tee shot for it among those looked at.
+    pub shot: TeeShot,
+    /// Its worth by this aim of play: strokes, a chance or points.
+    pub worth: f64,
+    /// The worth of the plan's own shot by this aim of play.
+    pub of_choice: f64,
+    /// What this aim's shot costs by every aim of play in the order asked for:
+    /// how much worse than that aim's own best, and the standard error.
+    pub costs: Vec<(f64, f64)>,
+    /// What the plan's shot costs by this aim of play, and the standard error.
+    pub choice_costs: (f64, f64),
+}
+
+/// A tee decided by the whole hole.
+#[derive(Clone, Debug)]
+pub struct ByGame {
+    /// The decision; its figures are strokes.
+    pub decision: Decision,
+    /// How often the hole takes how many strokes with the choice.
+    pub scores: Scores,
+    /// Every aim of play asked for.
+    pub aims: Vec<Judged>,
+    /// What comes next; none on a tee that goes for the green.
+    pub way_home: Option<WayHome>,
+}
+
+/// Decides a tee by a solved hole.
+///
+/// Deterministic in `question.seed`, whatever the number of threads.
+///
+/// # Errors
+/// As [`decide_by`].
+pub fn decide_by_game(
+    question: &Question<'_>,
+    whole: &Whole,
+    wants: &Wants<'_>,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<ByGame, NothingInPlay> {
+    let by_strokes = decide_by(question, &whole.choosing(), progress)?;
+    decide_after(question, whole, wants, by_strokes, progress)
+}
+
+/// The same after the decision for fewest strokes has been made by
+/// [`Whole::choosing`].
+///
+/// # Errors
+/// As [`decide_by`].
+pub fn decide_after(
+    question: &Question<'_>,
+    whole: &Whole,
+    wants: &Wants<'_>,
+    by_strokes: Decision,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<ByGame, NothingInPlay> {
+    let par = usize::from(question.hole.par);
+    let choosing = whole.choosing();
+    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
+    let best = &by_strokes.choice;
+    let after = after(&choosing, &rules, &best.rests, best.strokes);
+    let decision = match Loss::of(whole, wants.aim, par, &after) {
+        None => by_strokes,
+        Some(loss) => decide_by(question, &loss, progress)?,
+    };
+    let decision = in_strokes(question, whole, decision);
+    let losses: Vec<Option<Loss<'_>>> = wants
+        .beside
+        .iter()
+        .map(|aim| Loss::of(whole, aim, par, &after))
+        .collect();
+    let aims = judged(question, whole, &decision, wants.beside, &losses);
+    let choice = &decision.choice;
+    let scores = scores(
+        whole,
+        question.hole,
+        question.player.club_length_m,
+        &choice.rests,
+        choice.strokes,
+    );
+    let way_home = middle_of(&choice.rests).and_then(|(from, surface)| {
+        let table = Table {
+            hole: question.hole,
+            player: question.player,
+            day: question.day,
+            whole,
+            seed: question.seed,
+        };
+        way_home(&table, from, surface)
+    });
+    Ok(ByGame {
+        decision,
+        scores,
+        aims,
+        way_home,
+    })
+}
+
+/// A decision with its figures told in strokes, on balls that no choice was made on.
+fn in_strokes(question: &Question<'_>, whole: &Whole, found: Decision) -> Decision {
+    let worth = Told(whole);
+    let range = Range::new(question, &worth);
+    let told = |priced: Priced| {
+        let (strokes, standard_error) = range.strokes(&priced.rests);
+        Priced {
+            strokes,
+            standard_error,
+            ..priced
+        }
+    };
+    let choice = told(found.choice);
+    let by_set = range.by_set(&choice.rests);
+    let beside = |priced: Priced| {
+        let mut priced = told(priced);
+        range.set_costs(&mut priced, &by_set);
+        priced
+    };
+    Decision {
+        aim_window_deg: range.aim_window(choice.shot),
+        alternatives: found
+            .alternatives
+            .into_iter()
+            .map(beside)
+            .filter(|p| p.strokes.is_finite())
+            .collect(),
+        comparisons: found
+            .comparisons
+            .into_iter()
+            .map(|(name, priced)| (name, beside(priced)))
+            .filter(|(_, p)| p.strokes.is_finite())
+            .collect(),
+        choice,
+        ..found
+    }
+}
+
+/// Clubs that are looked at along a fan of aims, the choice's first.
+const FANNED: usize = 3;
+/// The fan, degrees either way.
+const FAN_DEG: [f64; 8] = [-8.0, -6.0, -4.0, -2.0, 2.0, 4.0, 6.0, 8.0];
+/// Sets of fresh balls for each shot of it.
+const FAN_SETS: usize = 8;
+
+fn judged(
+    question: &Question<'_>,
+    whole: &Whole,
+    decision: &Decision,
+    aims: &[AimOfPlay],
+    losses: &[Option<Loss<'_>>],
+) -> Vec<Judged> {
+    if aims.is_empty() {
+        return Vec::new();
+    }
+    let worth = Told(whole);
+    let range = Range::new(question, &worth);
+    let shots: Vec<TeeShot> = std::iter::once(&decision.choice)
+        .chain(&decision.alternatives)
+        .map(|p| p.shot)
+        .collect();
+    let fan: Vec<TeeShot> = shots
+        .iter()
+        .take(FANNED)
+        .flat_map(|shot| {
+            FAN_DEG.map(|turn| TeeShot {
+                aim_deg: shot.aim_deg + turn,
+                ..*shot
+            })
+        })
+        .collect();
+    let flown: Vec<Vec<crate::outcome::Rest>> = fan
+        .par_iter()
+        .map(|shot| range.fresh_rests(*shot, FAN_SETS))
+        .collect();
+    let balls = FAN_SETS * FRESH_BALLS;
+    // Every candidate on the same balls; the choice first.
+    let candidates: Vec<(TeeShot, &[crate::outcome::Rest])> = std::iter::once(&decision.choice)
+        .chain(&decision.alternatives)
+        .map(|p| (p.shot, &p.rests[..balls.min(p.rests.len())]))
+        .chain(
+            fan.iter()
+                .zip(&flown)
+                .map(|(shot, rests)| (*shot, &rests[..])),
+        )
+        .collect();
+    // By aim of play, by candidate: the loss of every set.
+    let by_set: Vec<Vec<Vec<f64>>> = losses
+        .iter()
+        .map(|loss| {
+            let range = match loss {
+                Some(loss) => Range::new(question, loss),
+                None => Range::new(question, &worth),
+            };
+            candidates
+                .par_iter()
+                .map(|(_, rests)| range.by_set(rests))
+                .collect()
+        })
+        .collect();
+    let mean = |sets: &[f64]| sets.iter().sum::<f64>() / sets.len() as f64;
+    let best: Vec<usize> = by_set
+        .iter()
+        .map(|of_aim| {
+            let mut best = 0;
+            for (index, sets) in of_aim.iter().enumerate() {
+                if mean(sets) < mean(&of_aim[best]) {
+                    best = index;
+                }
+            }
+            best
+        })
+        .collect();
+    let costs = |aim: usize, candidate: usize| {
+        let differences: Vec<f64> = by_set[aim][candidate]
+            .iter()
+            .zip(&by_set[aim][best[aim]])
+            .map(|(a, b)| a - b)
+            .collect();
+        super::range::mean_and_error(&differences)
+    };
+    let worth_of = |aim: usize, candidate: usize| {
+        let loss = mean(&by_set[aim][candidate]);
+        losses[aim].as_ref().map_or(loss, |l| l.worth(loss))
+    };
+    (0..aims.len())
+        .map(|aim| Judged {
+            aim: aims[aim].clone(),
+            shot: candidates[best[aim]].0,
+            worth: worth_of(aim, best[aim]),
+            of_choice: worth_of(aim, 0),
+            costs: (0..aims.len()).map(|by| costs(by, best[aim])).collect(),
+            choice_costs: costs(aim, 0),
+        })
+        .collect()
+}

@@ -1,0 +1,102 @@
+//! The same tee in another wind, or to another pin: what changes, and what
+//! keeping to the plan would cost.
+//!
+//! The hole is solved again from the day's own values, and the tee decided
+//! again among the clubs that were not hopeless on the day
+//! ([`HOPELESS`](super::search::HOPELESS)).
+
+use super::range::{Range, mean_and_error};
+use super::rules::StrokesFrom;
+use super::whole::held::Told;
+use super::whole::{Options, Whole};
+use super::{Decision, NothingInPlay, Question, decide_again};
+use crate::outcome::TeeShot;
+
+/// What becomes of a tee's decision in one case.
+#[derive(Clone, Debug)]
+pub struct Case {
+    /// The shot to hit then.
+    pub shot: TeeShot,
+    /// Its average carry, m.
+    pub carry_m: f64,
+    /// Strokes to hole out with it.
+    pub strokes: f64,
+    /// Standard error of that.
+    pub standard_error: f64,
+    /// What the plan's club costs then, aimed anew, and the standard error; none
+    /// where it keeps no ball in play.
+    pub keep_club: Option<(f64, f64)>,
+    /// What the plan's very shot costs then: club, peg and aim; none where it
+    /// keeps no ball in play.
+    pub keep_shot: Option<(f64, f64)>,
+}
+
+/// Decides a tee again. `before` is the plan's decision, `solved` the hole as it
+/// was solved for it; without, the published table prices what follows.
+///
+/// # Errors
+/// As [`decide`](super::decide).
+pub fn decide_case(
+    question: &Question<'_>,
+    before: &Decision,
+    solved: Option<&Whole>,
+) -> Result<Case, NothingInPlay> {
+    let Some(solved) = solved else {
+        let to_go = super::finish::StrokesToGo::for_handicap(question.player.handicap);
+        return case(question, before, &to_go, &to_go);
+    };
+    let start = question
+        .tee
+        .peg(question.tee.width_m() / 2.0, super::range::PEG_MARGIN_M);
+    let whole = Whole::of(
+        question.hole,
+        question.player,
+        question.day,
+        start,
+        &Options::default(),
+        Some(solved),
+    );
+    case(question, before, &whole.choosing(), &Told(&whole))
+}
+
+fn case(
+    question: &Question<'_>,
+    before: &Decision,
+    choosing: &dyn StrokesFrom,
+    telling: &dyn StrokesFrom,
+) -> Result<Case, NothingInPlay> {
+    let decision = decide_again(question, choosing, before, &|_| {})?;
+    let range = Range::new(question, telling);
+    let choice = &decision.choice;
+    let by_set = range.by_set(&choice.rests);
+    let (strokes, standard_error) = mean_and_error(&by_set);
+    let costs = |rests: &[crate::outcome::Rest]| {
+        let differences: Vec<f64> = range
+            .by_set(rests)
+            .iter()
+            .zip(&by_set)
+            .map(|(a, b)| a - b)
+            .collect();
+        let (costs, error) = mean_and_error(&differences);
+        costs.is_finite().then_some((costs, error))
+    };
+    let planned = before.choice.shot;
+    let keep_club = if choice.shot.club == planned.club {
+        Some((0.0, 0.0))
+    } else {
+        decision
+            .alternatives
+            .iter()
+            .find(|a| a.shot.club == planned.club)
+            .and_then(|a| costs(&a.rests))
+    };
+    let keep_shot = costs(&range.price_fresh(planned).rests);
+    Ok(Case {
+        shot: choice.shot,
+        carry_m: choice.carry_m,
+        strokes,
+        standard_error,
+        keep_club,
+        keep_shot,
+    })
+}

@@ -1,0 +1,410 @@
+//! What the player wants of the hole, and how well it can be had.
+//!
+//! Fewest strokes is one aim of play. Others look at the score alone: its worth
+//! is 1 or 0 for *par or better* and for *no double bogey*, Stableford points
+//! (Rule 21.1b), or the chance of winning the hole against an opponent's scores.
+//! What is best then depends on the strokes already played: two down the hole
+//! with par gone, nothing is left to lose. So the places are taken stroke by
+//! stroke, from the last stroke that still matters backwards.
+//!
+//! # What is stated
+//! - A halved hole counts as half a hole won. The opponent's score is taken to
+//!   be drawn whatever the player does, and unseen.
+//! - Stableford points are gross unless strokes are received: a score of one
+//!   over the player's own target for the hole is 1 point, on it 2, and so on;
+//!   every stroke received raises the target by one.
+
+use std::fmt;
+
+use rayon::prelude::*;
+
+use super::chain::Chain;
+use super::explicit::{End, Spot};
+use super::scores::Scores;
+
+/// What the player wants.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub enum AimOfPlay {
+    /// Fewest strokes on average.
+    #[default]
+    Strokes,
+    /// The best chance of par or better.
+    Par,
+    /// The best chance of one over par or better.
+    NoDouble,
+    /// Most Stableford points on average.
+    Points {
+        /// Handicap strokes received on this hole.
+        received: u8,
+    },
+    /// Winning the hole, a half counted as half, against an opponent.
+    Match {
+        /// How often the opponent takes how many strokes.
+        opponent: Scores,
+    },
+}
+
+impl AimOfPlay {
+    /// Its key, as in files and options.
+    #[must_use]
+    pub fn key(&self) -> &'static str {
+        match self {
+            Self::Strokes => "strokes",
+            Self::Par => "par",
+            Self::NoDouble => "no-double",
+            Self::Points { .. } => "points",
+            Self::Match { .. } => "match",
+        }
+    }
+
+    /// In words.
+    #[must_use]
+    pub fn words(&self) -> &'static str {
+        match self {
+            Self::Strokes => "fewest strokes",
+            Self::Par => "par or better",
+            Self::NoDouble => "no double bogey",
+            Self::Points { .. } => "Stableford points",
+            Self::Match { .. } => "winning the hole",
+        }
+    }
+
+    /// Whether its worth is a chance, 0 to 1.
+    #[must_use]
+    pub fn is_chance(&self) -> bool {
+        matches!(self, Self::Par | Self::NoDouble | Self::Match { .. })
+    }
+
+    /// What a score is worth; more is better.
+    #[must_use]
+    pub fn worth(&self, score: usize, par: usize) -> f64 {
+        let chance = |yes: bool| f64::from(u8::from(yes));
+        match self {
+            Self::Strokes => -(score as f64),
+            Self::Par => chance(score <= par),
+            Self::NoDouble => chance(score <= par + 1),
+            Self::Points { received } => {
+                let target = (par + usize::from(*received) + 2) as f64;
+                (target - score as f64).max(0.0)
+            }
+            Self::Match { opponent } => {
+                let halved = opponent.by_strokes.get(score).copied().unwrap_or(0.0);
+                (1.0 - opponent.at_most(score)).max(0.0) + 0.5 * halved
+            }
+        }
+    }
+
+    /// The first score from which on all are worth nothing; none where every
+    /// stroke always counts.
+    #[must_use]
+    pub fn worthless(&self, par: usize) -> Option<usize> {
+        match self {
+            Self::Strokes => None,
+            Self::Par => Some(par + 1),
+            Self::NoDouble => Some(par + 2),
+            Self::Points { received } => Some(par + usize::from(*received) + 2),
+            Self::Match { opponent } => Some(opponent.by_strokes.len()),
+        }
+    }
+}
+
+impl fmt::Display for AimOfPlay {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.words())
+    }
+}
+
+/// The best worth of every place after every number of strokes.
+#[derive(Clone, Debug)]
+pub struct Standing {
+    /// By strokes already played, by place; 0 where a place is not played from.
+    pub worth: Vec<Vec<f32>>,
+    /// Putts' worth after so many strokes: `[strokes][putts − 1]`.
+    putts: Vec<[f64; 3]>,
+    /// Worth of a hole that took so many.
+    holed: Vec<f64>,
+}
+
+/// The best that can be had of an aim of play which looks at the score; none
+/// for fewest strokes, which the solver finds.
+#[must_use]
+pub fn standing<C: Chain>(chain: &C, aim: &AimOfPlay, par: usize) -> Option<Standing> {
+    let worthless = aim.worthless(par)?;
+    // After `strokes` the hole takes one more at least.
+    let layers = worthless.saturating_sub(1);
+    let putts: Vec<[f64; 3]> = (0..layers + 2)
+        .map(|strokes| std::array::from_fn(|more| aim.worth(strokes + more + 1, par)))
+        .collect();
+    let mut out = Standing {
+        worth: vec![Vec::new(); layers],
+        holed: (0..layers + 2).map(|score| aim.worth(score, par)).collect(),
+        putts,
+    };
+    for strokes in (0..layers).rev() {
+        let drops = out.drops_after(chain, strokes);
+        let layer: Vec<f32> = (0..chain.places())
+            .into_par_iter()
+            .with_min_len(64)
+            .map(|place| out.best(chain, place, strokes, &drops).0 as f32)
+            .collect();
+        out.worth[strokes] = layer;
+    }
+    Some(out)
+}
+
+impl Standing {
+    /// Worth of a place after so many strokes; nothing once it is too late.
+    #[must_use]
+    pub fn of(&self, strokes: usize, place: usize) -> f64 {
+        self.worth
+            .get(strokes)
+            .and_then(|layer| layer.get(place))
+            .map_or(0.0, |worth| f64::from(*worth))
+    }
+
+    /// Worth of having holed out in so many strokes.
+    #[must_use]
+    pub fn holed(&self, strokes: usize) -> f64 {
+        self.holed.get(strokes).copied().unwrap_or(0.0)
+    }
+
+    /// Worth of a ball on the green after so many strokes, by the chances of
+    /// one, two and three putts.
+    #[must_use]
+    pub fn on_green(&self, strokes: usize, chances: [f64; 3]) -> f64 {
+        self.putts.get(strokes).map_or(0.0, |worth| {
+            worth.iter().zip(chances).map(|(w, c)| w * c).sum()
+        })
+    }
+
+    /// Worth of the best drop of every relief after a stroke from `strokes`, its
+    /// penalty counted, and after the penalty alone.
+    fn drops_after<C: Chain>(&self, chain: &C, strokes: usize) -> [Vec<f32>; 2] {
+        let best = |node: usize, strokes: usize| {
+            chain
+                .relief(node as u32)
+                .spots
+                .iter()
+                .map(|&spot| match spot {
+                    Spot::Green(away) => self.on_green(strokes, chain.putt_chances(away)) as f32,
+                    Spot::State(place) => self.of(strokes, place as usize) as f32,
+                })
+                .fold(0.0, f32::max)
+        };
+        let reliefs = || 0..chain.reliefs();
+        [
+            reliefs()
+                .map(|node| {
+                    let penalty = chain.relief(node as u32).penalty as usize;
+                    best(node, strokes + 1 + penalty)
+                })
+                .collect(),
+            reliefs().map(|node| best(node, strokes + 1)).collect(),
+        ]
+    }
+
+    /// The worth of a choice; `drops` are [`Standing::drops_after`] these strokes.
+    fn of_choice<C: Chain>(
+        &self,
+        chain: &C,
+        [place, choice]: [usize; 2],
+        strokes: usize,
+        drops: &[Vec<f32>; 2],
+    ) -> f64 {
+        let next = strokes + 1;
+        let again = self.of(next + 1, place);
+        let mut sum = 0.0;
+        chain.ways(place, choice, |weight, end| {
+            sum += weight
+                * match end {
+                    End::Lies(there) => self.of(next, there as usize),
+                    End::Green(away) => self.on_green(next, chain.putt_chances(away)),
+                    End::Holed => self.holed.get(next).copied().unwrap_or(0.0),
+                    End::Relief(node) => f64::from(drops[0][node as usize]).max(again),
+                    End::Drop(node) => f64::from(drops[1][node as usize]),
+                    End::Replay => again,
+                };
+        });
+        sum
+    }
+
+    fn best<C: Chain>(
+        &self,
+        chain: &C,
+        place: usize,
+        strokes: usize,
+        drops: &[Vec<f32>; 2],
+    ) -> (f64, usize) {
+        let mut best = (0.0, 0);
+        for choice in 0..chain.choices(place) {
+            let worth = self.of_choice(chain, [place, choice], strokes, drops);
+            if worth > best.0 {
+                best = (worth, choice);
+            }
+        }
+        best
+    }
+
+    /// The best choice of a place after so many strokes, and its worth.
+    #[must_use]
+    pub fn choice<C: Chain>(&self, chain: &C, place: usize, strokes: usize) -> (f64, usize) {
+        let drops = self.drops_after(chain, strokes);
+        self.best(chain, place, strokes, &drops)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::chain::made_up::{MadeUp, drop_in};
+    use super::*;
+
+    fn opponent(text: &str, par: usize) -> Scores {
+        Scores {
+            by_strokes: crate::units::scores::read(text)
+                .expect("scores")
+                .by_strokes(par),
+        }
+    }
+
+    /// A par 4 with two ways from the tee. *Safe*: always in place 1, two putts
+    /// from the green after it, a 4. *Bold*: place 2 or lost; from place 2 one
+    /// putt (a 3), and a lost ball starts again.
+    fn two_ways(lost: f64) -> MadeUp {
+        MadeUp {
+            places: vec![
+                vec![
+                    vec![(1.0, End::Lies(1))],
+                    vec![(1.0 - lost, End::Lies(2)), (lost, End::Replay)],
+                ],
+                vec![vec![(1.0, End::Green(1.0))]],
+                vec![vec![(1.0, End::Green(0.0))]],
+            ],
+            ..MadeUp::default()
+        }
+    }
+
+    fn best(chain: &MadeUp, aim: &AimOfPlay) -> (f64, usize) {
+        standing(chain, aim, 4)
+            .expect("a score")
+            .choice(chain, 0, 0)
+    }
+
+    /// Closed forms: safe is always 4. Bold is 3 with 1 − p; lost, the third
+    /// stroke is the next: bold again gives 5 with 1 − p, safe gives 6.
+    #[test]
+    fn aims_of_play_part_ways() {
+        let p = 0.4;
+        let chain = two_ways(p);
+        // Strokes: 4 against 3 + 2p/(1 − p) = 4.33: safe. Par: safe, for sure.
+        assert_eq!(best(&chain, &AimOfPlay::Par), (1.0, 0));
+        assert_eq!(best(&chain, &AimOfPlay::NoDouble), (1.0, 0));
+        // Points: safe 2; bold 3(1 − p) + p·(1 − p)·1 = 2.04.
+        let (points, choice) = best(&chain, &AimOfPlay::Points { received: 0 });
+        assert_eq!(choice, 1);
+        assert!((points - (3.0 * (1.0 - p) + p * (1.0 - p))).abs() < 1e-6);
+        // With two strokes received, safe is 4; bold 5(1 − p) + p·max(3(1 − p) + p·(1 − p)·1, 2),
+        // the second time with nothing but the strokes left.
+        let (points, choice) = best(&chain, &AimOfPlay::Points { received: 2 });
+        let again = f64::max(3.0 * (1.0 - p) + p * (1.0 - p), 2.0);
+        assert_eq!(choice, 1);
+        assert!((points - (5.0 * (1.0 - p) + p * again)).abs() < 1e-6);
+    }
+
+    /// Against one who always makes a three a four is lost and a three halved;
+    /// against one who always makes a four the safe way halves, the bold one
+    /// wins 1 − p.
+    #[test]
+    fn a_match_is_played_against_somebody() {
+        for (p, other, worth, choice) in [
+            (0.4, "birdie:1", 0.5 * 0.6, 1),
+            (0.4, "par:1", 0.6, 1),
+            (0.6, "par:1", 0.5, 0),
+            (0.4, "5:1", 1.0, 0),
+        ] {
+            let chain = two_ways(p);
+            let opponent = opponent(other, 4);
+            let found = best(&chain, &AimOfPlay::Match { opponent });
+            assert!((found.0 - worth).abs() < 1e-6, "{other}: {found:?}");
+            assert_eq!(found.1, choice, "{other}");
+        }
+    }
+
+    /// Every plan of play on a small chain with water, an unplayable ball and a
+    /// three-putt, tried out one by one: none is better than what the layers
+    /// find. A plan is a choice for every place and number of strokes.
+    #[test]
+    fn nothing_beats_the_layers() {
+        let chain = MadeUp {
+            places: vec![
+                vec![
+                    vec![(0.7, End::Lies(1)), (0.3, End::Relief(0))],
+                    vec![(0.5, End::Green(0.6)), (0.5, End::Lies(2))],
+                ],
+                vec![
+                    vec![
+                        (0.7, End::Green(0.3)),
+                        (0.2, End::Replay),
+                        (0.1, End::Holed),
+                    ],
+                    vec![(1.0, End::Green(1.4))],
+                ],
+                vec![
+                    vec![(0.6, End::Lies(2)), (0.4, End::Green(0.0))],
+                    vec![(1.0, End::Drop(1))],
+                ],
+            ],
+            drops: vec![drop_in(&[1, 2]), drop_in(&[1])],
+        };
+        let opponent = opponent("3:2,4:5,5:3", 4);
+        for aim in [
+            AimOfPlay::Par,
+            AimOfPlay::NoDouble,
+            AimOfPlay::Points { received: 0 },
+            AimOfPlay::Match { opponent },
+        ] {
+            let found = best(&chain, &aim).0;
+            // Choices after 0 to 4 strokes in three places: 2¹⁵ plans.
+            let most = (0..1_u32 << 15)
+                .map(|plan| worth_of(&chain, &aim, plan, 0, 0))
+                .fold(0.0, f64::max);
+            assert!((found - most).abs() < 1e-6, "{aim}: {found} {most}");
+        }
+    }
+
+    /// A plan's worth by following every branch; drops and replays are tried
+    /// both ways, for the better.
+    fn worth_of(chain: &MadeUp, aim: &AimOfPlay, plan: u32, place: usize, strokes: usize) -> f64 {
+        if strokes > 4 {
+            return 0.0;
+        }
+        let choice = (plan >> (strokes * 3 + place) & 1) as usize;
+        let next = strokes + 1;
+        let mut sum = 0.0;
+        chain.ways(place, choice, |weight, end| {
+            let go = |place: usize, strokes: usize| worth_of(chain, aim, plan, place, strokes);
+            let best = |node: u32, strokes: usize, least: f64| {
+                chain.relief(node).spots.iter().fold(least, |most, spot| {
+                    let Spot::State(place) = *spot else {
+                        return most;
+                    };
+                    most.max(go(place as usize, strokes))
+                })
+            };
+            sum += weight
+                * match end {
+                    End::Lies(there) => go(there as usize, next),
+                    End::Green(away) => chain
+                        .putt_chances(away)
+                        .iter()
+                        .enumerate()
+                        .map(|(more, chance)| chance * aim.worth(next + more + 1, 4))
+                        .sum(),
+                    End::Holed => aim.worth(next, 4),
+                    End::Relief(node) => best(node, next + 1, go(place, next + 1)),
+                    End::Drop(node) => best(node, next, 0.0),
+                    End::Replay => go(place, next + 1),
+                };
+        });
+        sum
+    }
+}

@@ -1,0 +1,108 @@
+//! A hole as a chain of choices: the little that the score's distribution and
+//! the aims of play need of it.
+//!
+//! Every way on from a place adds at least one stroke, so that anything told
+//! stroke by stroke (how many strokes a hole takes; the best chance of par) is
+//! found by one pass from the last stroke to the first, with no equation to
+//! solve: a ball that is replayed comes back two strokes later.
+
+use super::explicit::{Choice, End, Explicit, Node};
+
+/// A finite chain of choices. Every choice takes one stroke.
+pub trait Chain: Sync {
+    /// How many places a ball can lie in.
+    fn places(&self) -> usize;
+
+    /// How many choices there are in a place; 0 where it is not played from.
+    fn choices(&self, place: usize) -> usize;
+
+    /// Every way on, with its weight; weights add to 1. [`End::Lies`] names a
+    /// place.
+    fn ways(&self, place: usize, choice: usize, visit: impl FnMut(f64, End));
+
+    /// The places of a relief, and its penalty: at most 2.
+    fn relief(&self, node: u32) -> &Node;
+
+    /// How many reliefs there are.
+    fn reliefs(&self) -> usize;
+
+    /// Chances of one, two and three putts.
+    fn putt_chances(&self, distance_m: f32) -> [f64; 3];
+}
+
+/// A hole as it is written out; its places are the states.
+impl Chain for Explicit {
+    fn places(&self) -> usize {
+        self.states().len()
+    }
+    fn choices(&self, place: usize) -> usize {
+        Self::choices(self, place as u32).len()
+    }
+    fn ways(&self, place: usize, choice: usize, mut visit: impl FnMut(f64, End)) {
+        let choice: &Choice = &Self::choices(self, place as u32)[choice];
+        for way in Self::ways(self, choice) {
+            visit(f64::from(way.weight), way.end);
+        }
+    }
+    fn relief(&self, node: u32) -> &Node {
+        self.drops(node)
+    }
+    fn reliefs(&self) -> usize {
+        self.drop_count()
+    }
+    fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
+        Self::putt_chances(self, distance_m)
+    }
+}
+
+/// A chain written out by hand, for tests against closed forms.
+#[cfg(test)]
+pub(super) mod made_up {
+    use super::super::explicit::Spot;
+    use super::*;
+
+    /// A relief of one stroke into these places.
+    pub fn drop_in(places: &[u32]) -> Node {
+        Node {
+            penalty: 1,
+            spots: places.iter().map(|p| Spot::State(*p)).collect(),
+        }
+    }
+
+    /// One choice: its ways.
+    pub type Choice = Vec<(f64, End)>;
+
+    /// Places with their choices, and drops.
+    #[derive(Default)]
+    pub struct MadeUp {
+        pub places: Vec<Vec<Choice>>,
+        pub drops: Vec<Node>,
+    }
+
+    impl Chain for MadeUp {
+        fn places(&self) -> usize {
+            self.places.len()
+        }
+        fn choices(&self, place: usize) -> usize {
+            self.places[place].len()
+        }
+        fn ways(&self, place: usize, choice: usize, mut visit: impl FnMut(f64, End)) {
+            for &(weight, end) in &self.places[place][choice] {
+                visit(weight, end);
+            }
+        }
+        fn relief(&self, node: u32) -> &Node {
+            &self.drops[node as usize]
+        }
+        fn reliefs(&self) -> usize {
+            self.drops.len()
+        }
+        /// One putt from 0 m, two from 1 m, three from 2 m, in between linear.
+        fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
+            let d = f64::from(distance_m);
+            let near = (1.0 - d).max(0.0);
+            let far = (d - 1.0).max(0.0);
+            [near, 1.0 - near - far, far]
+        }
+    }
+}

@@ -1,0 +1,297 @@
+//! A hole written out as a finite stochastic shortest path.
+//!
+//! *States* are cells with a lie: every pair that any of the choices below can
+//! reach from the tee. *Choices* of a state are a few shots that the screening
+//! puts near the best. *Ways* of a choice are what becomes of its balls, flown
+//! and brought to rest by the true flight and ground from places spread over the
+//! state's cell; shares add to 1. A ball on the green is putted out from exactly
+//! where it lies; one in a penalty area is dropped in the best of some places or
+//! goes back under stroke and distance (Rule 17.1d); one out of bounds goes back
+//! (Rule 18.2), or under Model Local Rule E-5 is dropped for two strokes.
+//!
+//! Strokes of a choice are `1 + Σ share × worth`, where a way is worth
+//! - [`End::Lies`]: the state's value;
+//! - [`End::Green`]: the player's putts from there; [`End::Holed`]: nothing;
+//! - [`End::Relief`]: penalty + the least of its drops, or, if that is less,
+//!   one stroke and the value of the state it was played from;
+//! - [`End::Drop`]: the least of its drops (the stroke is the penalty itself);
+//! - [`End::Replay`]: one stroke and the value of the state it was played from.
+
+use std::sync::Arc;
+
+use super::action::{Action, Fineness};
+use super::build;
+use super::lie::{LIES, Lie};
+use super::problem::Problem;
+use super::screen::Screening;
+use crate::hole::{Coord, Hole, Surface};
+use crate::outcome::Day;
+use crate::player::Player;
+
+/// A cell and a lie that a ball is played from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct State {
+    /// Cell of the problem's grid.
+    pub cell: u32,
+    /// Lie in it.
+    pub lie: Lie,
+    /// A place there with that lie: where the first ball came to rest; m.
+    pub at: [f32; 2],
+}
+
+/// What becomes of a ball.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum End {
+    /// It is played next from this state.
+    Lies(u32),
+    /// It is on the green, this far from the pin, m (or as good as that).
+    Green(f32),
+    /// It went in.
+    Holed,
+    /// One penalty stroke (two under Model Local Rule E-5) and a drop in the best
+    /// of [`Explicit::drops`]; or replayed if that is better.
+    Relief(u32),
+    /// An unplayable ball's drop: the choice's one stroke is the penalty.
+    Drop(u32),
+    /// Stroke and distance.
+    Replay,
+}
+
+/// A share of a choice's balls and what becomes of them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Way {
+    /// Share; those of a choice add to 1.
+    pub weight: f32,
+    /// What becomes of them.
+    pub end: End,
+}
+
+/// A shot from a state, with its ways.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Choice {
+    /// What is done.
+    pub action: Action,
+    pub(super) first: u32,
+    pub(super) count: u32,
+}
+
+/// Where a ball may be dropped.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Spot {
+    /// In this state.
+    State(u32),
+    /// On the green, this far from the pin, m.
+    Green(f32),
+}
+
+/// The places of one relief.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Node {
+    /// Penalty strokes.
+    pub penalty: u32,
+    /// Where the ball may be dropped; never empty.
+    pub spots: Vec<Spot>,
+}
+
+/// What is asked for beyond the usual.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Options {
+    /// How finely the hole is cut.
+    pub fineness: Fineness,
+    /// Model Local Rule E-5: a ball out of bounds may be dropped for two
+    /// strokes at the edge of the nearest fairway.
+    pub local_rule_e5: bool,
+    /// Balls of every choice from the tee; at most 65 536.
+    pub tee_balls: usize,
+    /// Places, m east and north, that have states even if no ball from the tee
+    /// comes to lie there.
+    pub also: Vec<[f32; 2]>,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self {
+            fineness: Fineness::default(),
+            local_rule_e5: false,
+            tee_balls: 1024,
+            also: Vec::new(),
+        }
+    }
+}
+
+/// What a hole is cut into, and rough values of it.
+#[derive(Debug)]
+pub(super) struct Table {
+    pub problem: Problem,
+    pub screening: Screening,
+}
+
+/// The finite problem.
+#[derive(Clone, Debug)]
+pub struct Explicit {
+    pub(super) table: Arc<Table>,
+    pub(super) options: Options,
+    pub(super) states: Vec<State>,
+    /// `[cell · LIES + lie]`: the state, or [`NO_STATE`].
+    pub(super) index: Vec<u32>,
+    pub(super) choices: Vec<Choice>,
+    /// By state, where its choices begin; one more at the end.
+    pub(super) first_choice: Vec<u32>,
+    pub(super) tee: Vec<Choice>,
+    pub(super) ways: Vec<Way>,
+    pub(super) nodes: Vec<Node>,
+}
+
+pub(super) const NO_STATE: u32 = u32::MAX;
+
+impl Explicit {
+    /// Writes a hole out for a player and a day, the tee shot starting at `start`.
+    #[must_use]
+    pub fn of(
+        hole: &Hole,
+        player: &Player,
+        day: &Day,
+        start: Coord<f64>,
+        fineness: Fineness,
+    ) -> Self {
+        let options = Options {
+            fineness,
+            ..Options::default()
+        };
+        Self::with(hole, player, day, start, &options, None)
+    }
+
+    /// The same with options. `previous` is the same hole and player in another
+    /// wind or to another pin: its values are where the screening begins.
+    #[must_use]
+    pub fn with(
+        hole: &Hole,
+        player: &Player,
+        day: &Day,
+        start: Coord<f64>,
+        options: &Options,
+        previous: Option<&Self>,
+    ) -> Self {
+        let problem = Problem::of(hole, player, day, start, options.fineness);
+        let screening = Screening::of(&problem, previous.map(|p| &p.table.screening));
+        let table = Arc::new(Table { problem, screening });
+        build::written_out(hole, day, &table, options)
+    }
+
+    /// One choice a state, the one that `solution` holds, on fresh balls: what
+    /// its policy is worth when it is not flattered by the balls it was chosen
+    /// on. States that only fresh balls reach get their best rough shot.
+    /// `balls` a choice, a power of two up to 256; `tee_balls` up to 65 536.
+    #[must_use]
+    pub fn held(
+        &self,
+        hole: &Hole,
+        day: &Day,
+        solution: &super::Solution,
+        balls: usize,
+        tee_balls: usize,
+    ) -> Self {
+        build::held(self, hole, day, solution, balls, tee_balls)
+    }
+
+    /// What the hole was cut into, and the player's swings.
+    #[must_use]
+    pub fn problem(&self) -> &Problem {
+        &self.table.problem
+    }
+
+    /// Every state, in the order in which they were reached.
+    #[must_use]
+    pub fn states(&self) -> &[State] {
+        &self.states
+    }
+
+    /// The state of a place with a lie, if it was reached.
+    #[must_use]
+    pub fn state(&self, at: [f32; 2], lie: Lie) -> Option<u32> {
+        let cell = self.table.problem.grid.cell(at[0], at[1]);
+        let state = self.index[cell * LIES + lie as usize];
+        (state != NO_STATE).then_some(state)
+    }
+
+    /// The choices of a state; never empty.
+    #[must_use]
+    pub fn choices(&self, state: u32) -> &[Choice] {
+        let state = state as usize;
+        &self.choices[self.first_choice[state] as usize..self.first_choice[state + 1] as usize]
+    }
+
+    /// The choices from the tee; never empty.
+    #[must_use]
+    pub fn tee(&self) -> &[Choice] {
+        &self.tee
+    }
+
+    /// The ways of a choice.
+    #[must_use]
+    pub fn ways(&self, choice: &Choice) -> &[Way] {
+        &self.ways[choice.first as usize..(choice.first + choice.count) as usize]
+    }
+
+    /// Every relief, in the order of [`End::Relief`]'s and [`End::Drop`]'s numbers.
+    #[must_use]
+    pub fn drops(&self, node: u32) -> &Node {
+        &self.nodes[node as usize]
+    }
+
+    /// How many reliefs there are.
+    #[must_use]
+    pub fn drop_count(&self) -> usize {
+        self.nodes.len()
+    }
+
+    /// Expected putts from this far, m.
+    #[must_use]
+    pub fn putts(&self, distance_m: f32) -> f64 {
+        self.table.problem.putts(distance_m)
+    }
+
+    /// Chances of one, two and three putts from this far, m.
+    #[must_use]
+    pub fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
+        self.table.problem.to_go.putt_chances(f64::from(distance_m))
+    }
+
+    /// Rough strokes of a place that was never reached.
+    pub(super) fn rough_value(&self, at: [f32; 2], lie: Lie) -> f64 {
+        self.table.screening.value_at(&self.table.problem, at, lie)
+    }
+
+    /// The best rough shot of a place that was never reached.
+    pub(super) fn rough_action(&self, at: [f32; 2], lie: Lie) -> Option<Action> {
+        self.table
+            .screening
+            .shots(&self.table.problem, at, lie)
+            .first()
+            .map(|shot| shot.1)
+    }
+
+    /// Rough strokes of a shot from a place, the place itself worth `here`.
+    pub(super) fn rough_price(&self, at: [f32; 2], lie: Lie, here: f64, action: Action) -> f64 {
+        self.table
+            .screening
+            .price_of(&self.table.problem, at, lie, here, action)
+    }
+
+    /// How many ways there are in all.
+    #[must_use]
+    pub fn way_count(&self) -> usize {
+        self.ways.len()
+    }
+
+    /// How many choices there are in all, the tee's included.
+    #[must_use]
+    pub fn choice_count(&self) -> usize {
+        self.choices.len() + self.tee.len()
+    }
+}
+
+/// Whether a ball may be dropped on a surface and played or putted from there.
+pub(super) fn may_drop(surface: Surface) -> bool {
+    Lie::on(surface).is_some() || surface == Surface::Green
+}

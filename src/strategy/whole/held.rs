@@ -1,0 +1,158 @@
+//! A tee shot's balls put back on the states of a hole that is written out.
+//!
+//! A ball between cells is shared out among those whose values
+//! [`Policy::value`] blends, so that the mean score after a shot is its price.
+
+use super::answer::Whole;
+use super::explicit::Explicit;
+use super::lie::Lie;
+use super::policy::Policy;
+use super::scores::After;
+use crate::hole::{Coord, Surface};
+use crate::outcome::{Rest, is_penalty};
+use crate::strategy::rules::{Rules, StrokesFrom};
+
+/// The states that stand for a place on a surface, with their shares; none where
+/// no state with the lie is near.
+#[must_use]
+pub fn shares(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Vec<(f64, u32)> {
+    let grid = &explicit.problem().grid;
+    let place = [at.x as f32, at.y as f32];
+    let lie = Lie::on(surface).unwrap_or(Lie::Rough);
+    let half = grid.cell_m / 2.0;
+    let mut out: Vec<(f64, u32)> = Vec::with_capacity(4);
+    for corner in 0..4 {
+        let there = [
+            place[0] + if corner & 1 == 0 { -half } else { half },
+            place[1] + if corner & 2 == 0 { -half } else { half },
+        ];
+        let Some(state) = playable(explicit, there, lie) else {
+            continue;
+        };
+        let middle = grid.middle(grid.cell(there[0], there[1]));
+        let near = |i: usize| (1.0 - ((place[i] - middle[i]).abs() / grid.cell_m)).clamp(0.0, 1.0);
+        out.push((f64::from(near(0) * near(1)), state));
+    }
+    let weights: f64 = out.iter().map(|share| share.0).sum();
+    if weights > 1.0e-9 {
+        out.iter_mut().for_each(|share| share.0 /= weights);
+        return out;
+    }
+    let mut best: Option<(f32, u32)> = None;
+    for down in -2..=2_i8 {
+        for right in -2..=2_i8 {
+            let there = [
+                place[0] + f32::from(right) * grid.cell_m,
+                place[1] + f32::from(down) * grid.cell_m,
+            ];
+            let Some(state) = playable(explicit, there, lie) else {
+                continue;
+            };
+            let middle = grid.middle(grid.cell(there[0], there[1]));
+            let away = (middle[0] - place[0]).powi(2) + (middle[1] - place[1]).powi(2);
+            if best.is_none_or(|b| away < b.0) {
+                best = Some((away, state));
+            }
+        }
+    }
+    best.map_or_else(Vec::new, |b| vec![(1.0, b.1)])
+}
+
+fn playable(explicit: &Explicit, at: [f32; 2], lie: Lie) -> Option<u32> {
+    explicit
+        .state(at, lie)
+        .filter(|state| !explicit.choices(*state).is_empty())
+}
+
+/// The nearest state of all, of the same lie if there is one: for what no ball
+/// of the solver's reached.
+fn nearest(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Option<u32> {
+    let lie = Lie::on(surface).unwrap_or(Lie::Rough);
+    let place = [at.x as f32, at.y as f32];
+    let mut best: Option<((bool, f32), u32)> = None;
+    for (index, state) in explicit.states().iter().enumerate() {
+        if explicit.choices(index as u32).is_empty() {
+            continue;
+        }
+        let away = (state.at[0] - place[0]).powi(2) + (state.at[1] - place[1]).powi(2);
+        let key = (state.lie != lie, away);
+        if best.is_none_or(|b| key < b.0) {
+            best = Some((key, index as u32));
+        }
+    }
+    best.map(|b| b.1)
+}
+
+/// A solved hole's worth as it is told: on fresh balls where these reach, else
+/// on the balls that the policy was chosen on.
+#[derive(Clone, Copy)]
+pub struct Told<'a>(pub &'a Whole);
+
+impl StrokesFrom for Told<'_> {
+    fn strokes_from(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
+        if surface == Surface::Green {
+            return self.0.telling().value(surface, at);
+        }
+        let shares = shares(&self.0.told, surface, at);
+        if shares.is_empty() {
+            return self.0.choosing().strokes_from(surface, at, to_pin_m);
+        }
+        shares
+            .into_iter()
+            .map(|(share, state)| share * self.0.worth.value[state as usize])
+            .sum()
+    }
+}
+
+/// Where the balls of a tee shot are played from next, each with its share. A
+/// ball in a penalty area is dropped where `rules` find it best, or the shot is
+/// played again where that is worth less: `strokes` is what the tee is worth
+/// with this shot.
+#[must_use]
+pub fn after(
+    policy: &Policy<'_>,
+    rules: &Rules<'_>,
+    rests: &[Rest],
+    strokes: f64,
+) -> Vec<(f64, After)> {
+    let explicit = policy.explicit;
+    let problem = explicit.problem();
+    let each = 1.0 / rests.len().max(1) as f64;
+    let mut out = Vec::with_capacity(2 * rests.len());
+    for rest in rests {
+        let mut lies = |surface: Surface, at: Coord<f64>, dropped: bool| {
+            let away = problem.to_pin_m([at.x as f32, at.y as f32]) as f32;
+            match (surface, dropped) {
+                (Surface::Green, false) => return out.push((each, After::Green(away))),
+                (Surface::Green, true) => return out.push((each, After::DroppedOnGreen(away))),
+                _ => {}
+            }
+            let mut shares = shares(explicit, surface, at);
+            if shares.is_empty() {
+                shares.extend(nearest(explicit, surface, at).map(|state| (1.0, state)));
+            }
+            for (share, state) in shares {
+                let after = if dropped {
+                    After::Dropped(state)
+                } else {
+                    After::Lies(state)
+                };
+                out.push((each * share, after));
+            }
+        };
+        match rest.surface {
+            Surface::OutOfBounds => out.push((each, After::Again)),
+            surface if is_penalty(surface) => {
+                let spot = rest
+                    .crossed
+                    .and_then(|crossed| rules.drop_spot(crossed, surface == Surface::PenaltyRed));
+                match spot.filter(|(_, value)| *value <= strokes) {
+                    Some((at, _)) => lies(rules.surface_at(at), at, true),
+                    None => out.push((each, After::Again)),
+                }
+            }
+            surface => lies(surface, rest.at, false),
+        }
+    }
+    out
+}

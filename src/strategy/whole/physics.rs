@@ -1,0 +1,339 @@
+//! A choice's balls by the true flight and ground.
+//!
+//! Every swing, lie and wind is flown once, on [`POOL`] points of one scrambled
+//! low-discrepancy sequence. A state takes an aligned part of them, which is a
+//! well spread set of its own, and different states take different parts, so
+//! that their errors are not all the same. The flights are turned to the aim and
+//! brought to rest from places spread over the state's cell, as a ball that
+//! comes to lie in it does: not from its middle only.
+
+use std::sync::OnceLock;
+
+use super::action::Action;
+use super::around::{fringe_putt_m, holed_chance};
+use super::lie::{LIES, Lie};
+use super::problem::Problem;
+use crate::flight::trajectory::{FlightView, Flights, STEP_S, fly};
+use crate::flight::{AimWind, Knot, Launch};
+use crate::hole::{Coord, Hole, Surface};
+use crate::outcome::{Day, Rest, is_penalty, settle};
+use crate::sample::{self, Point, points};
+
+/// Balls flown for every swing, lie and wind.
+pub(super) const POOL: usize = 256;
+/// Between two bearings flown in wind, degrees; the balls between are blended.
+const NODE_DEG: f64 = 15.0;
+
+/// What became of a ball, by place.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Raw {
+    Lies(Lie, [f32; 2]),
+    /// Distance to the pin, m, and the chance that it went in on the way.
+    Green(f32, f32),
+    /// Crossed here into a penalty area; red or not.
+    Water(Coord<f64>, bool),
+    Out(Coord<f64>),
+}
+
+/// Swings flown on one set of points.
+pub(super) struct Physics<'a> {
+    pub hole: &'a Hole,
+    pub day: &'a Day,
+    pub problem: &'a Problem,
+    points: Vec<Point>,
+    /// `[(swing · LIES + lie) · nodes + node]`.
+    pool: Vec<OnceLock<Flights>>,
+    nodes: usize,
+    floor_m: f64,
+}
+
+impl<'a> Physics<'a> {
+    pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32) -> Self {
+        let nodes = if day.wind.speed_m_s == 0.0 {
+            1
+        } else {
+            (360.0 / NODE_DEG) as usize
+        };
+        let highest = problem
+            .grid
+            .height_m
+            .iter()
+            .fold(f32::NEG_INFINITY, |m, h| m.max(*h));
+        let drop = if highest.is_finite() {
+            (hole.ground().lowest_m() - f64::from(highest)).min(0.0)
+        } else {
+            0.0
+        };
+        Self {
+            hole,
+            day,
+            problem,
+            points: points(seed, POOL),
+            pool: std::iter::repeat_with(OnceLock::new)
+                .take(problem.swings.len() * LIES * nodes)
+                .collect(),
+            nodes,
+            floor_m: drop - 2.0,
+        }
+    }
+
+    fn flown(&self, swing: usize, lie: Lie, node: usize) -> Option<&Flights> {
+        let model = self.problem.swings[swing].by_lie[lie as usize].as_ref()?;
+        let cell = &self.pool[(swing * LIES + lie as usize) * self.nodes + node];
+        Some(cell.get_or_init(|| {
+            let pattern = model.pattern();
+            let launches: Vec<Launch> = self.points.iter().map(|p| pattern.draw(p)).collect();
+            let bearing = node as f64 * NODE_DEG;
+            let winds: Vec<AimWind> = self
+                .points
+                .iter()
+                .map(|p| {
+                    let gust = [p[sample::GUST], p[sample::GUST + 1]];
+                    self.day.wind.in_aim(bearing, gust)
+                })
+                .collect();
+            fly(
+                &launches,
+                &winds,
+                &self.day.air,
+                &self.day.ball,
+                self.floor_m,
+            )
+        }))
+    }
+
+    /// Every ball of a shot from a state, in order: what became of it.
+    pub fn balls(
+        &self,
+        state: &super::explicit::State,
+        action: Action,
+        count: usize,
+        scratch: &mut Scratch,
+        out: &mut Vec<Raw>,
+    ) {
+        out.clear();
+        let swing = usize::from(action.swing);
+        let Some(lie) = self
+            .problem
+            .swings
+            .get(swing)
+            .map(|s| s.flies_as(state.lie))
+        else {
+            return;
+        };
+        let block = scramble(state.cell, state.lie as u32) as usize % (POOL / count.min(POOL));
+        for ball in 0..count {
+            let from = self.start(state, ball);
+            let pin_deg = self.problem.pin_deg([from.x as f32, from.y as f32]);
+            let aim_deg = action.bearing_deg(f64::from(pin_deg));
+            let index = (block * count + ball) % POOL;
+            let Some(rest) = self.rest(swing, lie, index, from, aim_deg, scratch) else {
+                return;
+            };
+            self.became(&rest, out);
+        }
+    }
+
+    /// The same from one place on points of their own: the tee.
+    pub fn balls_from(
+        &self,
+        at: Coord<f64>,
+        lie: Lie,
+        action: Action,
+        own: &[Point],
+        out: &mut Vec<Raw>,
+    ) {
+        out.clear();
+        let swing = &self.problem.swings[usize::from(action.swing)];
+        let Some(model) = swing.by_lie[swing.flies_as(lie) as usize].as_ref() else {
+            return;
+        };
+        let pattern = model.pattern();
+        let pin_deg = self.problem.pin_deg([at.x as f32, at.y as f32]);
+        let aim_deg = action.bearing_deg(f64::from(pin_deg));
+        let launches: Vec<Launch> = own.iter().map(|p| pattern.draw(p)).collect();
+        let winds: Vec<AimWind> = own
+            .iter()
+            .map(|p| {
+                let gust = [p[sample::GUST], p[sample::GUST + 1]];
+                self.day.wind.in_aim(aim_deg, gust)
+            })
+            .collect();
+        let flights = fly(
+            &launches,
+            &winds,
+            &self.day.air,
+            &self.day.ball,
+            self.floor_m,
+        )
+        .turned(aim_deg);
+        let height = self.hole.ground().height_m(at.x, at.y);
+        let mut track = Vec::new();
+        for (ball, point) in own.iter().enumerate() {
+            let rest = settle(
+                self.hole,
+                flights.ball(ball),
+                [at.x, at.y, height],
+                point[sample::TREES],
+                self.day.firmness,
+                aim_deg,
+                0.0,
+                &mut track,
+            );
+            self.became(&rest, out);
+        }
+    }
+
+    /// The length of putt that a state's fringe putt is worth, m.
+    pub fn fringe_putts(
+        &self,
+        state: &super::explicit::State,
+        count: usize,
+        out: &mut Vec<Raw>,
+    ) -> bool {
+        out.clear();
+        for ball in 0..count {
+            match fringe_putt_m(self.hole, self.start(state, ball)) {
+                Some(length) => out.push(Raw::Green(length as f32, 0.0)),
+                None => return false,
+            }
+        }
+        true
+    }
+
+    /// Where a state's ball starts: spread over the part of its cell that has
+    /// its lie.
+    fn start(&self, state: &super::explicit::State, ball: usize) -> Coord<f64> {
+        // The R2 sequence, moved by the state's own shift.
+        const R2: [f64; 2] = [0.754_877_666_246_692_7, 0.569_840_290_998_053_3];
+        let grid = &self.problem.grid;
+        let side = f64::from(grid.cell_m);
+        let shift = f64::from(scramble(state.cell, 77)) / f64::from(u32::MAX);
+        let column = state.cell as usize % grid.size[0];
+        let row = state.cell as usize / grid.size[0];
+        for attempt in 0..4 {
+            let index = (ball + attempt * 1009 + 1) as f64;
+            let x = (shift + index * R2[0]).fract();
+            let y = (shift * 13.0 + index * R2[1]).fract();
+            let at = Coord {
+                x: f64::from(grid.corner[0]) + (column as f64 + x) * side,
+                y: f64::from(grid.corner[1]) + (row as f64 + y) * side,
+            };
+            if Lie::on(self.hole.surface_at(at)) == Some(state.lie) {
+                return at;
+            }
+        }
+        Coord {
+            x: f64::from(state.at[0]),
+            y: f64::from(state.at[1]),
+        }
+    }
+
+    fn rest(
+        &self,
+        swing: usize,
+        lie: Lie,
+        index: usize,
+        from: Coord<f64>,
+        aim_deg: f64,
+        scratch: &mut Scratch,
+    ) -> Option<Rest> {
+        let (sin, cos) = (aim_deg as f32).to_radians().sin_cos();
+        let turn = |v: [f32; 3]| [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin, v[2]];
+        let turned = |k: &Knot| Knot {
+            position_m: turn(k.position_m),
+            velocity_m_s: turn(k.velocity_m_s),
+            spin_rad_s: k.spin_rad_s,
+        };
+        scratch.knots.clear();
+        let axis = if self.nodes == 1 {
+            let flight = self.flown(swing, lie, 0)?.ball(index);
+            scratch.knots.extend(flight.knots.iter().map(turned));
+            flight.axis
+        } else {
+            let at = aim_deg.rem_euclid(360.0) / NODE_DEG;
+            let low = (at as usize).min(self.nodes - 1);
+            let share = (at - low as f64) as f32;
+            let a = self.flown(swing, lie, low)?.ball(index);
+            let b = self.flown(swing, lie, (low + 1) % self.nodes)?.ball(index);
+            let count = a.knots.len().max(b.knots.len());
+            scratch.knots.extend((0..count).map(|k| {
+                let (p, q) = (carried(a.knots, k), carried(b.knots, k));
+                turned(&mixed(&p, &q, share))
+            }));
+            a.axis
+        };
+        let view = FlightView {
+            step_s: STEP_S as f32,
+            knots: &scratch.knots,
+            axis: turn(axis),
+        };
+        let height = self.hole.ground().height_m(from.x, from.y);
+        Some(settle(
+            self.hole,
+            view,
+            [from.x, from.y, height],
+            self.points[index][sample::TREES],
+            self.day.firmness,
+            aim_deg,
+            0.0,
+            &mut scratch.track,
+        ))
+    }
+
+    fn became(&self, rest: &Rest, out: &mut Vec<Raw>) {
+        let at = [rest.at.x as f32, rest.at.y as f32];
+        out.push(match rest.surface {
+            Surface::OutOfBounds => Raw::Out(rest.at),
+            surface if is_penalty(surface) => Raw::Water(
+                rest.crossed.unwrap_or(rest.at),
+                surface == Surface::PenaltyRed,
+            ),
+            Surface::Green => Raw::Green(
+                self.problem.to_pin_m(at) as f32,
+                holed_chance(rest.landed, rest.at, self.hole.pin) as f32,
+            ),
+            surface => Raw::Lies(Lie::on(surface).unwrap_or(Lie::Rough), at),
+        });
+    }
+}
+
+/// What following a ball needs for itself.
+#[derive(Default)]
+pub(super) struct Scratch {
+    knots: Vec<Knot>,
+    track: Vec<[f64; 2]>,
+}
+
+/// The knot at an index, or beyond the end what its velocity makes of it.
+fn carried(knots: &[Knot], index: usize) -> Knot {
+    if let Some(knot) = knots.get(index) {
+        return *knot;
+    }
+    let last = knots[knots.len() - 1];
+    let seconds = (index + 1 - knots.len()) as f32 * STEP_S as f32;
+    Knot {
+        position_m: std::array::from_fn(|i| last.position_m[i] + seconds * last.velocity_m_s[i]),
+        ..last
+    }
+}
+
+fn mixed(a: &Knot, b: &Knot, share: f32) -> Knot {
+    let mix = |p: [f32; 3], q: [f32; 3]| std::array::from_fn(|i| p[i] + share * (q[i] - p[i]));
+    Knot {
+        position_m: mix(a.position_m, b.position_m),
+        velocity_m_s: mix(a.velocity_m_s, b.velocity_m_s),
+        spin_rad_s: a.spin_rad_s + share * (b.spin_rad_s - a.spin_rad_s),
+    }
+}
+
+/// A number that belongs to two others and looks like nothing (the finaliser of
+/// MurmurHash3, public domain).
+pub(super) fn scramble(a: u32, b: u32) -> u32 {
+    let mut h = a.wrapping_mul(0x9E37_79B9) ^ b.wrapping_mul(0x85EB_CA6B);
+    h ^= h >> 16;
+    h = h.wrapping_mul(0x85EB_CA6B);
+    h ^= h >> 13;
+    h = h.wrapping_mul(0xC2B2_AE35);
+    h ^ (h >> 16)
+}

@@ -1,0 +1,351 @@
+//! Rough values of a hole, and from them a handful of shots worth pricing.
+//!
+//! Blocks of cells with one lie share a value, found by two sweeps of value
+//! iteration from the pin outwards over templates. Nothing that is told rests
+//! on them: they say which shots of a place are priced by the true flight and
+//! ground, and what a place is worth that those never reach.
+
+use std::sync::OnceLock;
+
+use rayon::prelude::*;
+
+use super::action::{AIMS, Action};
+use super::lie::{LIES, Lie};
+use super::problem::{End, Problem, TEMPLATE_BALLS};
+use super::swing::Kind;
+
+/// Side of a block close to the pin, m, and of one further out, in such sides.
+const NEAR_BLOCK_M: f32 = 4.0;
+const FAR_BLOCKS: usize = 2;
+/// A further block whose middle is nearer to the pin than this is cut up, m.
+const NEAR_M: f64 = 44.0;
+/// Blocks further from the line of play than this keep the table's value, m.
+const CORRIDOR_M: f32 = 60.0;
+/// Width of the bands that are worked one after the other, m.
+const BAND_M: f64 = 8.0;
+/// Balls of the first sweep.
+const FIRST_BALLS: usize = 8;
+/// A shot this much dearer than the best is not kept, strokes.
+const MARGIN: f64 = 0.35;
+/// At most so many are.
+const KEPT: usize = 40;
+
+/// Rough values.
+#[derive(Debug)]
+pub(super) struct Screening {
+    columns: usize,
+    /// By cell, for the lie of its middle.
+    value: Vec<f32>,
+    /// The cell that speaks for a block and lie.
+    leader: Vec<u32>,
+    /// Shots near the best there, best first, with their rough strokes.
+    lists: Vec<OnceLock<Vec<(f32, Action)>>>,
+    /// Least strokes from every crossing's drops.
+    nodes: Vec<f32>,
+}
+
+const NOBODY: u32 = u32::MAX;
+
+impl Screening {
+    /// Solves a problem roughly, beginning with `before` where it is given.
+    pub fn of(problem: &Problem, before: Option<&Self>) -> Self {
+        let [width, height] = problem
+            .grid
+            .size
+            .map(|n| (n as f32 * problem.grid.cell_m / NEAR_BLOCK_M).ceil() as usize + FAR_BLOCKS);
+        let blocks = width * height * LIES;
+        let before = before.filter(|b| b.value.len() == problem.grid.len());
+        let value = before.map_or_else(
+            || {
+                (0..problem.grid.len())
+                    .map(|cell| match problem.lie(cell) {
+                        Some(_) => problem.table(cell) as f32,
+                        None => f32::INFINITY,
+                    })
+                    .collect()
+            },
+            |b| b.value.clone(),
+        );
+        let mut out = Self {
+            columns: width,
+            value,
+            leader: vec![NOBODY; blocks],
+            lists: std::iter::repeat_with(OnceLock::new).take(blocks).collect(),
+            nodes: vec![0.0; problem.nodes()],
+        };
+        let members = out.lead(problem);
+        out.refresh_nodes(problem);
+        // Values of another wind or pin are near enough for one sweep.
+        let rounds: &[usize] = match before {
+            None => &[FIRST_BALLS, TEMPLATE_BALLS],
+            Some(_) => &[TEMPLATE_BALLS],
+        };
+        for balls in rounds {
+            out.sweep(problem, &members, *balls);
+        }
+        out
+    }
+
+    /// The block of a place, and lie.
+    fn group(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> usize {
+        let part = |i: usize| {
+            let most = problem.grid.size[i] as f32 * problem.grid.cell_m;
+            (at[i] - problem.grid.corner[i]).clamp(0.0, most)
+        };
+        let fine: [usize; 2] = std::array::from_fn(|i| (part(i) / NEAR_BLOCK_M) as usize);
+        let far = fine.map(|f| f / FAR_BLOCKS * FAR_BLOCKS);
+        let middle = std::array::from_fn(|i| {
+            problem.grid.corner[i] + (far[i] as f32 + FAR_BLOCKS as f32 / 2.0) * NEAR_BLOCK_M
+        });
+        let [column, row] = if problem.to_pin_m(middle) < NEAR_M {
+            fine
+        } else {
+            far
+        };
+        (row * self.columns + column) * LIES + lie as usize
+    }
+
+    /// Names every block's leader, the member nearest to their mean; the groups
+    /// with their members in bands from the pin.
+    fn lead(&mut self, problem: &Problem) -> Vec<Vec<(u32, Vec<u32>)>> {
+        let mut groups: Vec<Vec<u32>> = vec![Vec::new(); self.leader.len()];
+        for cell in 0..problem.grid.len() {
+            if let Some(lie) = problem.lie(cell) {
+                let group = self.group(problem, problem.grid.middle(cell), lie);
+                groups[group].push(cell as u32);
+            }
+        }
+        let mut bands: Vec<Vec<(u32, Vec<u32>)>> = Vec::new();
+        for (group, cells) in groups.into_iter().enumerate() {
+            let Some(&first) = cells.first() else {
+                continue;
+            };
+            let mut mean = [0.0_f32; 2];
+            for &cell in &cells {
+                let at = problem.grid.middle(cell as usize);
+                mean = [mean[0] + at[0], mean[1] + at[1]];
+            }
+            mean = mean.map(|m| m / cells.len() as f32);
+            let away = |cell: u32| {
+                let at = problem.grid.middle(cell as usize);
+                (at[0] - mean[0]).powi(2) + (at[1] - mean[1]).powi(2)
+            };
+            let leader = cells
+                .iter()
+                .copied()
+                .fold(first, |a, b| if away(b) < away(a) { b } else { a });
+            self.leader[group] = leader;
+            let at = problem.grid.middle(leader as usize);
+            if problem.beside_m(at) > CORRIDOR_M {
+                continue;
+            }
+            let band = (problem.to_pin_m(at) / BAND_M) as usize;
+            if bands.len() <= band {
+                bands.resize(band + 1, Vec::new());
+            }
+            bands[band].push((leader, cells));
+        }
+        bands
+    }
+
+    fn refresh_nodes(&mut self, problem: &Problem) {
+        for node in 0..self.nodes.len() {
+            let least = problem.drops(node as u32).iter().map(|&cell| {
+                let cell = cell as usize;
+                match problem.lie(cell) {
+                    Some(_) => self.value[cell],
+                    // Back on the line can end on the green.
+                    None => problem.putts(problem.pin_distance_m(cell)) as f32,
+                }
+            });
+            self.nodes[node] = least.fold(f32::INFINITY, f32::min);
+        }
+    }
+
+    fn sweep(&mut self, problem: &Problem, bands: &[Vec<(u32, Vec<u32>)>], balls: usize) {
+        for band in bands {
+            let found: Vec<f32> = band
+                .par_iter()
+                .with_min_len(4)
+                .map_init(Vec::new, |actions, (leader, _)| {
+                    let cell = *leader as usize;
+                    let (Some(lie), at) = (problem.lie(cell), problem.grid.middle(cell)) else {
+                        return f32::INFINITY;
+                    };
+                    problem.actions(at, lie, true, actions);
+                    let here = f64::from(self.value[cell]);
+                    let best = actions
+                        .iter()
+                        .filter(|a| !self.is_walled(problem, at, lie, **a))
+                        .map(|a| self.price(problem, at, lie, here, *a, balls))
+                        .fold(f64::INFINITY, f64::min);
+                    if best.is_finite() {
+                        best as f32
+                    } else {
+                        self.value[cell]
+                    }
+                })
+                .collect();
+            for ((_, cells), strokes) in band.iter().zip(found) {
+                for &cell in cells {
+                    self.value[cell as usize] = strokes;
+                }
+            }
+            self.refresh_nodes(problem);
+        }
+    }
+
+    /// Rough strokes of an action on the first `balls` of its template.
+    fn price(
+        &self,
+        problem: &Problem,
+        at: [f32; 2],
+        lie: Lie,
+        here: f64,
+        action: Action,
+        balls: usize,
+    ) -> f64 {
+        let Some(shot) = problem.shot(at, lie, action) else {
+            return f64::INFINITY;
+        };
+        let (mut sum, mut replayed) = (0.0_f64, 0.0_f64);
+        for ball in 0..balls {
+            shot.ends(ball, |weight, end| match end {
+                End::Lies(cell) => sum += f64::from(weight * self.value[cell as usize]),
+                End::Green(away) => sum += f64::from(weight) * problem.putts(away),
+                End::Penalty(node) => {
+                    let dropped = f64::from(self.nodes[node as usize]);
+                    sum += f64::from(weight) * (1.0 + dropped.min(here));
+                }
+                End::Replay => replayed += f64::from(weight),
+            });
+        }
+        let count = balls as f64;
+        if replayed >= count * (1.0 - 1.0e-6) {
+            return f64::INFINITY;
+        }
+        // Q = 1 + (sum + replayed (1 + Q)) / count.
+        (count + sum + replayed) / (count - replayed)
+    }
+
+    /// Whether trees stop most of an action's first few balls.
+    fn is_walled(&self, problem: &Problem, at: [f32; 2], lie: Lie, action: Action) -> bool {
+        const FELT: usize = 3;
+        const MOST: f32 = 0.7;
+        if lie != Lie::Recovery {
+            return false;
+        }
+        let Some(shot) = problem.shot(at, lie, action) else {
+            return true;
+        };
+        let stopped: f32 = (0..FELT).map(|ball| shot.stopped(ball)).sum();
+        stopped > MOST * FELT as f32
+    }
+
+    /// Rough strokes of an action on its whole template.
+    pub fn price_of(
+        &self,
+        problem: &Problem,
+        at: [f32; 2],
+        lie: Lie,
+        here: f64,
+        action: Action,
+    ) -> f64 {
+        self.price(problem, at, lie, here, action, TEMPLATE_BALLS)
+    }
+
+    /// Rough strokes from a place.
+    pub fn value_at(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> f64 {
+        let leader = self.leader[self.group(problem, at, lie)];
+        let cell = if leader == NOBODY {
+            problem.grid.cell(at[0], at[1])
+        } else {
+            leader as usize
+        };
+        let value = f64::from(self.value[cell]);
+        if value.is_finite() {
+            value
+        } else {
+            problem.table_at(lie.surface(), at)
+        }
+    }
+
+    /// Shots near the best from a place, best first; as its block's leader has
+    /// them, their distances moved to the place's own.
+    pub fn shots(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> Vec<(f32, Action)> {
+        let group = self.group(problem, at, lie);
+        let leader = self.leader[group];
+        let from = if leader == NOBODY {
+            problem.grid.middle(problem.grid.cell(at[0], at[1]))
+        } else {
+            problem.grid.middle(leader as usize)
+        };
+        let list = self.lists[group].get_or_init(|| self.list(problem, from, lie));
+        let ratio = problem.to_pin_m(at) / problem.to_pin_m(from).max(1.0);
+        let pin_deg = problem.pin_deg(at);
+        list.iter()
+            .map(|&(strokes, action)| (strokes, fitted(problem, action, lie, ratio, pin_deg)))
+            .collect()
+    }
+
+    /// Every shot from a place, the best first, those far off the best left out.
+    pub fn list(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> Vec<(f32, Action)> {
+        let mut actions = Vec::new();
+        problem.actions(at, lie, false, &mut actions);
+        let here = self.value_at(problem, at, lie);
+        let priced = |feel_walls: bool| -> Vec<(f32, Action)> {
+            actions
+                .iter()
+                .filter(|a| !feel_walls || !self.is_walled(problem, at, lie, **a))
+                .map(|&a| {
+                    let strokes = self.price(problem, at, lie, here, a, TEMPLATE_BALLS);
+                    (strokes as f32, a)
+                })
+                .filter(|p| p.0.is_finite())
+                .collect()
+        };
+        let mut list = priced(true);
+        if list.is_empty() {
+            // Walled in all round: then through the wall.
+            list = priced(false);
+        }
+        list.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        let least = list.first().map_or(0.0, |p| p.0);
+        list.retain(|p| f64::from(p.0 - least) <= MARGIN);
+        if lie != Lie::Tee {
+            list.truncate(KEPT);
+        }
+        list
+    }
+}
+
+/// A partial swing for a place whose distance is `ratio` of the leader's.
+fn fitted(problem: &Problem, action: Action, lie: Lie, ratio: f64, pin_deg: f32) -> Action {
+    let swing = usize::from(action.swing);
+    if !matches!(problem.swings[swing].kind, Kind::Partial(_)) {
+        return action;
+    }
+    let Some(total) = problem.total_m(swing, lie, pin_deg) else {
+        return action;
+    };
+    let wanted = total * ratio;
+    let off = |k: usize| problem.total_m(k, lie, pin_deg).map(|t| (t - wanted).abs());
+    let mut best = swing;
+    for other in 0..problem.swings.len() {
+        if matches!(problem.swings[other].kind, Kind::Partial(_))
+            && off(other).is_some_and(|o| off(best).is_none_or(|b| o < b))
+        {
+            best = other;
+        }
+    }
+    Action {
+        swing: best as u16,
+        ..action
+    }
+}
+
+/// How far apart two aims are, in steps.
+pub(super) fn steps_apart(a: Action, b: Action) -> usize {
+    let off = usize::from(a.aim).abs_diff(usize::from(b.aim));
+    off.min(AIMS - off)
+}

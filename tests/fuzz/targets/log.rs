@@ -1,0 +1,33 @@
+//! Shot logs as bytes; a share of the sound ones is fitted.
+#![no_main]
+
+mod common;
+
+use bendline::player::file;
+use bendline::player::fit::{FitOptions, fit};
+use bendline::player::shotlog;
+use libfuzzer_sys::fuzz_target;
+
+fuzz_target!(|data: &[u8]| {
+    match shotlog::read("fuzz.csv", data) {
+        Ok(log) => {
+            assert!(!log.shots.is_empty());
+            common::noted(&log.notes);
+            for shot in &log.shots {
+                assert!(shot.carry_m.is_finite() && !shot.club.is_empty());
+                assert!(shot.side_m.is_some() || shot.start_deg.is_some());
+            }
+            if common::one_in(data, 64) {
+                match fit(&log, &FitOptions::default()) {
+                    Ok(player) => {
+                        let written = file::to_json(&player);
+                        let again = file::from_json("fuzz.json", written.as_bytes());
+                        assert!(again.is_ok(), "{}", again.unwrap_err());
+                    }
+                    Err(problems) => common::whole(&problems),
+                }
+            }
+        }
+        Err(problems) => common::whole(&problems),
+    }
+});

@@ -1,0 +1,208 @@
+//! A whole plan: a short hole drawn from the bytes, a player of one or two clubs, a day; decided
+//! with few balls (`cfg(fuzzing)` cuts them), assembled, drawn and written in every form.
+#![no_main]
+
+mod common;
+mod sketch;
+
+use std::sync::Once;
+
+use arbitrary::Arbitrary;
+use bendline::draw::page;
+use bendline::flight::Firmness;
+use bendline::flight::air::{Air, Weather, Wind};
+use bendline::flight::ball::Ball;
+use bendline::hole;
+use bendline::outcome::Day;
+use bendline::plan::{Conditions, assemble};
+use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
+use bendline::report;
+use bendline::strategy::{self, Question};
+use bendline::units::LengthUnit;
+use libfuzzer_sys::fuzz_target;
+
+#[derive(Arbitrary, Debug)]
+struct Input {
+    clubs: Vec<[u8; 10]>,
+    left_handed: bool,
+    handicap: u8,
+    wind: [u8; 2],
+    firmness: u8,
+    temperature: i8,
+    /// Added to a hole that is sound by itself.
+    features: Vec<sketch::Drawn>,
+    length: u8,
+    par: u8,
+}
+
+fn share(byte: u8, low: f64, high: f64) -> f64 {
+    low + (high - low) * f64::from(byte) / 255.0
+}
+
+fn club(bytes: &[u8; 10], index: usize, handedness: Handedness) -> ClubShape {
+    let spread = [0.08, 4.0, 12.0, 900.0, 25.0];
+    let centre = [
+        share(bytes[0], 12.0, 80.0),
+        share(bytes[1], 2.0, 40.0),
+        share(bytes[2], -20.0, 20.0),
+        share(bytes[3], 500.0, 9000.0),
+        share(bytes[4], -40.0, 40.0),
+    ];
+    let mut scale = [[0.0; 5]; 5];
+    for (axis, row) in scale.iter_mut().enumerate() {
+        let mut sd = spread[axis] * share(bytes[5 + axis % 5], 0.01, 1.0);
+        if axis == 0 {
+            sd *= centre[0];
+        }
+        row[axis] = sd * sd;
+    }
+    ClubShape {
+        club: format!("club {index}"),
+        shape: "stock".into(),
+        launches: LaunchModel {
+            centre,
+            scale,
+            dof: 2.5 + f64::from(bytes[5]),
+            mishit_share: share(bytes[6], 0.0, 0.2),
+            handedness,
+        },
+        shots: usize::from(bytes[7]),
+        basis: Basis::Given,
+        carry_m: share(bytes[0], 10.0, 260.0),
+    }
+}
+
+/// A straight hole that is sound whatever else is drawn.
+fn with_a_hole(features: &[sketch::Drawn], length: u8, par: u8) -> String {
+    let more = sketch::file(features, 2e-5, [10.0, 50.0]);
+    let mut file: serde_json::Value = serde_json::from_str(&more).expect("own JSON");
+    let end = 50.0 + share(length, 0.0002, 0.0022);
+    let ring = |lat: f64, half: f64| {
+        serde_json::json!([[
+            [10.0 - half, lat - half],
+            [10.0 + half, lat - half],
+            [10.0 + half, lat + half],
+            [10.0 - half, lat + half],
+            [10.0 - half, lat - half]
+        ]])
+    };
+    let own = [
+        serde_json::json!({"type": "Feature", "properties": {"golf": "hole", "ref": "9", "par": (3 + par % 3).to_string()},
+            "geometry": {"type": "LineString", "coordinates": [[10.0, 50.0], [10.0, end]]}}),
+        serde_json::json!({"type": "Feature", "properties": {"golf": "green"},
+            "geometry": {"type": "Polygon", "coordinates": ring(end, 1e-4)}}),
+        serde_json::json!({"type": "Feature", "properties": {"golf": "tee"},
+            "geometry": {"type": "Polygon", "coordinates": ring(50.0, 5e-5)}}),
+    ];
+    if let Some(list) = file["features"].as_array_mut() {
+        list.extend(own);
+    }
+    file.to_string()
+}
+
+/// One thread: what is fuzzed is the plan, not the scheduler.
+fn one_thread() {
+    static ONCE: Once = Once::new();
+    ONCE.call_once(|| {
+        let _ = rayon::ThreadPoolBuilder::new().num_threads(1).build_global();
+    });
+}
+
+fuzz_target!(|input: Input| {
+    one_thread();
+    let text = with_a_hole(&input.features, input.length, input.par);
+    let Ok(course) = hole::read_course("fuzz.geojson", text.as_bytes(), None) else {
+        return;
+    };
+    let hole = course
+        .holes
+        .iter()
+        .min_by(|a, b| a.length_m.total_cmp(&b.length_m))
+        .expect("a sound course has a hole");
+    if hole.length_m > 400.0 {
+        return;
+    }
+    let handedness = if input.left_handed {
+        Handedness::Left
+    } else {
+        Handedness::Right
+    };
+    let clubs: Vec<ClubShape> = input
+        .clubs
+        .iter()
+        .take(2)
+        .enumerate()
+        .map(|(index, bytes)| club(bytes, index, handedness))
+        .collect();
+    if clubs.is_empty() {
+        return;
+    }
+    let player = Player {
+        name: "Fuzz".into(),
+        handedness,
+        handicap: share(input.handicap, -5.0, 54.0),
+        club_length_m: 1.143,
+        clubs,
+        ball: Default::default(),
+        notes: Vec::new(),
+    };
+    let weather = Weather {
+        temperature_c: f64::from(input.temperature) / 3.0,
+        pressure_pa: 101_325.0,
+        humidity: 0.5,
+    };
+    let wind = Wind {
+        speed_m_s: share(input.wind[0], 0.0, 30.0),
+        from_deg: share(input.wind[1], 0.0, 359.0),
+        gust_share: 0.15,
+    };
+    let day = Day {
+        air: Air::of(&weather, 0.03),
+        wind,
+        ball: Ball::modern(),
+        firmness: [Firmness::Soft, Firmness::Medium, Firmness::Firm]
+            [usize::from(input.firmness % 3)],
+    };
+    let tee = hole.tee(None).expect("a hole has a tee");
+    let question = Question {
+        hole,
+        tee,
+        player: &player,
+        day: &day,
+        seed: 1,
+    };
+    let Ok(decision) = strategy::decide(&question, &|_| {}) else {
+        return;
+    };
+    let conditions = Conditions {
+        wind_m_s: wind.speed_m_s,
+        wind_from_deg: wind.from_deg,
+        temperature_c: weather.temperature_c,
+        pressure_pa: weather.pressure_pa,
+        humidity: weather.humidity,
+        altitude_m: 0.0,
+        density_kg_m3: day.air.density_kg_m3,
+        firmness: "medium".into(),
+        seed: 1,
+        balls: decision.choice.rests.len(),
+    };
+    let plan = assemble::assemble(&decision, hole, tee, &player, conditions, LengthUnit::Yards);
+    assert!(plan.choice.expected_strokes.is_finite());
+    let finish = &plan.choice.finish;
+    let shares = serde_json::to_value(finish).expect("shares");
+    let sum: f64 = shares
+        .as_object()
+        .expect("an object")
+        .values()
+        .filter_map(serde_json::Value::as_f64)
+        .sum();
+    assert!((sum - 1.0).abs() < 0.01, "{shares}");
+    let drawing = page::page(&plan, hole);
+    assert!(drawing.starts_with("<"));
+    assert!(!drawing.contains("NaN"), "a drawing with NaN");
+    let json = report::json(&plan);
+    assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
+    let _ = report::terminal(&plan, 80);
+    let _ = report::markdown::markdown(&plan);
+    let _ = report::geojson::geojson(&plan);
+});
