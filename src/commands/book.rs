@@ -57,7 +57,8 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
     if !there.is_empty() {
         files::check_files(&there)?;
     }
-    let table = Arc::new(game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?);
+    let table =
+        Arc::new(game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?);
     let winds = if arguments.no_turns {
         Vec::new()
     } else {

@@ -47,7 +47,7 @@ fn source(text: &str) -> String {
 /// Winds beside the day's own are those of the chapters' turns.
 #[must_use]
 pub fn write(book: &Book<'_>) -> String {
-    let course = short(book.course);
+    let course = html::named(book.course, "The course");
     let unit =
         book.chapters
             .first()
@@ -131,7 +131,7 @@ fn turner(book: &Book<'_>, out: &mut String) {
     );
     for (index, chapter) in book.chapters.iter().enumerate() {
         let hole = &chapter.plan.hole;
-        let mut words = short(&hole.reference);
+        let mut words = html::named(&hole.reference, &(index + 1).to_string());
         if let Some(name) = &hole.name {
             words = format!("{words} {}", short(name));
         }
