@@ -67,25 +67,28 @@ fn main() -> ExitCode {
         let start = tee.peg(tee.width_m() / 2.0, 0.1);
         let begun = Instant::now();
         let mut since = begun;
+        let (cpu, mut busy) = (cpu_s(), Vec::new());
         let mut lap = || {
             let took = since.elapsed().as_secs_f64();
             since = Instant::now();
             took
         };
-        hole.surface_at(hole.pin);
+        let _ = hole.surface_at(hole.pin);
         let grids = lap();
         let explicit = Explicit::with(hole, &player, &day, start, &options, None);
         let built = lap();
+        busy.push(cpu_s() - cpu);
         let chosen = solve_explicit(&explicit, 1.0e-6);
         let solved = lap();
         let told = explicit.held(hole, &day, &chosen, 64, 16_384);
         let held = lap();
         let worth = solve_explicit(&told, 1.0e-6);
         let valued = lap();
+        busy.push(cpu_s() - cpu);
         println!(
             "{number} {:.0} m par {}: grids {grids:.3} s, written out {built:.3} s ({} states, {} \
              choices, {} ways), solved {solved:.3} s ({} sweeps), fresh {held:.3} s ({} states), \
-             valued {valued:.3} s; {:.3} s in all",
+             valued {valued:.3} s; {:.3} s in all; processor {:.2} s until written out, {:.2} in all",
             hole.length_m,
             hole.par,
             explicit.states().len(),
@@ -94,6 +97,8 @@ fn main() -> ExitCode {
             chosen.sweeps,
             told.states().len(),
             begun.elapsed().as_secs_f64(),
+            busy[0],
+            busy[1],
         );
         let policy = bendline::strategy::whole::Policy {
             explicit: &told,
@@ -125,4 +130,13 @@ fn main() -> ExitCode {
     } else {
         ExitCode::FAILURE
     }
+}
+
+/// Processor time of this program so far, s, where the system tells it in hundredths.
+fn cpu_s() -> f64 {
+    let told = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
+    let after_name = told.rsplit(')').next().unwrap_or_default();
+    let fields: Vec<&str> = after_name.split_whitespace().collect();
+    let ticks = |k: usize| fields.get(k).and_then(|f| f.parse::<f64>().ok());
+    (ticks(11).unwrap_or(0.0) + ticks(12).unwrap_or(0.0)) / 100.0
 }

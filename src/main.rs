@@ -18,7 +18,19 @@ const BAD_USAGE: u8 = 2;
 /// Stopped by Ctrl-C: 128 and the signal's number, as shells have it.
 const STOPPED: u8 = 130;
 
+/// PROJ's own switch for how much it prints.
+const PROJ_DEBUG: &str = "PROJ_DEBUG";
+
 fn main() -> ExitCode {
+    // PROJ writes a line of its own beside our message where it does not know a coordinate system.
+    // Its level is read from the environment, which is set here, before there is a second thread.
+    match std::env::var_os(PROJ_DEBUG) {
+        Some(_) => program(),
+        None => temp_env::with_var(PROJ_DEBUG, Some("0"), program),
+    }
+}
+
+fn program() -> ExitCode {
     let arguments = match cli::Cli::try_parse() {
         Ok(arguments) => arguments,
         Err(shown) => {
@@ -33,6 +45,7 @@ fn main() -> ExitCode {
     match commands::run(arguments.command) {
         Ok(Ending::Whole) => ExitCode::SUCCESS,
         Ok(Ending::Stopped) => ExitCode::from(STOPPED),
+        Ok(Ending::Faulty) => ExitCode::from(BAD_INPUT),
         Err(problems) => {
             terminal::problems(&problems);
             ExitCode::from(BAD_INPUT)

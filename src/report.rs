@@ -285,7 +285,7 @@ fn aims_of_play(whole: &WholeHole) -> Rows {
             match aim.aim.as_str() {
                 "par" => "par or better",
                 "no-double" => "bogey or better",
-                "points" => "Stableford points",
+                "points" => "Stableford points, gross",
                 "match" => "winning the hole",
                 _ => "strokes",
             }

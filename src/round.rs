@@ -26,7 +26,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::diagnostic::{Place, Problem, Problems, printable};
+use crate::diagnostic::{MOST_PROBLEMS, Place, Problem, Problems, add, printable};
 use crate::flight::Firmness;
 use crate::units::parse::{self, Misread, PinPaces, WindText};
 use crate::units::scores::ScoreList;
@@ -134,13 +134,24 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Round, Problems> {
     };
     reader.text = text;
     let (table, errors) = DeTable::parse_recoverable(text);
-    for error in &errors {
+    // Beyond these nothing is told.
+    for error in errors.iter().take(MOST_PROBLEMS + 1) {
         let line = error.span().map_or(1, |span| reader.line(&span));
+        let message = error.message();
+        let remedy = if message.contains("duplicate") {
+            "take one of the two lines out"
+        } else if message.contains("date") || message.contains("time") {
+            "write a day that there is, such as 2026-06-14, or text in quotation marks"
+        } else if message.contains("table") {
+            "close the bracket, as in [pins]"
+        } else {
+            "put text in quotation marks, and each key on a line of its own"
+        };
         reader.wrong(
             line,
             "a TOML file: key = \"value\"".into(),
-            printable(error.message()),
-            "put text in quotation marks, and each key on a line of its own".into(),
+            printable(message),
+            remedy.into(),
         );
     }
     let round = if errors.is_empty() {
@@ -175,13 +186,14 @@ impl Reader<'_> {
     }
 
     fn wrong(&mut self, line: usize, expected: String, found: String, remedy: String) {
-        self.problems.push(Problem {
+        let problem = Problem {
             file: self.file.to_owned(),
             place: Place::Line(line),
             expected,
             found,
             remedy,
-        });
+        };
+        add(&mut self.problems, problem);
     }
 
     fn round(&mut self, table: &DeTable<'_>) -> Round {
@@ -234,7 +246,10 @@ impl Reader<'_> {
                 line,
                 format!("{key}: text in quotation marks"),
                 format!("a value of type {}", value.get_ref().type_str()),
-                format!("write it like {key} = \"…\""),
+                format!(
+                    "write it like {} = \"…\"",
+                    key.rsplit(' ').next().unwrap_or(key)
+                ),
             );
         }
         text

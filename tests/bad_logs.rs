@@ -1,23 +1,36 @@
-//! Broken shot logs and player files, each with the exact text it is met with.
+//! Broken shot logs, player files, round files and rasters of heights, each with the exact text it
+//! is met with.
 //!
-//! Every file of `tests/bad/log` and `tests/bad/player` has a sibling with the
-//! ending `.expected`.
+//! Every file of `tests/bad/log`, `player`, `round` and `raster` has a sibling with the ending
+//! `.expected`, and one with `.crs` where it is read in a system of its own. To write a new case,
+//! run with `BENDLINE_WRITE_EXPECTED=1` and read what was written before keeping it.
 
 use std::path::{Path, PathBuf};
 
 use bendline::diagnostic::Problems;
 use bendline::flight::{Firmness, Weather};
+use bendline::hole::read_heights;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, file, shotlog};
+use bendline::round;
 
-fn broken(folder: &str, ending: &str) -> Vec<PathBuf> {
+/// How many cases there are of each kind.
+const LOGS: usize = 38;
+const PLAYERS: usize = 26;
+const ROUNDS: usize = 24;
+const RASTERS: usize = 19;
+
+fn broken(folder: &str, endings: &[&str]) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("tests/bad")
         .join(folder);
     let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
         .expect("the folder")
         .map(|entry| entry.expect("an entry").path())
-        .filter(|path| path.extension().is_some_and(|e| e == ending))
+        .filter(|path| {
+            path.extension()
+                .is_some_and(|e| endings.iter().any(|ending| e == *ending))
+        })
         .collect();
     files.sort();
     files
@@ -52,7 +65,11 @@ fn meets_its_text(files: &[PathBuf], problems: impl Fn(&str, &[u8]) -> Option<Pr
         let bytes = std::fs::read(path).expect("the file");
         let said =
             problems(name, &bytes).map_or_else(|| "no problem".to_owned(), |p| p.to_string());
-        let expected = std::fs::read_to_string(path.with_extension("expected")).unwrap_or_default();
+        let beside = path.with_extension("expected");
+        if std::env::var_os("BENDLINE_WRITE_EXPECTED").is_some() && !beside.exists() {
+            std::fs::write(&beside, format!("{said}\n")).expect("a file written");
+        }
+        let expected = std::fs::read_to_string(beside).unwrap_or_default();
         if said.trim_end() != expected.trim_end() {
             wrong.push(format!(
                 "== {}\n{said}\n== expected\n{expected}",
@@ -65,16 +82,38 @@ fn meets_its_text(files: &[PathBuf], problems: impl Fn(&str, &[u8]) -> Option<Pr
 
 #[test]
 fn broken_logs_meet_their_exact_text() {
-    let files = broken("log", "csv");
-    assert_eq!(files.len(), 19, "a broken log was added or lost");
+    let files = broken("log", &["csv"]);
+    assert_eq!(files.len(), LOGS, "a broken log was added or lost");
     meets_its_text(&files, log_problems);
 }
 
 #[test]
 fn broken_player_files_meet_their_exact_text() {
-    let files = broken("player", "json");
-    assert_eq!(files.len(), 11, "a broken player file was added or lost");
+    let files = broken("player", &["json"]);
+    assert_eq!(
+        files.len(),
+        PLAYERS,
+        "a broken player file was added or lost"
+    );
     meets_its_text(&files, |name, bytes| file::from_json(name, bytes).err());
+}
+
+#[test]
+fn broken_round_files_meet_their_exact_text() {
+    let files = broken("round", &["toml"]);
+    assert_eq!(files.len(), ROUNDS, "a broken round file was added or lost");
+    meets_its_text(&files, |name, bytes| round::read(name, bytes).err());
+}
+
+#[test]
+fn broken_rasters_meet_their_exact_text() {
+    let files = broken("raster", &["asc", "tif"]);
+    assert_eq!(files.len(), RASTERS, "a broken raster was added or lost");
+    meets_its_text(&files, |name, bytes| {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/bad/raster");
+        let crs = std::fs::read_to_string(folder.join(name).with_extension("crs")).ok();
+        read_heights(name, bytes, crs.as_deref().map(str::trim)).err()
+    });
 }
 
 #[test]

@@ -585,32 +585,6 @@ fn two_runs_at_once_leave_whole_files() {
     roxmltree::Document::parse(&drawing).expect("well-formed XML");
 }
 
-/// Killed at any moment, a run leaves whole files or none under their names.
-#[cfg(unix)]
-#[test]
-fn a_killed_run_leaves_no_half_of_a_file() {
-    let log = source(FEW_CLUBS);
-    for wait_ms in [5, 60, 200, 450, 700, 950] {
-        let folder = folder();
-        let mut run = command(folder.path(), &["plan", "--log", &log])
-            .stdout(Stdio::null())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("the program starts");
-        std::thread::sleep(std::time::Duration::from_millis(wait_ms));
-        let _ = run.kill();
-        let _ = run.wait();
-        let out = folder.path().join("out");
-        if out.join("hole-1.json").exists() {
-            assert!(schema().is_valid(&read_json(&out.join("hole-1.json"))));
-        }
-        if out.join("hole-1.svg").exists() {
-            let drawing = fs::read_to_string(out.join("hole-1.svg")).expect("a drawing");
-            roxmltree::Document::parse(&drawing).expect("well-formed XML");
-        }
-    }
-}
-
 /// A club filled in by `plan` is the club filled in by `shape`: the same plan from either.
 #[test]
 fn a_filled_club_is_the_same_for_plan_and_shape() {

@@ -7,6 +7,8 @@ mod draw;
 mod ground;
 #[path = "known_hole_parts/maps.rs"]
 mod maps;
+#[path = "known_hole_parts/offered.rs"]
+mod offered;
 #[path = "known_hole_parts/raster.rs"]
 mod raster;
 #[path = "known_hole_parts/surfaces.rs"]

@@ -9,11 +9,12 @@ mod program;
 mod regret;
 
 use bendline::flight::Launch;
+use bendline::player::face::Figure;
 use bendline::player::fit::{fit, fit_in_detail};
 use bendline::player::pattern::START;
 use bendline::player::region::Region;
 use bendline::player::shotlog::ShotLog;
-use bendline::player::words::report;
+use bendline::player::words::{Spread, report};
 use bendline::player::{Handedness, LaunchModel};
 use bendline::sample::{Point, points};
 use program::known_player_made_up::{
@@ -159,14 +160,15 @@ fn predicted_regions_hold_where_clubs_share() {
 }
 
 /// The intervals on the mean start, curve, side and carry hold the true means
-/// about nine times in ten, and so does that on the two-way share.
+/// about nine times in ten, and so do those on the two-way share and on the
+/// standard deviations of side and carry.
 #[test]
 fn intervals_hold_the_truth_nine_times_in_ten() {
     let players = 300;
     let points: Vec<Point> = points(12, 2048);
     for shots in [12, 40] {
         let mut luck = Luck(shots as u64 + 3);
-        let mut held = [0.0; 5];
+        let mut held = [0.0; 7];
 
         for _ in 0..players {
             let (truth, club, told) = made_up(&mut luck);
@@ -189,6 +191,18 @@ fn intervals_hold_the_truth_nine_times_in_ten() {
                 carry * turned.sin()
             };
             let mean = |of: &dyn Fn(usize) -> f64| (0..landed.len()).map(of).sum::<f64>() / n;
+            let sd = |k: usize| {
+                let middle = mean(&|i| landed[i][k]);
+                mean(&|i| (landed[i][k] - middle).powi(2)).sqrt()
+            };
+            let own = |spread: Spread| {
+                let [low, high] = spread.sd_interval.expect("there is a log");
+                Figure {
+                    value: spread.sd,
+                    low,
+                    high,
+                }
+            };
             // Which way is the stock way is the report's to say.
             let stock = club.curve_m.unwrap().value;
             let against = mean(&|i| if curve(i) * stock < 0.0 { 1.0 } else { 0.0 });
@@ -198,6 +212,8 @@ fn intervals_hold_the_truth_nine_times_in_ten() {
                 mean(&|i| landed[i][1]),
                 mean(&|i| landed[i][0]),
                 against,
+                sd(1),
+                sd(0),
             ];
             let figures = [
                 club.start_deg.unwrap(),
@@ -205,6 +221,8 @@ fn intervals_hold_the_truth_nine_times_in_ten() {
                 club.side_m,
                 club.carry_m,
                 club.two_way.unwrap(),
+                own(club.side_spread_m),
+                own(club.carry_spread_m),
             ];
             for ((held, truth), figure) in held.iter_mut().zip(truths).zip(figures) {
                 // As shown: shares are rounded to whole in 100, lengths finer.
@@ -213,7 +231,10 @@ fn intervals_hold_the_truth_nine_times_in_ten() {
                 }
             }
         }
-        eprintln!("{shots} shots: start, curve, side, carry, two-way intervals hold {held:.3?}");
+        eprintln!(
+            "{shots} shots: start, curve, side, carry, two-way, side sd, carry sd intervals hold \
+             {held:.3?}"
+        );
         for share in held {
             // Three standard errors of 300 players are 5 %.
             assert!((0.85..=0.97).contains(&share), "{shots} shots: {held:?}");

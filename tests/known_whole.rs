@@ -6,9 +6,7 @@ mod whole_made_up;
 use bendline::hole::{Coord, Surface};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::whole::around::holed_chance;
-use bendline::strategy::whole::{
-    Choice, End, Explicit, Fineness, Options, Spot, solve_explicit,
-};
+use bendline::strategy::whole::{Choice, End, Explicit, Fineness, Options, Spot, solve_explicit};
 use common::{Sketch, straight};
 use serde_json::json;
 use whole_made_up::{bag, calm};
@@ -98,7 +96,11 @@ fn the_solution_is_a_fixed_point() {
             },
         );
         let found = solve_explicit(&explicit, 1.0e-10);
-        assert!(found.bounds.fall < 1.0e-8 && found.bounds.rise < 1.0e-8, "{:?}", found.bounds);
+        assert!(
+            found.bounds.fall < 1.0e-8 && found.bounds.rise < 1.0e-8,
+            "{:?}",
+            found.bounds
+        );
         let [low, high] = found.bounds.of(found.tee);
         assert!(low <= found.tee && found.tee <= high && high - low < 1.0e-7);
         for state in 0..explicit.states().len() {
@@ -142,7 +144,9 @@ fn a_drop_for_two_strokes_never_costs() {
 fn ways_are_a_distribution() {
     let explicit = written_out(4.0, 16, Options::default());
     let states = 0..explicit.states().len() as u32;
-    let all = states.flat_map(|s| explicit.choices(s)).chain(explicit.tee());
+    let all = states
+        .flat_map(|s| explicit.choices(s))
+        .chain(explicit.tee());
     for choice in all {
         let sum: f32 = explicit.ways(choice).iter().map(|w| w.weight).sum();
         assert!((sum - 1.0).abs() < 1.0e-5, "{sum}");

@@ -205,6 +205,64 @@ fn the_whole_hole_aims_off_the_boundary_too() {
     assert!(more > gain, "{more} {gain}");
 }
 
+/// Water all along one side of the green: the second shot is to be missed on the
+/// other, and in the mirror image on the one (practice).
+#[test]
+fn the_way_home_misses_away_from_the_water() {
+    let sketch = straight(370.0, 32.0, 4).area(
+        json!({"golf": "lateral_water_hazard"}),
+        &[
+            [-50.0, 330.0],
+            [-14.0, 330.0],
+            [-14.0, 400.0],
+            [-50.0, 400.0],
+        ],
+    );
+    let missed = |hole: &Hole| {
+        let player = whole_made_up::bag(12.0, 0.85);
+        let day = day(0.0, 0.0);
+        let tee = hole.tee(None).expect("a tee");
+        let start = tee.peg(tee.width_m() / 2.0, 0.1);
+        let options = Options {
+            fineness: bendline::strategy::whole::Fineness {
+                cell_m: 4.0,
+                ..Default::default()
+            },
+            ..Options::default()
+        };
+        let whole = Whole::of(hole, &player, &day, start, &options, None);
+        let question = Question {
+            hole,
+            tee,
+            player: &player,
+            day: &day,
+            seed: 7,
+        };
+        let aims = [AimOfPlay::Strokes, AimOfPlay::NoDouble];
+        let wants = Wants {
+            aim: &aims[0],
+            beside: &aims,
+        };
+        let found = decide_by_game(&question, &whole, &wants, &|_| {}).expect("a shot in play");
+        // No aim of play has more than its own best.
+        for judged in &found.aims {
+            assert!(judged.choice_costs.0 >= 0.0, "{judged:?}");
+        }
+        let chance = found.aims[1].worth;
+        let told = found.scores.at_most(usize::from(hole.par) + 1);
+        eprintln!("bogey or better: {chance:.4} at best, {told:.4} played for fewest strokes");
+        assert!(chance > told - 0.03 && chance < told + 0.06);
+        let way = found.way_home.expect("a second shot");
+        eprintln!(
+            "{:.0} m to the pin, left {:.3}, right {:.3} ± {:.3}",
+            way.to_pin_m, way.misses.left, way.misses.right, way.misses.standard_error
+        );
+        (way.misses.left - way.misses.right) / way.misses.standard_error
+    };
+    assert!(missed(&sketch.hole()) > 3.0);
+    assert!(missed(&sketch.mirrored().hole()) < -3.0);
+}
+
 fn bender() -> Player {
     player(
         10.0,

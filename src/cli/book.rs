@@ -35,9 +35,6 @@ A round file (TOML); every key may be left out:
   1 = \"18,4L\"               # hole 1: 18 paces on, 4 from the left")]
 pub struct Book {
     #[command(flatten)]
-    pub game: Game,
-
-    #[command(flatten)]
     pub play: PlayFor,
 
     /// Lengths are shown in this unit
@@ -58,9 +55,12 @@ pub struct Book {
     #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
     pub also: Vec<BookForm>,
 
-    /// Leave out the page on other winds: it decides every hole four times more
+    /// Leave out the page on other winds: it decides every tee four times more
     #[arg(long)]
     pub no_turns: bool,
+
+    #[command(flatten)]
+    pub game: Game,
 }
 
 /// What a book is written as too.

@@ -8,8 +8,9 @@ use super::Written;
 
 /// Say what is wrong with files, or what is in them.
 ///
-/// Takes hole, course, shot log, player and height files in any mixture, tells them apart by what is in
-/// them, and lists every problem of each with its place and remedy; a sound file gets a summary.
+/// Takes hole, course, shot log, player, round and height files in any mixture, tells them apart by
+/// what is in them, and lists every problem of each with its place and remedy; a sound file gets a summary.
+/// The last line says the one next thing to do: start with an empty file, and follow it to a plan.
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Examples:
@@ -17,7 +18,8 @@ Examples:
   bendline check course.geojson range.csv me.json
   bendline check holes/*.geojson")]
 pub struct Check {
-    /// Hole, course, shot log or player files, or heights of the ground (ESRI ASCII grid, GeoTIFF)
+    /// Hole, course, shot log, player or round files, or heights of the ground (ESRI ASCII grid,
+    /// GeoTIFF)
     #[arg(value_name = "FILE", required = true)]
     pub files: Vec<PathBuf>,
 

@@ -18,7 +18,7 @@ pub struct Game {
     #[arg(long = "hole", value_name = "REF")]
     pub holes: Vec<String>,
 
-    /// Play from the tee of this colour [default: the longest]
+    /// Play from the tee of this colour [default: the one where the line of play starts]
     #[arg(long, value_name = "COLOUR")]
     pub tee: Option<String>,
 

@@ -6,6 +6,7 @@ mod day;
 mod flight;
 mod game;
 mod log;
+mod manual;
 mod plan;
 mod play_for;
 mod practice;
@@ -21,6 +22,7 @@ pub use day::{Day, Ground, Wind};
 pub use flight::Flight;
 pub use game::Game;
 pub use log::Written;
+pub use manual::Manual;
 pub use plan::{Form, Plan, WhatIf};
 pub use play_for::{Aim, PlayFor, Worth};
 pub use practice::Practice;
@@ -54,21 +56,16 @@ pub struct Cli {
     pub command: Command,
 }
 
-/// One command each.
+/// One command each; what it does is said where its arguments are.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Plan the tee shot of a hole, or of every hole of a course
     Plan(Box<Plan>),
-    /// Make the pocket book of a course
     Book(Box<Book>),
-    /// Say what shape a player has, from a log of shots
     Shape(Shape),
-    /// Say what would save most strokes off these tees
     Practice(Box<Practice>),
-    /// Say what is wrong with files, or what is in them
     Check(Check),
-    /// Fly one ball, from its launch or from the club's delivery
     Flight(Box<Flight>),
+    Manual(Manual),
 }
 
 /// Reads a Handicap Index.

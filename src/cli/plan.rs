@@ -26,13 +26,10 @@ Examples:
       the plan as JSON on the standard output; no files")]
 pub struct Plan {
     #[command(flatten)]
-    pub game: Game,
-
-    #[command(flatten)]
     pub play: PlayFor,
 
     /// Decide each tee again in eight winds of 10 and 20 mph, or for pins at the front, back, left
-    /// and right of the green: what changes, and what keeping to the plan would cost
+    /// and right of the green: what changes, and what keeping to the plan would cost; takes a while
     #[arg(long, value_enum, value_name = "WHAT", value_delimiter = ',')]
     pub what_if: Vec<WhatIf>,
 
@@ -57,6 +54,9 @@ pub struct Plan {
     )]
     #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
     pub also: Vec<Form>,
+
+    #[command(flatten)]
+    pub game: Game,
 }
 
 /// `winds` or `pins`.

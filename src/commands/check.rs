@@ -3,39 +3,131 @@
 use std::fmt::Write;
 use std::path::Path;
 
-use bendline::diagnostic::{Problems, printable};
+use bendline::diagnostic::{Place, Problem, Problems, printable};
 use bendline::hole;
 use bendline::player::shotlog::{self, ShotLog};
 use bendline::player::{Player, file};
+use bendline::round::{self, Round};
 use bendline::units::LengthUnit;
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 
+use super::Ending;
 use super::subject::{self, shown};
 use crate::{cli, files, terminal};
 
 /// Runs the command.
-pub fn run(arguments: &cli::Check) -> Result<(), Problems> {
+pub fn run(arguments: &cli::Check) -> Result<Ending, Problems> {
     let mut problems = Vec::new();
+    let mut next = None;
+    let mut sound = Sound::default();
     for path in &arguments.files {
-        match check(path, arguments) {
-            Ok(summary) => terminal::say(&summary)?,
-            Err(found) => problems.extend(found.0),
+        let checked = check(path, arguments);
+        if let Some(said) = &checked.said {
+            terminal::say(said)?;
         }
+        if checked.problems.is_empty() {
+            sound.note(checked.sort, path);
+        }
+        problems.extend(checked.problems);
+        next = next.or(checked.next);
     }
-    if problems.is_empty() {
-        Ok(())
+    let faulty = !problems.is_empty();
+    terminal::problems(&Problems(problems));
+    let next = match next {
+        Some(next) if faulty => next,
+        Some(next) => format!("{next}; or go on as it is: {}", sound.command()),
+        None => sound.command(),
+    };
+    terminal::aside(&format!("next: {}", printable(&next)));
+    Ok(if faulty {
+        Ending::Faulty
     } else {
-        Err(Problems(problems))
+        Ending::Whole
+    })
+}
+
+/// What a check of one file comes to.
+struct Checked {
+    sort: Sort,
+    /// What is in the file, where that can be said.
+    said: Option<String>,
+    problems: Vec<Problem>,
+    /// The next thing to do with the file, where it is not ready.
+    next: Option<String>,
+}
+
+/// The sound files, for the command that they are ready for.
+#[derive(Default)]
+struct Sound {
+    hole: Option<String>,
+    player: Option<String>,
+    log: Option<String>,
+    round: Option<String>,
+    heights: Option<String>,
+}
+
+impl Sound {
+    fn note(&mut self, sort: Sort, path: &Path) {
+        let name = shown(path);
+        // As one word, whatever a shell makes of it.
+        let plain = |c: char| c.is_alphanumeric() || "/._-+".contains(c);
+        let name = if name.chars().all(plain) {
+            name
+        } else {
+            format!("'{}'", name.replace('\'', "'\\''"))
+        };
+        let place = match sort {
+            Sort::Hole => &mut self.hole,
+            Sort::Player => &mut self.player,
+            Sort::Log => &mut self.log,
+            Sort::Round => &mut self.round,
+            Sort::Heights => &mut self.heights,
+        };
+        place.get_or_insert(name);
+    }
+
+    fn command(&self) -> String {
+        if let (None, None, Some(log)) = (&self.hole, &self.player, &self.log) {
+            return format!("bendline shape {log} --out me.json");
+        }
+        let hole = self.hole.as_deref().unwrap_or("HOLE.geojson");
+        let who = match (&self.player, &self.log) {
+            (Some(player), _) => format!(" --player {player}"),
+            (None, Some(log)) => format!(" --log {log}"),
+            (None, None) => String::new(),
+        };
+        let round = match &self.round {
+            Some(round) => format!(" --round {round}"),
+            None => String::new(),
+        };
+        let heights = match &self.heights {
+            Some(heights) => format!(" --heights {heights}"),
+            None => String::new(),
+        };
+        format!("bendline plan {hole}{who}{round}{heights}")
     }
 }
 
 /// What a file is, by what is in it.
+#[derive(Clone, Copy)]
 enum Sort {
     Hole,
     Player,
     Log,
     Heights,
+    Round,
+}
+
+/// What a file is to become, by its name: what is in it does not say yet.
+fn by_name(path: &Path) -> Sort {
+    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
+    match ending.as_deref() {
+        Some("csv" | "tsv" | "txt") => Sort::Log,
+        Some("toml") => Sort::Round,
+        Some("asc" | "tif" | "tiff") => Sort::Heights,
+        _ => Sort::Hole,
+    }
 }
 
 /// Keys that tell JSON files apart.
@@ -52,7 +144,15 @@ fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     let first = bytes.iter().find(|byte| !byte.is_ascii_whitespace());
     if !matches!(first, Some(b'{' | b'[')) {
-        return Sort::Log;
+        // A table in brackets may begin a round file, never a log.
+        return match by_name(path) {
+            Sort::Hole if first.is_none() => Sort::Hole,
+            Sort::Round => Sort::Round,
+            _ => Sort::Log,
+        };
+    }
+    if matches!(by_name(path), Sort::Round) {
+        return Sort::Round;
     }
     match serde_json::from_slice::<Keys>(bytes) {
         Ok(Keys {
@@ -72,39 +172,127 @@ fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
     }
 }
 
-fn check(path: &Path, arguments: &cli::Check) -> Result<String, Problems> {
-    let bytes = files::read(path)?;
+fn check(path: &Path, arguments: &cli::Check) -> Checked {
+    let bytes = match files::read(path) {
+        Ok(bytes) => bytes,
+        Err(problems) => {
+            let empty = path
+                .metadata()
+                .is_ok_and(|about| about.is_file() && about.len() == 0);
+            let sort = by_name(path);
+            return Checked {
+                sort,
+                said: None,
+                next: Some(if empty { first(sort) } else { MEND.to_owned() }),
+                problems: problems.0,
+            };
+        }
+    };
     let name = shown(path);
     let _progress = subject::shown_if_long(&name, &bytes);
-    match sort_of(path, &bytes) {
+    let sort = sort_of(path, &bytes);
+    let (said, problems, next) = match sort {
         Sort::Hole => {
-            let course = hole::read_course(&name, &bytes, arguments.crs.as_deref())?;
-            let text = hole::summary_text(&hole::summarise(&course), LengthUnit::Yards);
-            if course.broken.is_empty() {
-                return Ok(text);
+            let crs = arguments.crs.as_deref();
+            let read = hole::read_course(&name, &bytes, crs);
+            let next = hole::next_step(&bytes, crs, read.as_ref());
+            match read {
+                Ok(course) => {
+                    let text = hole::summary_text(&hole::summarise(&course), LengthUnit::Yards);
+                    let broken = course.broken.into_iter();
+                    let broken = broken.flat_map(|(_, problems)| problems.0).collect();
+                    (Some(text), broken, next)
+                }
+                Err(problems) => (None, problems.0, next),
             }
-            terminal::say(&text)?;
-            let broken = course
-                .broken
-                .into_iter()
-                .flat_map(|(_, problems)| problems.0);
-            Err(Problems(broken.collect()))
         }
-        Sort::Player => {
-            let player = file::from_json(&name, &bytes)?;
-            terminal::notes(&player.notes);
-            Ok(about_player(&name, &player))
-        }
+        Sort::Player => match file::from_json(&name, &bytes) {
+            Ok(player) => {
+                terminal::notes(&player.notes);
+                (Some(about_player(&name, &player)), Vec::new(), None)
+            }
+            Err(problems) => (None, problems.0, Some(MEND.to_owned())),
+        },
+        Sort::Log => match shotlog::read_as(&name, &bytes, arguments.written.into()) {
+            Ok(log) => {
+                terminal::notes(&log.notes);
+                (Some(about_log(&name, &log)), Vec::new(), more_shots(&log))
+            }
+            Err(problems) => {
+                let rows = bytes.trim_ascii().split(|&b| b == b'\n').count();
+                let next = match (bytes.trim_ascii().is_empty(), rows) {
+                    (true, _) => first(sort),
+                    (false, 1) if problems.0.iter().all(|p| p.place == Place::File) => {
+                        "add a row for each shot, no shot left out: the bad ones are the point"
+                            .to_owned()
+                    }
+                    _ => MEND.to_owned(),
+                };
+                (None, problems.0, Some(next))
+            }
+        },
         Sort::Heights => {
             let crs = arguments.crs.as_deref();
-            Ok(hole::read_heights_beside(&name, &bytes, None, crs)?.summary_text())
+            match hole::read_heights_beside(&name, &bytes, None, crs) {
+                Ok(heights) => (Some(heights.summary_text()), Vec::new(), None),
+                Err(problems) => (None, problems.0, Some(MEND.to_owned())),
+            }
         }
+        Sort::Round => match round::read(&name, &bytes) {
+            Ok(round) => (Some(about_round(&name, &round)), Vec::new(), None),
+            Err(problems) => (None, problems.0, Some(MEND.to_owned())),
+        },
+    };
+    Checked {
+        sort,
+        said,
+        problems,
+        next,
+    }
+}
+
+const MEND: &str = "mend the first problem above: the others may go with it";
+
+/// What to put first into an empty file.
+fn first(sort: Sort) -> String {
+    match sort {
         Sort::Log => {
-            let log = shotlog::read_as(&name, &bytes, arguments.written.into())?;
-            terminal::notes(&log.notes);
-            Ok(about_log(&name, &log))
+            "write a heading line, such as club,carry_yd,side_yd, and below it a row for each shot"
+        }
+        Sort::Round => "write a line such as wind = \"12mph@240\", or leave the file out",
+        Sort::Heights => "export the heights as an ESRI ASCII grid or a GeoTIFF",
+        Sort::Hole | Sort::Player => {
+            "draw the line of play in a map editor and save it here as GeoJSON: a line from the \
+             tee, along the way the hole is played, to the middle of the green, with the \
+             properties golf=hole, ref=1 and par=4"
         }
     }
+    .to_owned()
+}
+
+/// Shots of a club before its misses can be believed.
+const ENOUGH_SHOTS: usize = 30;
+
+/// Asks for more shots where no club has enough.
+fn more_shots(log: &ShotLog) -> Option<String> {
+    let clubs = clubs(log);
+    let (name, shots) = clubs.iter().max_by_key(|(_, shots)| *shots)?;
+    (*shots < ENOUGH_SHOTS).then(|| {
+        format!(
+            "log more shots: a club wants {ENOUGH_SHOTS} or more before its misses can be \
+             believed, and {name} has {shots}"
+        )
+    })
+}
+
+fn about_round(file: &str, round: &Round) -> String {
+    let pins = match round.pins.len() {
+        0 => "no pins".to_owned(),
+        n => format!("pins of {}", count(n, "hole")),
+    };
+    let course = round.course.as_deref().unwrap_or("a course without a name");
+    let date = round.date.as_deref().unwrap_or("no date");
+    printable(&format!("{file}: a round: {course}, {date}, {pins}"))
 }
 
 fn about_player(file: &str, player: &Player) -> String {
@@ -134,7 +322,15 @@ fn about_log(file: &str, log: &ShotLog) -> String {
         printable(file),
         count(log.shots.len(), "shot")
     );
-    // In the order of the file: a log has few clubs, so looking each up is cheap.
+    for (name, shots) in clubs(log) {
+        let _ = write!(text, "\n  {name}: {}", count(shots, "shot"));
+    }
+    text
+}
+
+/// The clubs of a log, with their shapes, in the order of the file, and how many shots each has.
+fn clubs(log: &ShotLog) -> Vec<(String, usize)> {
+    // A log has few clubs, so looking each up is cheap.
     let mut clubs: Vec<(String, usize)> = Vec::new();
     for shot in &log.shots {
         let shape = shot.shape.as_deref().unwrap_or_default();
@@ -144,10 +340,7 @@ fn about_log(file: &str, log: &ShotLog) -> String {
             None => clubs.push((name, 1)),
         }
     }
-    for (name, shots) in clubs {
-        let _ = write!(text, "\n  {name}: {}", count(shots, "shot"));
-    }
-    text
+    clubs
 }
 
 /// "1 shot", "2 shots".

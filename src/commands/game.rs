@@ -15,7 +15,8 @@ use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
-use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::by_game::{Wants, decide_by_game, decide_in_wind};
+use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::what_if::decide_case;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::scores::Scores;
@@ -59,6 +60,14 @@ pub struct Task {
     pub hole: usize,
     /// Wind.
     pub wind: Wind,
+}
+
+/// What a hole was decided by, in the wind of the day.
+struct Before {
+    hole: usize,
+    decision: Decision,
+    /// None where the published table priced it.
+    solved: Option<whole::Whole>,
 }
 
 /// What came of a list of tasks.
@@ -555,8 +564,9 @@ impl Table {
         let table = Arc::clone(self);
         // The work has a thread of its own, so that the answer to Ctrl-C need not wait for it.
         thread::spawn(move || {
+            let mut before = None;
             for task in tasks {
-                let made = table.plan_one(task, &events);
+                let made = table.plan_one(task, &events, &mut before);
                 let over = made.is_err();
                 let told = events.send(match made {
                     Ok(plan) => Event::Done(Box::new(plan)),
@@ -599,7 +609,13 @@ impl Table {
         })
     }
 
-    fn plan_one(&self, task: Task, events: &Sender<Event>) -> Result<Plan, Problems> {
+    /// `before` holds what was decided last: the same hole in another wind begins there.
+    fn plan_one(
+        &self,
+        task: Task,
+        events: &Sender<Event>,
+        before: &mut Option<Before>,
+    ) -> Result<Plan, Problems> {
         let hole = &self.holes[task.hole];
         let tee = hole.tee(self.tee.as_deref())?;
         let day = self.day(task.wind);
@@ -619,11 +635,31 @@ impl Table {
             let conditions = self.conditions(&day, decision.choice.rests.len());
             assemble::assemble(decision, hole, tee, &self.player, conditions, self.unit)
         };
+        if let Some(known) = before.as_ref().filter(|b| b.hole == task.hole) {
+            tell(strategy::Progress {
+                done: 0,
+                total: 1,
+                doing: "deciding for another wind",
+            });
+            let decision = match &known.solved {
+                Some(solved) => decide_in_wind(&question, solved, &known.decision),
+                None => {
+                    let to_go = StrokesToGo::for_handicap(self.player.handicap);
+                    strategy::decide_again(&question, &to_go, &known.decision, &|_| {})
+                }
+            };
+            return Ok(assembled(&decision.map_err(nothing)?));
+        }
         if self.worth == cli::Worth::Table {
             let decision = strategy::decide(&question, &tell).map_err(nothing)?;
             let mut plan = assembled(&decision);
             plan.notes.push(BY_TABLE.into());
             plan.what_if = self.cases(&question, &decision, None, &tell);
+            *before = Some(Before {
+                hole: task.hole,
+                decision,
+                solved: None,
+            });
             return Ok(plan);
         }
         tell(strategy::Progress {
@@ -650,6 +686,11 @@ impl Table {
             self.unit,
         ));
         plan.what_if = self.cases(&question, &found.decision, Some(&solved), &tell);
+        *before = Some(Before {
+            hole: task.hole,
+            decision: found.decision,
+            solved: Some(solved),
+        });
         Ok(plan)
     }
 

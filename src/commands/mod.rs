@@ -5,6 +5,7 @@ mod check;
 mod day;
 mod flight;
 mod game;
+mod manual;
 mod plan;
 mod practice;
 mod shape;
@@ -21,6 +22,8 @@ pub enum Ending {
     Whole,
     /// Early, by Ctrl-C; what was done is written.
     Stopped,
+    /// With problems found and shown: finding them was the work.
+    Faulty,
 }
 
 /// Runs one command.
@@ -33,8 +36,9 @@ pub fn run(command: Command) -> Result<Ending, Problems> {
         Command::Book(arguments) => return book::run(&arguments),
         Command::Shape(arguments) => shape::run(&arguments),
         Command::Practice(arguments) => practice::run(&arguments),
-        Command::Check(arguments) => check::run(&arguments),
+        Command::Check(arguments) => return check::run(&arguments),
         Command::Flight(arguments) => flight::run(&arguments),
+        Command::Manual(arguments) => manual::run(&arguments),
     }
     .map(|()| Ending::Whole)
 }

@@ -16,6 +16,9 @@ use crate::diagnostic::{Note, Problem};
 /// The window's sides are whole multiples of this, so that the cells of all
 /// grids share their edges, m.
 const WINDOW_STEP_M: f64 = 4.0;
+/// Most drawn areas around one hole: ten times what the busiest mapped one has.
+const MOST_AREAS: usize = 3000;
+
 /// Builds a hole.
 pub(super) fn hole(
     map: &Map<'_>,
@@ -141,6 +144,19 @@ pub(super) fn hole(
     builder.surfaces(&own.line, window, &mut patches);
     builder.trees(window, &mut patches, &mut woods, &mut trees);
     let heights = builder.heights(&place, window, [own.line[0], pin]);
+    if patches.len() > MOST_AREAS {
+        return Err(vec![Problem {
+            file: map.file.to_string(),
+            place,
+            expected: format!(
+                "at most {MOST_AREAS} drawn areas around hole {}",
+                own.reference
+            ),
+            found: patches.len().to_string(),
+            remedy: "take out what is drawn many times over, or cut one course out of the map"
+                .to_string(),
+        }]);
+    }
     let (patches, under_crowns) = surface::sort(patches);
     Ok(Hole {
         reference: own.reference.clone(),

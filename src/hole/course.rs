@@ -459,6 +459,27 @@ fn notes_of(map: &Map<'_>, lines: &[HoleLine]) -> Vec<Note> {
             );
         }
     }
+    let nowhere = map
+        .features
+        .iter()
+        .zip(&map.what)
+        .filter(|(feature, what)| {
+            matches!(feature.shape, Shape::None) && !matches!(what, What::Unknown | What::Aside)
+        });
+    for (feature, _) in nowhere {
+        let text = "a feature without a place, or with several geometries in one: not read; draw it as a \
+                    point, a line or an area";
+        note(&feature.place, text.to_string());
+    }
+    for each in lines.iter().filter(|each| !each.is_range && !each.has_ref) {
+        note(
+            &map.features[each.feature].place,
+            format!(
+                "no ref: taken for hole {}, by its place in the file",
+                each.reference
+            ),
+        );
+    }
     let streams = count(|what| what == What::Waterway);
     if streams > 0 {
         note(

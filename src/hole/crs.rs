@@ -43,7 +43,7 @@ pub(super) fn to_degrees(
     let first = features
         .iter()
         .find_map(|each| Some((each.place.clone(), *each.shape.positions().first()?)));
-    if let Some((place, at)) = first {
+    if let Some((place, at)) = &first {
         let moved = proj
             .convert((at.lon, at.lat))
             .is_ok_and(|(lon, lat): (f64, f64)| {
@@ -55,10 +55,37 @@ pub(super) fn to_degrees(
                 .all(|each| each.shape.positions().iter().all(like_degrees))
         {
             return Err(problem(
-                place,
+                place.clone(),
                 "coordinates in the system after --crs",
                 format!("{}, {}", shown(at.lon), shown(at.lat)),
                 "these are longitude and latitude already: leave --crs out",
+            ));
+        }
+    }
+    let place_of = |at: (f64, f64)| {
+        let degrees: (f64, f64) = proj.convert(at).ok()?;
+        (degrees.0.is_finite() && degrees.1.is_finite()).then_some(degrees)
+    };
+    if let Some((place, at)) = &first {
+        let area = area_of(crs);
+        let within = |degrees: Option<(f64, f64)>| degrees.is_some_and(|d| is_within(area, d));
+        if !within(place_of((at.lon, at.lat))) {
+            let swapped = within(place_of((at.lat, at.lon)));
+            let expected = match area {
+                Some([west, south, east, north]) => format!(
+                    "coordinates in the area of {crs}: {west} to {east} east, {south} to {north} north"
+                ),
+                None => "coordinates that the system after --crs covers".to_owned(),
+            };
+            return Err(problem(
+                place.clone(),
+                &expected,
+                format!("{}, {}", shown(at.lon), shown(at.lat)),
+                if swapped {
+                    "the order looks swapped; write the easting first, then the northing"
+                } else {
+                    "check the code after --crs and the order of the coordinates (easting first)"
+                },
             ));
         }
     }
@@ -83,6 +110,33 @@ pub(super) fn to_degrees(
         }
     }
     Ok(())
+}
+
+/// Room about a system's area of use, degrees: courses lie across borders, and systems are used a
+/// little beyond.
+const ROOM_DEG: f64 = 3.0;
+
+/// Where a coordinate system is meant to be used, `[west, south, east, north]` in degrees; unknown
+/// for PROJ strings.
+fn area_of(crs: &str) -> Option<[f64; 4]> {
+    let (area, _) = Proj::new(crs).ok()?.area_of_use().ok()?;
+    area.map(|area| [area.west, area.south, area.east, area.north])
+}
+
+/// Whether a place is in an area or near it; one that crosses the 180th meridian has its west east
+/// of its east.
+fn is_within(area: Option<[f64; 4]>, (lon, lat): (f64, f64)) -> bool {
+    let Some([west, south, east, north]) = area else {
+        return true;
+    };
+    let width = if west <= east {
+        east - west
+    } else {
+        east - west + 360.0
+    };
+    let from_west = (lon - west + ROOM_DEG).rem_euclid(360.0);
+    (south - ROOM_DEG..=north + ROOM_DEG).contains(&lat)
+        && (from_west <= width + 2.0 * ROOM_DEG || width + 2.0 * ROOM_DEG >= 360.0)
 }
 
 fn positions_mut(shape: &mut Shape) -> Vec<&mut LonLatHeight> {

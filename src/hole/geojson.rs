@@ -26,6 +26,25 @@ const MOST_COMMAS: usize = 4_000_000;
 /// Most positions in one ring or line; a mapped way has at most 2000.
 const MOST_POSITIONS: usize = 50_000;
 
+/// The tags that are read.
+const KEYS: [&str; 15] = [
+    "bendline",
+    "diameter_crown",
+    "est_height",
+    "golf",
+    "height",
+    "landuse",
+    "leisure",
+    "name",
+    "natural",
+    "par",
+    "ref",
+    "tee",
+    "waterway",
+    "width",
+    "@id",
+];
+
 /// A feature with its tags as text.
 #[derive(Clone, Debug)]
 pub(super) struct Feature {
@@ -248,6 +267,13 @@ fn read_feature(out: &mut Collector<'_>, index: usize, value: &Value) -> Option<
             for (key, value) in members {
                 if let Some(text) = as_text(value) {
                     tags.insert(key.clone(), text);
+                } else if !value.is_null() && KEYS.contains(&key.as_str()) {
+                    out.add(
+                        &place,
+                        &format!("text or a number for the tag {key}"),
+                        json_kind(value),
+                        "write the tag as text",
+                    );
                 }
             }
         }
@@ -338,6 +364,15 @@ fn read_geometry(
             Shape::None
         }
     };
+    if shape.positions().is_empty() && !matches!(shape, Shape::None) && out.problems.len() == before
+    {
+        out.add(
+            place,
+            "at least one position",
+            "an empty list of coordinates",
+            "draw the feature again, or remove it",
+        );
+    }
     (out.problems.len() == before).then_some(shape)
 }
 

@@ -46,6 +46,7 @@ mod geotiff;
 mod grid;
 mod ground;
 mod line;
+mod next;
 mod obstacle;
 mod offer;
 mod pairs;
@@ -68,6 +69,7 @@ pub use course::{Course, read_course};
 use field::{Field, Grids};
 pub use geo::Coord;
 pub use ground::Ground;
+pub use next::next_step;
 pub use raster::{Heights, looks_like_heights, read_heights, read_heights_beside};
 pub use summary::{CourseSummary, HoleSummary, summarise, summary_text};
 

@@ -102,14 +102,19 @@ pub(super) fn ask(out: &mut Collector<'_>, map: &Map<'_>, lines: &[HoleLine], wh
     let greens = of(map, What::Drawn(Surface::Green)).count();
     let plural = |n: usize| if n == 1 { "" } else { "s" };
     let found = format!(
-        "{} features with {tees} tee{} and {greens} green{}, but no line of play: {}",
+        "{} feature{} with {tees} tee{} and {greens} green{}, but no line of play: {}",
         map.features.len(),
+        plural(map.features.len()),
         plural(tees),
         plural(greens),
         why.0
     );
     let remedy = if tees == 0 && greens == 0 && lines.is_empty() {
         "draw a LineString from the tee to the middle of the green, tagged golf=hole, ref and par; then the green and a tee"
+    } else if tees == 0 {
+        "draw the tee (golf=tee), and from it to the green a LineString with golf=hole, ref and par"
+    } else if greens == 0 {
+        "draw the green (golf=green), and from the tee to it a LineString with golf=hole, ref and par"
     } else {
         "draw a LineString from the tee to the green and tag it golf=hole, ref and par"
     };

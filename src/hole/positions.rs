@@ -80,8 +80,18 @@ pub(super) fn bad_coordinate(value: &Value, path: &mut Vec<usize>) -> Option<(St
                     return bad;
                 }
             }
-            (leaf && items.len() < 2)
-                .then(|| (here(path), format!("a position of {} number", items.len())))
+            // RFC 7946 §3.1.1 has no fourth; what it might mean is not guessed.
+            let numbers = if items.len() == 1 {
+                "number"
+            } else {
+                "numbers"
+            };
+            (leaf && !items.is_empty() && !(2..=3).contains(&items.len())).then(|| {
+                (
+                    here(path),
+                    format!("a position of {} {numbers}", items.len()),
+                )
+            })
         }
         other => Some((here(path), json_kind(other).to_string())),
     }
@@ -135,7 +145,7 @@ pub(super) fn check_degrees(out: &mut Collector<'_>, features: &[Feature], conve
     if let Some((place, at)) = projected.first() {
         let remedy = if converted {
             "check the code after --crs"
-        } else if at.lon.abs() <= 360.0 && at.lat.abs() <= 90.0 {
+        } else if at.lon.abs() <= 720.0 && at.lat.abs() <= 90.0 {
             "write longitudes between -180 and 180, west negative (RFC 7946 §4)"
         } else {
             "this looks like projected metres; name the file's system with --crs EPSG:…"

@@ -16,6 +16,19 @@ pub(super) struct Fault {
     pub remedy: &'static str,
 }
 
+/// Most pairs of edges that are looked at for one area. A mapped outline of 50 000 positions needs a
+/// hundredth of it; one whose edges all lie side by side would take minutes.
+const MOST_PAIRS: usize = 40_000_000;
+
+/// What a search for crossings comes to.
+enum Search {
+    None,
+    /// The two rings, and where.
+    Crossing(usize, usize, Coord<f64>),
+    /// More pairs than are looked at.
+    TooMany,
+}
+
 struct Edge {
     ring: usize,
     a: Coord<f64>,
@@ -50,7 +63,7 @@ pub(super) fn first_fault(rings: &[Vec<LonLatHeight>]) -> Option<Fault> {
             }
         }
         // A bow-tie's halves may cancel; it is told as a crossing below.
-        if doubled == 0.0 && first_crossing(&edges[crossing_free..]).is_none() {
+        if doubled == 0.0 && matches!(first_crossing(&edges[crossing_free..]), Search::None) {
             return Some(Fault {
                 expected: "rings that enclose an area",
                 found: format!("ring {} encloses nothing", ring + 1),
@@ -58,7 +71,17 @@ pub(super) fn first_fault(rings: &[Vec<LonLatHeight>]) -> Option<Fault> {
             });
         }
     }
-    let (one, other, at) = first_crossing(&edges)?;
+    let (one, other, at) = match first_crossing(&edges) {
+        Search::None => return None,
+        Search::Crossing(one, other, at) => (one, other, at),
+        Search::TooMany => {
+            return Some(Fault {
+                expected: "an outline that can be looked over for crossings",
+                found: format!("{} edges, most of them side by side", edges.len()),
+                remedy: "simplify the outline",
+            });
+        }
+    };
     let lon = at.x + rings[0][0].lon;
     let found = if one == other {
         format!("ring {} crosses itself near {lon:.7}, {:.7}", one + 1, at.y)
@@ -83,7 +106,7 @@ fn wrapped(difference_deg: f64) -> f64 {
 
 /// Sweeps along the longer side of the edges' box and returns the rings and
 /// the place of the first proper crossing, in order of the sweep.
-fn first_crossing(edges: &[Edge]) -> Option<(usize, usize, Coord<f64>)> {
+fn first_crossing(edges: &[Edge]) -> Search {
     let span = |pick: fn(Coord<f64>) -> f64| {
         let ends = edges.iter().flat_map(|edge| [pick(edge.a), pick(edge.b)]);
         let (low, high) = ends.fold((f64::MAX, f64::MIN), |(l, h), v| (l.min(v), h.max(v)));
@@ -107,18 +130,23 @@ fn first_crossing(edges: &[Edge]) -> Option<(usize, usize, Coord<f64>)> {
     let mut order: Vec<usize> = (0..edges.len()).collect();
     order.sort_by(|&i, &j| low(&edges[i]).total_cmp(&low(&edges[j])).then(i.cmp(&j)));
     let mut active: Vec<usize> = Vec::new();
+    let mut pairs = 0;
     for &i in &order {
         let edge = &edges[i];
         active.retain(|&j| high(&edges[j]) >= low(edge));
+        pairs += active.len();
+        if pairs > MOST_PAIRS {
+            return Search::TooMany;
+        }
         for &j in &active {
             if let Some(at) = proper_crossing(edge, &edges[j]) {
                 let (one, other) = (edge.ring.min(edges[j].ring), edge.ring.max(edges[j].ring));
-                return Some((one, other, at));
+                return Search::Crossing(one, other, at);
             }
         }
         active.push(i);
     }
-    None
+    Search::None
 }
 
 /// Where two edges cross inside both, by exact orientation tests.

@@ -14,6 +14,7 @@ use crate::player::Player;
 use crate::strategy::by_game::{ByGame, Judged};
 use crate::strategy::whole::aims_of_play::AimOfPlay;
 use crate::strategy::whole::problem::Problem;
+use crate::strategy::whole::scores::Scores;
 use crate::units::LengthUnit;
 
 /// The whole hole, as solved.
@@ -23,6 +24,8 @@ pub struct WholeHole {
     pub expected_score: f64,
     /// Standard deviation of the score, strokes.
     pub spread: f64,
+    /// Strokes with the plan's tee shot by the published table for the handicap.
+    pub by_table: f64,
     /// How often it takes how many.
     pub scores: ScoreShares,
     /// What the tee was decided for: `strokes`, `par`, `no-double`, `points` or
@@ -135,13 +138,19 @@ pub fn whole_hole(
         .as_ref()
         .map(|way| next::next(way, hole, player, problem, unit));
     let mut words = vec![score_words(expected_score, spread, &scores)];
+    words.extend(beside_table(expected_score, found.by_table));
     words.extend(agreement(&facts, decided_for));
+    words.extend(found.aims.iter().find_map(|judged| match &judged.aim {
+        AimOfPlay::Match { opponent } => Some(against(opponent, usize::from(hole.par))),
+        _ => None,
+    }));
     if let Some(next) = &next {
         words.extend(next.words.iter().cloned());
     }
     WholeHole {
         expected_score,
         spread,
+        by_table: round::strokes(found.by_table),
         scores,
         decided_for: decided_for.key().into(),
         aims_of_play: facts,
@@ -186,6 +195,45 @@ fn facts(judged: &Judged, found: &ByGame, player: &Player) -> AimOfPlayFacts {
             })
             .collect(),
     }
+}
+
+/// A score further from the table's than this is worth a word, strokes.
+const APART: f64 = 0.15;
+
+/// What the published table says for the handicap, where that is another score.
+fn beside_table(expected: f64, by_table: f64) -> Option<String> {
+    let apart = by_table - expected;
+    let why = if apart > APART {
+        "the logged shots are better than that, or truer than shots on a course"
+    } else if apart < -APART {
+        "the logged shots are worse than that"
+    } else {
+        return None;
+    };
+    Some(format!(
+        "The published table says {by_table:.2} for this handicap: {why}."
+    ))
+}
+
+/// Whom the hole is to be won against.
+fn against(opponent: &Scores, par: usize) -> String {
+    let named = opponent.named(par);
+    let parts: Vec<String> = [
+        (named.eagle_or_better, "eagle or better"),
+        (named.birdie, "birdie"),
+        (named.par, "par"),
+        (named.bogey, "bogey"),
+        (named.double_bogey, "double"),
+        (named.triple_or_worse, "worse"),
+    ]
+    .iter()
+    .filter(|(share, _)| *share > 0.0)
+    .map(|(share, name)| format!("{name} {:.0} %", share * 100.0))
+    .collect();
+    format!(
+        "Winning the hole is against somebody who takes {}; a halved hole counts as half.",
+        parts.join(", ")
+    )
 }
 
 /// "Of 100: 8 birdies, …".

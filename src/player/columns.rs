@@ -160,7 +160,7 @@ pub(super) fn meant(heading: &str) -> Option<&'static Rule> {
 
 /// Whether what stands for a club is what devices head their sums with.
 pub(super) fn is_summary(club: &str) -> bool {
-    let club = plain(club);
+    let club = plain(&club.replace('.', ""));
     let words = [
         "average",
         "averages",
@@ -179,7 +179,7 @@ pub(super) fn is_summary(club: &str) -> bool {
         "max",
         "consistency",
     ];
-    words.contains(&club.trim_end_matches('.'))
+    words.contains(&club.as_str())
 }
 
 pub(super) fn example(rule: &Rule) -> String {

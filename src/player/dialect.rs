@@ -172,14 +172,22 @@ fn says(text: &str) -> Says {
         let (before, after) = text.split_once(sign).unwrap_or((text, ""));
         (1..=3).contains(&before.len()) && before != "0" && after.len() == 3
     };
+    // Several of one sign part thousands, or it is no number.
+    let parts_all = |sign: char| {
+        let mut groups = text.split(sign);
+        let first = groups.next().unwrap_or_default().len();
+        (1..=3).contains(&first) && groups.all(|group| group.len() == 3)
+    };
     match (commas, points) {
         (0, 0) => Says::Nothing,
         (0, 1) if parts_thousands('.') => Says::Nothing,
         (0, 1) => Says::Point,
-        (0, _) => Says::Comma,
+        (0, _) if parts_all('.') => Says::Comma,
+        (0, _) => Says::Nothing,
         (1, 0) if parts_thousands(',') => Says::Either,
         (1, 0) => Says::Comma,
-        (_, 0) => Says::Point,
+        (_, 0) if parts_all(',') => Says::Point,
+        (_, 0) => Says::Nothing,
         _ if text.rfind('.') > text.rfind(',') => Says::Point,
         _ => Says::Comma,
     }
@@ -344,6 +352,8 @@ mod tests {
             ("1,234.5", Says::Point),
             ("1,234,567", Says::Point),
             ("1.234.567", Says::Comma),
+            ("1,2,3", Says::Nothing),
+            ("1.2.3", Says::Nothing),
         ] {
             assert_eq!(says(text), expected, "{text}");
         }

@@ -27,7 +27,7 @@ use super::columns::{COLUMNS, Column, Quantity, column_of, example, is_summary, 
 use super::dialect;
 pub use super::dialect::{Decimal, Delimiter, Dialect};
 use super::rows::{Rows, decimal_of};
-use crate::diagnostic::{Note, Place, Problem, Problems, add, printable};
+use crate::diagnostic::{MOST_PROBLEMS, Note, Place, Problem, Problems, add, printable};
 use crate::units::{MPH_M_S, YARD_M};
 
 /// Most columns that are read; no device logs a tenth as many.
@@ -221,7 +221,11 @@ impl Reader<'_> {
                 if value < least - 1e-9 || value > most + 1e-9 {
                     let expected = format!("{least:.0} to {most:.0} {unit}");
                     let found = format!("{} {unit}", printable(text));
-                    let remedy = "correct the cell, or the unit in the heading";
+                    let remedy = if value == 0.0 {
+                        "leave the cell empty where nothing was measured"
+                    } else {
+                        "correct the cell, or the unit in the heading"
+                    };
                     self.problem(place, &expected, found, remedy);
                     return None;
                 }
@@ -436,7 +440,17 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
             reader.problem(Place::Line(line), &expected, found, remedy);
             continue;
         }
+        if record.iter().any(|cell| cell.contains(&b'\n')) {
+            let found = "one that goes on over several, from a quotation mark".to_owned();
+            let remedy = "close the quotation mark, or take it out";
+            reader.problem(Place::Line(line), "cells on one line", found, remedy);
+            continue;
+        }
+        if reader.problems.len() > MOST_PROBLEMS {
+            break;
+        }
         let before = reader.problems.len();
+        let mut sums = false;
         let mut shot = Shot {
             line,
             carry_m: f64::NAN,
@@ -460,6 +474,7 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
             };
             match column {
                 Column::Club if is_summary(text) => {
+                    sums = true;
                     let found = format!("\"{}\", a row that sums others up", printable(text));
                     let remedy = "delete the row: a log has the shots themselves";
                     reader.problem(place(), "the name of a club", found, remedy);
@@ -504,7 +519,9 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
             reader.problem(place, "a carry", "an empty cell".to_owned(), remedy);
         }
         let clean = reader.problems.len() == before;
-        reader.row(&shot, &named, clean);
+        if !sums {
+            reader.row(&shot, &named, clean);
+        }
         if shots.len() == MOST_SHOTS {
             let expected = format!("at most {MOST_SHOTS} shots");
             let remedy = "cut the log down to the last season's";

@@ -7,8 +7,9 @@
 
 use rayon::prelude::*;
 
+use super::finish::StrokesToGo;
 use super::range::{FRESH_BALLS, Range};
-use super::search::decide_by;
+use super::search::{decide_again, decide_by};
 use super::whole::Whole;
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
@@ -53,6 +54,8 @@ pub struct ByGame {
     pub decision: Decision,
     /// How often the hole takes how many strokes with the choice.
     pub scores: Scores,
+    /// Strokes with the choice where the published table prices what follows.
+    pub by_table: f64,
     /// Every aim of play asked for.
     pub aims: Vec<Judged>,
     /// What comes next; none on a tee that goes for the green.
@@ -121,12 +124,30 @@ pub fn decide_after(
         };
         way_home(&table, from, surface)
     });
+    let to_go = StrokesToGo::for_handicap(question.player.handicap);
+    let by_table = Range::new(question, &to_go).strokes(&choice.rests).0;
     Ok(ByGame {
+        by_table,
         decision,
         scores,
         aims,
         way_home,
     })
+}
+
+/// A tee that was decided before, in another wind: [`decide_again`] by the same
+/// values. What follows the tee shot is worth what it is in the wind that the
+/// hole was solved in; the tee shot itself is flown in the new one.
+///
+/// # Errors
+/// As [`decide_by`].
+pub fn decide_in_wind(
+    question: &Question<'_>,
+    whole: &Whole,
+    before: &Decision,
+) -> Result<Decision, NothingInPlay> {
+    let decision = decide_again(question, &whole.choosing(), before, &|_| {})?;
+    Ok(in_strokes(question, whole, decision))
 }
 
 /// A decision with its figures told in strokes, on balls that no choice was made on.
@@ -172,7 +193,7 @@ const FANNED: usize = 3;
 /// The fan, degrees either way.
 const FAN_DEG: [f64; 8] = [-8.0, -6.0, -4.0, -2.0, 2.0, 4.0, 6.0, 8.0];
 /// Sets of fresh balls for each shot of it.
-const FAN_SETS: usize = 8;
+const FAN_SETS: usize = 4;
 
 fn judged(
     question: &Question<'_>,

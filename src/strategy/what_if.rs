@@ -1,9 +1,11 @@
 //! The same tee in another wind, or to another pin: what changes, and what
 //! keeping to the plan would cost.
 //!
-//! The hole is solved again from the day's own values, and the tee decided
-//! again among the clubs that were not hopeless on the day
-//! ([`HOPELESS`](super::search::HOPELESS)).
+//! The tee is decided again among the clubs that were not hopeless on the day
+//! ([`HOPELESS`](super::search::HOPELESS)). To another pin the hole is solved
+//! again, from the day's own values. In another wind the tee shot is flown in
+//! it, and what follows is worth what it is in the day's wind: a shot left that
+//! is longer into the wind is so for every tee shot, and mostly cancels.
 
 use super::range::{Range, mean_and_error};
 use super::rules::StrokesFrom;
@@ -45,6 +47,10 @@ pub fn decide_case(
         let to_go = super::finish::StrokesToGo::for_handicap(question.player.handicap);
         return case(question, before, &to_go, &to_go);
     };
+    let moved = question.hole.pin != solved.explicit.problem().pin();
+    if !moved {
+        return case(question, before, &solved.choosing(), &Told(solved));
+    }
     let start = question
         .tee
         .peg(question.tee.width_m() / 2.0, super::range::PEG_MARGIN_M);

@@ -1,7 +1,8 @@
 //! If the wind turns: what each hole's decision becomes under other winds.
 //!
-//! Every case is a whole decision of its own, with every club and every aim,
-//! not a correction of the first one. What stays the same is said as such.
+//! Every case is a decision of its own, with every aim of every club that was
+//! not hopeless in the day's wind, not a correction of the first one. What
+//! follows the tee shot is worth what it is in the day's wind. What stays the same is said as such.
 
 use super::super::labels::{Board, Line};
 use super::super::page::{Lengths, MEDIUM, PAGE, SMALL, area, fixed};

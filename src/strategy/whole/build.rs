@@ -14,9 +14,9 @@ use super::explicit::{
     Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way, may_drop,
 };
 use super::lie::{LIES, Lie};
-use super::physics::{Physics, Raw, Scratch};
+use super::physics::{FRESH_POOL, POOL, Physics, Raw, Scratch};
 use super::screen::steps_apart;
-use super::solver::Solution;
+use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, is_penalty};
 use crate::sample::{Point, points};
@@ -34,12 +34,21 @@ const TOO_LIKE: usize = 1;
 /// One choice's balls.
 type Flown = (Action, Vec<Raw>);
 
-/// What a round does with a state.
-struct Rules<'a> {
-    /// Actions of a state.
-    choose: &'a (dyn Fn(&State) -> Vec<Action> + Sync),
-    balls: usize,
-}
+/// What is done with a state: the actions that are priced, and on how many balls.
+type Choose<'a> = dyn Fn(&State) -> (Vec<Action>, usize) + Sync + 'a;
+
+/// How often a state is reached, from often to hardly ever: shares of the balls
+/// and of the choices that its pricing gets. A state that one hole in ten
+/// thousand comes by is one of thousands: their errors are each their own.
+const OFTEN: f64 = 2.0e-4;
+const SELDOM: f64 = 2.0e-5;
+/// Balls of a choice while scouting, and from the tee.
+const SCOUT_BALLS: usize = 4;
+const SCOUT_TEE_BALLS: usize = 256;
+/// What a tee shot that scouting does not put first counts for.
+const RIVAL_SHARE: f64 = 0.3;
+/// One that scouting puts this far behind the best is not priced further.
+const TEE_MARGIN: f64 = 0.15;
 
 struct Builder<'a> {
     physics: &'a Physics<'a>,
@@ -56,19 +65,48 @@ pub(super) fn written_out(
     options: &Options,
 ) -> Explicit {
     let fineness = options.fineness;
-    let physics = Physics::new(hole, day, &table.problem, fineness.seed);
+    let physics = Physics::new(hole, day, &table.problem, fineness.seed, POOL);
     let problem = &table.problem;
     let start = [problem.start.x as f32, problem.start.y as f32];
     let tee = chosen(
         &table.screening.list(problem, start, Lie::Tee),
         TEE_CHOICES.max(fineness.choices),
     );
-    let rules = Rules {
-        choose: &|state| candidates(table, state, fineness.choices),
-        balls: fineness.balls,
-    };
+    // First a look round, to find out which states matter.
     let own = points(fineness.seed ^ 0x5EED, options.tee_balls);
-    Builder::new(&physics, table, options).run(&tee, &own, &rules)
+    let few = SCOUT_TEE_BALLS.min(own.len());
+    let scouted = Builder::new(&physics, table, options).run(&tee, &own[..few], &|state| {
+        (candidates(table, state, 1), SCOUT_BALLS)
+    });
+    let found = solve_explicit(&scouted, 1.0e-3);
+    let tee: Vec<(Action, f64)> = scouted
+        .tee
+        .iter()
+        .zip(&found.tee_strokes)
+        .filter(|(_, strokes)| **strokes <= found.tee + TEE_MARGIN)
+        .map(|(choice, strokes)| {
+            let first = *strokes <= found.tee;
+            (choice.action, if first { 1.0 } else { RIVAL_SHARE })
+        })
+        .collect();
+    let mut reached = vec![0.0; scouted.states.len()];
+    for (action, share) in &tee {
+        for choice in scouted.tee.iter().filter(|c| c.action == *action) {
+            add_reach(&scouted, &found, choice, *share, &mut reached);
+        }
+    }
+    let tee: Vec<Action> = tee.into_iter().map(|t| t.0).collect();
+    Builder::new(&physics, table, options).run(&tee, &own, &|state| {
+        let reached = known(&scouted, state).map_or(0.0, |s| reached[s as usize]);
+        let (choices, balls) = if reached >= OFTEN {
+            (fineness.choices, fineness.balls)
+        } else if reached >= SELDOM {
+            (fineness.choices.div_ceil(2), fineness.balls.div_ceil(2))
+        } else {
+            (1, fineness.balls.div_ceil(8))
+        };
+        (candidates(table, state, choices), balls)
+    })
 }
 
 pub(super) fn held(
@@ -81,21 +119,84 @@ pub(super) fn held(
 ) -> Explicit {
     let table = &from.table;
     let seed = from.options.fineness.seed.wrapping_add(0x00F2_E5B0);
-    let physics = Physics::new(hole, day, &table.problem, seed);
-    let rules = Rules {
-        choose: &|state| {
-            let known = from.index[state.cell as usize * LIES + state.lie as usize];
-            if known == NO_STATE {
-                candidates(table, state, 1)
-            } else {
-                vec![from.choices(known)[solution.policy[known as usize] as usize].action]
-            }
-        },
-        balls,
-    };
-    let tee = vec![from.tee[solution.tee_choice].action];
+    let physics = Physics::new(hole, day, &table.problem, seed, FRESH_POOL);
+    let tee = from.tee[solution.tee_choice];
+    let mut reached = vec![0.0; from.states.len()];
+    add_reach(from, solution, &tee, 1.0, &mut reached);
     let own = points(seed ^ 0x5EED, tee_balls);
-    Builder::new(&physics, table, &from.options).run(&tee, &own, &rules)
+    Builder::new(&physics, table, &from.options).run(&[tee.action], &own, &|state| {
+        let Some(known) = known(from, state).filter(|s| !from.choices(*s).is_empty()) else {
+            return (candidates(table, state, 1), balls.div_ceil(8));
+        };
+        let share = match reached[known as usize] {
+            often if often >= OFTEN => 1,
+            seldom if seldom >= SELDOM => 2,
+            _ => 8,
+        };
+        let choice = solution.policy[known as usize] as usize;
+        (
+            vec![from.choices(known)[choice].action],
+            balls.div_ceil(share),
+        )
+    })
+}
+
+/// The number that a state has in a problem written out before.
+fn known(explicit: &Explicit, state: &State) -> Option<u32> {
+    let known = explicit.index[state.cell as usize * LIES + state.lie as usize];
+    (known != NO_STATE).then_some(known)
+}
+
+/// Adds to every state how often the policy comes by it after `share` of a tee
+/// shot. Balls that go back to where they were are not followed again.
+fn add_reach(
+    explicit: &Explicit,
+    solution: &Solution,
+    tee: &Choice,
+    share: f64,
+    reached: &mut [f64],
+) {
+    /// Passes from far to near: a ball seldom goes back more often.
+    const PASSES: usize = 4;
+    let mut coming = vec![0.0_f64; reached.len()];
+    let mut order: Vec<u32> = (0..reached.len() as u32).collect();
+    order.sort_by(|a, b| solution.value[*b as usize].total_cmp(&solution.value[*a as usize]));
+    let best = |node: u32| {
+        let states = explicit.nodes[node as usize]
+            .spots
+            .iter()
+            .filter_map(|s| match *s {
+                Spot::State(state) => Some(state),
+                Spot::Green(_) => None,
+            });
+        states.min_by(|a, b| solution.value[*a as usize].total_cmp(&solution.value[*b as usize]))
+    };
+    let send = |coming: &mut [f64], choice: &Choice, share: f64| {
+        for way in explicit.ways(choice) {
+            let to = match way.end {
+                End::Lies(state) => Some(state),
+                End::Relief(node) | End::Drop(node) => best(node),
+                End::Green(_) | End::Holed | End::Replay => None,
+            };
+            if let Some(to) = to {
+                coming[to as usize] += share * f64::from(way.weight);
+            }
+        }
+    };
+    send(&mut coming, tee, share);
+    for _ in 0..PASSES {
+        for &state in &order {
+            let here = std::mem::take(&mut coming[state as usize]);
+            if here <= 0.0 {
+                continue;
+            }
+            reached[state as usize] += here;
+            let choices = explicit.choices(state);
+            if let Some(choice) = choices.get(solution.policy[state as usize] as usize) {
+                send(&mut coming, choice, here);
+            }
+        }
+    }
 }
 
 /// The best of a rough list, each unlike those before it.
@@ -115,7 +216,9 @@ fn chosen(list: &[(f32, Action)], count: usize) -> Vec<Action> {
 
 fn candidates(table: &Table, state: &State, count: usize) -> Vec<Action> {
     let mut out = chosen(
-        &table.screening.shots(&table.problem, state.at, state.lie),
+        &table
+            .screening
+            .shots(&table.problem, state.at, state.lie, 4 * count),
         count,
     );
     match state.lie {
@@ -147,12 +250,7 @@ impl<'a> Builder<'a> {
         }
     }
 
-    fn run(
-        mut self,
-        tee: &[Action],
-        own: &[Point],
-        rules: &Rules<'_>,
-    ) -> Explicit {
+    fn run(mut self, tee: &[Action], own: &[Point], choose: &Choose<'_>) -> Explicit {
         let start = self.table.problem.start;
         let physics = self.physics;
         let flown: Vec<Flown> = tee
@@ -185,7 +283,7 @@ impl<'a> Builder<'a> {
                 .par_iter()
                 .with_min_len(8)
                 .map_init(Scratch::default, |scratch, state| {
-                    fly_all(physics, state, rules, scratch)
+                    fly_all(physics, state, choose, scratch)
                 })
                 .collect();
             for (state, flown) in frontier.iter().zip(flown) {
@@ -428,20 +526,21 @@ pub(super) fn nearest_fairway(hole: &Hole, from: Coord<f64>, far_m: f64) -> Opti
 fn fly_all(
     physics: &Physics<'_>,
     state: &State,
-    rules: &Rules<'_>,
+    choose: &Choose<'_>,
     scratch: &mut Scratch,
 ) -> Vec<Flown> {
     let mut flown = Vec::new();
-    for action in (rules.choose)(state) {
+    let (actions, count) = choose(state);
+    for action in actions {
         let mut balls = Vec::new();
         match action {
             Action::UNPLAYABLE => {}
             Action::PUTT => {
-                if !physics.fringe_putts(state, rules.balls, &mut balls) {
+                if !physics.fringe_putts(state, count, &mut balls) {
                     continue;
                 }
             }
-            _ => physics.balls(state, action, rules.balls, scratch, &mut balls),
+            _ => physics.balls(state, action, count, scratch, &mut balls),
         }
         flown.push((action, balls));
     }

@@ -266,7 +266,7 @@ impl Explicit {
     pub(super) fn rough_action(&self, at: [f32; 2], lie: Lie) -> Option<Action> {
         self.table
             .screening
-            .shots(&self.table.problem, at, lie)
+            .shots(&self.table.problem, at, lie, 1)
             .first()
             .map(|shot| shot.1)
     }

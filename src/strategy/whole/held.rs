@@ -58,6 +58,44 @@ pub fn shares(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Vec<(f64
     best.map_or_else(Vec::new, |b| vec![(1.0, b.1)])
 }
 
+/// The same, or the nearest state of any lie within [`FAR_CELLS`]: for worths
+/// that have nothing else to go by.
+#[must_use]
+pub fn shares_around(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Vec<(f64, u32)> {
+    let near = shares(explicit, surface, at);
+    if !near.is_empty() {
+        return near;
+    }
+    let cell_m = explicit.problem().grid.cell_m;
+    for ring in 1..=FAR_CELLS {
+        for step in 0..8 * ring {
+            // Round the square of cells at this distance.
+            let (side, along) = (step / (2 * ring), step % (2 * ring) - ring);
+            let [right, up] = match side {
+                0 => [along, ring],
+                1 => [ring, -along],
+                2 => [-along, -ring],
+                _ => [-ring, along],
+            };
+            let there = [
+                at.x as f32 + f32::from(right) * cell_m,
+                at.y as f32 + f32::from(up) * cell_m,
+            ];
+            let found = Lie::ALL
+                .iter()
+                .find_map(|lie| playable(explicit, there, *lie));
+            if let Some(state) = found {
+                return vec![(1.0, state)];
+            }
+        }
+    }
+    Vec::new()
+}
+
+/// How far off a state may stand for a place that no ball of the solver's
+/// reached, cells.
+const FAR_CELLS: i8 = 12;
+
 fn playable(explicit: &Explicit, at: [f32; 2], lie: Lie) -> Option<u32> {
     explicit
         .state(at, lie)

@@ -7,7 +7,7 @@
 
 use super::aims_of_play::{AimOfPlay, Standing, standing};
 use super::answer::Whole;
-use super::held::{Told, after, shares};
+use super::held::{Told, after, shares_around};
 use super::scores::{After, Scores};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Rest;
@@ -92,7 +92,7 @@ impl<'a> Loss<'a> {
                 .standing
                 .on_green(strokes, explicit.putt_chances(to_pin_m as f32));
         }
-        shares(explicit, surface, at)
+        shares_around(explicit, surface, at)
             .into_iter()
             .map(|(share, place)| share * self.standing.of(strokes, place as usize))
             .sum()

@@ -1,6 +1,6 @@
 //! A choice's balls by the true flight and ground.
 //!
-//! Every swing, lie and wind is flown once, on [`POOL`] points of one scrambled
+//! Every swing, lie and wind is flown once, on some hundred points of one scrambled
 //! low-discrepancy sequence. A state takes an aligned part of them, which is a
 //! well spread set of its own, and different states take different parts, so
 //! that their errors are not all the same. The flights are turned to the aim and
@@ -19,8 +19,10 @@ use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Rest, is_penalty, settle};
 use crate::sample::{self, Point, points};
 
-/// Balls flown for every swing, lie and wind.
+/// Balls flown for every swing, lie and wind: for choosing, and for telling, where
+/// their common error is what is left.
 pub(super) const POOL: usize = 256;
+pub(super) const FRESH_POOL: usize = 1024;
 /// Between two bearings flown in wind, degrees; the balls between are blended.
 const NODE_DEG: f64 = 15.0;
 
@@ -48,7 +50,7 @@ pub(super) struct Physics<'a> {
 }
 
 impl<'a> Physics<'a> {
-    pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32) -> Self {
+    pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32, pool: usize) -> Self {
         let nodes = if day.wind.speed_m_s == 0.0 {
             1
         } else {
@@ -64,11 +66,13 @@ impl<'a> Physics<'a> {
         } else {
             0.0
         };
+        // In wind a swing is flown for every bearing it is aimed along.
+        let pool = if nodes == 1 { pool } else { pool / 2 };
         Self {
             hole,
             day,
             problem,
-            points: points(seed, POOL),
+            points: points(seed, pool),
             pool: std::iter::repeat_with(OnceLock::new)
                 .take(problem.swings.len() * LIES * nodes)
                 .collect(),
@@ -78,10 +82,9 @@ impl<'a> Physics<'a> {
     }
 
     fn flown(&self, swing: usize, lie: Lie, node: usize) -> Option<&Flights> {
-        let model = self.problem.swings[swing].by_lie[lie as usize].as_ref()?;
+        let pattern = self.problem.patterns[swing][lie as usize].as_ref()?;
         let cell = &self.pool[(swing * LIES + lie as usize) * self.nodes + node];
         Some(cell.get_or_init(|| {
-            let pattern = model.pattern();
             let launches: Vec<Launch> = self.points.iter().map(|p| pattern.draw(p)).collect();
             let bearing = node as f64 * NODE_DEG;
             let winds: Vec<AimWind> = self
@@ -121,12 +124,14 @@ impl<'a> Physics<'a> {
         else {
             return;
         };
-        let block = scramble(state.cell, state.lie as u32) as usize % (POOL / count.min(POOL));
+        let pool = self.points.len();
+        let blocks = pool / count.clamp(1, pool);
+        let block = scramble(state.cell, state.lie as u32) as usize % blocks;
         for ball in 0..count {
             let from = self.start(state, ball);
             let pin_deg = self.problem.pin_deg([from.x as f32, from.y as f32]);
             let aim_deg = action.bearing_deg(f64::from(pin_deg));
-            let index = (block * count + ball) % POOL;
+            let index = (block * count + ball) % pool;
             let Some(rest) = self.rest(swing, lie, index, from, aim_deg, scratch) else {
                 return;
             };
@@ -144,11 +149,11 @@ impl<'a> Physics<'a> {
         out: &mut Vec<Raw>,
     ) {
         out.clear();
-        let swing = &self.problem.swings[usize::from(action.swing)];
-        let Some(model) = swing.by_lie[swing.flies_as(lie) as usize].as_ref() else {
+        let swing = usize::from(action.swing);
+        let flown = self.problem.swings[swing].flies_as(lie);
+        let Some(pattern) = self.problem.patterns[swing][flown as usize].as_ref() else {
             return;
         };
-        let pattern = model.pattern();
         let pin_deg = self.problem.pin_deg([at.x as f32, at.y as f32]);
         let aim_deg = action.bearing_deg(f64::from(pin_deg));
         let launches: Vec<Launch> = own.iter().map(|p| pattern.draw(p)).collect();

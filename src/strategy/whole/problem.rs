@@ -1,25 +1,18 @@
-//! The discretised hole: a stochastic shortest path over cells.
+//! A hole in cells, what the player can swing from them, and rough outcomes.
 //!
-//! *States* are the cells that a ball can be played from, with the lie of what
-//! lies at their middle. *Actions* are a swing and one of [`AIMS`] bearings, or,
-//! from under trees, an unplayable ball (Rule 19.2b, c). *Outcomes* are the
-//! balls of the swing's template, each with the same weight, turned to the
-//! bearing and put down on the cells: a ball that rests on the green costs the
-//! player's putts from exactly there and the hole is over; one in a penalty
-//! area is dropped in the best cell that relief gives (Rule 17.1d), or goes back
-//! under stroke and distance; one out of bounds goes back (Rule 18.2).
-//!
-//! # What it leaves out
-//! A ball lands by the level template, moved along its descent by as much as
-//! the ground at the landing is higher or lower; it then runs as on level
-//! ground of what it landed on, for the second half of the run of what lies
-//! half way. Slopes turn no run. Trees stop a ball with the chances of the
-//! flight, felt every 6 m, on the way to the level landing only; a ball that is
-//! stopped drops where it was.
+//! The rough outcomes are for the screening only: sixteen balls of a swing's
+//! template, turned to the aim and put down on the cells. A ball lands by the
+//! level template, moved along its descent by as much as the ground at the landing
+//! is higher or lower; it runs as on level ground of what it landed on, for the
+//! second half of the run of what lies half way. Slopes turn no run. Trees stop a
+//! ball with the chances of the flight, felt every 8 m. What is told rests on
+//! none of this: see [`explicit`](super::explicit).
+
+use rayon::prelude::*;
 
 use super::action::{AIM_STEP_DEG, AIMS, Action, Fineness};
 use super::grid::Grid;
-use super::lie::Lie;
+use super::lie::{LIES, Lie};
 use super::relief::Relief;
 use super::shot::Shot;
 use super::swing::{Kind, Swing, swings};
@@ -27,6 +20,7 @@ use super::template::{NODE_DEG, Templates};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Day;
 use crate::player::Player;
+use crate::player::pattern::Pattern;
 use crate::sample::points;
 use crate::strategy::finish::StrokesToGo;
 
@@ -63,6 +57,7 @@ pub struct Problem {
     pub grid: Grid,
     /// What the player can swing.
     pub swings: Vec<Swing>,
+    pub(super) patterns: Vec<[Option<Pattern>; LIES]>,
     /// Where the tee shot starts.
     pub start: Coord<f64>,
     /// How finely it is cut.
@@ -94,6 +89,12 @@ impl Problem {
     ) -> Self {
         let grid = Grid::of(hole, fineness.cell_m);
         let swings = swings(player);
+        let patterns: Vec<[Option<Pattern>; LIES]> = swings
+            .par_iter()
+            .map(|swing| {
+                Lie::ALL.map(|lie| swing.by_lie[lie as usize].as_ref().map(|m| m.pattern()))
+            })
+            .collect();
         let points = points(fineness.seed, TEMPLATE_BALLS);
         // Trees on higher ground than the ball's reach higher.
         let relief_m = grid
@@ -102,7 +103,7 @@ impl Problem {
             .fold(0.0_f32, |m, h| m.max(*h))
             .min(10.0);
         let trees_m = grid.highest_crown_m.map(|m| m + relief_m);
-        let templates = Templates::fly(&swings, &points, day, trees_m);
+        let templates = Templates::fly(&swings, &patterns, &points, day, trees_m);
         let lateral_m = 2.0 * player.club_length_m;
         let relief = Relief::of(&grid, hole.pin, lateral_m);
         Self {
@@ -113,6 +114,7 @@ impl Problem {
             start,
             grid,
             swings,
+            patterns,
             fineness,
             templates,
             relief,
@@ -144,6 +146,12 @@ impl Problem {
     /// The table's strokes from a place on a surface.
     pub(super) fn table_at(&self, surface: Surface, at: [f32; 2]) -> f64 {
         self.to_go.from(surface, self.to_pin_m(at))
+    }
+
+    /// Where the pin stands.
+    #[must_use]
+    pub fn pin(&self) -> Coord<f64> {
+        self.pin
     }
 
     /// Distance from a cell's middle to the pin, m.

@@ -16,7 +16,7 @@ use super::swing::Kind;
 
 /// Side of a block close to the pin, m, and of one further out, in such sides.
 const NEAR_BLOCK_M: f32 = 4.0;
-const FAR_BLOCKS: usize = 2;
+const FAR_BLOCKS: usize = 3;
 /// A further block whose middle is nearer to the pin than this is cut up, m.
 const NEAR_M: f64 = 44.0;
 /// Blocks further from the line of play than this keep the table's value, m.
@@ -25,6 +25,10 @@ const CORRIDOR_M: f32 = 60.0;
 const BAND_M: f64 = 8.0;
 /// Balls of the first sweep.
 const FIRST_BALLS: usize = 8;
+/// Balls of a first look at a shot, and how much dearer than the best it may
+/// be on them to be looked at again, strokes.
+const LOOK_BALLS: usize = 4;
+const LOOK_MARGIN: f64 = 0.5;
 /// A shot this much dearer than the best is not kept, strokes.
 const MARGIN: f64 = 0.35;
 /// At most so many are.
@@ -174,9 +178,9 @@ impl Screening {
                     };
                     problem.actions(at, lie, true, actions);
                     let here = f64::from(self.value[cell]);
+                    self.look(problem, at, lie, here, actions);
                     let best = actions
                         .iter()
-                        .filter(|a| !self.is_walled(problem, at, lie, **a))
                         .map(|a| self.price(problem, at, lie, here, *a, balls))
                         .fold(f64::INFINITY, f64::min);
                     if best.is_finite() {
@@ -228,18 +232,25 @@ impl Screening {
         (count + sum + replayed) / (count - replayed)
     }
 
-    /// Whether trees stop most of an action's first few balls.
-    fn is_walled(&self, problem: &Problem, at: [f32; 2], lie: Lie, action: Action) -> bool {
-        const FELT: usize = 3;
-        const MOST: f32 = 0.7;
-        if lie != Lie::Recovery {
-            return false;
-        }
-        let Some(shot) = problem.shot(at, lie, action) else {
-            return true;
-        };
-        let stopped: f32 = (0..FELT).map(|ball| shot.stopped(ball)).sum();
-        stopped > MOST * FELT as f32
+    /// Leaves out the actions that are far off the best on the first few balls.
+    fn look(
+        &self,
+        problem: &Problem,
+        at: [f32; 2],
+        lie: Lie,
+        here: f64,
+        actions: &mut Vec<Action>,
+    ) {
+        let priced: Vec<f64> = actions
+            .iter()
+            .map(|a| self.price(problem, at, lie, here, *a, LOOK_BALLS))
+            .collect();
+        let least = priced.iter().copied().fold(f64::INFINITY, f64::min);
+        let mut strokes = priced.into_iter();
+        actions.retain(|_| {
+            let strokes = strokes.next().unwrap_or(f64::INFINITY);
+            strokes <= least + LOOK_MARGIN
+        });
     }
 
     /// Rough strokes of an action on its whole template.
@@ -271,12 +282,21 @@ impl Screening {
     }
 
     /// Shots near the best from a place, best first; as its block's leader has
-    /// them, their distances moved to the place's own.
-    pub fn shots(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> Vec<(f32, Action)> {
+    /// them, their distances moved to the place's own; at most `count`.
+    pub fn shots(
+        &self,
+        problem: &Problem,
+        at: [f32; 2],
+        lie: Lie,
+        count: usize,
+    ) -> Vec<(f32, Action)> {
         let group = self.group(problem, at, lie);
         let leader = self.leader[group];
         let from = if leader == NOBODY {
-            problem.grid.middle(problem.grid.cell(at[0], at[1]))
+            // The block's own place, whoever asks first.
+            let block = group / LIES;
+            let part = [block % self.columns, block / self.columns];
+            std::array::from_fn(|i| problem.grid.corner[i] + (part[i] + 1) as f32 * NEAR_BLOCK_M)
         } else {
             problem.grid.middle(leader as usize)
         };
@@ -284,6 +304,7 @@ impl Screening {
         let ratio = problem.to_pin_m(at) / problem.to_pin_m(from).max(1.0);
         let pin_deg = problem.pin_deg(at);
         list.iter()
+            .take(count)
             .map(|&(strokes, action)| (strokes, fitted(problem, action, lie, ratio, pin_deg)))
             .collect()
     }
@@ -293,22 +314,15 @@ impl Screening {
         let mut actions = Vec::new();
         problem.actions(at, lie, false, &mut actions);
         let here = self.value_at(problem, at, lie);
-        let priced = |feel_walls: bool| -> Vec<(f32, Action)> {
-            actions
-                .iter()
-                .filter(|a| !feel_walls || !self.is_walled(problem, at, lie, **a))
-                .map(|&a| {
-                    let strokes = self.price(problem, at, lie, here, a, TEMPLATE_BALLS);
-                    (strokes as f32, a)
-                })
-                .filter(|p| p.0.is_finite())
-                .collect()
-        };
-        let mut list = priced(true);
-        if list.is_empty() {
-            // Walled in all round: then through the wall.
-            list = priced(false);
-        }
+        self.look(problem, at, lie, here, &mut actions);
+        let mut list: Vec<(f32, Action)> = actions
+            .iter()
+            .map(|&a| {
+                let strokes = self.price(problem, at, lie, here, a, TEMPLATE_BALLS);
+                (strokes as f32, a)
+            })
+            .filter(|p| p.0.is_finite())
+            .collect();
         list.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         let least = list.first().map_or(0.0, |p| p.0);
         list.retain(|p| f64::from(p.0 - least) <= MARGIN);
@@ -329,14 +343,18 @@ fn fitted(problem: &Problem, action: Action, lie: Lie, ratio: f64, pin_deg: f32)
         return action;
     };
     let wanted = total * ratio;
-    let off = |k: usize| problem.total_m(k, lie, pin_deg).map(|t| (t - wanted).abs());
-    let mut best = swing;
-    for other in 0..problem.swings.len() {
-        if matches!(problem.swings[other].kind, Kind::Partial(_))
-            && off(other).is_some_and(|o| off(best).is_none_or(|b| o < b))
-        {
-            best = other;
-        }
+    let off = |k: usize| -> Option<f64> {
+        let partial = matches!(problem.swings.get(k)?.kind, Kind::Partial(_));
+        let total = problem.total_m(k, lie, pin_deg).filter(|_| partial)?;
+        Some((total - wanted).abs())
+    };
+    // Partial swings stand side by side, from long to short.
+    let (mut best, mut least) = (swing, (total - wanted).abs());
+    while let Some(longer) = best.checked_sub(1).and_then(off).filter(|o| *o < least) {
+        (best, least) = (best - 1, longer);
+    }
+    while let Some(shorter) = off(best + 1).filter(|o| *o < least) {
+        (best, least) = (best + 1, shorter);
     }
     Action {
         swing: best as u16,

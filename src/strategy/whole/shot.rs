@@ -59,15 +59,6 @@ impl Shot<'_> {
         visit(weight, self.end(cell, Some(at)));
     }
 
-    /// The chance that trees stop a ball.
-    pub fn stopped(&self, ball: usize) -> f32 {
-        if self.trees {
-            self.through_trees(ball).map_or(0.0, |(chance, _)| chance)
-        } else {
-            0.0
-        }
-    }
-
     #[inline]
     fn turned(&self, v: [f32; 2]) -> [f32; 2] {
         let [sin, cos] = self.turn;

@@ -7,12 +7,13 @@
 
 use rayon::prelude::*;
 
-use super::lie::Lie;
+use super::lie::{LIES, Lie};
 use super::swing::Swing;
 use crate::flight::rest::come_to_rest;
 use crate::flight::trajectory::{FlightView, fly};
 use crate::flight::{AimWind, Canopy, Launch, Terrain, Turf};
 use crate::outcome::Day;
+use crate::player::pattern::Pattern;
 use crate::sample::{self, Point};
 
 /// Bearings between two templates in wind, degrees.
@@ -28,7 +29,7 @@ const TURFS: [Turf; GROUNDS] = [
     Turf::Green,
 ];
 /// Points along the low parts of a flight, for trees: how far apart, m.
-pub(super) const LOW_STEP_M: f32 = 6.0;
+pub(super) const LOW_STEP_M: f32 = 8.0;
 
 /// One ball of a template, in the aim's frame: right, forward; m.
 #[derive(Clone, Copy, Debug, Default)]
@@ -109,7 +110,13 @@ pub(super) struct Templates {
 
 impl Templates {
     /// Flies every swing on `points`; low points only below `trees_m`.
-    pub fn fly(swings: &[Swing], points: &[Point], day: &Day, trees_m: Option<f32>) -> Self {
+    pub fn fly(
+        swings: &[Swing],
+        patterns: &[[Option<Pattern>; LIES]],
+        points: &[Point],
+        day: &Day,
+        trees_m: Option<f32>,
+    ) -> Self {
         let nodes = if day.wind.speed_m_s == 0.0 {
             1
         } else {
@@ -125,8 +132,7 @@ impl Templates {
                 if swings[swing].flies_as(lie) != lie {
                     return None;
                 }
-                let model = swings[swing].by_lie[lie as usize].as_ref()?;
-                let pattern = model.pattern();
+                let pattern = patterns[swing][lie as usize].as_ref()?;
                 let launches: Vec<Launch> = points.iter().map(|p| pattern.draw(p)).collect();
                 let bearing = node as f64 * NODE_DEG;
                 let winds: Vec<AimWind> = points
@@ -144,7 +150,7 @@ impl Templates {
 
     /// `lie` as [`Swing::flies_as`] gives it.
     pub fn of(&self, swing: usize, lie: Lie, node: usize) -> Option<&Template> {
-        self.all[(swing * super::lie::LIES + lie as usize) * self.nodes + node].as_ref()
+        self.all[(swing * LIES + lie as usize) * self.nodes + node].as_ref()
     }
 }
 

@@ -145,6 +145,7 @@ fuzz_target!(|input: Input| {
         clubs,
         ball: Default::default(),
         notes: Vec::new(),
+        ball: bendline::player::BallFactors::default(),
     };
     let weather = Weather {
         temperature_c: f64::from(input.temperature) / 3.0,
@@ -187,8 +188,8 @@ fuzz_target!(|input: Input| {
         balls: decision.choice.rests.len(),
     };
     let plan = assemble::assemble(&decision, hole, tee, &player, conditions, LengthUnit::Yards);
-    assert!(plan.choice.expected_strokes.is_finite());
-    let finish = &plan.choice.finish;
+    assert!(plan.choice.shot.expected_strokes.is_finite());
+    let finish = &plan.choice.shot.finish;
     let shares = serde_json::to_value(finish).expect("shares");
     let sum: f64 = shares
         .as_object()

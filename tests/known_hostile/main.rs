@@ -1,0 +1,69 @@
+//! Hostile surroundings and hostile files, through the program as users run it: killed at any
+//! moment, without room, without permission; files that are huge, deep, repetitive or about to
+//! claim the earth. And friendly ones: the walk from an empty file to a plan, and what no change
+//! to a sound file may do.
+//!
+//! The truth is in what is asked for: files whole or absent, an error in words, bounded time and
+//! memory.
+
+mod big;
+mod disk;
+mod help;
+mod kill;
+mod mutation;
+mod steps;
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+/// The program, to be run in a folder of its own.
+pub fn command(folder: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_bendline"));
+    command
+        .current_dir(folder)
+        .args(arguments)
+        .stdin(Stdio::null());
+    command
+}
+
+/// What a run of the program comes to.
+pub fn bendline(folder: &Path, arguments: &[&str]) -> Output {
+    command(folder, arguments)
+        .output()
+        .expect("the program starts")
+}
+
+/// The same under limits that a shell sets, such as `ulimit -v 1000000`.
+pub fn limited(folder: &Path, limits: &str, arguments: &[&str]) -> Output {
+    Command::new("sh")
+        .current_dir(folder)
+        .arg("-c")
+        .arg(format!("{limits}; exec \"$0\" \"$@\""))
+        .arg(env!("CARGO_BIN_EXE_bendline"))
+        .args(arguments)
+        .stdin(Stdio::null())
+        .output()
+        .expect("a shell")
+}
+
+/// What a run printed.
+pub fn text(bytes: &[u8]) -> &str {
+    std::str::from_utf8(bytes).expect("UTF-8")
+}
+
+/// The names in a folder, sorted.
+pub fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> = fs::read_dir(folder)
+        .expect("a folder")
+        .map(|entry| entry.expect("an entry").file_name())
+        .map(|name| name.into_string().expect("a name"))
+        .collect();
+    names.sort();
+    names
+}
+
+/// A player with one club, who is planned for in a moment.
+pub const ONE_CLUB: &str = r#"{"handedness": "right", "handicap": 9, "clubs": [{"club": "driver",
+    "shape": "draw", "carry_m": 210, "dof": 7, "mishit_share": 0.01,
+    "centre": [66, 12, 2, 2600, -5], "spread": [1.5, 1, 2, 200, 4]}]}"#;
