@@ -42,6 +42,21 @@ pub fn aside(line: &str) {
     let _ = writeln!(io::stderr().lock(), "{line}");
 }
 
+/// Says which letters a PDF's fonts lack; nothing where they have them all.
+pub fn boxed(letters: &str) {
+    if !letters.is_empty() {
+        let shown: String = letters.chars().take(20).collect();
+        let more = if shown.len() < letters.len() {
+            " and others"
+        } else {
+            ""
+        };
+        aside(&format!(
+            "note: the PDF's fonts lack {shown}{more}, drawn as boxes; they can still be copied"
+        ));
+    }
+}
+
 /// Shows notes, a line each.
 pub fn notes(notes: &[Note]) {
     for note in notes {

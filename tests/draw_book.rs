@@ -5,53 +5,27 @@
 //! be looked at.
 
 mod book_command;
+mod draw_phone;
 mod draw_sketch;
 mod paper;
 
 use bendline::draw::book::{self, Book, BookPage, Chapter, green, impose, summary, turns};
-use bendline::draw::page::Land;
 use bendline::draw::scene::{Node, Step, palette};
+use bendline::hole::Surface;
 use bendline::hole::plane::Plane;
-use bendline::hole::{Hole, Surface};
 use bendline::plan::Plan;
-use draw_sketch::Sketch;
 use draw_sketch::generated::{Dice, some_hole};
+use draw_sketch::hostile;
 use draw_sketch::samples::{dogleg, par_five, par_three};
+use draw_sketch::{Kept, Sketch};
 use paper::Paper;
 
 /// 4¼ × 7 in, tenths of a millimetre (Rules of Golf 2023, Interpretation
 /// 4.3a/1).
 const LARGEST_PAGE: [f64; 2] = [1079.5, 1778.0];
 
-/// Every text inside the page, none on another, none missing.
 fn assert_clean(name: &str, page: &BookPage) {
-    let layout = &page.layout;
-    for (i, a) in layout.texts.iter().enumerate() {
-        assert!(
-            layout.page.grown(-35.0).encloses(&a.area),
-            "{name}, {}: \"{}\" leaves the page: {:?}",
-            page.name,
-            a.words,
-            a.area
-        );
-        for b in &layout.texts[i + 1..] {
-            assert!(
-                !a.area.overlaps(&b.area),
-                "{name}, {}: \"{}\" {:?} lies on \"{}\" {:?}",
-                page.name,
-                a.words,
-                a.area,
-                b.words,
-                b.area
-            );
-        }
-    }
-    assert_eq!(
-        layout.unplaced,
-        Vec::<String>::new(),
-        "{name}, {}",
-        page.name
-    );
+    draw_sketch::assert_clean(&format!("{name}, {}", page.name), &page.layout);
 }
 
 /// The same plan under other winds, one of them with another club.
@@ -77,21 +51,6 @@ fn turned(plan: &Plan) -> Vec<Plan> {
 struct Course {
     name: String,
     holes: Vec<(Plan, Vec<Plan>, Kept)>,
-}
-
-/// What a hole's land is kept in.
-enum Kept {
-    Sketched(Box<Sketch>),
-    Read(Box<Hole>),
-}
-
-impl Kept {
-    fn land(&self) -> Land<'_> {
-        match self {
-            Self::Sketched(sketch) => sketch.land(),
-            Self::Read(hole) => Land::of(hole),
-        }
-    }
 }
 
 impl Course {
@@ -496,51 +455,31 @@ fn a_turn_of_the_wind_says_what_changes() {
     assert!((kept.expect("priced")[0] - 0.07).abs() < 1e-12);
 }
 
-/// Markup, control characters, turned reading direction, and names without end.
+/// On every demo hole, in every place where a name can come from a file.
 #[test]
 fn hostile_names_are_text_and_stay_in_their_place() {
-    let long = "Endless ".repeat(900);
-    let solid = "W".repeat(5_000);
-    for hostile in [
-        "<script>alert('x')</script>",
-        ") Tj ET /JS (app.alert) << >> endstream %PDF",
-        "a\u{0}b\u{1b}[31mc\u{202e}d\u{feff}e\u{ffff}\r\nf",
-        "\u{1f3cc}\u{fe0f} 日本語の名前 עברית العربية",
-        "",
-        long.as_str(),
-        solid.as_str(),
-    ] {
-        let mut course = samples();
-        course.name = hostile.to_owned();
+    for name in hostile::names() {
+        let mut course = demo();
+        course.name.clone_from(&name);
         for (plan, turns, _) in &mut course.holes {
             for plan in std::iter::once(plan).chain(turns) {
-                let put = |s: &mut String| s.replace_range(.., hostile);
-                put(&mut plan.hole.reference);
-                plan.hole.name = Some(hostile.to_owned());
-                plan.hole.tee_colour = Some(hostile.to_owned());
-                put(&mut plan.player.name);
-                put(&mut plan.choice.shot.club);
-                put(&mut plan.choice.shot.shape);
-                put(&mut plan.words.sentence);
-                put(&mut plan.conditions.firmness);
-                for other in &mut plan.alternatives {
-                    put(&mut other.shot.club);
-                }
-                plan.cautions = vec![hostile.to_owned()];
+                hostile::put(plan, &name);
             }
         }
         let book = Book {
-            date: Some(hostile),
-            missing: vec![hostile.to_owned()],
+            date: Some(&name),
+            missing: vec![name.clone()],
             ..course.book()
         };
-        for page in book::pages(&book) {
-            assert_clean(&hostile.chars().take(12).collect::<String>(), &page);
+        let pages = book::pages(&book);
+        for page in &pages {
+            assert_clean(&hostile::begin(&name), page);
         }
-        let bytes = book::write(&book, None).expect("a book");
+        let bytes = book::bind(&book, pages, None).expect("a book");
         let paper = Paper::read(&bytes);
         assert!(!paper.acts());
-        assert_eq!(paper.pages(), 1 + 2 * 3 + 3);
+        assert_eq!(paper.pages(), 1 + 2 * 9 + 3);
+        assert_eq!(paper.fonts(), [2, 2]);
     }
 }
 

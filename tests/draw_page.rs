@@ -3,6 +3,7 @@
 //! The holes and players here are invented. Every page is left in
 //! `target/tmp` to be looked at.
 
+mod draw_colours;
 mod draw_sketch;
 
 use bendline::draw::labels::Layout;
@@ -10,39 +11,17 @@ use bendline::draw::page::{Land, compose};
 use bendline::plan::Plan;
 use draw_sketch::generated::{Dice, some_hole};
 use draw_sketch::samples::{dogleg, par_five, par_three};
-use draw_sketch::{ORIGIN, Sketch};
+use draw_sketch::{Kept, ORIGIN, assert_clean, hostile};
 
-fn draw(name: &str, sketch: &Sketch, plan: &Plan) -> (String, Layout) {
-    let (svg, layout) = compose(plan, &sketch.land());
+fn draw(name: &str, land: &Land<'_>, plan: &Plan) -> (String, Layout) {
+    let (svg, layout) = compose(plan, land);
     let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.svg"));
     std::fs::write(path, &svg).expect("target/tmp can be written");
     (svg, layout)
 }
 
-/// Every text inside the page, none on another, none missing.
-fn assert_clean(name: &str, layout: &Layout) {
-    for (i, a) in layout.texts.iter().enumerate() {
-        assert!(
-            layout.page.grown(-35.0).encloses(&a.area),
-            "{name}: \"{}\" leaves the page: {:?}",
-            a.words,
-            a.area
-        );
-        for b in &layout.texts[i + 1..] {
-            assert!(
-                !a.area.overlaps(&b.area),
-                "{name}: \"{}\" {:?} lies on \"{}\" {:?}",
-                a.words,
-                a.area,
-                b.words,
-                b.area
-            );
-        }
-    }
-    assert_eq!(layout.unplaced, Vec::<String>::new(), "{name}");
-}
-
-fn pages() -> Vec<(&'static str, Sketch, Plan)> {
+/// Sketched holes, and the nine of `holes/` with made-up shots.
+fn pages() -> Vec<(String, Kept, Plan)> {
     let mut out = Vec::new();
     for (name, (sketch, call)) in [
         ("dogleg", dogleg(false)),
@@ -51,7 +30,14 @@ fn pages() -> Vec<(&'static str, Sketch, Plan)> {
         ("par-five", par_five()),
     ] {
         let plan = sketch.plan(&call);
-        out.push((name, sketch, plan));
+        out.push((name.to_owned(), Kept::Sketched(Box::new(sketch)), plan));
+    }
+    let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("holes/course.geojson");
+    let demo = draw_sketch::demo::planned(&file, &mut Dice(12));
+    assert_eq!(demo.len(), 9);
+    for (plan, hole) in demo {
+        let name = format!("demo-{}", hole.reference);
+        out.push((name, Kept::Read(Box::new(hole)), plan));
     }
     out
 }
@@ -60,19 +46,19 @@ fn pages() -> Vec<(&'static str, Sketch, Plan)> {
 fn no_text_lies_on_another_and_none_leaves_the_page() {
     let drawn: Vec<_> = pages()
         .iter()
-        .map(|(name, sketch, plan)| (*name, draw(name, sketch, plan).1))
+        .map(|(name, kept, plan)| (name.clone(), draw(name, &kept.land(), plan).1))
         .collect();
     for (name, layout) in drawn {
-        assert_clean(name, &layout);
+        assert_clean(&name, &layout);
     }
 }
 
 /// XML 1.0 and the size on paper; text content comes back unescaped.
 #[test]
 fn a_page_is_a_whole_xml_document_of_pocket_size_without_outside_resources() {
-    for (name, sketch, plan) in pages() {
-        let (svg, layout) = compose(&plan, &sketch.land());
-        let document = roxmltree::Document::parse(&svg).expect(name);
+    for (name, kept, plan) in pages() {
+        let (svg, layout) = compose(&plan, &kept.land());
+        let document = roxmltree::Document::parse(&svg).expect(&name);
         let root = document.root_element();
         assert_eq!(root.attribute("width"), Some("107.9mm"));
         assert_eq!(root.attribute("height"), Some("177.8mm"));
@@ -81,7 +67,8 @@ fn a_page_is_a_whole_xml_document_of_pocket_size_without_outside_resources() {
             let tag = node.tag_name().name();
             assert!(
                 [
-                    "svg", "title", "defs", "clipPath", "path", "g", "circle", "text", "tspan"
+                    "svg", "title", "defs", "clipPath", "pattern", "path", "g", "circle", "text",
+                    "tspan"
                 ]
                 .contains(&tag),
                 "{name}: <{tag}>"
@@ -93,7 +80,9 @@ fn a_page_is_a_whole_xml_document_of_pocket_size_without_outside_resources() {
                     "{name}: {value}"
                 );
                 assert!(
-                    !value.contains("url(") || value.starts_with("url(#cut-"),
+                    !value.contains("url(")
+                        || value.starts_with("url(#cut-")
+                        || value == "url(#dots-1)",
                     "{name}: {value}"
                 );
             }
@@ -121,25 +110,29 @@ fn a_page_is_a_whole_xml_document_of_pocket_size_without_outside_resources() {
 #[test]
 fn the_map_is_true_to_its_stated_scale() {
     use geographiclib_rs::{Geodesic, InverseGeodesic};
-    for (name, sketch, plan) in pages() {
-        let (svg, layout) = compose(&plan, &sketch.land());
-        let document = roxmltree::Document::parse(&svg).expect(name);
-        let circle = |id: &str| -> [f64; 2] {
+    for (name, kept, plan) in pages() {
+        let (svg, layout) = compose(&plan, &kept.land());
+        let document = roxmltree::Document::parse(&svg).expect(&name);
+        let circle = |id: &str| -> Option<[f64; 2]> {
             let node = document
                 .descendants()
-                .find(|n| n.attribute("id") == Some(id))
-                .unwrap_or_else(|| panic!("{name}: no {id}"));
-            ["cx", "cy"].map(|key| node.attribute(key).unwrap_or_default().parse().expect(key))
+                .find(|n| n.attribute("id") == Some(id))?;
+            Some(
+                ["cx", "cy"].map(|key| node.attribute(key).unwrap_or_default().parse().expect(key)),
+            )
         };
-        let (peg, pin, target) = (circle("peg"), circle("pin"), circle("target"));
+        let (peg, pin) = (circle("peg").expect("a peg"), circle("pin").expect("a pin"));
+        // An aim that lies off the map has an arrow and no ring.
+        let target = circle("target");
+        assert!(target.is_some() || name.starts_with("demo"), "{name}");
         let shot = &plan.choice.shot;
         let on_earth = |lon: f64, lat: f64| -> f64 {
             Geodesic::wgs84().inverse(shot.tee.lat, shot.tee.lon, lat, lon)
         };
-        for (at, to) in [
-            (pin, on_earth(plan.hole.pin.lon, plan.hole.pin.lat)),
-            (target, on_earth(shot.aim.lon, shot.aim.lat)),
-        ] {
+        let aim_m = on_earth(shot.aim.lon, shot.aim.lat);
+        for (at, to) in std::iter::once((pin, on_earth(plan.hole.pin.lon, plan.hole.pin.lat)))
+            .chain(target.map(|at| (at, aim_m)))
+        {
             let paper_m = (at[0] - peg[0]).hypot(at[1] - peg[1]) / 10_000.0 * layout.scale;
             // Coordinates on paper are rounded to 0.001 mm: 1 cm at 1:10 000.
             assert!(
@@ -189,13 +182,13 @@ fn resvg_draws_the_page_and_no_text_is_wider_than_its_box() {
     if options.fontdb.is_empty() {
         eprintln!("no fonts on this machine: texts are not checked");
     }
-    for (name, sketch, plan) in pages() {
-        let (svg, layout) = compose(&plan, &sketch.land());
+    for (name, kept, plan) in pages() {
+        let (svg, layout) = compose(&plan, &kept.land());
         let start = svg.find("font-family=\"").expect("a family") + 13;
         let end = start + svg[start..].find('"').expect("its end");
         let wide = format!("{}DejaVu Sans, sans-serif{}", &svg[..start], &svg[end..]);
         for (font, text) in [("its own fonts", &svg), ("DejaVu Sans", &wide)] {
-            let tree = usvg::Tree::from_str(text, &options).expect(name);
+            let tree = usvg::Tree::from_str(text, &options).expect(&name);
             if options.fontdb.is_empty() {
                 continue;
             }
@@ -217,7 +210,7 @@ fn resvg_draws_the_page_and_no_text_is_wider_than_its_box() {
                 );
             }
         }
-        let tree = usvg::Tree::from_str(&svg, &options).expect(name);
+        let tree = usvg::Tree::from_str(&svg, &options).expect(&name);
         let mut pixmap = tiny_skia::Pixmap::new(638, 1051).expect("a picture");
         let zoom = 638.0 / tree.size().width();
         let transform = tiny_skia::Transform::from_scale(zoom, zoom);
@@ -249,64 +242,39 @@ fn resvg_draws_the_page_and_no_text_is_wider_than_its_box() {
 
 #[test]
 fn the_same_plan_gives_the_same_bytes() {
-    for (name, sketch, plan) in pages() {
+    for (name, kept, plan) in pages() {
         assert_eq!(
-            compose(&plan, &sketch.land()).0,
-            compose(&plan, &sketch.land()).0,
+            compose(&plan, &kept.land()).0,
+            compose(&plan, &kept.land()).0,
             "{name}"
         );
     }
 }
 
-/// Markup, control characters, turned reading direction, and names without end.
+/// On every hole, in every place where a name can come from a file.
 #[test]
 fn hostile_names_are_text_and_stay_in_their_place() {
-    let long = "Endless ".repeat(900);
-    let solid = "W".repeat(5_000);
-    for hostile in [
-        "<script>alert('x')</script>",
-        "]]><svg onload=\"x\">&amp;&#0;",
-        "a\u{0}b\u{1b}[31mc\u{202e}d\u{feff}e\u{ffff}\r\nf",
-        "\u{1f3cc}\u{fe0f} 日本語の名前 עברית العربية",
-        "",
-        " ",
-        long.as_str(),
-        solid.as_str(),
-    ] {
-        let (sketch, call) = dogleg(false);
-        let mut plan = sketch.plan(&call);
-        let put = |s: &mut String| s.replace_range(.., hostile);
-        put(&mut plan.hole.reference);
-        plan.hole.name = Some(hostile.to_owned());
-        plan.hole.tee_colour = Some(hostile.to_owned());
-        put(&mut plan.player.name);
-        put(&mut plan.choice.shot.club);
-        put(&mut plan.choice.shot.shape);
-        put(&mut plan.choice.shot.aim.words);
-        put(&mut plan.words.sentence);
-        put(&mut plan.conditions.firmness);
-        plan.carries.iter_mut().for_each(|c| put(&mut c.words));
-        plan.alternatives
-            .iter_mut()
-            .for_each(|a| put(&mut a.shot.club));
-        plan.comparisons.iter_mut().for_each(|c| put(&mut c.name));
-        plan.cautions = vec![hostile.to_owned()];
-        let (svg, layout) = compose(&plan, &sketch.land());
-        let document = roxmltree::Document::parse(&svg).expect("well-formed XML");
-        assert!(document.descendants().all(|n| !n.has_tag_name("script")));
-        assert_eq!(
-            document
-                .descendants()
-                .filter(|n| n.has_tag_name("svg"))
-                .count(),
-            1
-        );
-        assert!(
-            !svg.chars()
-                .any(|c| (c.is_control() && c != '\n') || c == '\u{202e}')
-        );
-        assert!(svg.len() < 400_000, "{} bytes", svg.len());
-        assert_clean(&hostile.chars().take(12).collect::<String>(), &layout);
+    for (_, kept, plan) in pages() {
+        for name in hostile::names() {
+            let mut plan = plan.clone();
+            hostile::put(&mut plan, &name);
+            let (svg, layout) = compose(&plan, &kept.land());
+            let document = roxmltree::Document::parse(&svg).expect("well-formed XML");
+            assert!(document.descendants().all(|n| !n.has_tag_name("script")));
+            assert_eq!(
+                document
+                    .descendants()
+                    .filter(|n| n.has_tag_name("svg"))
+                    .count(),
+                1
+            );
+            assert!(
+                !svg.chars()
+                    .any(|c| (c.is_control() && c != '\n') || c == '\u{202e}')
+            );
+            assert!(svg.len() < 400_000, "{} bytes", svg.len());
+            assert_clean(&hostile::begin(&name), &layout);
+        }
     }
 }
 

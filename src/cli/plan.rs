@@ -48,6 +48,10 @@ pub struct Plan {
 
     /// Write these beside the drawing and the plan file: geojson lays the plan over any map
     /// program's picture, md is the report as Markdown, pdf the drawing with its fonts
+    #[cfg_attr(
+        feature = "png",
+        doc = "and png the drawing as a picture of 300 dots an inch"
+    )]
     #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
     pub also: Vec<Form>,
 

@@ -57,7 +57,8 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
     if !there.is_empty() {
         files::check_files(&there)?;
     }
-    let table = Arc::new(game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?);
+    let table =
+        Arc::new(game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?);
     let winds = if arguments.no_turns {
         Vec::new()
     } else {
@@ -93,8 +94,10 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         chapters,
         missing,
     };
+    let pages = book::pages(&book);
+    terminal::boxed(&book::boxed(&pages));
     let bytes =
-        book::write(&book, arguments.impose.map(Into::into)).map_err(super::plan::no_pdf)?;
+        book::bind(&book, pages, arguments.impose.map(Into::into)).map_err(super::plan::no_pdf)?;
     let mut written = vec![(name.to_string_lossy().into_owned(), bytes)];
     if let Some(file) = phone.as_ref().and_then(|path| path.file_name()) {
         written.push((

@@ -102,6 +102,8 @@ fn also(form: cli::Form, plan: &Plan, hole: &Hole) -> Result<(&'static str, Vec<
         cli::Form::Md => ("md", markdown::markdown(plan).into_bytes()),
         cli::Form::Pdf => {
             let drawn = page::lay_out(plan, &Land::of(hole));
+            let texts = drawn.layout.texts.iter().map(|text| text.words.as_str());
+            terminal::boxed(&pdf::boxed(texts));
             let about = About {
                 title: drawn.title,
                 player: None,

@@ -335,7 +335,7 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
 }
 
 /// "Of 100 scores: 8 birdies, 64 pars, …".
-fn of_hundred(scores: &ScoreShares) -> String {
+pub(super) fn of_hundred(scores: &ScoreShares) -> String {
     let shares = [
         scores.eagle_or_better,
         scores.birdie,

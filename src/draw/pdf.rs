@@ -108,6 +108,25 @@ struct Faces {
     bold: Face,
 }
 
+/// The letters among `words` that a font of the document lacks, each once, in
+/// the order met: they are drawn as hollow boxes.
+#[must_use]
+pub fn boxed<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+    let faces: Vec<_> = [REGULAR, BOLD]
+        .into_iter()
+        .filter_map(|bytes| skrifa::FontRef::new(bytes).ok())
+        .map(|face| face.charmap())
+        .collect();
+    let mut out = String::new();
+    for letter in words.into_iter().flat_map(str::chars) {
+        let lacks = faces.iter().any(|face| face.map(letter).is_none());
+        if lacks && !out.contains(letter) {
+            out.push(letter);
+        }
+    }
+    out
+}
+
 /// The bytes of a document.
 ///
 /// # Errors
@@ -394,7 +413,7 @@ fn words(surface: &mut Surface<'_>, text: &Text, faces: &Faces) {
     // The rim goes below all of the line, and as outlines: a text that stands
     // twice would be copied twice.
     if text.halo {
-        let rim = Stroke::of(super::scene::palette::PAPER, text.size * 0.2);
+        let rim = Stroke::of(super::scene::palette::PAPER, text.size * scene::RIM);
         surface.set_fill(None);
         for (run, face, glyphs, x) in &runs {
             surface.set_stroke(Some(stroked(rim)));
@@ -432,6 +451,13 @@ mod tests {
             }
         }
         assert!(wider.is_empty(), "{wider:?}");
+    }
+
+    #[test]
+    fn letters_without_a_glyph_are_named_once() {
+        let plain = "Löwe, Ærø, Čáp, Αθήνα, Москва · 4–5° ± ½ ’…→";
+        assert_eq!(boxed([plain]), "");
+        assert_eq!(boxed(["第1番", "番ホール 🏌"]), "第番ホール🏌");
     }
 
     #[test]

@@ -38,11 +38,11 @@ pub mod palette {
     /// Tree crowns.
     pub const WOOD: Colour = Colour([188, 205, 194]);
     /// Crowns' edge.
-    pub const WOOD_EDGE: Colour = Colour([88, 118, 103]);
+    pub const WOOD_EDGE: Colour = Colour([84, 114, 99]);
     /// Inside of penalty areas.
     pub const WATER: Colour = Colour([236, 242, 245]);
     /// Red penalty area.
-    pub const RED: Colour = Colour([200, 24, 30]);
+    pub const RED: Colour = Colour([170, 10, 24]);
     /// Yellow penalty area.
     pub const YELLOW: Colour = Colour([255, 205, 0]);
 }
@@ -206,6 +206,10 @@ pub enum Node {
         nodes: Vec<Node>,
     },
 }
+
+/// Width of the white line round text that stands on the map, as a share of the
+/// font size: half of it shows, and keeps hatching and crowns off small words.
+pub const RIM: f64 = 0.32;
 
 /// Side of the tile of which a strewn area is laid.
 pub const TILE: f64 = 64.0;

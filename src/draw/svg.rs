@@ -173,7 +173,7 @@ impl Writer {
                 if text.halo {
                     element.assign("paint-order", "stroke");
                     element.assign("stroke", "#ffffff");
-                    element.assign("stroke-width", number(text.size * 0.2));
+                    element.assign("stroke-width", number(text.size * scene::RIM));
                     element.assign("stroke-linejoin", "round");
                 }
                 element.append(Words::new(text.words.clone()));

@@ -245,3 +245,43 @@ fn ctrl_c_leaves_the_finished_holes_and_no_half_file() {
     assert_eq!(paper.pages(), 1 + 2 * 2 + 2);
     assert!(paper.text(0).contains("Stopped before holes 3, 4, 5"));
 }
+
+/// The page says in yards what a plan in yards says, though the book was asked for in metres.
+#[test]
+fn a_book_comes_as_a_page_for_the_phone_too() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (course, log) = (source(COURSE), source(FEW_CLUBS));
+    let game = [course.as_str(), "--hole", "7", "--log", &log, "--units"];
+    let said = |command: &str, unit: &str, more: &[&str]| {
+        let mut arguments = vec![command];
+        arguments.extend(game);
+        arguments.push(unit);
+        arguments.extend(more);
+        let run = bendline(folder.path(), &arguments);
+        assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+        text(&run.stdout).to_owned()
+    };
+    let more = ["--no-turns", "--out", "b/one.pdf", "--also", "phone,phone"];
+    assert_eq!(
+        said("book", "m", &more),
+        "wrote b/one.pdf: 1 hole\nwrote b/one.html: 1 hole\n"
+    );
+    let page = fs::read(folder.path().join("b/one.html")).expect("a page");
+    let page = text(&page).replace('\u{a0}', " ");
+    assert!(page.contains("<html lang=\"en\" data-unit=\"m\">"));
+    let plan = said("plan", "yd", &["--json"]);
+    let plan: serde_json::Value = serde_json::from_str(&plan).expect("JSON");
+    let sentence = plan["words"]["sentence"].as_str().expect("words");
+    let yards = format!(
+        "<span class=\"yd\">{}</span>",
+        sentence.replace('\'', "&#39;")
+    );
+    assert!(page.contains(&yards), "no \"{sentence}\"");
+    // A name that the page would take for itself.
+    let run = bendline(
+        folder.path(),
+        &["book", &course, "--out", "b.html", "--also", "phone"],
+    );
+    assert_eq!(run.status.code(), Some(1));
+    assert!(text(&run.stderr).contains("name the book BOOK.pdf"));
+}

@@ -4,11 +4,13 @@
 
 pub mod demo;
 pub mod generated;
+pub mod hostile;
 pub mod samples;
 
+use bendline::draw::labels::Layout;
 use bendline::draw::page::Land;
 use bendline::hole::plane::Plane;
-use bendline::hole::{Patch, Surface, Tree};
+use bendline::hole::{Hole, Patch, Surface, Tree};
 use bendline::plan::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finish, Finishes, HoleFacts, Line,
     LonLat, Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words,
@@ -452,4 +454,47 @@ pub fn ribbon(stations: &[[f64; 3]]) -> Vec<[f64; 2]> {
     let first = left[0];
     left.push(first);
     left
+}
+
+/// Every text inside the page less a margin, none on another.
+pub fn assert_apart(name: &str, layout: &Layout, margin: f64) {
+    for (i, a) in layout.texts.iter().enumerate() {
+        assert!(
+            layout.page.grown(-margin).encloses(&a.area),
+            "{name}: \"{}\" leaves the page: {:?}",
+            a.words,
+            a.area
+        );
+        for b in &layout.texts[i + 1..] {
+            assert!(
+                !a.area.overlaps(&b.area),
+                "{name}: \"{}\" {:?} lies on \"{}\" {:?}",
+                a.words,
+                a.area,
+                b.words,
+                b.area
+            );
+        }
+    }
+    assert_eq!(layout.unplaced, Vec::<String>::new(), "{name}");
+}
+
+/// The same with the margin of a page to print: a printer leaves 3.5 mm white.
+pub fn assert_clean(name: &str, layout: &Layout) {
+    assert_apart(name, layout, 35.0);
+}
+
+/// What a hole's land is kept in.
+pub enum Kept {
+    Sketched(Box<Sketch>),
+    Read(Box<Hole>),
+}
+
+impl Kept {
+    pub fn land(&self) -> Land<'_> {
+        match self {
+            Self::Sketched(sketch) => sketch.land(),
+            Self::Read(hole) => Land::of(hole),
+        }
+    }
 }

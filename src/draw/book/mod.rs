@@ -94,7 +94,21 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
 /// # Errors
 /// When the writer refuses, which no book made here should bring about.
 pub fn write(book: &Book<'_>, paper: Option<Paper>) -> Result<Vec<u8>, NoPdf> {
-    let pages = pages(book);
+    bind(book, pages(book), paper)
+}
+
+/// The letters on these pages that are drawn as hollow boxes.
+#[must_use]
+pub fn boxed(pages: &[BookPage]) -> String {
+    let texts = pages.iter().flat_map(|page| &page.layout.texts);
+    pdf::boxed(texts.map(|text| text.words.as_str()))
+}
+
+/// The pages of [`pages`] as a PDF, as [`write`] makes it.
+///
+/// # Errors
+/// As [`write`].
+pub fn bind(book: &Book<'_>, pages: Vec<BookPage>, paper: Option<Paper>) -> Result<Vec<u8>, NoPdf> {
     let sheets = match paper {
         Some(paper) => impose::two_up(pages, paper),
         None => pages

@@ -263,7 +263,14 @@ fn cell(board: &mut Board, plan: &Plan, turn: &Plan, at: Point, room: f64, lengt
         Some((name, _)) => {
             let style = (SMALL, true, palette::ACCENT);
             let name = capital(&text::clean(name));
-            put(board, &name, style, [at[0], y], Anchor::Start, room);
+            // A long name takes two lines: a club must be read whole.
+            let lines = text::wrap(&name, SMALL, true, room, 2);
+            for (k, line) in lines.iter().enumerate() {
+                if k > 0 {
+                    y += 27.0;
+                }
+                put(board, line, style, [at[0], y], Anchor::Start, room);
+            }
         }
     }
     y += 27.0;

@@ -3,14 +3,15 @@
 use super::super::book::Chapter;
 use super::super::book::turns;
 use super::super::hazards::{matters, reach_and_clear};
-use super::super::numbers::{hundredths, instead, parts};
+use super::super::numbers::{hundredths, instead, of_hundred, parts};
 use super::super::page::{Lengths, fixed};
 use super::super::panel::{self, compass, is_windy};
 use super::super::shot::{aim_words, room, side_words};
 use super::super::text;
 use super::html::{both, both_html, cut, escape, short};
-use super::map;
+use super::{html, map};
 use crate::plan::landmark::Target;
+use crate::plan::next::named;
 use crate::plan::scene::turn_deg;
 use crate::plan::sentence::{self, Centre, capital, club, club_and_shape};
 use crate::plan::why::is_tie;
@@ -31,7 +32,10 @@ pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
     out.push_str(&format!(
         "<section class=\"hole\" id=\"hole-{index}\" aria-labelledby=\"name-{index}\" \
          tabindex=\"-1\">\n<h2 id=\"name-{index}\"><span class=\"number\">{}</span> {}</h2>\n",
-        escape(&cut(&hole.reference, 8)),
+        escape(&cut(
+            &html::named(&hole.reference, &(index + 1).to_string()),
+            8
+        )),
         escape(&name)
     ));
     let tee = hole.tee_colour.as_deref().map(short).unwrap_or_default();
@@ -75,7 +79,7 @@ fn with_unit(lengths: Lengths, metres: f64) -> String {
 
 /// The winds that were looked at, as choices round a dial with the line of
 /// play up: `data-turn` is where on it a wind blows from, clockwise in degrees
-/// from the top; none for still air, which stands in the middle.
+/// from the top; none for still air, which stands below it.
 fn dial(index: usize, cases: &[&Plan], out: &mut String) {
     let north = -cases[0].hole.line_of_play_deg;
     out.push_str(&format!(
@@ -151,7 +155,7 @@ fn call(day: &Plan, plan: &Plan, case: usize, out: &mut String) {
     }
     out.push_str(&format!(
         "<p class=\"sentence\">{}</p>\n",
-        both(|l| cut(&said(plan, l), SENTENCE))
+        both(|l| text::hold_units(&cut(&said(plan, l), SENTENCE)))
     ));
 }
 
@@ -188,14 +192,14 @@ pub fn said(plan: &Plan, lengths: Lengths) -> String {
     let words = &plan.words;
     let own = Lengths::of_unit(&words.unit).name();
     if lengths.name() == own {
-        return text::hold_units(&text::clean(&words.sentence));
+        return text::clean(&words.sentence);
     }
     let unit = if lengths.name() == "m" {
         LengthUnit::Metres
     } else {
         LengthUnit::Yards
     };
-    text::hold_units(&text::clean(&again(plan, unit)))
+    text::clean(&again(plan, unit))
 }
 
 /// The sentence made anew from the plan's facts.
@@ -278,8 +282,8 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
             .map(|words| format!("; {}", escape(&words)))
             .unwrap_or_default();
         format!(
-            "{} {}{room}",
-            strong(&l.whole(shot.aim.distance_m)),
+            "{}: {}{room}",
+            strong(&with_unit(l, shot.aim.distance_m)),
             escape(&cut(&aim_words(plan, l), 120))
         )
     });
@@ -336,6 +340,19 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
         });
         row("Left", &words, out);
     }
+    if let Some(next) = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref()) {
+        let name = escape(&short(&named(&next.choice)));
+        let leave = if next.choice.at_green {
+            String::new()
+        } else {
+            both_html(|l| format!("; leave {}", strong(&l.whole(next.choice.left_m))))
+        };
+        let miss = match next.miss.side.as_str() {
+            side @ ("left" | "right") => format!("; miss {side}"),
+            _ => String::new(),
+        };
+        row("Then", &format!("<b>{name}</b>{leave}{miss}"), out);
+    }
     out.push_str("</dl>\n");
 }
 
@@ -381,6 +398,10 @@ fn balls(plan: &Plan, out: &mut String) {
         }
     }
     out.push_str("</ul>\n");
+    let scores = plan.whole_hole.as_ref().map(|w| of_hundred(&w.scores));
+    if let Some(scores) = scores.filter(|words| !words.is_empty()) {
+        out.push_str(&format!("<p>{}</p>\n", escape(scores.trim_end())));
+    }
 }
 
 fn otherwise(plan: &Plan, out: &mut String) {

@@ -43,6 +43,17 @@ pub fn short(name: &str) -> String {
     cut(name, NAME)
 }
 
+/// A name, or what to call the thing that has none.
+#[must_use]
+pub fn named(name: &str, without: &str) -> String {
+    let name = short(name);
+    if name.is_empty() {
+        without.to_owned()
+    } else {
+        name
+    }
+}
+
 /// Words in yards and in metres, of which the page shows one; both at once
 /// where they are the same. What is made must not hold markup.
 pub fn both(words: impl Fn(Lengths) -> String) -> String {

@@ -12,6 +12,7 @@ use super::super::labels::{Board, Layout, Line, Request};
 use super::super::page::{Lengths, Placed, SMALL, area, view};
 use super::super::scene::{self, Anchor, Colour, Fill, Node, Step, Stroke, palette};
 use super::super::shot::{self, Marks, Sight};
+use super::super::way_home;
 use super::html::escape;
 use crate::hole::plane::Plane;
 use crate::plan::{LonLat, Plan};
@@ -81,7 +82,7 @@ pub fn draw(index: usize, chapter: &Chapter<'_>) -> Map {
                 strip: &strip,
                 lengths: Lengths::of_unit(unit),
             };
-            labelled(&sight, &ground, &map)
+            labelled(&sight, &ground, &map, &plane)
         });
         // The shot itself is the same in both.
         pen.nodes(&yards.shot);
@@ -93,10 +94,27 @@ pub fn draw(index: usize, chapter: &Chapter<'_>) -> Map {
         pen.out.push_str("</g>");
         layouts.push([yards.layout, metres.layout]);
     }
+    // Cut to what is seen of the hole: from behind the tee to behind the green.
+    let texts = || {
+        let all = layouts.iter().flatten();
+        all.flat_map(|layout: &Layout| layout.texts.iter().map(|text| text.area))
+    };
+    let (peg, pin) = (frame.place(placed[0].peg)[1], frame.place(placed[0].pin)[1]);
+    let top = texts()
+        .map(|area| area.top)
+        .fold(pin - frame.length(28.0), f64::min);
+    let bottom = texts()
+        .map(|area| area.bottom)
+        .fold(peg + frame.length(14.0), f64::max);
+    let (top, bottom) = ((top - 6.0).max(0.0), (bottom + 6.0).min(SIZE[1]));
     let svg = format!(
-        "<svg class=\"map\" role=\"img\" viewBox=\"0 0 {} {}\" data-scale=\"{:.0}\" \
+        "<svg class=\"map\" role=\"img\" viewBox=\"0 {} {} {}\" data-scale=\"{:.0}\" \
          aria-label=\"Map, green at the top; its numbers stand below in words\">{}</svg>\n",
-        SIZE[0], SIZE[1], frame.scale, pen.out
+        number(top),
+        SIZE[0],
+        number((bottom - top).max(1.0)),
+        frame.scale,
+        pen.out
     );
     let left_m = placed
         .iter()
@@ -119,7 +137,7 @@ struct Drawn {
     layout: Layout,
 }
 
-fn labelled(sight: &Sight<'_>, ground: &Ground, map: &Area) -> Drawn {
+fn labelled(sight: &Sight<'_>, ground: &Ground, map: &Area, plane: &Plane) -> Drawn {
     let mut board = Board::new(*map, |p| ground.weight_at(p, sight.strip));
     for edge in ground.edges() {
         board.keep_off(edge, 0.6);
@@ -128,6 +146,8 @@ fn labelled(sight: &Sight<'_>, ground: &Ground, map: &Area) -> Drawn {
     sight.arcs(&mut arcs, &mut board);
     let mut marks = Marks::default();
     shot::shot(sight, &mut board, &mut marks);
+    let to_plane = |p: LonLat| plane.to_plane(p.lon, p.lat);
+    way_home::draw(sight, &to_plane, &mut marks, &mut board);
     // A sample of balls is dust at this size; the regions say it.
     marks.nodes.retain(|node| !is_ball(node));
     for request in marks.requests.iter().filter(|r| r.needed && r.tied) {

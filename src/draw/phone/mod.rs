@@ -26,12 +26,10 @@ pub mod html;
 pub mod map;
 
 use super::book::Book;
-use super::page::Lengths;
-use super::panel::{compass, is_windy};
 use super::text;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use html::{both, escape, short};
+use html::{escape, short};
 use sha2::{Digest, Sha256};
 
 /// The style of the page.
@@ -49,7 +47,7 @@ fn source(text: &str) -> String {
 /// Winds beside the day's own are those of the chapters' turns.
 #[must_use]
 pub fn write(book: &Book<'_>) -> String {
-    let course = short(book.course);
+    let course = html::named(book.course, "The course");
     let unit =
         book.chapters
             .first()
@@ -105,12 +103,6 @@ fn head(book: &Book<'_>, course: &str, unit: &str, out: &mut String) {
             facts.push(escape(&player));
         }
         let day = &first.plan.conditions;
-        facts.push(if is_windy(day.wind_m_s) {
-            let from = compass(day.wind_from_deg);
-            both(|lengths: Lengths| format!("{} from {from}", lengths.speed(day.wind_m_s)))
-        } else {
-            "calm".to_owned()
-        });
         facts.push(format!(
             "{}\u{a0}°C",
             escape(&super::page::fixed(day.temperature_c, 0))
@@ -139,7 +131,7 @@ fn turner(book: &Book<'_>, out: &mut String) {
     );
     for (index, chapter) in book.chapters.iter().enumerate() {
         let hole = &chapter.plan.hole;
-        let mut words = short(&hole.reference);
+        let mut words = html::named(&hole.reference, &(index + 1).to_string());
         if let Some(name) = &hole.name {
             words = format!("{words} {}", short(name));
         }

@@ -8,6 +8,15 @@
   const byId = (name) => document.getElementById(name);
   const which = byId("which");
   const told = byId("told");
+  // Where the winds stand from the middle of the dial: on its rim, and still
+  // air below it, where no other one comes.
+  const RIM = 62;
+  const CALM = [-62, 92];
+  const place = (spot) => {
+    if (!("turn" in spot.dataset)) { return CALM; }
+    const turn = Number(spot.dataset.turn) * Math.PI / 180;
+    return [Math.sin(turn) * RIM, -Math.cos(turn) * RIM];
+  };
   let now = 0;
   let wind = 0;
 
@@ -74,22 +83,20 @@
     const rose = dial.querySelector(".rose");
     const spots = [...rose.querySelectorAll(".spot")];
     for (const spot of spots) {
-      const turn = Number(spot.dataset.turn) * Math.PI / 180;
-      const far = "turn" in spot.dataset ? 64 : 0;
-      spot.style.transform =
-        `translate(${(Math.sin(turn) * far || 0).toFixed(1)}px, ${(-Math.cos(turn) * far || 0).toFixed(1)}px)`;
+      const [x, y] = place(spot);
+      spot.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
       spot.querySelector("input").addEventListener("change", (event) => {
         turnTo(Number(event.target.value));
       });
     }
-    // Turned with a thumb: the nearest case; the middle is still air.
+    // Turned with a thumb: the wind nearest to it round the rim, or still air.
     const pick = (event) => {
       const box = rose.getBoundingClientRect();
-      const x = event.clientX - box.left - box.width / 2;
-      const y = event.clientY - box.top - box.height / 2;
+      const x = event.clientX - box.left - 88;
+      const y = event.clientY - box.top - 88;
       const calm = spots.find((spot) => !("turn" in spot.dataset));
       let best = calm;
-      if (!(calm && Math.hypot(x, y) < 30)) {
+      if (!(calm && Math.hypot(x - CALM[0], y - CALM[1]) < 30)) {
         const angle = Math.atan2(x, -y) * 180 / Math.PI;
         let least = Infinity;
         for (const spot of spots) {

@@ -1,0 +1,353 @@
+// The phone page, by touch, mouse and keyboard.
+
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import axe from "axe-core";
+
+// A page, and everything that went wrong or out on it.
+async function open(browser, size, file, more = {}) {
+  const { name, ...options } = size;
+  const context = await browser.newContext({ colorScheme: "light", ...options, ...more });
+  // Not checkVisibility: that is true of an SVG group with display: none.
+  await context.addInitScript(() => {
+    window.seen = (element) => {
+      for (let at = element; at; at = at.parentElement) {
+        if (getComputedStyle(at).display === "none") { return false; }
+      }
+      return true;
+    };
+  });
+  const page = await context.newPage();
+  const wrong = [];
+  const asked = [];
+  page.on("console", (message) => {
+    if (message.type() === "error" || message.type() === "warning") { wrong.push(message.text()); }
+  });
+  page.on("pageerror", (error) => wrong.push(String(error)));
+  page.on("dialog", (dialog) => { wrong.push(dialog.message()); dialog.dismiss(); });
+  page.on("request", (request) => {
+    if (!request.url().startsWith("data:")) { asked.push(request.url()); }
+  });
+  const url = pathToFileURL(file).href;
+  await page.goto(url);
+  const end = async () => {
+    assert.deepEqual(wrong, [], "errors on the console");
+    assert.deepEqual(asked, [url], "requests");
+    await context.close();
+  };
+  return { context, page, end };
+}
+
+// Every rule of axe-core, best practices included.
+async function accessible(page, when) {
+  await page.evaluate(axe.source);
+  const { violations } = await page.evaluate(() => window.axe.run(document));
+  const told = violations.map((v) => `${v.id}: ${v.help}: ${v.nodes.map((n) => n.target).join(", ")}`);
+  assert.deepEqual(told, [], `axe-core, ${when}`);
+}
+
+// What is seen: the hole, its case, unit and theme.
+const state = (page) => page.evaluate(() => {
+  const holes = [...document.querySelectorAll(".hole")].filter(seen);
+  const cases = [...holes[0].querySelectorAll(".case")].filter(seen);
+  return {
+    holes: holes.map((hole) => hole.id),
+    cases: [...new Set(cases.map((part) => part.dataset.case))],
+    checked: holes[0].querySelector(".spot input:checked").value,
+    club: holes[0].querySelector(".case.call:not([hidden]) .club").innerText,
+    text: holes[0].innerText,
+    map: [...holes[0].querySelectorAll(".map text")].filter(seen).map((text) => text.textContent),
+    unit: document.documentElement.dataset.unit,
+    paper: getComputedStyle(document.body).backgroundColor,
+    ink: getComputedStyle(document.body).color,
+  };
+});
+
+// Relative luminance and contrast by WCAG 2.2.
+function contrast(a, b) {
+  const light = (colour) => {
+    const [r, g, b] = colour.match(/[\d.]+/g).map((v) => v / 255)
+      .map((v) => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4));
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+  };
+  const [dark, bright] = [light(a), light(b)].sort((x, y) => x - y);
+  return (bright + 0.05) / (dark + 0.05);
+}
+
+// Sizes, contrasts and room, on the hole that is shown.
+async function legible(page, size) {
+  const found = await page.evaluate(() => {
+      const holder = (node) => node.parentElement;
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const small = [];
+    const colours = new Set();
+    while (walker.nextNode()) {
+      const node = walker.currentNode;
+      const element = holder(node);
+      if (!node.textContent.trim() || !seen(element) || element.closest("script, style, .unseen")) { continue; }
+      const style = getComputedStyle(element);
+      let pixels = parseFloat(style.fontSize);
+      if (element.ownerSVGElement) { pixels *= element.getScreenCTM().a; }
+      if (pixels < 16) { small.push(`${pixels.toFixed(1)} px: ${node.textContent.trim().slice(0, 40)}`); }
+      if (!element.ownerSVGElement) {
+        let ground = element;
+        while (ground && getComputedStyle(ground).backgroundColor === "rgba(0, 0, 0, 0)") { ground = ground.parentElement; }
+        const back = ground ? getComputedStyle(ground).backgroundColor : "rgb(255, 255, 255)";
+        if (!element.closest(":disabled")) { colours.add(`${style.color}|${back}`); }
+      } else {
+        colours.add(`${style.fill}|${getComputedStyle(document.body).backgroundColor}`);
+      }
+    }
+    const targets = [...document.querySelectorAll("button, select, .spot")].filter(seen)
+      .map((element) => [element.id || element.innerText, element.getBoundingClientRect()])
+      .filter(([, box]) => box.width < 43.99 || box.height < 43.99)
+      .map(([name, box]) => `${name}: ${box.width} × ${box.height}`);
+    // Nothing of the dial on anything else of it.
+    const spots = [...document.querySelectorAll(".spot")].filter(seen).map((s) => s.querySelector("span").getBoundingClientRect());
+    let over = 0;
+    spots.forEach((a, i) => spots.slice(i + 1).forEach((b) => {
+      if (a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom) { over += 1; }
+    }));
+    return {
+      small, targets, over, colours: [...colours],
+      wide: document.documentElement.scrollWidth - innerWidth,
+      map: [...document.querySelectorAll(".map")].filter(seen)[0].getBoundingClientRect().width,
+    };
+  });
+  assert.deepEqual(found.small, [], "text below 16 px");
+  assert.deepEqual(found.targets, [], "controls below 44 × 44 px");
+  assert.equal(found.over, 0, "winds on one another");
+  assert.ok(found.wide <= 0, `${found.wide} px too wide`);
+  // 107.9 mm at 96 px an inch: no green larger than 1:480.
+  assert.ok(found.map <= 107.9 / 25.4 * 96 + 0.5, `the map is ${found.map} px wide`);
+  if (size.name === "phone") { assert.ok(found.map > 350, `the map is ${found.map} px wide`); }
+  for (const pair of found.colours) {
+    const [ink, paper] = pair.split("|");
+    assert.ok(contrast(ink, paper) >= 7, `contrast ${contrast(ink, paper).toFixed(2)}: ${ink} on ${paper}`);
+  }
+}
+
+// Where Tab leads, in order, until it comes round.
+async function stops(page) {
+  await page.evaluate(() => { document.activeElement.blur(); window.scrollTo(0, 0); });
+  const out = [];
+  for (let k = 0; k < 40; k += 1) {
+    await page.keyboard.press("Tab");
+    const name = await page.evaluate(() => {
+      const at = document.activeElement;
+      return at === document.body ? "" : at.id || at.dataset.unitIs || at.name || at.tagName;
+    });
+    if (!name || name === out[0]) { break; }
+    const ring = await page.evaluate(() => {
+      const at = document.activeElement;
+      const shown = at.matches(".spot input") ? at.nextElementSibling : at;
+      return parseFloat(getComputedStyle(shown).outlineWidth);
+    });
+    assert.ok(ring >= 2, `focus is not seen on ${name}`);
+    out.push(name);
+  }
+  return out;
+}
+
+async function tabTo(page, wanted) {
+  for (let k = 0; k < 40; k += 1) {
+    await page.keyboard.press("Tab");
+    const there = await page.evaluate((selector) => document.activeElement.matches(selector), wanted);
+    if (there) { return; }
+  }
+  assert.fail(`Tab never comes to ${wanted}`);
+}
+
+async function swipe(page, from, to) {
+  const client = await page.context().newCDPSession(page);
+  const touch = (type, at) => client.send("Input.dispatchTouchEvent", {
+    type, touchPoints: at ? [{ x: at[0], y: at[1] }] : [],
+  });
+  await touch("touchStart", from);
+  for (let k = 1; k <= 6; k += 1) {
+    await touch("touchMove", [from[0] + (to[0] - from[0]) * k / 6, from[1] + (to[1] - from[1]) * k / 6]);
+  }
+  await touch("touchEnd", null);
+  await client.detach();
+  await page.waitForTimeout(60);
+}
+
+export async function openPhone(browser, size, file, pictures) {
+  const { page, end } = await open(browser, size, file);
+  const holes = await page.locator(".hole").count();
+  const winds = await page.locator("#hole-0 .spot").count();
+  assert.ok(holes >= 3 && winds === 5, `${holes} holes, ${winds} winds`);
+  const first = await state(page);
+  assert.deepEqual(first.holes, ["hole-0"]);
+  assert.deepEqual(first.cases, ["0"]);
+  assert.equal(first.unit, "yd");
+  await legible(page, size);
+  await accessible(page, "as opened");
+  await page.screenshot({ path: join(pictures, `${size.name}-light.png`) });
+
+  // Everything is reached by Tab; a group of winds is one stop, as radio buttons are.
+  assert.deepEqual(await stops(page), ["yd", "m", "dark", "wind-0", "which", "after"]);
+
+  // Holes by keys.
+  await page.evaluate(() => document.activeElement.blur());
+  const at = async () => (await state(page)).holes.join();
+  for (const [key, hole] of [
+    ["ArrowRight", 1], ["ArrowRight", 2], ["ArrowLeft", 1], ["End", holes - 1], ["ArrowRight", holes - 1],
+    ["Home", 0], ["ArrowLeft", 0],
+  ]) {
+    await page.keyboard.press(key);
+    assert.equal(await at(), `hole-${hole}`, key);
+  }
+  // Holes by the buttons and the list, from the keyboard.
+  await tabTo(page, "#after");
+  await page.keyboard.press("Enter");
+  assert.equal(await at(), "hole-1");
+  await tabTo(page, "#before");
+  await page.keyboard.press("Space");
+  assert.equal(await at(), "hole-0");
+  await tabTo(page, "#which");
+  await page.keyboard.press("ArrowDown");
+  assert.equal(await at(), "hole-1");
+  assert.match(await page.locator("#told").textContent(), /\S: \S/);
+  // A reload comes back to the hole.
+  assert.ok(page.url().endsWith("#hole-1"));
+
+  // The dial from the keyboard: every wind, and round again.
+  await page.evaluate(() => document.activeElement.blur());
+  await page.keyboard.press("Home");
+  await tabTo(page, "#hole-0 .spot input");
+  const said = new Set([first.text]);
+  for (let k = 1; k <= winds; k += 1) {
+    await page.keyboard.press("ArrowDown");
+    const now = await state(page);
+    assert.deepEqual(now.cases, [String(k % winds)]);
+    assert.equal(now.checked, String(k % winds));
+    assert.deepEqual(now.holes, ["hole-0"], "an arrow in the dial turned the page");
+    said.add(now.text);
+    if (k === 2) {
+      await legible(page, size);
+      await accessible(page, "in another wind");
+    }
+  }
+  assert.equal(said.size, winds, "two winds say the same");
+  // The wind stays when the hole changes.
+  await page.keyboard.press("ArrowDown");
+  await page.evaluate(() => document.activeElement.blur());
+  await page.keyboard.press("ArrowRight");
+  assert.deepEqual((await state(page)).cases, ["1"]);
+  await page.keyboard.press("Home");
+
+  // The dial turned: a press at each wind's place, then a drag round the rim.
+  const rose = await page.locator("#hole-0 .rose").boundingBox();
+  const middle = [rose.x + 88, rose.y + 88];
+  const turns = await page.$$eval("#hole-0 .spot", (spots) => spots.map((s) => s.dataset.turn));
+  assert.equal(turns.filter((turn) => turn === undefined).length, 1);
+  const rim = (turn, far = 60) => turn === undefined ? [middle[0] - 62, middle[1] + 92] : [
+    middle[0] + far * Math.sin(turn * Math.PI / 180), middle[1] - far * Math.cos(turn * Math.PI / 180),
+  ];
+  for (const [k, turn] of turns.entries()) {
+    if (size.hasTouch) { await page.touchscreen.tap(...rim(turn)); } else { await page.mouse.click(...rim(turn)); }
+    const now = await state(page);
+    assert.deepEqual([now.checked, now.cases.join()], [String(k), String(k)], `dial at ${turn}`);
+    const arrow = await page.locator("#hole-0 .arrow").getAttribute("transform");
+    if (turn !== undefined) { assert.equal(arrow, `rotate(${turn})`); }
+  }
+  const round = [];
+  const note = async () => { round.push((await state(page)).checked); };
+  if (size.hasTouch) {
+    await swipe(page, rim(Number(turns[0])), rim(Number(turns[2])));
+    assert.equal((await state(page)).checked, "2");
+    assert.equal(await at(), "hole-0", "the dial turned the page");
+  } else {
+    await page.mouse.move(...rim(Number(turns[0])));
+    await page.mouse.down();
+    for (let k = 0; k <= 36; k += 1) {
+      await page.mouse.move(...rim(Number(turns[0]) + k * 10));
+      await note();
+    }
+    await page.mouse.up();
+    const blowing = turns.filter((turn) => turn !== undefined).length;
+    assert.equal(new Set(round).size, blowing, `round the dial: ${round}`);
+  }
+
+  // Holes by swipe; a swipe down is a scroll.
+  if (size.hasTouch) {
+    await page.evaluate(() => window.scrollTo(0, 0));
+    await swipe(page, [320, 640], [90, 650]);
+    assert.equal(await at(), "hole-1", "swipe to the left");
+    await swipe(page, [90, 640], [320, 650]);
+    assert.equal(await at(), "hole-0", "swipe to the right");
+    await swipe(page, [200, 700], [190, 420]);
+    assert.equal(await at(), "hole-0", "swipe up");
+    await page.evaluate(() => window.scrollTo(0, 0));
+  }
+
+  // Yards and metres, by keyboard: what the map and the words say is the same length.
+  await page.locator("#hole-0 .spot input").first().press("Space");
+  const yards = await state(page);
+  await tabTo(page, "[data-unit-is=m]");
+  await page.keyboard.press("Space");
+  const metres = await state(page);
+  assert.equal(metres.unit, "m");
+  const carry = (text) => Number(/carry\s+(\d+)/.exec(text)[1]);
+  assert.ok(Math.abs(carry(yards.text) * 0.9144 - carry(metres.text)) <= 1);
+  const aim = (labels) => Number(labels.find((label) => label.startsWith("AIM")).slice(4));
+  assert.ok(Math.abs(aim(yards.map) * 0.9144 - aim(metres.map)) <= 1);
+  assert.ok(/\d\s?yd\b/.test(yards.text) && !/\d\s?yd\b/.test(metres.text), "yards are left over");
+  assert.ok(!/\d\s?mph\b/.test(metres.text), "mph are left over");
+  await legible(page, size);
+  await tabTo(page, "[data-unit-is=yd]");
+  await page.keyboard.press("Enter");
+  assert.equal((await state(page)).unit, "yd");
+
+  // Light and dark, by keyboard, and as the phone has it.
+  await tabTo(page, "#dark");
+  await page.keyboard.press("Enter");
+  const dark = await state(page);
+  assert.notEqual(dark.paper, first.paper);
+  assert.ok(contrast(dark.paper, "rgb(0, 0, 0)") < 1.5, dark.paper);
+  assert.equal(await page.locator("#dark").getAttribute("aria-pressed"), "true");
+  await legible(page, size);
+  await accessible(page, "dark");
+  await page.screenshot({ path: join(pictures, `${size.name}-dark.png`) });
+  await page.keyboard.press("Enter");
+  assert.equal((await state(page)).paper, first.paper);
+
+  // Every hole is legible, at its largest and in the last wind.
+  for (let hole = 0; hole < holes; hole += 1) {
+    await page.selectOption("#which", String(hole));
+    await legible(page, size);
+    await accessible(page, `hole ${hole}`);
+  }
+  await end();
+  const again = await open(browser, size, file, { colorScheme: "dark" });
+  assert.equal((await state(again.page)).paper, dark.paper, "a dark phone");
+  assert.equal(await again.page.locator("#dark").getAttribute("aria-pressed"), "true");
+  await again.end();
+  return `${holes} holes, ${winds} winds`;
+}
+
+export async function openAny(browser, size, file) {
+  const { page, end } = await open(browser, size, file);
+  assert.equal(await page.evaluate(() => window.caught), undefined, "a name was run");
+  await accessible(page, "as opened");
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  assert.ok(wide <= 0, `${wide} px too wide`);
+  await end();
+}
+
+// Without a script: every hole one below the other, in the day's wind.
+export async function openWithoutScript(browser, size, file) {
+  const { page, end } = await open(browser, size, file, { javaScriptEnabled: false });
+  const count = async (selector) => {
+    const all = await page.locator(selector).all();
+    const seen = await Promise.all(all.map((one) => one.isVisible()));
+    return seen.filter(Boolean).length;
+  };
+  const holes = await page.locator(".hole").count();
+  assert.equal(await count(".hole"), holes);
+  assert.equal(await count(".case.call .club"), holes);
+  assert.equal(await count(".dial"), 0);
+  await end();
+}
