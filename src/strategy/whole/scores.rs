@@ -314,12 +314,9 @@ mod tests {
     /// geometric series: P(2 + 2k) = (1 − p) pᵏ, mean 2 + 2p/(1 − p).
     #[test]
     fn stroke_and_distance_is_a_geometric_series() {
-        let p = 0.2;
+        let p = 0.2_f64;
         let chain = MadeUp {
-            places: vec![vec![(
-                1,
-                vec![(p, End::Replay), (1.0 - p, End::Green(0.0))],
-            )]],
+            places: vec![vec![vec![(p, End::Replay), (1.0 - p, End::Green(0.0))]]],
             ..MadeUp::default()
         };
         let scores = Scores::from(&chain, &First(vec![2.5]), 0);
