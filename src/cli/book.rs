@@ -31,6 +31,8 @@ A round file (TOML); every key may be left out:
   wind = \"12mph@240\"
   temperature = \"18C\"        # also altitude, pressure, humidity
   firmness = \"firm\"
+  play_for = \"match\"         # or strokes, par, no-double, points
+  opponent = \"par:60,bogey:40\"
   [pins]
   1 = \"18,4L\"               # hole 1: 18 paces on, 4 from the left")]
 pub struct Book {
@@ -38,25 +40,36 @@ pub struct Book {
     pub play: PlayFor,
 
     /// Lengths are shown in this unit
-    #[arg(long, value_enum, default_value_t = Units::Yd)]
+    #[arg(help_heading = "Results", long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
 
     /// The book
-    #[arg(long, value_name = "BOOK.pdf", default_value = "out/book.pdf")]
+    #[arg(
+        help_heading = "Results",
+        long,
+        value_name = "BOOK.pdf",
+        default_value = "out/book.pdf"
+    )]
     pub out: PathBuf,
 
     /// Two pages on each side of this paper, in the order of a folded booklet, with fold and cut
     /// marks [default: single pages]
-    #[arg(long, value_enum, value_name = "PAPER")]
+    #[arg(help_heading = "Results", long, value_enum, value_name = "PAPER")]
     pub impose: Option<Paper>,
 
     /// Write this beside the book: phone is one HTML file of the course for the day's pocket, with
     /// the winds on a dial, yards or metres, light or dark; it needs no network
-    #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
+    #[arg(
+        help_heading = "Results",
+        long,
+        value_enum,
+        value_name = "FORM",
+        value_delimiter = ','
+    )]
     pub also: Vec<BookForm>,
 
     /// Leave out the page on other winds: it decides every tee four times more
-    #[arg(long)]
+    #[arg(help_heading = "Results", long)]
     pub no_turns: bool,
 
     #[command(flatten)]

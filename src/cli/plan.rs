@@ -34,16 +34,16 @@ pub struct Plan {
     pub what_if: Vec<WhatIf>,
 
     /// Lengths are shown in this unit
-    #[arg(long, value_enum, default_value_t = Units::Yd)]
+    #[arg(help_heading = "Results", long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
 
     /// Folder for the drawings and plan files [default: out; with --json, none]
-    #[arg(long, value_name = "DIR")]
+    #[arg(help_heading = "Results", long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
     /// Print the plan as JSON on the standard output, and nothing else there (an array if several
     /// holes are planned); files are written only where --out says
-    #[arg(long)]
+    #[arg(help_heading = "Results", long)]
     pub json: bool,
 
     /// Write these beside the drawing and the plan file: geojson lays the plan over any map
@@ -52,7 +52,13 @@ pub struct Plan {
         feature = "png",
         doc = "and png the drawing as a picture of 300 dots an inch"
     )]
-    #[arg(long, value_enum, value_name = "FORM", value_delimiter = ',')]
+    #[arg(
+        help_heading = "Results",
+        long,
+        value_enum,
+        value_name = "FORM",
+        value_delimiter = ','
+    )]
     pub also: Vec<Form>,
 
     #[command(flatten)]

@@ -11,6 +11,8 @@ use bendline::draw::labels::Layout;
 use bendline::draw::page::Land;
 use bendline::hole::plane::Plane;
 use bendline::hole::{Hole, Patch, Surface, Tree};
+use bendline::plan::next::{Miss, Next, NextShot};
+use bendline::plan::whole_hole::{ScoreShares, WholeHole};
 use bendline::plan::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finish, Finishes, HoleFacts, Line,
     LonLat, Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words,
@@ -82,6 +84,58 @@ impl Sketch {
         Coord {
             x: x * cos + p[1] * sin,
             y: p[1] * cos - x * sin,
+        }
+    }
+
+    /// A whole hole whose next shot goes from the finish to the pin.
+    fn whole_hole(&self, call: &Call) -> WholeHole {
+        let shot = NextShot {
+            club: "7i".to_owned(),
+            shape: "draw".to_owned(),
+            swing: "full".to_owned(),
+            bearing_deg: self.bearing_deg.rem_euclid(360.0),
+            from_pin_deg: 1.0,
+            words: "3 yd right of the pin".to_owned(),
+            rest: self.lon_lat(call.pin),
+            total_m: 140.0,
+            left_m: 9.0,
+            at_green: true,
+            on_green: 0.6,
+            strokes: 2.9,
+            standard_error: 0.01,
+            costs: 0.0,
+            costs_standard_error: 0.0,
+        };
+        WholeHole {
+            expected_score: 4.4,
+            spread: 0.8,
+            by_table: 4.5,
+            scores: ScoreShares {
+                eagle_or_better: 0.0,
+                birdie: 0.1,
+                par: 0.5,
+                bogey: 0.3,
+                double_bogey: 0.08,
+                triple_or_worse: 0.02,
+            },
+            decided_for: "strokes".to_owned(),
+            aims_of_play: Vec::new(),
+            next: Some(Next {
+                from: self.lon_lat(call.rest),
+                lie: "fairway".to_owned(),
+                to_pin_m: 140.0,
+                choice: shot,
+                miss: Miss {
+                    side: "left".to_owned(),
+                    left: 2.9,
+                    right: 3.0,
+                    standard_error: 0.01,
+                },
+                others: Vec::new(),
+                lay_ups: Vec::new(),
+                words: Vec::new(),
+            }),
+            words: Vec::new(),
         }
     }
 
@@ -379,7 +433,7 @@ impl Sketch {
                 flight_height_m: flight.iter().map(|_| 0.0).collect(),
                 flight_airborne: 25,
             },
-            whole_hole: None,
+            whole_hole: Some(self.whole_hole(call)),
             what_if: Vec::new(),
             words: Words {
                 sentence: call.sentence.to_owned(),
