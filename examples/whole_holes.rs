@@ -80,7 +80,7 @@ fn main() -> ExitCode {
         busy.push(cpu_s() - cpu);
         let chosen = solve_explicit(&explicit, 1.0e-6);
         let solved = lap();
-        let told = explicit.held(hole, &day, &chosen, 64, 16_384);
+        let told = explicit.held(hole, &day, &chosen, 64, 65_536);
         let held = lap();
         let worth = solve_explicit(&told, 1.0e-6);
         let valued = lap();

@@ -9,6 +9,8 @@
 
 use std::sync::OnceLock;
 
+use rayon::prelude::*;
+
 use super::action::Action;
 use super::around::{fringe_putt_m, holed_chance};
 use super::lie::{LIES, Lie};
@@ -23,6 +25,8 @@ use crate::sample::{self, Point, points};
 /// their common error is what is left.
 pub(super) const POOL: usize = 256;
 pub(super) const FRESH_POOL: usize = 1024;
+/// Balls of a tee shot that are flown together.
+const TEE_PART: usize = 1024;
 /// Between two bearings flown in wind, degrees; the balls between are blended.
 const NODE_DEG: f64 = 15.0;
 
@@ -156,37 +160,39 @@ impl<'a> Physics<'a> {
         };
         let pin_deg = self.problem.pin_deg([at.x as f32, at.y as f32]);
         let aim_deg = action.bearing_deg(f64::from(pin_deg));
-        let launches: Vec<Launch> = own.iter().map(|p| pattern.draw(p)).collect();
-        let winds: Vec<AimWind> = own
-            .iter()
-            .map(|p| {
-                let gust = [p[sample::GUST], p[sample::GUST + 1]];
-                self.day.wind.in_aim(aim_deg, gust)
+        let height = self.hole.ground().height_m(at.x, at.y);
+        let parts: Vec<Vec<Raw>> = own
+            .par_chunks(TEE_PART)
+            .map(|part| {
+                let launches: Vec<Launch> = part.iter().map(|p| pattern.draw(p)).collect();
+                let winds: Vec<AimWind> = part
+                    .iter()
+                    .map(|p| {
+                        let gust = [p[sample::GUST], p[sample::GUST + 1]];
+                        self.day.wind.in_aim(aim_deg, gust)
+                    })
+                    .collect();
+                let (air, ball) = (&self.day.air, &self.day.ball);
+                let flights = fly(&launches, &winds, air, ball, self.floor_m).turned(aim_deg);
+                let mut track = Vec::new();
+                let mut became = Vec::with_capacity(part.len());
+                for (ball, point) in part.iter().enumerate() {
+                    let rest = settle(
+                        self.hole,
+                        flights.ball(ball),
+                        [at.x, at.y, height],
+                        point[sample::TREES],
+                        self.day.firmness,
+                        aim_deg,
+                        0.0,
+                        &mut track,
+                    );
+                    self.became(&rest, &mut became);
+                }
+                became
             })
             .collect();
-        let flights = fly(
-            &launches,
-            &winds,
-            &self.day.air,
-            &self.day.ball,
-            self.floor_m,
-        )
-        .turned(aim_deg);
-        let height = self.hole.ground().height_m(at.x, at.y);
-        let mut track = Vec::new();
-        for (ball, point) in own.iter().enumerate() {
-            let rest = settle(
-                self.hole,
-                flights.ball(ball),
-                [at.x, at.y, height],
-                point[sample::TREES],
-                self.day.firmness,
-                aim_deg,
-                0.0,
-                &mut track,
-            );
-            self.became(&rest, out);
-        }
+        out.extend(parts.into_iter().flatten());
     }
 
     /// The length of putt that a state's fringe putt is worth, m.

@@ -16,7 +16,7 @@ use super::swing::Kind;
 
 /// Side of a block close to the pin, m, and of one further out, in such sides.
 const NEAR_BLOCK_M: f32 = 4.0;
-const FAR_BLOCKS: usize = 3;
+const FAR_BLOCKS: usize = 2;
 /// A further block whose middle is nearer to the pin than this is cut up, m.
 const NEAR_M: f64 = 44.0;
 /// Blocks further from the line of play than this keep the table's value, m.
