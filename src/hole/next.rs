@@ -42,7 +42,7 @@ fn missing(bytes: &[u8], crs: Option<&str>) -> String {
     let tee = has(|what| matches!(what, What::Tee | What::TeeMarker));
     let next = if features.is_empty() && !out.problems.is_empty() && !is_nearly_empty(bytes) {
         "mend the first problem above: the others may go with it"
-    } else if !line && !(green && tee) {
+    } else if !(line || green && tee) {
         "draw the line of play: a line from the tee, along the way the hole is played, to the \
          middle of the green, with the properties golf=hole, ref=1 and par=4"
     } else if !green {
