@@ -1,14 +1,16 @@
 //! Which holes, for whom, on which day: read, checked, and planned hole by hole.
 
+mod holes;
+mod progress;
+
 use std::sync::Arc;
 use std::sync::mpsc::{self, Sender};
 use std::thread;
-use std::time::Instant;
 
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
-use bendline::hole::{Course, Heights, Hole, TeeingArea, pin};
+use bendline::hole::{Hole, TeeingArea, pin};
 use bendline::outcome::Day;
 use bendline::plan::what_if::{Under, WhatIf, what_if};
 use bendline::plan::whole_hole::whole_hole;
@@ -25,6 +27,9 @@ use bendline::units::parse::WindText;
 use bendline::units::scores::ScoreList;
 use bendline::units::{LengthUnit, MPH_M_S};
 use clap::ValueEnum;
+
+use holes::{check_tees, choose, set_heights, set_pin, set_pins};
+use progress::{Event, Timed};
 
 use super::{day, subject};
 use crate::{cli, files, terminal};
@@ -248,138 +253,6 @@ fn named_player(game: &cli::Game) -> Result<Player, Problems> {
             }
             subject::demo_player(game.handicap)
         }
-    }
-}
-
-/// The holes asked for, in the order of the file; all of them when none is named.
-///
-/// A hole that could not be read stops the work only if it was asked for: by name, or by asking
-/// for all.
-fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Problems> {
-    let asked = |reference: &str| wanted.is_empty() || wanted.iter().any(|w| is(reference, w));
-    let sound: Vec<&str> = course.holes.iter().map(|h| h.reference.as_str()).collect();
-    let mut problems = Vec::new();
-    for wanted in wanted {
-        let known = sound
-            .iter()
-            .copied()
-            .chain(
-                course
-                    .broken
-                    .iter()
-                    .map(|(reference, _)| reference.as_str()),
-            )
-            .any(|reference| is(reference, wanted));
-        if !known {
-            problems.push(Problem {
-                file: file.into(),
-                place: Place::Argument(format!("--hole {wanted}")),
-                expected: format!("a hole of this file: {}", sound.join(", ")),
-                found: format!("\"{wanted}\""),
-                remedy: "name one of these, or leave --hole out to plan them all".into(),
-            });
-        }
-    }
-    let mut broken = course.broken;
-    broken.retain(|(reference, _)| asked(reference));
-    if wanted.is_empty() && !broken.is_empty() && !sound.is_empty() {
-        terminal::aside(&format!(
-            "note: holes {} can be planned: name them with --hole",
-            sound.join(", ")
-        ));
-    }
-    problems.extend(broken.into_iter().flat_map(|(_, problems)| problems.0));
-    if !problems.is_empty() {
-        return Err(Problems(problems));
-    }
-    let mut holes = course.holes;
-    holes.retain(|hole| asked(&hole.reference));
-    Ok(holes)
-}
-
-fn is(reference: &str, wanted: &str) -> bool {
-    reference.eq_ignore_ascii_case(wanted.trim())
-}
-
-/// Every hole on the ground of the raster, or every hole that it does not cover.
-fn set_heights(holes: &mut [Hole], heights: &Heights) -> Result<(), Problems> {
-    let problems: Vec<Problem> = holes
-        .iter_mut()
-        .filter_map(|hole| hole.set_heights(heights).err())
-        .collect();
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(Problems(problems))
-    }
-}
-
-fn set_pin(holes: &mut [Hole], paces: &bendline::units::parse::PinPaces) -> Result<(), Problem> {
-    match holes {
-        [hole] => pin::set(hole, paces),
-        _ => Err(Problem {
-            file: "command line".into(),
-            place: Place::Argument(format!("--pin {paces}")),
-            expected: "one hole to set the pin on".into(),
-            found: format!("{} holes", holes.len()),
-            remedy: "name the hole with --hole, or give a pin sheet with --round".into(),
-        }),
-    }
-}
-
-/// Sets the pins of a sheet. A line for a hole of the course that is not planned is passed over;
-/// one for a hole that the course has not is a mistake.
-fn set_pins(holes: &mut [Hole], known: &[String], round: &Round) -> Result<(), Problems> {
-    let mut problems = Vec::new();
-    for pin in &round.pins {
-        let at = |problem: Problem, remedy: &str| Problem {
-            file: round.file.clone(),
-            place: Place::Line(pin.line),
-            remedy: remedy.into(),
-            ..problem
-        };
-        let hole = holes.iter_mut().find(|hole| is(&hole.reference, &pin.hole));
-        match hole {
-            Some(hole) => {
-                if let Err(problem) = pin::set(hole, &pin.paces) {
-                    let expected = format!("pins, hole {}: {}", pin.hole, problem.expected);
-                    let problem = Problem {
-                        expected,
-                        ..problem
-                    };
-                    problems.push(at(
-                        problem,
-                        "count the paces again, mind L and R, or take the line out",
-                    ));
-                }
-            }
-            None if known.iter().any(|name| is(name, &pin.hole)) => {}
-            None => problems.push(Problem {
-                file: round.file.clone(),
-                place: Place::Line(pin.line),
-                expected: format!("a hole of the course: {}", known.join(", ")),
-                found: format!("\"{}\"", pin.hole),
-                remedy: "write the hole as in the hole file, or take the line out".into(),
-            }),
-        }
-    }
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(Problems(problems))
-    }
-}
-
-/// Says before anything is planned which holes lack the tee.
-fn check_tees(holes: &[Hole], tee: Option<&str>) -> Result<(), Problems> {
-    let problems: Vec<Problem> = holes
-        .iter()
-        .filter_map(|hole| hole.tee(tee).err())
-        .collect();
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(Problems(problems))
     }
 }
 
@@ -730,56 +603,3 @@ pub(super) fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) 
 /// What a plan says that was made by the published table.
 const BY_TABLE: &str = "Decided by the published table of strokes at this level, not by what this \
                         player's own next shots would make of the hole (--worth table).";
-
-/// What the work says while it goes on.
-enum Event {
-    Begin(String),
-    Step(strategy::Progress),
-    Done(Box<Plan>),
-    Failed(Problems),
-    Stop,
-}
-
-/// Progress over many tasks, with the time left.
-struct Timed {
-    started: Instant,
-    total: usize,
-    bar: Option<terminal::Progress>,
-}
-
-impl Timed {
-    fn new(total: usize) -> Self {
-        Self {
-            started: Instant::now(),
-            total,
-            bar: None,
-        }
-    }
-
-    fn begin(&mut self, what: &str) {
-        // The old bar goes before the new one comes.
-        self.bar = None;
-        self.bar = Some(terminal::Progress::begin(what));
-    }
-
-    fn step(&self, finished: usize, step: strategy::Progress) {
-        let Some(bar) = &self.bar else {
-            return;
-        };
-        let share = step.done as f64 / step.total.max(1) as f64;
-        let done = (finished as f64 + share) / self.total.max(1) as f64;
-        let spent = self.started.elapsed().as_secs_f64();
-        let doing = if self.total > 1 && done > 0.01 {
-            format!(
-                "{} ({} of {}, about {:.0} s left)",
-                step.doing,
-                finished + 1,
-                self.total,
-                spent / done - spent
-            )
-        } else {
-            step.doing.to_owned()
-        };
-        bar.at(step.done, step.total, &doing);
-    }
-}

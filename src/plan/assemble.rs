@@ -12,7 +12,7 @@ use super::why::{self, Other, is_tie};
 use super::widths::{Section, around_landing, line_at, section};
 use super::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line, LonLat,
-    Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, region, round,
+    Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region, round,
 };
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, TeeingArea};
@@ -231,7 +231,7 @@ pub fn build(
         words,
         assumed: assumed(&work, facts),
         notes: notes(&work, facts, &chosen),
-        cautions: cautions(),
+        cautions: cautions::cautions(),
     }
 }
 
@@ -591,19 +591,4 @@ fn notes(work: &Work<'_>, facts: Facts<'_>, chosen: &Measured<'_>) -> Vec<String
             .map(ToString::to_string),
     );
     notes
-}
-
-/// What no plan takes the place of.
-#[must_use]
-pub fn cautions() -> Vec<String> {
-    [
-        "Play only when nobody is within reach of any of these balls.",
-        "Stop for lightning (Rules of Golf 5.7).",
-        "Course marking and the Committee's Local Rules come before any map.",
-        "A swing that hurts needs a qualified coach or a doctor before it needs a plan.",
-        "Worked out before the round, as Rule 4.3a allows; do not work out a new line or club \
-         during it.",
-    ]
-    .map(String::from)
-    .into()
 }

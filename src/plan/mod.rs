@@ -7,8 +7,9 @@
 
 pub mod assemble;
 pub mod carries;
-pub mod course;
+pub mod cautions;
 mod corridor;
+pub mod course;
 pub mod landmark;
 pub mod next;
 pub mod region;

@@ -96,10 +96,7 @@ fn decide_among(
     let tell = |done, doing| progress(Progress { done, total, doing });
 
     tell(0, "surveying every club, peg and aim");
-    let surveyed: Vec<Vec<Scored>> = clubs
-        .par_iter()
-        .map(|&club| range.survey(club))
-        .collect();
+    let surveyed: Vec<Vec<Scored>> = clubs.par_iter().map(|&club| range.survey(club)).collect();
 
     tell(1, "following each club's best");
     let best_survey = least(surveyed.iter().flatten());

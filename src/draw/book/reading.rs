@@ -6,7 +6,7 @@ use super::super::panel::{INK_SMALL, rule};
 use super::super::pdf::circle;
 use super::super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::{Book, BookPage, LEFT, RIGHT, finish, headed, paragraph};
-use crate::plan::assemble;
+use crate::plan::cautions;
 
 /// A mark and what it means.
 type Entry = (fn(Point) -> Vec<Node>, &'static str);
@@ -90,7 +90,7 @@ fn care(board: &mut Board, book: &Book<'_>, top: f64) {
     let given = book
         .chapters
         .first()
-        .map_or_else(assemble::cautions, |chapter| chapter.plan.cautions.clone());
+        .map_or_else(cautions::cautions, |chapter| chapter.plan.cautions.clone());
     for words in given.iter().map(String::as_str).chain([size]) {
         board
             .nodes

@@ -4,7 +4,8 @@ use std::fmt::Write as _;
 
 use serde_json::{Map, Value};
 
-use super::{Reader, found, join, number};
+use super::write::number;
+use super::{Reader, found, join};
 use crate::player::set_up::{Forward, SetUp};
 
 /// Bounds of path and face, degrees: what a shot log may hold.

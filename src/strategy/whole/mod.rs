@@ -31,12 +31,12 @@
 //! - Model Local Rule E-5 drops at the nearest fairway, not within the whole
 //!   relief area that the rule gives.
 
-pub mod aims_of_play;
-pub mod chain;
 pub mod action;
+pub mod aims_of_play;
 mod answer;
 pub mod around;
 mod build;
+pub mod chain;
 pub mod explicit;
 pub mod grid;
 pub mod held;

@@ -1,0 +1,146 @@
+//! The holes asked for, with their heights, pins and tees.
+
+use bendline::diagnostic::{Place, Problem, Problems};
+use bendline::hole::{Course, Heights, Hole, pin};
+use bendline::round::Round;
+
+use crate::terminal;
+
+/// The holes asked for, in the order of the file; all of them when none is named.
+///
+/// A hole that could not be read stops the work only if it was asked for: by name, or by asking
+/// for all.
+pub(super) fn choose(course: Course, wanted: &[String], file: &str) -> Result<Vec<Hole>, Problems> {
+    let asked = |reference: &str| wanted.is_empty() || wanted.iter().any(|w| is(reference, w));
+    let sound: Vec<&str> = course.holes.iter().map(|h| h.reference.as_str()).collect();
+    let mut problems = Vec::new();
+    for wanted in wanted {
+        let known = sound
+            .iter()
+            .copied()
+            .chain(
+                course
+                    .broken
+                    .iter()
+                    .map(|(reference, _)| reference.as_str()),
+            )
+            .any(|reference| is(reference, wanted));
+        if !known {
+            problems.push(Problem {
+                file: file.into(),
+                place: Place::Argument(format!("--hole {wanted}")),
+                expected: format!("a hole of this file: {}", sound.join(", ")),
+                found: format!("\"{wanted}\""),
+                remedy: "name one of these, or leave --hole out to plan them all".into(),
+            });
+        }
+    }
+    let mut broken = course.broken;
+    broken.retain(|(reference, _)| asked(reference));
+    if wanted.is_empty() && !broken.is_empty() && !sound.is_empty() {
+        terminal::aside(&format!(
+            "note: holes {} can be planned: name them with --hole",
+            sound.join(", ")
+        ));
+    }
+    problems.extend(broken.into_iter().flat_map(|(_, problems)| problems.0));
+    if !problems.is_empty() {
+        return Err(Problems(problems));
+    }
+    let mut holes = course.holes;
+    holes.retain(|hole| asked(&hole.reference));
+    Ok(holes)
+}
+
+fn is(reference: &str, wanted: &str) -> bool {
+    reference.eq_ignore_ascii_case(wanted.trim())
+}
+
+/// Every hole on the ground of the raster, or every hole that it does not cover.
+pub(super) fn set_heights(holes: &mut [Hole], heights: &Heights) -> Result<(), Problems> {
+    let problems: Vec<Problem> = holes
+        .iter_mut()
+        .filter_map(|hole| hole.set_heights(heights).err())
+        .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
+
+pub(super) fn set_pin(
+    holes: &mut [Hole],
+    paces: &bendline::units::parse::PinPaces,
+) -> Result<(), Problem> {
+    match holes {
+        [hole] => pin::set(hole, paces),
+        _ => Err(Problem {
+            file: "command line".into(),
+            place: Place::Argument(format!("--pin {paces}")),
+            expected: "one hole to set the pin on".into(),
+            found: format!("{} holes", holes.len()),
+            remedy: "name the hole with --hole, or give a pin sheet with --round".into(),
+        }),
+    }
+}
+
+/// Sets the pins of a sheet. A line for a hole of the course that is not planned is passed over;
+/// one for a hole that the course has not is a mistake.
+pub(super) fn set_pins(
+    holes: &mut [Hole],
+    known: &[String],
+    round: &Round,
+) -> Result<(), Problems> {
+    let mut problems = Vec::new();
+    for pin in &round.pins {
+        let at = |problem: Problem, remedy: &str| Problem {
+            file: round.file.clone(),
+            place: Place::Line(pin.line),
+            remedy: remedy.into(),
+            ..problem
+        };
+        let hole = holes.iter_mut().find(|hole| is(&hole.reference, &pin.hole));
+        match hole {
+            Some(hole) => {
+                if let Err(problem) = pin::set(hole, &pin.paces) {
+                    let expected = format!("pins, hole {}: {}", pin.hole, problem.expected);
+                    let problem = Problem {
+                        expected,
+                        ..problem
+                    };
+                    problems.push(at(
+                        problem,
+                        "count the paces again, mind L and R, or take the line out",
+                    ));
+                }
+            }
+            None if known.iter().any(|name| is(name, &pin.hole)) => {}
+            None => problems.push(Problem {
+                file: round.file.clone(),
+                place: Place::Line(pin.line),
+                expected: format!("a hole of the course: {}", known.join(", ")),
+                found: format!("\"{}\"", pin.hole),
+                remedy: "write the hole as in the hole file, or take the line out".into(),
+            }),
+        }
+    }
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
+
+/// Says before anything is planned which holes lack the tee.
+pub(super) fn check_tees(holes: &[Hole], tee: Option<&str>) -> Result<(), Problems> {
+    let problems: Vec<Problem> = holes
+        .iter()
+        .filter_map(|hole| hole.tee(tee).err())
+        .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
