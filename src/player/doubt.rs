@@ -49,9 +49,9 @@ impl Doubt {
             // Launch and spin are supposed, and speed made to fit them: moved
             // alone they would move the carry, which is known.
             for k in [ANGLE, SPIN] {
-                for j in 0..5 {
-                    mean_scale[k][j] = 0.0;
-                    mean_scale[j][k] = 0.0;
+                mean_scale[k] = [0.0; 5];
+                for row in &mut mean_scale {
+                    row[k] = 0.0;
                 }
             }
         }

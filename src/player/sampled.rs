@@ -97,17 +97,13 @@ impl Luck {
         let matrix = typical.map(|row| row.map(|c| c * marginal_dof));
         let lower = cholesky(&matrix)?;
         let to_unit = whitening(&lower, marginal_dof + N as f64 - 1.0, self);
-        // The inverse of T'T, column by column of T⁻¹.
-        let mut inverse = [[0.0; N]; N];
-        for column in 0..N {
+        // The inverse of T'T, from the columns of T⁻¹.
+        let columns: Matrix<N> = std::array::from_fn(|column| {
             let unit = std::array::from_fn(|k| if k == column { 1.0 } else { 0.0 });
-            let x = solve_lower(&to_unit, &unit);
-            for row in 0..N {
-                inverse[row][column] = x[row];
-            }
-        }
+            solve_lower(&to_unit, &unit)
+        });
         Some(std::array::from_fn(|i| {
-            std::array::from_fn(|j| (0..N).map(|k| inverse[i][k] * inverse[j][k]).sum())
+            std::array::from_fn(|j| columns.iter().map(|c| c[i] * c[j]).sum())
         }))
     }
 }
@@ -131,8 +127,8 @@ impl<const N: usize> Sums<N> {
             for i in 0..N {
                 let wx = w * x[i];
                 sums.first[i] += wx;
-                for j in 0..=i {
-                    sums.second[i][j] += wx * x[j];
+                for (sum, xj) in sums.second[i].iter_mut().zip(&x[..=i]) {
+                    *sum += wx * xj;
                 }
             }
         }
@@ -248,13 +244,13 @@ pub fn sample<const N: usize>(
 /// `U'L⁻¹` for an upper `U` with `UU'` Wishart of `dof` degrees: lower.
 fn whitening<const N: usize>(lower: &Matrix<N>, dof: f64, luck: &mut Luck) -> Matrix<N> {
     let mut upper_t = [[0.0; N]; N];
-    for i in 0..N {
+    for (i, row) in upper_t.iter_mut().enumerate() {
         // Of an upper factor the last diagonal has the most degrees.
         let degrees = dof - (N - 1 - i) as f64;
-        for entry in upper_t[i].iter_mut().take(i) {
+        for entry in row.iter_mut().take(i) {
             *entry = luck.normal();
         }
-        upper_t[i][i] = (2.0 * luck.gamma(0.5 * degrees)).sqrt();
+        row[i] = (2.0 * luck.gamma(0.5 * degrees)).sqrt();
     }
     // Rows of T solve T·L = U'.
     let mut out = [[0.0; N]; N];

@@ -201,7 +201,11 @@ fn vertices_without_end() {
     // A comb: every tooth beside every other, so that a sweep has all of them before it.
     let comb = |k: usize| {
         let tooth = (k / 2) as f64 * 1e-7;
-        let end = if (k / 2 + k) % 2 == 0 { 0.0 } else { 0.01 };
+        let end = if (k / 2 + k).is_multiple_of(2) {
+            0.0
+        } else {
+            0.01
+        };
         if k == 49_998 {
             [10.0 - 1e-3, 50.0 + tooth]
         } else {

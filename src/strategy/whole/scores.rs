@@ -125,14 +125,14 @@ impl Scores {
     /// From a place of the chain.
     #[must_use]
     pub fn from<C: Chain>(chain: &C, plays: &impl Plays, place: usize) -> Self {
-        Run::new(chain, plays).to_the_end(|run| run.put(0, place as u32, 1.0), &[])
+        Run::new(chain, plays).played_out(|run| run.put(0, place as u32, 1.0), &[])
     }
 
     /// After a tee shot given by where its balls are: `(weight, after)`, weights
     /// adding to 1.
     #[must_use]
     pub fn after<C: Chain>(chain: &C, plays: &impl Plays, shot: &[(f64, After)]) -> Self {
-        Run::new(chain, plays).to_the_end(|run| run.tee(0, 1.0, shot), shot)
+        Run::new(chain, plays).played_out(|run| run.tee(0, 1.0, shot), shot)
     }
 }
 
@@ -162,7 +162,7 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
         }
     }
 
-    fn to_the_end(mut self, begin: impl Fn(&mut Self), shot: &[(f64, After)]) -> Scores {
+    fn played_out(mut self, begin: impl Fn(&mut Self), shot: &[(f64, After)]) -> Scores {
         begin(&mut self);
         for strokes in 0..MOST {
             if self.left < NOTHING {
