@@ -271,8 +271,13 @@ fn words(next: &Next, lost: f64, unit: LengthUnit) -> Vec<String> {
         better => {
             let worse = if better == "left" { "right" } else { "left" };
             format!(
-                "Miss it {better}, not {worse}: the {worse} half of its balls takes {:.2} ± {:.2} \
-                 strokes more.",
+                "Miss it {better}, not {worse}: the {worse} half of {} takes {:.2} ± {:.2} strokes \
+                 more.",
+                if choice.at_green {
+                    "balls around the pin's line"
+                } else {
+                    "its balls"
+                },
                 apart,
                 shown_error(next.miss.standard_error)
             )

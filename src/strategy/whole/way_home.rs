@@ -72,7 +72,8 @@ impl Onward {
     }
 }
 
-/// What the balls left and right of the middle are worth.
+/// What the balls left and right of the middle are worth; of a shot at the green
+/// with their middle in line with the pin.
 #[derive(Clone, Copy, Debug)]
 pub struct Misses {
     /// Strokes to hole out, this one included, of the half that finishes left.
@@ -159,7 +160,7 @@ pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option
     let rules = Rules::new(table.hole, &told, table.player.club_length_m);
     let flown: Vec<Flown> = candidates
         .into_par_iter()
-        .filter_map(|action| fly(table, &rules, from, lie, action))
+        .filter_map(|action| fly(table, &rules, from, lie, action, 0.0))
         .collect();
     let best = flown
         .iter()
@@ -183,6 +184,17 @@ pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option
         .collect();
     all.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
     let choice = all[0].clone();
+    // A shot at the green is judged where it finishes round the pin: its best aim
+    // has moved away from the trouble already, and hides on which side that is.
+    let misses = if choice.goes_for_green() {
+        let pin = table.hole.pin;
+        let way = |to: Coord<f64>| (to.x - from.x).atan2(to.y - from.y).to_degrees();
+        let turn_deg = (way(pin) - way(choice.rest) + 540.0).rem_euclid(360.0) - 180.0;
+        fly(table, &rules, from, lie, choice.action, turn_deg)
+            .map_or(flown[best].misses, |f| f.misses)
+    } else {
+        flown[best].misses
+    };
     let mut others: Vec<Onward> = Vec::new();
     for onward in &all[1..] {
         let club = |o: &Onward| problem.swings[usize::from(o.action.swing)].club;
@@ -209,7 +221,7 @@ pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option
         from,
         surface,
         to_pin_m,
-        misses: flown[best].misses,
+        misses,
         choice,
         others,
         lay_ups,
@@ -289,6 +301,7 @@ fn fly(
     from: Coord<f64>,
     lie: Lie,
     action: Action,
+    turn_deg: f64,
 ) -> Option<Flown> {
     let problem = table.whole.explicit.problem();
     let swing = problem.swings.get(usize::from(action.swing))?;
@@ -298,7 +311,7 @@ fn fly(
         ..table.player.clubs[swing.club.unwrap_or(0)].clone()
     };
     let pin_deg = problem.pin_deg([from.x as f32, from.y as f32]);
-    let aim_deg = action.bearing_deg(f64::from(pin_deg));
+    let aim_deg = action.bearing_deg(f64::from(pin_deg)) + turn_deg;
     let ground = table.hole.ground();
     let floor_m = (ground.lowest_m() - ground.height_m(from.x, from.y)).min(0.0) - 2.0;
     let rests: Vec<Rest> = (0..SETS)
