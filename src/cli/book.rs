@@ -37,6 +37,9 @@ A round file (TOML); every key may be left out:
   1 = \"18,4L\"               # hole 1: 18 paces on, 4 from the left")]
 pub struct Book {
     #[command(flatten)]
+    pub game: Game,
+
+    #[command(flatten)]
     pub play: PlayFor,
 
     /// Lengths are shown in this unit
@@ -71,9 +74,6 @@ pub struct Book {
     /// Leave out the page on other winds: it decides every tee four times more
     #[arg(help_heading = "Results", long)]
     pub no_turns: bool,
-
-    #[command(flatten)]
-    pub game: Game,
 }
 
 /// What a book is written as too.

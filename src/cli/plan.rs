@@ -26,11 +26,20 @@ Examples:
       the plan as JSON on the standard output; no files")]
 pub struct Plan {
     #[command(flatten)]
+    pub game: Game,
+
+    #[command(flatten)]
     pub play: PlayFor,
 
     /// Decide each tee again in eight winds of 10 and 20 mph, or for pins at the front, back, left
     /// and right of the green: what changes, and what keeping to the plan would cost; takes a while
-    #[arg(long, value_enum, value_name = "WHAT", value_delimiter = ',')]
+    #[arg(
+        help_heading = "What for",
+        long,
+        value_enum,
+        value_name = "WHAT",
+        value_delimiter = ','
+    )]
     pub what_if: Vec<WhatIf>,
 
     /// Lengths are shown in this unit
@@ -60,9 +69,6 @@ pub struct Plan {
         value_delimiter = ','
     )]
     pub also: Vec<Form>,
-
-    #[command(flatten)]
-    pub game: Game,
 }
 
 /// `winds` or `pins`.

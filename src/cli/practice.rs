@@ -21,6 +21,6 @@ pub struct Practice {
     pub game: Game,
 
     /// Print the list as JSON on the standard output, and nothing else there
-    #[arg(long)]
+    #[arg(help_heading = "Results", long)]
     pub json: bool,
 }
