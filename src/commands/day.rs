@@ -1,6 +1,8 @@
 //! The day's air and wind, from the options that describe it.
 
+use bendline::flight::Firmness;
 use bendline::flight::air::{Weather, Wind};
+use bendline::round::Round;
 
 use crate::cli;
 
@@ -13,6 +15,21 @@ pub const ROUGHNESS_M: f64 = 0.03;
 /// Standard deviation of the wind a ball meets, as a share of the mean. The turbulence intensity
 /// at 10 m is 1/ln(10/0.03) = 0.17; a flight of six seconds evens some of it out (practice).
 const GUST_SHARE: f64 = 0.15;
+
+/// The day of a round file, as options would give it.
+pub fn of_round(round: &Round) -> cli::Day {
+    cli::Day {
+        temperature: round.temperature_c,
+        altitude: round.altitude_m,
+        pressure: round.pressure_pa,
+        humidity: round.humidity,
+        firmness: match round.firmness.unwrap_or_default() {
+            Firmness::Soft => cli::Ground::Soft,
+            Firmness::Medium => cli::Ground::Medium,
+            Firmness::Firm => cli::Ground::Firm,
+        },
+    }
+}
 
 /// Air of the day: what is not given is a mild day in the standard atmosphere of the altitude.
 pub fn weather(day: &cli::Day) -> Weather {

@@ -152,7 +152,7 @@ pub fn read_for<T>(
     if game.round.is_some() {
         set_pins(&mut holes, &known, &round)?;
         wind = cli::Wind { wind: round.wind };
-        day = of_round(&round);
+        day = day::of_round(&round);
         tee.clone_from(&round.tees);
     }
     check_tees(&holes, tee.as_deref())?;
@@ -174,21 +174,6 @@ pub fn read_for<T>(
         what_if: Vec::new(),
     };
     Ok((table, more))
-}
-
-/// The day of a round file, as options would give it.
-fn of_round(round: &Round) -> cli::Day {
-    cli::Day {
-        temperature: round.temperature_c,
-        altitude: round.altitude_m,
-        pressure: round.pressure_pa,
-        humidity: round.humidity,
-        firmness: match round.firmness.unwrap_or_default() {
-            Firmness::Soft => cli::Ground::Soft,
-            Firmness::Medium => cli::Ground::Medium,
-            Firmness::Firm => cli::Ground::Firm,
-        },
-    }
 }
 
 /// How a log is written matters only where there is one.

@@ -7,8 +7,8 @@ use super::super::scene::{Anchor, Stroke, palette};
 use super::super::text;
 use super::{Book, BookPage, LEFT, RIGHT, finish, headed, paragraph};
 use crate::plan::Plan;
+use crate::plan::course::at_stake;
 use crate::plan::sentence::{capital, club, club_and_shape};
-use crate::plan::why::is_tie;
 
 /// Decisions shown.
 const MOST: usize = 5;
@@ -37,33 +37,13 @@ pub fn weights(book: &Book<'_>) -> Vec<Weight> {
         .iter()
         .enumerate()
         .filter_map(|(hole, chapter)| {
-            let plan = chapter.plan;
-            let middle = plan
-                .comparisons
-                .iter()
-                .filter(|c| c.name == "down the middle")
-                .map(|c| (c.name.clone(), c.costs, c.costs_standard_error));
-            let next = plan
-                .alternatives
-                .iter()
-                .find(|a| a.shot.club != plan.choice.shot.club)
-                .map(|a| {
-                    (
-                        club_and_shape(&a.shot.club, &a.shot.shape),
-                        a.costs,
-                        a.costs_standard_error,
-                    )
-                });
-            middle
-                .chain(next)
-                .filter(|(_, costs, error)| costs.is_finite() && !is_tie(*costs, *error))
-                .max_by(|a, b| a.1.total_cmp(&b.1))
-                .map(|(instead, costs, error)| Weight {
-                    hole,
-                    instead,
-                    costs,
-                    error,
-                })
+            let (instead, costs, error) = at_stake(chapter.plan)?;
+            Some(Weight {
+                hole,
+                instead,
+                costs,
+                error,
+            })
         })
         .collect();
     all.sort_by(|a, b| b.costs.total_cmp(&a.costs).then(a.hole.cmp(&b.hole)));
