@@ -56,6 +56,7 @@ fn main() -> ExitCode {
     let mut options = Options::default();
     options.fineness.cell_m = env("CELL", options.fineness.cell_m);
     options.fineness.balls = env("BALLS", options.fineness.balls as f64) as usize;
+    options.fineness.seed = env("SEED", f64::from(options.fineness.seed)) as u32;
     options.fineness.choices = env("CHOICES", options.fineness.choices as f64) as usize;
     let course = read_course("course", COURSE.as_bytes(), None).expect("the course is sound");
     let mut holds = true;
@@ -109,6 +110,10 @@ fn main() -> ExitCode {
             player: &player,
             day: &day,
             policy,
+            decides: bendline::strategy::whole::Policy {
+                explicit: &explicit,
+                solution: &chosen,
+            },
         };
         lap();
         let played = play(&game, *times, 7);

@@ -118,6 +118,7 @@ fn what_is_told_is_what_is_played() {
             player: &player,
             day: &calm(),
             policy: whole.telling(),
+            decides: whole.choosing(),
         };
         let played = play(&game, 20_000, 11);
         let off = (played.mean - whole.worth.tee) / played.standard_error;

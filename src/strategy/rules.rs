@@ -25,7 +25,13 @@ pub trait StrokesFrom: Sync {
     /// From `at`, which lies on `surface`, `to_pin_m` from the pin.
     fn strokes_from(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64;
 
-    /// The same for a ball that was dropped there, its penalty stroke included.
+    /// What places to drop a ball in are compared by: figures that another choice
+    /// was made on, for the least of many noisy ones flatters.
+    fn compared_at(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
+        self.strokes_from(surface, at, to_pin_m)
+    }
+
+    /// The same as [`StrokesFrom::strokes_from`] for a ball that was dropped there, its penalty stroke included.
     /// What is not counted in strokes knows better than to add one.
     fn dropped_at(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
         1.0 + self.strokes_from(surface, at, to_pin_m)
@@ -114,8 +120,9 @@ impl<'a> Rules<'a> {
             })
     }
 
-    /// The spot with the least strokes to hole out among those that back on the
-    /// line and, where it is allowed, lateral relief give from `crossed`.
+    /// The spot with the least strokes to hole out, as
+    /// [`StrokesFrom::compared_at`] sees it, among those that back on the line and,
+    /// where it is allowed, lateral relief give from `crossed`; and its strokes.
     #[must_use]
     pub fn drop_spot(&self, crossed: Coord<f64>, lateral: bool) -> Option<(Coord<f64>, f64)> {
         let pin = self.hole.pin;
@@ -124,7 +131,7 @@ impl<'a> Rules<'a> {
         let mut consider = |spot: Coord<f64>| {
             let surface = self.hole.surface_at(spot);
             if !is_penalty(surface) && surface != Surface::OutOfBounds {
-                let strokes = self.to_go.strokes_from(surface, spot, self.to_pin_m(spot));
+                let strokes = self.to_go.compared_at(surface, spot, self.to_pin_m(spot));
                 if best.is_none_or(|b| strokes < b.1) {
                     best = Some((spot, strokes));
                 }
@@ -150,7 +157,11 @@ impl<'a> Rules<'a> {
                 }
             }
         }
-        best
+        best.map(|(spot, _)| {
+            let surface = self.hole.surface_at(spot);
+            let strokes = self.to_go.strokes_from(surface, spot, self.to_pin_m(spot));
+            (spot, strokes)
+        })
     }
 
     fn to_pin_m(&self, at: Coord<f64>) -> f64 {

@@ -14,7 +14,8 @@ use super::explicit::{
     Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way, may_drop,
 };
 use super::lie::{LIES, Lie};
-use super::physics::{FRESH_POOL, POOL, Physics, Raw, Scratch};
+use super::physics::{Physics, Raw, Scratch, Sets};
+use super::policy::Policy;
 use super::screen::steps_apart;
 use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
@@ -56,6 +57,11 @@ struct Builder<'a> {
     options: &'a Options,
     out: Explicit,
     known: BTreeMap<(i64, i64, u8), u32>,
+    /// Whose values decide where a ball is dropped and whether it is replayed;
+    /// none where the solver does.
+    decides: Option<Policy<'a>>,
+    /// By relief, what its drop is worth to them, the penalty included.
+    dropped: Vec<f64>,
 }
 
 pub(super) fn written_out(
@@ -65,7 +71,7 @@ pub(super) fn written_out(
     options: &Options,
 ) -> Explicit {
     let fineness = options.fineness;
-    let physics = Physics::new(hole, day, &table.problem, fineness.seed, POOL);
+    let physics = Physics::new(hole, day, &table.problem, fineness.seed, Sets::Common);
     let problem = &table.problem;
     let start = [problem.start.x as f32, problem.start.y as f32];
     let tee = chosen(
@@ -95,6 +101,7 @@ pub(super) fn written_out(
             add_reach(&scouted, &found, choice, *share, &mut reached);
         }
     }
+    count_asked_for(&scouted, hole, &mut reached);
     let tee: Vec<Action> = tee.into_iter().map(|t| t.0).collect();
     Builder::new(&physics, table, options).run(&tee, &own, &|state| {
         let reached = known(&scouted, state).map_or(0.0, |s| reached[s as usize]);
@@ -119,12 +126,19 @@ pub(super) fn held(
 ) -> Explicit {
     let table = &from.table;
     let seed = from.options.fineness.seed.wrapping_add(0x00F2_E5B0);
-    let physics = Physics::new(hole, day, &table.problem, seed, FRESH_POOL);
+    let physics = Physics::new(hole, day, &table.problem, seed, Sets::Own);
     let tee = from.tee[solution.tee_choice];
     let mut reached = vec![0.0; from.states.len()];
     add_reach(from, solution, &tee, 1.0, &mut reached);
+    count_asked_for(from, hole, &mut reached);
     let own = points(seed ^ 0x5EED, tee_balls);
-    Builder::new(&physics, table, &from.options).run(&[tee.action], &own, &|state| {
+    let mut builder = Builder::new(&physics, table, &from.options);
+    builder.out.settled = true;
+    builder.decides = Some(Policy {
+        explicit: from,
+        solution,
+    });
+    builder.run(&[tee.action], &own, &|state| {
         let Some(known) = known(from, state).filter(|s| !from.choices(*s).is_empty()) else {
             return (candidates(table, state, 1), balls.div_ceil(8));
         };
@@ -141,6 +155,17 @@ pub(super) fn held(
     })
 }
 
+/// Places that were asked for are priced as well as those that are often reached.
+fn count_asked_for(explicit: &Explicit, hole: &Hole, reached: &mut [f64]) {
+    for &at in &explicit.options.also {
+        let lie = Lie::on(hole.surface_at(place(at)));
+        if let Some(state) = lie.and_then(|lie| explicit.state(at, lie)) {
+            let reached = &mut reached[state as usize];
+            *reached = reached.max(OFTEN);
+        }
+    }
+}
+
 /// The number that a state has in a problem written out before.
 fn known(explicit: &Explicit, state: &State) -> Option<u32> {
     let known = explicit.index[state.cell as usize * LIES + state.lie as usize];
@@ -148,7 +173,8 @@ fn known(explicit: &Explicit, state: &State) -> Option<u32> {
 }
 
 /// Adds to every state how often the policy comes by it after `share` of a tee
-/// shot. Balls that go back to where they were are not followed again.
+/// shot. Balls that go back to where they were are not followed again. Every
+/// place of a relief is looked at as often as the relief is taken.
 fn add_reach(
     explicit: &Explicit,
     solution: &Solution,
@@ -171,11 +197,15 @@ fn add_reach(
             });
         states.min_by(|a, b| solution.value[*a as usize].total_cmp(&solution.value[*b as usize]))
     };
-    let send = |coming: &mut [f64], choice: &Choice, share: f64| {
+    let mut taken = vec![0.0_f64; explicit.nodes.len()];
+    let mut send = |coming: &mut [f64], choice: &Choice, share: f64| {
         for way in explicit.ways(choice) {
             let to = match way.end {
                 End::Lies(state) => Some(state),
-                End::Relief(node) | End::Drop(node) => best(node),
+                End::Relief(node) | End::Drop(node) => {
+                    taken[node as usize] += share * f64::from(way.weight);
+                    best(node)
+                }
                 End::Green(_) | End::Holed | End::Replay => None,
             };
             if let Some(to) = to {
@@ -194,6 +224,14 @@ fn add_reach(
             let choices = explicit.choices(state);
             if let Some(choice) = choices.get(solution.policy[state as usize] as usize) {
                 send(&mut coming, choice, here);
+            }
+        }
+    }
+    for (node, share) in explicit.nodes.iter().zip(taken) {
+        for spot in &node.spots {
+            if let Spot::State(state) = *spot {
+                let reached = &mut reached[state as usize];
+                *reached = reached.max(share);
             }
         }
     }
@@ -245,8 +283,11 @@ impl<'a> Builder<'a> {
                 tee: Vec::new(),
                 ways: Vec::new(),
                 nodes: Vec::new(),
+                settled: false,
             },
             known: BTreeMap::new(),
+            decides: None,
+            dropped: Vec::new(),
         }
     }
 
@@ -261,17 +302,14 @@ impl<'a> Builder<'a> {
                 (action, balls)
             })
             .collect();
+        let here = self.decides.map_or(0.0, |d| d.solution.tee);
         for (action, balls) in flown {
-            if let Some(choice) = self.enter(action, &balls) {
+            if let Some(choice) = self.enter(action, &balls, here) {
                 self.out.tee.push(choice);
             }
         }
         for &at in &self.options.also {
-            let place = Coord {
-                x: f64::from(at[0]),
-                y: f64::from(at[1]),
-            };
-            if let Some(lie) = Lie::on(physics.hole.surface_at(place)) {
+            if let Some(lie) = Lie::on(physics.hole.surface_at(place(at))) {
                 self.state(lie, at);
             }
         }
@@ -287,11 +325,12 @@ impl<'a> Builder<'a> {
                 })
                 .collect();
             for (state, flown) in frontier.iter().zip(flown) {
+                let here = self.decided(place(state.at), state.lie.surface());
                 for (action, balls) in flown {
                     let choice = if action == Action::UNPLAYABLE {
                         self.unplayable(state)
                     } else {
-                        self.enter(action, &balls)
+                        self.enter(action, &balls, here)
                     };
                     if let Some(choice) = choice {
                         self.out.choices.push(choice);
@@ -314,11 +353,7 @@ impl<'a> Builder<'a> {
     }
 
     fn unplayable(&mut self, state: &State) -> Option<Choice> {
-        let at = Coord {
-            x: f64::from(state.at[0]),
-            y: f64::from(state.at[1]),
-        };
-        let node = self.relief(at, Relief::Unplayable)?;
+        let node = self.relief(place(state.at), Relief::Unplayable)?;
         let way = Way {
             weight: 1.0,
             end: End::Drop(node),
@@ -326,8 +361,20 @@ impl<'a> Builder<'a> {
         Some(self.push(Action::UNPLAYABLE, &[way]))
     }
 
-    /// A choice from its balls; none without any.
-    fn enter(&mut self, action: Action, balls: &[Raw]) -> Option<Choice> {
+    /// What a place is worth to those who decide; nothing where the solver does.
+    fn decided(&self, at: Coord<f64>, surface: Surface) -> f64 {
+        self.decides.map_or(0.0, |d| d.value(surface, at))
+    }
+
+    /// The relief, unless it has been decided that the ball is rather replayed
+    /// from a place that is worth `here`.
+    fn taken(&self, node: Option<u32>, here: f64) -> Option<u32> {
+        node.filter(|&node| self.decides.is_none() || self.dropped[node as usize] <= 1.0 + here)
+    }
+
+    /// A choice from its balls, played from a place that is worth `here` to those
+    /// who decide; none without any.
+    fn enter(&mut self, action: Action, balls: &[Raw], here: f64) -> Option<Choice> {
         if balls.is_empty() {
             return None;
         }
@@ -348,7 +395,8 @@ impl<'a> Builder<'a> {
                 }
                 Raw::Water(crossed, red) => {
                     let kind = if red { Relief::Red } else { Relief::Yellow };
-                    match self.relief(crossed, kind) {
+                    let node = self.relief(crossed, kind);
+                    match self.taken(node, here) {
                         Some(node) => reliefs.push(node),
                         None => replayed += each,
                     }
@@ -359,7 +407,7 @@ impl<'a> Builder<'a> {
                     } else {
                         None
                     };
-                    match node {
+                    match self.taken(node, here) {
                         Some(node) => reliefs.push(node),
                         None => replayed += each,
                     }
@@ -410,15 +458,21 @@ impl<'a> Builder<'a> {
         }
         let places = self.places(at, kind);
         let problem = &self.table.problem;
-        let rough = |place: &Coord<f64>| -> f64 {
+        let worth = |place: &Coord<f64>| -> f64 {
             let spot = [place.x as f32, place.y as f32];
-            match Lie::on(self.physics.hole.surface_at(*place)) {
-                Some(lie) => self.table.screening.value_at(problem, spot, lie),
-                None => problem.putts(problem.to_pin_m(spot) as f32),
+            let surface = self.physics.hole.surface_at(*place);
+            match (Lie::on(surface), self.decides) {
+                (Some(_), Some(decides)) => decides.value(surface, *place),
+                (Some(lie), None) => self.table.screening.value_at(problem, spot, lie),
+                (None, _) => problem.putts(problem.to_pin_m(spot) as f32),
             }
         };
-        let priced: Vec<(f64, Coord<f64>)> = places.iter().map(|p| (rough(p), *p)).collect();
+        let mut priced: Vec<(f64, Coord<f64>)> = places.iter().map(|p| (worth(p), *p)).collect();
         let least = priced.iter().map(|p| p.0).fold(f64::INFINITY, f64::min);
+        if self.decides.is_some() {
+            priced.retain(|p| p.0 <= least);
+            priced.truncate(1);
+        }
         let mut spots: Vec<Spot> = Vec::new();
         for (strokes, place) in priced {
             if strokes > least + DROP_MARGIN {
@@ -436,10 +490,9 @@ impl<'a> Builder<'a> {
         let node = if spots.is_empty() {
             NO_STATE
         } else {
-            self.out.nodes.push(Node {
-                penalty: if kind == Relief::OutOfBounds { 2 } else { 1 },
-                spots,
-            });
+            let penalty = if kind == Relief::OutOfBounds { 2 } else { 1 };
+            self.out.nodes.push(Node { penalty, spots });
+            self.dropped.push(f64::from(penalty) + least);
             self.out.nodes.len() as u32 - 1
         };
         self.known.insert(key, node);
@@ -489,6 +542,13 @@ impl<'a> Builder<'a> {
             }
         }
         places
+    }
+}
+
+fn place(at: [f32; 2]) -> Coord<f64> {
+    Coord {
+        x: f64::from(at[0]),
+        y: f64::from(at[1]),
     }
 }
 

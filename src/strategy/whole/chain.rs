@@ -28,6 +28,11 @@ pub trait Chain: Sync {
 
     /// Chances of one, two and three putts.
     fn putt_chances(&self, distance_m: f32) -> [f64; 3];
+
+    /// Whether reliefs are taken, whatever going back is worth.
+    fn settled(&self) -> bool {
+        false
+    }
 }
 
 /// A hole as it is written out; its places are the states.
@@ -52,6 +57,9 @@ impl Chain for Explicit {
     }
     fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
         Self::putt_chances(self, distance_m)
+    }
+    fn settled(&self) -> bool {
+        self.is_settled()
     }
 }
 

@@ -140,6 +140,9 @@ pub struct Explicit {
     pub(super) tee: Vec<Choice>,
     pub(super) ways: Vec<Way>,
     pub(super) nodes: Vec<Node>,
+    /// Whether it has been decided already who is dropped and who goes back, as
+    /// well as where: nothing but [`End::Replay`] goes back.
+    pub(super) settled: bool,
 }
 
 pub(super) const NO_STATE: u32 = u32::MAX;
@@ -180,7 +183,10 @@ impl Explicit {
 
     /// One choice a state, the one that `solution` holds, on fresh balls: what
     /// its policy is worth when it is not flattered by the balls it was chosen
-    /// on. States that only fresh balls reach get their best rough shot.
+    /// on. Its values also decide where a ball is dropped and whether it is
+    /// rather replayed: the least of many noisy values would flatter as the best
+    /// of many shots does. States that only fresh balls reach get their best
+    /// rough shot.
     /// `balls` a choice, a power of two up to 256; `tee_balls` up to 65 536.
     #[must_use]
     pub fn held(
@@ -243,6 +249,12 @@ impl Explicit {
     #[must_use]
     pub fn drop_count(&self) -> usize {
         self.nodes.len()
+    }
+
+    /// Whether nothing but [`End::Replay`] goes back: it has been decided already.
+    #[must_use]
+    pub fn is_settled(&self) -> bool {
+        self.settled
     }
 
     /// Expected putts from this far, m.

@@ -140,6 +140,10 @@ impl StrokesFrom for Told<'_> {
             .map(|(share, state)| share * self.0.worth.value[state as usize])
             .sum()
     }
+
+    fn compared_at(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
+        self.0.choosing().strokes_from(surface, at, to_pin_m)
+    }
 }
 
 /// Where the balls of a tee shot are played from next, each with its share. A

@@ -23,8 +23,32 @@ use crate::sample::{self, Point, points};
 
 /// Balls flown for every swing, lie and wind: for choosing, and for telling, where
 /// their common error is what is left.
-pub(super) const POOL: usize = 256;
-pub(super) const FRESH_POOL: usize = 1024;
+const POOL: usize = 256;
+const FRESH_POOL: usize = 1024;
+
+/// The points that swings are flown on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Sets {
+    /// The same for every swing, so that what is compared is compared on the same
+    /// luck: for choosing.
+    Common,
+    /// Every swing and lie has its own, so that their errors are not all the
+    /// same: for telling.
+    Own,
+}
+
+/// A point moved by what belongs to a set, round the edges of the unit cube: a well
+/// spread set stays one (Cranley & Patterson, *SIAM J. Numer. Anal.* 13 (1976) 904,
+/// memory).
+fn moved(point: &Point, set: u32) -> Point {
+    const EDGE: f64 = 1.0e-9;
+    let mut dimension = 0;
+    point.map(|at| {
+        dimension += 1;
+        let by = f64::from(scramble(set, 1000 + dimension)) / f64::from(u32::MAX);
+        (at + by).fract().clamp(EDGE, 1.0 - EDGE)
+    })
+}
 /// Balls of a tee shot that are flown together.
 const TEE_PART: usize = 1024;
 /// Between two bearings flown in wind, degrees; the balls between are blended.
@@ -47,6 +71,7 @@ pub(super) struct Physics<'a> {
     pub day: &'a Day,
     pub problem: &'a Problem,
     points: Vec<Point>,
+    sets: Sets,
     /// `[(swing · LIES + lie) · nodes + node]`.
     pool: Vec<OnceLock<Flights>>,
     nodes: usize,
@@ -54,7 +79,11 @@ pub(super) struct Physics<'a> {
 }
 
 impl<'a> Physics<'a> {
-    pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32, pool: usize) -> Self {
+    pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32, sets: Sets) -> Self {
+        let pool = match sets {
+            Sets::Common => POOL,
+            Sets::Own => FRESH_POOL,
+        };
         let nodes = if day.wind.speed_m_s == 0.0 {
             1
         } else {
@@ -77,6 +106,7 @@ impl<'a> Physics<'a> {
             day,
             problem,
             points: points(seed, pool),
+            sets,
             pool: std::iter::repeat_with(OnceLock::new)
                 .take(problem.swings.len() * LIES * nodes)
                 .collect(),
@@ -89,7 +119,15 @@ impl<'a> Physics<'a> {
         let pattern = self.problem.patterns[swing][lie as usize].as_ref()?;
         let cell = &self.pool[(swing * LIES + lie as usize) * self.nodes + node];
         Some(cell.get_or_init(|| {
-            let launches: Vec<Launch> = self.points.iter().map(|p| pattern.draw(p)).collect();
+            let set = (swing * LIES + lie as usize) as u32;
+            let launches: Vec<Launch> = self
+                .points
+                .iter()
+                .map(|p| match self.sets {
+                    Sets::Common => pattern.draw(p),
+                    Sets::Own => pattern.draw(&moved(p, set)),
+                })
+                .collect();
             let bearing = node as f64 * NODE_DEG;
             let winds: Vec<AimWind> = self
                 .points

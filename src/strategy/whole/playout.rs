@@ -76,19 +76,22 @@ pub struct Game<'a> {
     pub player: &'a Player,
     /// The day.
     pub day: &'a Day,
-    /// What the player does.
+    /// What the player hits from a place.
     pub policy: Policy<'a>,
+    /// By whose values the player decides where a ball is dropped, and whether
+    /// it is rather replayed.
+    pub decides: Policy<'a>,
 }
 
 /// Plays `holes` holes; the same for the same seed at any number of threads.
 #[must_use]
 pub fn play(game: &Game<'_>, holes: usize, seed: u64) -> Played {
     let to_go = StrokesToGo::for_handicap(game.player.handicap);
-    let open = OutOfTrees(&game.policy);
+    let open = OutOfTrees(&game.decides);
     let table = Table {
         game,
         to_go: &to_go,
-        rules: Rules::new(game.hole, &game.policy, game.player.club_length_m),
+        rules: Rules::new(game.hole, &game.decides, game.player.club_length_m),
         out_of_trees: Rules::new(game.hole, &open, game.player.club_length_m),
         patterns: game
             .policy
@@ -223,10 +226,10 @@ impl Table<'_> {
 
     fn worth_again(&self, ball: &Ball) -> f64 {
         if ball.teed {
-            return self.game.policy.solution.tee;
+            return self.game.decides.solution.tee;
         }
         let surface = self.game.hole.surface_at(ball.at);
-        self.game.policy.value(surface, ball.at)
+        self.game.decides.value(surface, ball.at)
     }
 
     /// The next strike; none where the ball was putted out or dropped.

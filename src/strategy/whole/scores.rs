@@ -252,7 +252,8 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
                     let penalty = chain.relief(node).penalty as usize;
                     let (spot, value) = self.best_drop(node);
                     // Rather replayed, where that is worth less.
-                    if penalty as f64 + value <= 1.0 + self.plays.value(place) {
+                    let taken = penalty as f64 + value <= 1.0 + self.plays.value(place);
+                    if chain.settled() || taken {
                         self.drop(next + penalty, spot, share);
                     } else {
                         self.put(next + 1, place as u32, share);

@@ -73,6 +73,8 @@ struct Rows {
     rows: Vec<Row>,
     lies: Vec<(u32, f32)>,
     reliefs: Vec<(u32, f32)>,
+    /// Reliefs are taken, whatever going back is worth.
+    settled: bool,
 }
 
 impl Rows {
@@ -81,6 +83,7 @@ impl Rows {
             rows: Vec::with_capacity(choices.len()),
             lies: Vec::new(),
             reliefs: Vec::new(),
+            settled: explicit.settled,
         };
         for choice in choices {
             let mut row = Row {
@@ -141,7 +144,7 @@ impl Rows {
             let (mut all, mut back) = (sum, own);
             for &(node, share) in reliefs {
                 let (share, dropped) = (f64::from(share), nodes[node as usize]);
-                if dropped <= 1.0 + strokes {
+                if self.settled || dropped <= 1.0 + strokes {
                     all += share * dropped;
                 } else {
                     all += share;
