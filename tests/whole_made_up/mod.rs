@@ -239,3 +239,27 @@ pub fn bag(handicap: f64, share: f64) -> Player {
         notes: Vec::new(),
     }
 }
+
+/// Yards to the pin of the bunkers of [`bunkered`].
+pub const BUNKERS_YD: [f64; 8] = [100.0, 120.0, 140.0, 160.0, 180.0, 200.0, 220.0, 240.0];
+/// How far right of the line of play they are, m.
+pub const BUNKERS_RIGHT_M: f64 = 22.0;
+
+/// The plain hole with a round bunker of 6 m radius in its right rough at every
+/// distance of the published table's sand column from 100 to 240 yd.
+pub fn bunkered(length_yd: f64) -> Sketch {
+    let pin = length_yd * YARD_M;
+    BUNKERS_YD.iter().fold(plain(length_yd), |sketch, yd| {
+        let away = ((yd * YARD_M).powi(2) - BUNKERS_RIGHT_M.powi(2)).sqrt();
+        let ring: Vec<[f64; 2]> = (0..32)
+            .map(|k| {
+                let angle = std::f64::consts::TAU * f64::from(k) / 32.0;
+                [
+                    BUNKERS_RIGHT_M + 6.0 * angle.cos(),
+                    pin - away + 6.0 * angle.sin(),
+                ]
+            })
+            .collect();
+        sketch.area(json!({"golf": "bunker"}), &ring)
+    })
+}

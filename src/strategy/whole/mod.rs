@@ -23,7 +23,7 @@
 //!   distance. A state's shot is the same all over its cell.
 //! - States that hardly any hole comes by are priced on a few balls: their own
 //!   values are noisy by tenths, the tee's by thousandths.
-//! - Sand factors are practice, not calibrated. Stroke and distance is no choice for
+//! - Sand is calibrated to a tenth of a stroke only. Stroke and distance is no choice for
 //!   an unplayable ball: where it was played from is not part of the state.
 //! - Putts are the published table; from off the green they are the table's with
 //!   the closely mown part counted longer (practice). A chip goes in where the
