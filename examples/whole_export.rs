@@ -74,19 +74,28 @@ fn main() {
 /// Values are exact to this, strokes.
 const TOLERANCE: f64 = 1.0e-8;
 
+/// Where it is still open whether a ball is replayed.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Until {
+    /// In a penalty area: the number of its relief.
+    Dropped(u32),
+    /// Among trees: the state it lies in.
+    Played(u32),
+}
+
 /// States of the hole come after 0; then, numbered as they are met, one for every
-/// state and relief whose drop is open.
+/// state and ball played from it whose replay is open.
 struct Open {
     first: usize,
-    known: BTreeMap<(usize, u32), usize>,
-    list: Vec<(usize, u32)>,
+    known: BTreeMap<(usize, Until), usize>,
+    list: Vec<(usize, Until)>,
 }
 
 impl Open {
-    fn number(&mut self, state: usize, node: u32) -> usize {
+    fn number(&mut self, state: usize, until: Until) -> usize {
         let next = self.first + self.list.len();
-        *self.known.entry((state, node)).or_insert_with(|| {
-            self.list.push((state, node));
+        *self.known.entry((state, until)).or_insert_with(|| {
+            self.list.push((state, until));
             next
         })
     }
@@ -122,10 +131,17 @@ fn written(explicit: &Explicit, solution: &Solution) -> String {
     for (number, choice) in explicit.tee().iter().enumerate() {
         pair(&mut out, explicit, &mut open, tee, number, choice);
     }
-    for (index, &(state, node)) in open.list.iter().enumerate() {
+    for (index, &(state, until)) in open.list.iter().enumerate() {
         let here = open.first + index;
-        let relief = explicit.drops(node);
         line(&mut out, format_args!("pair {here} 0 1 1 {state} 1"));
+        let node = match until {
+            Until::Dropped(node) => node,
+            Until::Played(to) => {
+                line(&mut out, format_args!("pair {here} 1 0 1 {} 1", to + 1));
+                continue;
+            }
+        };
+        let relief = explicit.drops(node);
         for (number, spot) in (1..).zip(&relief.spots) {
             match spot {
                 Spot::State(to) => line(
@@ -158,13 +174,16 @@ fn pair(
     for way in explicit.ways(choice) {
         let share = f64::from(way.weight);
         let to = match way.end {
+            End::Lies(to) if explicit.may_go_back(to) && to as usize + 1 != state => {
+                open.number(state, Until::Played(to))
+            }
             End::Lies(to) => to as usize + 1,
             End::Green(away) => {
                 cost += share * explicit.putts(away);
                 continue;
             }
             End::Holed => continue,
-            End::Relief(node) => open.number(state, node),
+            End::Relief(node) => open.number(state, Until::Dropped(node)),
             End::Replay => {
                 cost += share;
                 state

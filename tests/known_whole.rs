@@ -6,6 +6,7 @@ mod whole_made_up;
 use bendline::hole::{Coord, Surface};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::whole::around::holed_chance;
+use bendline::strategy::whole::lie::Lie;
 use bendline::strategy::whole::{Choice, End, Explicit, Fineness, Options, Spot, solve_explicit};
 use common::{Sketch, straight};
 use serde_json::json;
@@ -67,7 +68,15 @@ fn strokes(explicit: &Explicit, choice: &Choice, value: &[f64], here: f64) -> f6
     };
     let ways = explicit.ways(choice).iter().map(|way| {
         let worth = match way.end {
-            End::Lies(state) => value[state as usize],
+            End::Lies(state) => {
+                let there = value[state as usize];
+                // Rule 19.2a, seen where it lies.
+                if explicit.states()[state as usize].lie == Lie::Recovery {
+                    there.min(1.0 + here)
+                } else {
+                    there
+                }
+            }
             End::Green(away) => explicit.putts(away),
             End::Holed => 0.0,
             End::Relief(node) => {
@@ -137,6 +146,67 @@ fn a_drop_for_two_strokes_never_costs() {
     };
     let (without, with) = (by(false), by(true));
     assert!(with <= without + 1.0e-9, "{with} {without}");
+}
+
+/// Both sides of the hole are deep in tall trees. Where a ball there is worth more than
+/// 1 + V, Rule 19.2a makes it one that is played again, as if it were out of bounds, so
+/// that by the ways of the tee shot, the rest taken at their values,
+/// V = 1 + Σ plays + p (1 + V), p the share that goes back.
+#[test]
+fn a_wood_that_is_dear_is_stroke_and_distance() {
+    let wood = |side: f64| {
+        [
+            [side * 18.0, 60.0],
+            [side * 400.0, 60.0],
+            [side * 400.0, 420.0],
+            [side * 18.0, 420.0],
+        ]
+    };
+    let hole = straight(330.0 * YD, 32.0, 4)
+        .area(json!({"natural": "wood", "height": "60"}), &wood(1.0))
+        .area(json!({"natural": "wood", "height": "60"}), &wood(-1.0))
+        .hole();
+    let options = Options {
+        fineness: Fineness {
+            cell_m: 4.0,
+            balls: 16,
+            choices: 2,
+            seed: 5,
+        },
+        tee_balls: 2048,
+        ..Options::default()
+    };
+    let start = hole.tee(None).expect("a tee").peg(3.5, 0.1);
+    let explicit = Explicit::with(&hole, &bag(30.0, 0.75), &calm(), start, &options, None);
+    let found = solve_explicit(&explicit, 1.0e-10);
+    let (mut plays, mut lost, mut dear) = (0.0, 0.0, 0.0);
+    for way in explicit.ways(&explicit.tee()[found.tee_choice]) {
+        let share = f64::from(way.weight);
+        match way.end {
+            End::Lies(state) => {
+                let value = found.value[state as usize];
+                if explicit.states()[state as usize].lie == Lie::Recovery && value > 1.0 + found.tee
+                {
+                    lost += share;
+                    dear += share * value;
+                } else {
+                    plays += share * value;
+                }
+            }
+            End::Green(away) => plays += share * explicit.putts(away),
+            End::Holed => {}
+            other => panic!("{other:?} on a hole without water"),
+        }
+    }
+    assert!(lost > 0.0, "none goes back");
+    let again = (1.0 + plays + lost) / (1.0 - lost);
+    assert!((again - found.tee).abs() < 1.0e-6, "{again} {}", found.tee);
+    let without = 1.0 + plays + dear;
+    eprintln!(
+        "goes back {lost:.3}: {:.3}, without {without:.3}",
+        found.tee
+    );
+    assert!(found.tee < without);
 }
 
 /// Every ball of every choice ends somewhere, once: shares add to 1.

@@ -71,6 +71,12 @@ impl<'a> Pricing<'a> {
                     .and_then(|edge| self.relief(area, edge))
                     .map_or(Lie::Lost, |strokes| Lie::Relief(1.0 + strokes))
             }
+            // Unplayable among trees, it may be replayed as well (Rule 19.2a).
+            Surface::Trees => Lie::Relief(self.to_go.strokes_from(
+                Surface::Trees,
+                at,
+                self.to_pin_m(at),
+            )),
             surface => Lie::Played(self.to_go.strokes_from(surface, at, self.to_pin_m(at))),
         }
     }

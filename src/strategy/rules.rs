@@ -1,6 +1,7 @@
 //! What the Rules of Golf make of a ball at rest off the tee.
 //!
-//! Rule 17.1d for penalty areas, Rule 18.2 for out of bounds (2023). A ball
+//! Rule 17.1d for penalty areas, Rule 18.2 for out of bounds, Rule 19.2a for a ball
+//! that is unplayable among trees (2023). A ball
 //! that may be replayed under stroke and distance costs what the tee is worth,
 //! which is not known until the whole shot is priced: see [`Price::of`].
 
@@ -14,7 +15,8 @@ pub enum Worth {
     /// Played where it lies: strokes to hole out from there.
     Plays(f64),
     /// In a penalty area: strokes to hole out with the best relief other than
-    /// stroke and distance, penalty stroke included.
+    /// stroke and distance, penalty stroke included. Among trees: strokes to hole
+    /// out by anything else than that.
     Relief(f64),
     /// Out of bounds, or in a penalty area without relief: stroke and distance.
     Replay,
@@ -95,12 +97,16 @@ impl<'a> Rules<'a> {
                 .crossed
                 .and_then(|crossed| self.relief(crossed, surface))
                 .map_or(Worth::Replay, Worth::Relief),
-            surface => Worth::Plays(self.to_go.strokes_from(
-                surface,
-                rest.at,
-                self.to_pin_m(rest.at),
-            )),
+            Surface::Trees => Worth::Relief(self.worth_lying(rest)),
+            _ => Worth::Plays(self.worth_lying(rest)),
         }
+    }
+
+    /// Strokes to hole out of a ball that is not replayed, from where it lies.
+    #[must_use]
+    pub fn worth_lying(&self, rest: &Rest) -> f64 {
+        let to_pin_m = self.to_pin_m(rest.at);
+        self.to_go.strokes_from(rest.surface, rest.at, to_pin_m)
     }
 
     /// What lies at a place.
@@ -211,7 +217,12 @@ impl Price {
                 }
             })
             .collect();
-        reliefs.sort_by(f64::total_cmp);
+        // Where even the dearest is worth it, there is nothing to sort out.
+        let dearest = reliefs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let all = (count + plays + reliefs.iter().sum::<f64>() + replays) / (count - replays);
+        if dearest > 1.0 + all {
+            reliefs.sort_by(f64::total_cmp);
+        }
         // Balls whose relief is dearer than 1 + V are replayed. Try every such
         // split, from all relief taken to none: V falls while replaying helps.
         let mut strokes = f64::INFINITY;

@@ -217,6 +217,9 @@ impl Standing {
         chain.ways(place, choice, |weight, end| {
             sum += weight
                 * match end {
+                    End::Lies(there) if chain.may_go_back(there as usize) => {
+                        self.of(next, there as usize).max(again)
+                    }
                     End::Lies(there) => self.of(next, there as usize),
                     End::Green(away) => self.on_green(next, chain.putt_chances(away)),
                     End::Holed => self.holed.get(next).copied().unwrap_or(0.0),

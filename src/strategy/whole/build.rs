@@ -10,18 +10,16 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::action::Action;
-use super::explicit::{
-    Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way, may_drop,
-};
+use super::drops::{self, Relief};
+use super::explicit::{Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way};
 use super::lie::{LIES, Lie};
 use super::physics::{Physics, Raw, Scratch, Sets};
 use super::policy::Policy;
 use super::screen::steps_apart;
 use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
-use crate::outcome::{Day, is_penalty};
+use crate::outcome::Day;
 use crate::sample::{Point, points};
-use crate::strategy::rules::{BACK_M, LATERAL};
 
 /// Reliefs whose crossings are nearer to each other than this are one, m.
 const CROSSING_M: f64 = 1.0;
@@ -43,6 +41,8 @@ type Choose<'a> = dyn Fn(&State) -> (Vec<Action>, usize) + Sync + 'a;
 /// thousand comes by is one of thousands: their errors are each their own.
 const OFTEN: f64 = 2.0e-4;
 const SELDOM: f64 = 2.0e-5;
+/// Tee shots within this of the best are looked at beside it, strokes.
+const NEAR_BEST: f64 = 0.05;
 /// Balls of a choice while scouting, and from the tee.
 const SCOUT_BALLS: usize = 4;
 const SCOUT_TEE_BALLS: usize = 256;
@@ -126,7 +126,8 @@ pub(super) fn held(
 ) -> Explicit {
     let table = &from.table;
     let seed = from.options.fineness.seed.wrapping_add(0x00F2_E5B0);
-    let physics = Physics::new(hole, day, &table.problem, seed, Sets::Own);
+    let hit = hit_often(from, solution);
+    let physics = Physics::new(hole, day, &table.problem, seed, Sets::Own(hit));
     let tee = from.tee[solution.tee_choice];
     let mut reached = vec![0.0; from.states.len()];
     add_reach(from, solution, &tee, 1.0, &mut reached);
@@ -153,6 +154,34 @@ pub(super) fn held(
             balls.div_ceil(share),
         )
     })
+}
+
+/// How often a hole every swing is hit from every lie, by `swing · LIES + lie`, after
+/// the tee shot that is most for it among those near the best.
+fn hit_often(explicit: &Explicit, solution: &Solution) -> Vec<f64> {
+    let swings = &explicit.problem().swings;
+    let mut most = vec![0.0_f64; swings.len() * LIES];
+    for (tee, strokes) in explicit.tee.iter().zip(&solution.tee_strokes) {
+        if *strokes > solution.tee + NEAR_BEST {
+            continue;
+        }
+        let mut reached = vec![0.0; explicit.states.len()];
+        add_reach(explicit, solution, tee, 1.0, &mut reached);
+        let mut hit = vec![0.0; most.len()];
+        for (index, (state, share)) in explicit.states.iter().zip(&reached).enumerate() {
+            let choice = explicit.choices(index as u32);
+            let swing = choice
+                .get(solution.policy[index] as usize)
+                .map(|c| usize::from(c.action.swing));
+            if let Some(swing) = swing.filter(|s| *s < swings.len()) {
+                hit[swing * LIES + swings[swing].flies_as(state.lie) as usize] += share;
+            }
+        }
+        for (most, hit) in most.iter_mut().zip(hit) {
+            *most = most.max(hit);
+        }
+    }
+    most
 }
 
 /// Places that were asked for are priced as well as those that are often reached.
@@ -372,6 +401,12 @@ impl<'a> Builder<'a> {
         node.filter(|&node| self.decides.is_none() || self.dropped[node as usize] <= 1.0 + here)
     }
 
+    /// Whether it has been decided that a ball among trees is rather replayed from
+    /// a place that is worth `here`.
+    fn goes_back(&self, at: [f32; 2], here: f64) -> bool {
+        self.decides.is_some() && self.decided(place(at), Surface::Trees) > 1.0 + here
+    }
+
     /// A choice from its balls, played from a place that is worth `here` to those
     /// who decide; none without any.
     fn enter(&mut self, action: Action, balls: &[Raw], here: f64) -> Option<Choice> {
@@ -385,6 +420,7 @@ impl<'a> Builder<'a> {
         let (mut replayed, mut holed) = (0.0_f32, 0.0_f32);
         for ball in balls {
             match *ball {
+                Raw::Lies(Lie::Recovery, at) if self.goes_back(at, here) => replayed += each,
                 Raw::Lies(lie, at) => lies.push(self.state(lie, at)),
                 Raw::Green(distance_m, share) => {
                     holed += each * share;
@@ -456,7 +492,7 @@ impl<'a> Builder<'a> {
         if let Some(&node) = self.known.get(&key) {
             return (node != NO_STATE).then_some(node);
         }
-        let places = self.places(at, kind);
+        let places = drops::places(self.physics.hole, self.table.problem.lateral_m, at, kind);
         let problem = &self.table.problem;
         let worth = |place: &Coord<f64>| -> f64 {
             let spot = [place.x as f32, place.y as f32];
@@ -498,51 +534,6 @@ impl<'a> Builder<'a> {
         self.known.insert(key, node);
         (node != NO_STATE).then_some(node)
     }
-
-    /// Where a ball may be dropped.
-    fn places(&self, from: Coord<f64>, kind: Relief) -> Vec<Coord<f64>> {
-        let hole = self.physics.hole;
-        let pin = hole.pin;
-        let to_pin = |at: Coord<f64>| (at.x - pin.x).hypot(at.y - pin.y);
-        let far = to_pin(from);
-        let mut places = Vec::new();
-        let mut add = |at: Coord<f64>| {
-            let surface = hole.surface_at(at);
-            // An unplayable ball is not dropped among the trees again.
-            let again = kind == Relief::Unplayable && surface == Surface::Trees;
-            if may_drop(surface) && !is_penalty(surface) && !again {
-                places.push(at);
-            }
-        };
-        if kind == Relief::OutOfBounds {
-            if let Some(place) = nearest_fairway(hole, from, far) {
-                add(place);
-            }
-            return places;
-        }
-        if far > 0.0 {
-            for back in BACK_M {
-                add(Coord {
-                    x: from.x + (from.x - pin.x) / far * back,
-                    y: from.y + (from.y - pin.y) / far * back,
-                });
-            }
-        }
-        if kind != Relief::Yellow {
-            let lateral_m = self.table.problem.lateral_m;
-            for step in 0..LATERAL {
-                let angle = std::f64::consts::TAU * step as f64 / LATERAL as f64;
-                let spot = Coord {
-                    x: from.x + lateral_m * angle.sin(),
-                    y: from.y + lateral_m * angle.cos(),
-                };
-                if to_pin(spot) >= far {
-                    add(spot);
-                }
-            }
-        }
-        places
-    }
 }
 
 fn place(at: [f32; 2]) -> Coord<f64> {
@@ -550,37 +541,6 @@ fn place(at: [f32; 2]) -> Coord<f64> {
         x: f64::from(at[0]),
         y: f64::from(at[1]),
     }
-}
-
-/// What relief is taken from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[repr(u8)]
-enum Relief {
-    Yellow,
-    Red,
-    Unplayable,
-    OutOfBounds,
-}
-
-/// The nearest fairway that is not nearer to the hole, looked for in rings of
-/// 2 m up to 120 m (Model Local Rule E-5: the fairway edge).
-pub(super) fn nearest_fairway(hole: &Hole, from: Coord<f64>, far_m: f64) -> Option<Coord<f64>> {
-    for ring in 1..=60 {
-        let radius = 2.0 * f64::from(ring);
-        let around = 8 + 2 * ring;
-        for step in 0..around {
-            let angle = std::f64::consts::TAU * f64::from(step) / f64::from(around);
-            let at = Coord {
-                x: from.x + radius * angle.sin(),
-                y: from.y + radius * angle.cos(),
-            };
-            let to_pin = (at.x - hole.pin.x).hypot(at.y - hole.pin.y);
-            if to_pin >= far_m && hole.surface_at(at) == Surface::Fairway {
-                return Some(at);
-            }
-        }
-    }
-    None
 }
 
 fn fly_all(

@@ -29,6 +29,12 @@ pub trait Chain: Sync {
     /// Chances of one, two and three putts.
     fn putt_chances(&self, distance_m: f32) -> [f64; 3];
 
+    /// Whether a ball that came to lie in a place may be replayed from where it was
+    /// played (Rule 19.2a).
+    fn may_go_back(&self, _place: usize) -> bool {
+        false
+    }
+
     /// Whether reliefs are taken, whatever going back is worth.
     fn settled(&self) -> bool {
         false
@@ -58,6 +64,9 @@ impl Chain for Explicit {
     fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
         Self::putt_chances(self, distance_m)
     }
+    fn may_go_back(&self, place: usize) -> bool {
+        Self::may_go_back(self, place as u32)
+    }
     fn settled(&self) -> bool {
         self.is_settled()
     }
@@ -85,6 +94,8 @@ pub(super) mod made_up {
     pub struct MadeUp {
         pub places: Vec<Vec<Choice>>,
         pub drops: Vec<Node>,
+        /// Places among trees.
+        pub woods: Vec<usize>,
     }
 
     impl Chain for MadeUp {
@@ -104,6 +115,9 @@ pub(super) mod made_up {
         }
         fn reliefs(&self) -> usize {
             self.drops.len()
+        }
+        fn may_go_back(&self, place: usize) -> bool {
+            self.woods.contains(&place)
         }
         /// One putt from 0 m, two from 1 m, three from 2 m, in between linear.
         fn putt_chances(&self, distance_m: f32) -> [f64; 3] {

@@ -7,10 +7,12 @@
 //! state's cell; shares add to 1. A ball on the green is putted out from exactly
 //! where it lies; one in a penalty area is dropped in the best of some places or
 //! goes back under stroke and distance (Rule 17.1d); one out of bounds goes back
-//! (Rule 18.2), or under Model Local Rule E-5 is dropped for two strokes.
+//! (Rule 18.2), or under Model Local Rule E-5 is dropped for two strokes; one among
+//! trees is played, dropped, or goes back (Rule 19.2), seen where it lies.
 //!
 //! Strokes of a choice are `1 + Σ share × worth`, where a way is worth
-//! - [`End::Lies`]: the state's value;
+//! - [`End::Lies`]: the state's value; among trees, or, if that is less, one stroke
+//!   and the value of the state it was played from;
 //! - [`End::Green`]: the player's putts from there; [`End::Holed`]: nothing;
 //! - [`End::Relief`]: penalty + the least of its drops, or, if that is less,
 //!   one stroke and the value of the state it was played from;
@@ -42,7 +44,8 @@ pub struct State {
 /// What becomes of a ball.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum End {
-    /// It is played next from this state.
+    /// It is played next from this state; or replayed if that is better and
+    /// [`Explicit::may_go_back`].
     Lies(u32),
     /// It is on the green, this far from the pin, m (or as good as that).
     Green(f32),
@@ -249,6 +252,14 @@ impl Explicit {
     #[must_use]
     pub fn drop_count(&self) -> usize {
         self.nodes.len()
+    }
+
+    /// Whether a ball that has come to lie in this state may be given up as
+    /// unplayable under stroke and distance (Rule 19.2a). Offered among trees only:
+    /// elsewhere a shot hardly ever loses more than the stroke that it costs.
+    #[must_use]
+    pub fn may_go_back(&self, state: u32) -> bool {
+        !self.settled && self.states[state as usize].lie == Lie::Recovery
     }
 
     /// Whether nothing but [`End::Replay`] goes back: it has been decided already.

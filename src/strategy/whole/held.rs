@@ -148,8 +148,8 @@ impl StrokesFrom for Told<'_> {
 
 /// Where the balls of a tee shot are played from next, each with its share. A
 /// ball in a penalty area is dropped where `rules` find it best, or the shot is
-/// played again where that is worth less: `strokes` is what the tee is worth
-/// with this shot.
+/// played again where that is worth less, as it is instead of a ball among trees:
+/// `strokes` is what the tee is worth with this shot.
 #[must_use]
 pub fn after(
     policy: &Policy<'_>,
@@ -192,6 +192,9 @@ pub fn after(
                     Some((at, _)) => lies(rules.surface_at(at), at, true),
                     None => out.push((each, After::Again)),
                 }
+            }
+            Surface::Trees if rules.worth_lying(rest) > 1.0 + strokes => {
+                out.push((each, After::Again));
             }
             surface => lies(surface, rest.at, false),
         }

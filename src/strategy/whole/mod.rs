@@ -23,8 +23,9 @@
 //!   distance. A state's shot is the same all over its cell.
 //! - States that hardly any hole comes by are priced on a few balls: their own
 //!   values are noisy by tenths, the tee's by thousandths.
-//! - Sand is calibrated to a tenth of a stroke only. Stroke and distance is no choice for
-//!   an unplayable ball: where it was played from is not part of the state.
+//! - Sand is calibrated to a tenth of a stroke only. Stroke and distance for an
+//!   unplayable ball (Rule 19.2a) is offered among trees, seen where the ball lies;
+//!   not any more after a stroke from there or a drop.
 //! - Putts are the published table; from off the green they are the table's with
 //!   the closely mown part counted longer (practice). A chip goes in where the
 //!   straight way from its landing to its rest crosses the hole slowly enough.
@@ -37,6 +38,7 @@ mod answer;
 pub mod around;
 mod build;
 pub mod chain;
+mod drops;
 pub mod explicit;
 pub mod grid;
 pub mod held;

@@ -24,17 +24,33 @@ use crate::sample::{self, Point, points};
 /// Balls flown for every swing, lie and wind: for choosing, and for telling, where
 /// their common error is what is left.
 const POOL: usize = 256;
-const FRESH_POOL: usize = 1024;
+const FRESH_POOL: [usize; 2] = [256, 8192];
+/// Balls for a swing that is hit once a hole.
+const FRESH_A_HOLE: f64 = 32_768.0;
 
 /// The points that swings are flown on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Sets {
     /// The same for every swing, so that what is compared is compared on the same
     /// luck: for choosing.
     Common,
     /// Every swing and lie has its own, so that their errors are not all the
-    /// same: for telling.
-    Own,
+    /// same, and as many of them as it is hit often: for telling. By
+    /// `swing · LIES + lie`, how often a hole.
+    Own(Vec<f64>),
+}
+
+impl Sets {
+    fn size(&self, set: usize) -> usize {
+        match self {
+            Self::Common => POOL,
+            Self::Own(hit) => {
+                let wanted = (hit[set] * FRESH_A_HOLE) as usize;
+                wanted
+                    .next_power_of_two()
+                    .clamp(FRESH_POOL[0], FRESH_POOL[1])
+            }
+        }
+    }
 }
 
 /// A point moved by what belongs to a set, round the edges of the unit cube: a well
@@ -80,10 +96,8 @@ pub(super) struct Physics<'a> {
 
 impl<'a> Physics<'a> {
     pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32, sets: Sets) -> Self {
-        let pool = match sets {
-            Sets::Common => POOL,
-            Sets::Own => FRESH_POOL,
-        };
+        let count = problem.swings.len() * LIES;
+        let most = (0..count).map(|set| sets.size(set)).max().unwrap_or(POOL);
         let nodes = if day.wind.speed_m_s == 0.0 {
             1
         } else {
@@ -99,13 +113,11 @@ impl<'a> Physics<'a> {
         } else {
             0.0
         };
-        // In wind a swing is flown for every bearing it is aimed along.
-        let pool = if nodes == 1 { pool } else { pool / 2 };
         Self {
             hole,
             day,
             problem,
-            points: points(seed, pool),
+            points: points(seed, most),
             sets,
             pool: std::iter::repeat_with(OnceLock::new)
                 .take(problem.swings.len() * LIES * nodes)
@@ -115,22 +127,28 @@ impl<'a> Physics<'a> {
         }
     }
 
+    /// Balls that a swing is flown on from a lie.
+    fn size(&self, swing: usize, lie: Lie) -> usize {
+        let size = self.sets.size(swing * LIES + lie as usize);
+        // In wind it is flown for every bearing it is aimed along.
+        if self.nodes == 1 { size } else { size / 2 }
+    }
+
     fn flown(&self, swing: usize, lie: Lie, node: usize) -> Option<&Flights> {
         let pattern = self.problem.patterns[swing][lie as usize].as_ref()?;
         let cell = &self.pool[(swing * LIES + lie as usize) * self.nodes + node];
         Some(cell.get_or_init(|| {
             let set = (swing * LIES + lie as usize) as u32;
-            let launches: Vec<Launch> = self
-                .points
+            let points = &self.points[..self.size(swing, lie)];
+            let launches: Vec<Launch> = points
                 .iter()
                 .map(|p| match self.sets {
                     Sets::Common => pattern.draw(p),
-                    Sets::Own => pattern.draw(&moved(p, set)),
+                    Sets::Own(_) => pattern.draw(&moved(p, set)),
                 })
                 .collect();
             let bearing = node as f64 * NODE_DEG;
-            let winds: Vec<AimWind> = self
-                .points
+            let winds: Vec<AimWind> = points
                 .iter()
                 .map(|p| {
                     let gust = [p[sample::GUST], p[sample::GUST + 1]];
@@ -166,7 +184,7 @@ impl<'a> Physics<'a> {
         else {
             return;
         };
-        let pool = self.points.len();
+        let pool = self.size(swing, lie);
         let blocks = pool / count.clamp(1, pool);
         let block = scramble(state.cell, state.lie as u32) as usize % blocks;
         for ball in 0..count {

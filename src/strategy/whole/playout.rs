@@ -190,6 +190,12 @@ impl Table<'_> {
                         let again = self.worth_again(ball);
                         (spot.1 <= again).then_some(spot.0)
                     }),
+                    Surface::Trees
+                        if self.game.decides.value(Surface::Trees, rest.at)
+                            > 1.0 + self.worth_again(ball) =>
+                    {
+                        None
+                    }
                     surface => {
                         let holed = if surface == Surface::Green {
                             holed_chance(rest.landed, rest.at, self.game.hole.pin)
@@ -204,7 +210,8 @@ impl Table<'_> {
                         continue;
                     }
                 };
-                // One penalty stroke; without relief the ball is played from where it was.
+                // One penalty stroke; without relief the ball is played from where it
+                // was, as an unplayable one may be.
                 ball.strokes += 1;
                 if let Some(spot) = relief {
                     ball.at = spot;

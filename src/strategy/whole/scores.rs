@@ -242,6 +242,12 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
         chain.ways(place, choice, |weight, end| {
             let share = share * weight;
             match end {
+                End::Lies(there)
+                    if chain.may_go_back(there as usize)
+                        && self.plays.value(there as usize) > 1.0 + self.plays.value(place) =>
+                {
+                    self.put(next + 1, place as u32, share);
+                }
                 End::Lies(there) => self.put(next, there, share),
                 End::Green(away) => self.putt(next, away, share),
                 End::Holed => {
@@ -364,6 +370,28 @@ mod tests {
         assert!((scores.by_strokes[6] - 0.5).abs() < 1e-15);
         let named = scores.named(4);
         assert!((named.par - 0.5).abs() < 1e-15 && (named.double_bogey - 0.5).abs() < 1e-15);
+    }
+
+    /// A share p among trees that one stroke in ten leaves: each is worth 10 and one
+    /// putt there, V = 2 + 2p/(1 − p) by going back, as if it were out of bounds.
+    #[test]
+    fn a_wood_is_left_by_going_back() {
+        let p: f64 = 0.2;
+        let chain = MadeUp {
+            places: vec![
+                vec![vec![(p, End::Lies(1)), (1.0 - p, End::Green(0.0))]],
+                vec![vec![(0.9, End::Lies(1)), (0.1, End::Green(0.0))]],
+            ],
+            woods: vec![1],
+            ..MadeUp::default()
+        };
+        let scores = Scores::from(&chain, &First(vec![2.5, 11.0]), 0);
+        assert!((scores.mean() - 2.5).abs() < 1e-9, "{}", scores.mean());
+        assert!((scores.by_strokes[4] - p * (1.0 - p)).abs() < 1e-12);
+        // From among them nothing is gained by going back there.
+        let there = Scores::from(&chain, &First(vec![2.5, 11.0]), 1);
+        assert!((there.by_strokes[2] - 0.1).abs() < 1e-12);
+        assert!((there.mean() - 11.0).abs() < 1e-6, "{}", there.mean());
     }
 
     /// A chip that goes in ends the hole; Model Local Rule E-5 costs two strokes.

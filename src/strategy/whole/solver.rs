@@ -65,6 +65,8 @@ struct Row {
     replayed: f64,
     lies: [u32; 2],
     reliefs: [u32; 2],
+    /// Where balls lie that may rather be replayed.
+    woods: [u32; 2],
     drop: Option<u32>,
 }
 
@@ -73,6 +75,7 @@ struct Rows {
     rows: Vec<Row>,
     lies: Vec<(u32, f32)>,
     reliefs: Vec<(u32, f32)>,
+    woods: Vec<(u32, f32)>,
     /// Reliefs are taken, whatever going back is worth.
     settled: bool,
 }
@@ -83,6 +86,7 @@ impl Rows {
             rows: Vec::with_capacity(choices.len()),
             lies: Vec::new(),
             reliefs: Vec::new(),
+            woods: Vec::new(),
             settled: explicit.settled,
         };
         for choice in choices {
@@ -91,11 +95,15 @@ impl Rows {
                 replayed: 0.0,
                 lies: [out.lies.len() as u32; 2],
                 reliefs: [out.reliefs.len() as u32; 2],
+                woods: [out.woods.len() as u32; 2],
                 drop: None,
             };
             for way in explicit.ways(choice) {
                 let share = f64::from(way.weight);
                 match way.end {
+                    End::Lies(state) if explicit.may_go_back(state) => {
+                        out.woods.push((state, way.weight));
+                    }
                     End::Lies(state) => out.lies.push((state, way.weight)),
                     End::Green(distance_m) => row.fixed += share * explicit.putts(distance_m),
                     End::Holed => {}
@@ -109,6 +117,7 @@ impl Rows {
             }
             row.lies[1] = out.lies.len() as u32;
             row.reliefs[1] = out.reliefs.len() as u32;
+            row.woods[1] = out.woods.len() as u32;
             out.rows.push(row);
         }
         out
@@ -130,22 +139,38 @@ impl Rows {
             }
         }
         let reliefs = &self.reliefs[row.reliefs[0] as usize..row.reliefs[1] as usize];
-        if reliefs.is_empty() {
+        let woods = &self.woods[row.woods[0] as usize..row.woods[1] as usize];
+        if reliefs.is_empty() && woods.is_empty() {
             return if own < 1.0 - 1.0e-9 {
                 sum / (1.0 - own)
             } else {
                 f64::INFINITY
             };
         }
-        // A relief is worth min(its drop, 1 + Q): from all taken, those that are
-        // dearer than going back are replayed until none is left; Q only falls.
+        // A relief is worth min(its drop, 1 + Q), a ball among trees min(its value,
+        // 1 + Q): from all taken, those that are dearer than going back are replayed
+        // until none is left; Q only falls.
         let mut strokes = f64::INFINITY;
         loop {
             let (mut all, mut back) = (sum, own);
+            let mut dearest = f64::NEG_INFINITY;
+            for &(state, share) in woods {
+                let (share, played) = (f64::from(share), value[state as usize]);
+                if state == here {
+                    back += share;
+                } else if played <= 1.0 + strokes {
+                    all += share * played;
+                    dearest = dearest.max(played);
+                } else {
+                    all += share;
+                    back += share;
+                }
+            }
             for &(node, share) in reliefs {
                 let (share, dropped) = (f64::from(share), nodes[node as usize]);
                 if self.settled || dropped <= 1.0 + strokes {
                     all += share * dropped;
+                    dearest = dearest.max(dropped);
                 } else {
                     all += share;
                     back += share;
@@ -156,7 +181,7 @@ impl Rows {
             } else {
                 f64::INFINITY
             };
-            if next >= strokes - 1.0e-13 {
+            if self.settled || dearest <= 1.0 + next || next >= strokes - 1.0e-13 {
                 return strokes.min(next);
             }
             strokes = next;
@@ -313,5 +338,53 @@ pub fn solve_explicit(explicit: &Explicit, tolerance: f64) -> Solution {
         residual,
         bounds,
         sweeps,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// One choice from state 0: a share `lost` among trees in state 1, the rest
+    /// one putt from the hole.
+    fn into_the_wood(lost: f32, settled: bool) -> Rows {
+        Rows {
+            rows: vec![Row {
+                fixed: 1.0 + (1.0 - f64::from(lost)),
+                replayed: 0.0,
+                lies: [0, 0],
+                reliefs: [0, 0],
+                woods: [0, 1],
+                drop: None,
+            }],
+            lies: Vec::new(),
+            reliefs: Vec::new(),
+            woods: vec![(1, lost)],
+            settled,
+        }
+    }
+
+    /// A wood worth w costs min(w, 1 + V): V = 2 − p + p w where the way out is
+    /// short, V = (2 − p + p)/(1 − p) = 2/(1 − p) where it is long; they meet at
+    /// w = 1 + V. What has been settled is not decided again.
+    #[test]
+    fn a_wood_costs_no_more_than_going_back() {
+        let p = 0.25;
+        for (wood, strokes) in [
+            (3.0, 2.0 - p + p * 3.0),
+            (1.0 + 2.0 / (1.0 - p), 2.0 / (1.0 - p)),
+            (11.0, 2.0 / (1.0 - p)),
+        ] {
+            let rows = into_the_wood(p as f32, false);
+            let found = rows.strokes(&rows.rows[0], 0, &[0.0, wood], &[]);
+            assert!((found - strokes).abs() < 1.0e-12, "{wood}: {found}");
+        }
+        let rows = into_the_wood(p as f32, true);
+        let found = rows.strokes(&rows.rows[0], 0, &[0.0, 11.0], &[]);
+        assert!((found - (2.0 - p + p * 11.0)).abs() < 1.0e-12, "{found}");
+        // From the wood itself the same ball is simply played on: V = (2 − p)/(1 − p).
+        let rows = into_the_wood(p as f32, false);
+        let found = rows.strokes(&rows.rows[0], 1, &[0.0, 11.0], &[]);
+        assert!((found - (2.0 - p) / (1.0 - p)).abs() < 1.0e-12, "{found}");
     }
 }
