@@ -5,6 +5,9 @@ mod whole_made_up;
 
 use bendline::hole::{Coord, Hole, Surface, read_course};
 use bendline::player::Player;
+use bendline::strategy::Question;
+use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::playout::{Game, play};
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::YARD_M;
@@ -161,6 +164,44 @@ fn what_is_told_is_what_is_played() {
             whole.worth.tee, played.mean, played.standard_error
         );
         assert!(off.abs() <= 3.0, "hole {number}: {off:.1} standard errors");
+    }
+}
+
+/// A plan's choice is the cheapest as the plan tells it: no club beside it costs less. On
+/// hole 8 five clubs lie within
+/// 0.05 strokes.
+#[test]
+fn no_other_club_is_told_to_be_cheaper() {
+    let course = read_course("course", COURSE.as_bytes(), None).expect("the course is sound");
+    for (number, share) in [(8, 0.92), (8, 0.84), (4, 0.92)] {
+        let player = bag(6.0, share);
+        let hole = &course.holes[number - 1];
+        let tee = hole.tee(None).expect("a tee");
+        let whole = solved(hole, &player, &[]);
+        let question = Question {
+            hole,
+            tee,
+            player: &player,
+            day: &calm(),
+            seed: 1,
+        };
+        let wants = Wants {
+            aim: &AimOfPlay::Strokes,
+            beside: &[],
+        };
+        let found = decide_by_game(&question, &whole, &wants, &|_| {}).expect("in play");
+        let choice = &found.decision.choice;
+        let mut least = f64::NEG_INFINITY;
+        for other in &found.decision.alternatives {
+            eprintln!(
+                "hole {number}: {} costs {:+.4} ± {:.4}",
+                player.clubs[other.shot.club].club, other.costs, other.costs_standard_error
+            );
+            assert!(other.costs >= 0.0, "hole {number}: {:?}", other.shot);
+            assert!((other.strokes - choice.strokes - other.costs).abs() < 1.0e-9);
+            assert!(other.strokes >= least, "best first");
+            least = other.strokes;
+        }
     }
 }
 
