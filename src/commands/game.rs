@@ -241,6 +241,10 @@ fn named_player(game: &cli::Game) -> Result<Player, Problems> {
     }
 }
 
+/// Balls that find out which places a tee shot leads to. The tee itself is priced
+/// by the decision.
+const TOLD_TEE_BALLS: usize = 16_384;
+
 impl Table {
     /// The same, played for what the options or the round file say.
     ///
@@ -526,7 +530,10 @@ impl Table {
             doing: "solving the whole hole",
         });
         let start = tee.peg(tee.width_m() / 2.0, strategy::range::PEG_MARGIN_M);
-        let options = whole::Options::default();
+        let options = whole::Options {
+            told_tee_balls: TOLD_TEE_BALLS,
+            ..whole::Options::default()
+        };
         let solved = whole::Whole::of(hole, &self.player, &day, start, &options, None);
         let (aim, beside) = self.aims(usize::from(hole.par));
         let wants = Wants {

@@ -3,23 +3,26 @@
 use super::explicit::{Explicit, Options};
 use super::policy::Policy;
 use super::solver::{Solution, solve_explicit};
+use super::together::chosen_together;
 use crate::hole::{Coord, Hole};
 use crate::outcome::Day;
 use crate::player::Player;
 
 /// Values move by less than this when they are done, strokes.
 const TOLERANCE: f64 = 1.0e-6;
-/// Fresh balls of a state's shot, and of the tee's: what its balls come to spreads
-/// by half a stroke, so a standard error of 0.002.
+/// Fresh balls of a state's shot.
 const FRESH_BALLS: usize = 64;
-const FRESH_TEE_BALLS: usize = 65_536;
 
 /// A hole's choices and what they are worth.
 #[derive(Clone, Debug)]
 pub struct Whole {
-    /// The problem that the policy was chosen by.
+    /// The problem that the policy was chosen from.
     pub explicit: Explicit,
     /// Its optimum: flattered, for it is the best on the balls it was chosen on.
+    pub optimum: Solution,
+    /// The policy: one choice a state, chosen together with its neighbours.
+    pub kept: Explicit,
+    /// What it is worth on the balls it was chosen on.
     pub chosen: Solution,
     /// That policy on fresh balls.
     pub told: Explicit,
@@ -41,11 +44,14 @@ impl Whole {
     ) -> Self {
         let before = previous.map(|p| &p.explicit);
         let explicit = Explicit::with(hole, player, day, start, options, before);
-        let chosen = solve_explicit(&explicit, TOLERANCE);
-        let told = explicit.held(hole, day, &chosen, FRESH_BALLS, FRESH_TEE_BALLS);
+        let optimum = solve_explicit(&explicit, TOLERANCE);
+        let (kept, chosen) = chosen_together(&explicit, &optimum, TOLERANCE);
+        let told = kept.held(hole, day, &chosen, FRESH_BALLS, options.told_tee_balls);
         let worth = solve_explicit(&told, TOLERANCE);
         Self {
             explicit,
+            optimum,
+            kept,
             chosen,
             told,
             worth,
@@ -56,7 +62,7 @@ impl Whole {
     #[must_use]
     pub fn choosing(&self) -> Policy<'_> {
         Policy {
-            explicit: &self.explicit,
+            explicit: &self.kept,
             solution: &self.chosen,
         }
     }
