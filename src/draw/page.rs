@@ -311,12 +311,16 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let (left, right) = (60.0, 1020.0);
     let (column, words_left) = (left + 420.0, left + 460.0);
     let head = area(left, 40.0, right, 124.0);
-    let map = area(left, 142.0, right, 1128.0);
-    let tee = area(left, 1144.0, column, 1412.0);
-    let call = area(words_left, 1134.0, right, 1450.0);
-    let hundred = area(left, 1466.0, column, 1618.0);
-    let costs = area(words_left, 1466.0, right, 1618.0);
-    let foot = area(left, 1627.0, right, 1746.0);
+    // What stands at the foot takes the room it needs; the map gives it.
+    let assumed = |p: &Patch| p.assumed && p.surface != Surface::Rough;
+    let last = numbers::foot(right - left, plan, hole.patches.iter().any(assumed));
+    let up = (last.height() - 121.0).max(0.0);
+    let map = area(left, 142.0, right, 1128.0 - up);
+    let tee = area(left, 1144.0 - up, column, 1412.0 - up);
+    let call = area(words_left, 1134.0 - up, right, 1450.0 - up);
+    let hundred = area(left, 1466.0 - up, column, 1618.0 - up);
+    let costs = area(words_left, 1466.0 - up, right, 1618.0 - up);
+    let foot = area(left, 1627.0 - up, right, 1746.0);
 
     let (way, half_m, frame) = view(std::slice::from_ref(&placed), hole, map, 500.0);
     let strip = Strip::new(
@@ -377,13 +381,20 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let heavy = Stroke::of(palette::INK, 3.0);
     let light = Stroke::of(palette::MIST, 2.0);
     panel::rule(&mut words, &head, 132.0, heavy);
-    tee_drawing::tee_note(&mut words, [left, 1442.0], column - left, plan, &placed);
+    tee_drawing::tee_note(
+        &mut words,
+        [left, 1442.0 - up],
+        column - left,
+        plan,
+        &placed,
+    );
     numbers::call(&mut words, &call, plan);
-    panel::rule(&mut words, &foot, 1457.0, light);
+    panel::rule(&mut words, &foot, 1457.0 - up, light);
     numbers::hundred(&mut words, &hundred, &plan.choice.shot.finish);
     numbers::costs(&mut words, &costs, plan);
-    panel::rule(&mut words, &foot, 1626.0, light);
-    numbers::foot(&mut words, &foot, plan, ground.assumed);
+    panel::rule(&mut words, &foot, 1626.0 - up, light);
+    // What is assumed may lie out of sight, and is then not spoken of.
+    numbers::foot(right - left, plan, ground.assumed).write(&mut words, &foot);
     let mut pegging = Board::new(tee, |_| 0.0);
     tee_drawing::tee(&mut pegging, &tee, plan, &placed, lengths);
 

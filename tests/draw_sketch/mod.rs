@@ -119,6 +119,7 @@ impl Sketch {
                 triple_or_worse: 0.02,
             },
             decided_for: "strokes".to_owned(),
+            received: None,
             aims_of_play: Vec::new(),
             next: Some(Next {
                 from: self.lon_lat(call.rest),
