@@ -59,7 +59,7 @@ pub fn decide_by(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let clubs: Vec<usize> = (0..question.player.clubs.len()).collect();
-    decide_among(question, to_go, &clubs, progress)
+    decide_among(question, to_go, &clubs, Look::Close, progress)
 }
 
 /// A tee that was decided before, under another wind or pin or by another worth:
@@ -74,21 +74,53 @@ pub fn decide_again(
     before: &Decision,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
+    decide_among(question, to_go, &hopeful(before), Look::Close, progress)
+        // Where none of them keeps a ball in play, another may.
+        .or_else(|_| decide_by(question, to_go, progress))
+}
+
+/// The same, looked at less closely: clubs that the survey puts far behind are not
+/// followed, the best are weighed on a quarter of the balls, and nothing is said of
+/// named aims, the aim's window and the flight.
+///
+/// # Errors
+/// As [`decide`].
+pub fn decide_roughly(
+    question: &Question<'_>,
+    to_go: &dyn StrokesFrom,
+    before: &Decision,
+) -> Result<Decision, NothingInPlay> {
+    decide_among(question, to_go, &hopeful(before), Look::Rough, &|_| {})
+        .or_else(|_| decide_by(question, to_go, &|_| {}))
+}
+
+/// Clubs that were not hopeless.
+fn hopeful(before: &Decision) -> Vec<usize> {
     let mut clubs: Vec<usize> = std::iter::once(&before.choice)
         .chain(before.alternatives.iter().filter(|a| a.costs <= HOPELESS))
         .map(|priced| priced.shot.club)
         .collect();
     clubs.sort_unstable();
     clubs.dedup();
-    decide_among(question, to_go, &clubs, progress)
-        // Where none of them keeps a ball in play, another may.
-        .or_else(|_| decide_by(question, to_go, progress))
+    clubs
 }
+
+/// How closely contenders are looked at.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Look {
+    Close,
+    Rough,
+}
+
+/// A club that the survey puts this far behind is not followed in a rough look,
+/// strokes.
+const FAR_BEHIND: f64 = 0.25;
 
 fn decide_among(
     question: &Question<'_>,
     to_go: &dyn StrokesFrom,
     clubs: &[usize],
+    look: Look,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let range = Range::new(question, to_go);
@@ -105,6 +137,9 @@ fn decide_among(
         .map(|starts| {
             // A club far off the pace needs its best line, not its second valley.
             let behind = starts[0].strokes - best_survey > 0.3;
+            if look == Look::Rough && starts[0].strokes - best_survey > FAR_BEHIND {
+                return Some(starts[0]);
+            }
             let starts = if behind { &starts[..1] } else { &starts[..] };
             let ends: Vec<Scored> = starts
                 .iter()
@@ -140,7 +175,8 @@ fn decide_among(
     let best_weighed = least(weighed.iter().map(|w| &w.1));
     let mut shots: Vec<TeeShot> = pursued.iter().map(|p| p.shot).collect();
     for (i, placed) in &weighed {
-        shots[*i] = if placed.strokes - best_weighed <= IN_THE_RUNNING {
+        let close = look == Look::Close && placed.strokes - best_weighed <= IN_THE_RUNNING;
+        shots[*i] = if close {
             range
                 .follow(placed.shot, Stage::Close, CLOSE_BALLS, 0.6, 3)
                 .shot
@@ -149,6 +185,9 @@ fn decide_among(
         };
     }
 
+    if look == Look::Rough {
+        shots = weighed.iter().map(|(i, _)| shots[*i]).collect();
+    }
     tell(3, "pricing on fresh balls");
     let mut fresh: Vec<Priced> = shots
         .par_iter()
@@ -165,6 +204,16 @@ fn decide_among(
     let mut alternatives = fresh;
     for other in &mut alternatives {
         range.set_costs(other, &choice_by_set);
+    }
+    if look == Look::Rough {
+        return Ok(Decision {
+            aim_window_deg: [choice.shot.aim_deg; 2],
+            choice,
+            alternatives,
+            comparisons: Vec::new(),
+            flight: Vec::new(),
+            flight_airborne: 0,
+        });
     }
     let comparisons: Vec<(String, Priced)> = range
         .named_aims(&choice)

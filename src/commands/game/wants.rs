@@ -1,10 +1,10 @@
 //! What is asked of a planning: the aim of play, strokes received, other winds and pins.
 
 use bendline::diagnostic::{Place, Problem};
-use bendline::hole::{Hole, pin};
+use bendline::hole::pin;
 use bendline::outcome::Day;
 use bendline::plan::what_if::{Under, WhatIf, what_if};
-use bendline::strategy::what_if::decide_case;
+use bendline::strategy::what_if::{Flown, decide_pin, decide_wind};
 use bendline::strategy::whole::aims_of_play::{AimOfPlay, strokes_received};
 use bendline::strategy::whole::scores::Scores;
 use bendline::strategy::{self, Decision, Question, whole};
@@ -84,63 +84,69 @@ impl Table {
         solved: Option<&whole::Whole>,
         tell: &(dyn Fn(strategy::Progress) + Sync),
     ) -> Vec<WhatIf> {
-        let mut days: Vec<(Under<'_>, Day, Option<Hole>)> = Vec::new();
+        let mut winds: Vec<(f64, f64)> = Vec::new();
         if self.what_if.contains(&cli::WhatIf::Winds) {
             for speed_m_s in [10.0 * MPH_M_S, 20.0 * MPH_M_S] {
-                for eighth in 0..8_u8 {
-                    let from_deg = 45.0 * f64::from(eighth);
-                    let wind = day::wind(&cli::Wind {
-                        wind: Some(WindText {
-                            speed_m_s,
-                            from_deg,
-                        }),
-                    });
-                    let under = Under {
-                        kind: "wind",
-                        wind: (speed_m_s, from_deg),
-                        pin: "as planned",
-                    };
-                    days.push((
-                        under,
-                        Day {
-                            wind,
-                            ..*question.day
-                        },
-                        None,
-                    ));
-                }
+                winds.extend((0..8_u8).map(|eighth| (speed_m_s, 45.0 * f64::from(eighth))));
             }
         }
-        if self.what_if.contains(&cli::WhatIf::Pins) {
-            let wind = question.day.wind;
-            for (name, at) in pin::around(question.hole) {
-                let under = Under {
-                    kind: "pin",
-                    wind: (wind.speed_m_s, wind.from_deg),
-                    pin: name,
-                };
-                days.push((under, *question.day, Some(question.hole.with_pin(at))));
-            }
+        let pins = if self.what_if.contains(&cli::WhatIf::Pins) {
+            pin::around(question.hole)
+        } else {
+            Vec::new()
+        };
+        let total = winds.len() + pins.len();
+        let tell = |done| {
+            tell(strategy::Progress {
+                done,
+                total,
+                doing: "deciding for other winds and pins",
+            });
+        };
+        // A case in which no ball stays in play is left out.
+        let mut cases: Vec<WhatIf> = Vec::with_capacity(total);
+        for (done, &(speed_m_s, from_deg)) in winds.iter().enumerate() {
+            tell(done);
+            let wind = Some(WindText {
+                speed_m_s,
+                from_deg,
+            });
+            let day = Day {
+                wind: day::wind(&cli::Wind { wind }),
+                ..*question.day
+            };
+            let under = Under {
+                kind: "wind",
+                wind: (speed_m_s, from_deg),
+                pin: "as planned",
+            };
+            let question = Question {
+                day: &day,
+                ..*question
+            };
+            let case = decide_wind(&question, before, solved);
+            cases.extend(case.map(|case| what_if(&case, under, before, question.player)));
         }
-        let total = days.len();
-        days.iter()
-            .enumerate()
-            .filter_map(|(done, (under, day, hole))| {
-                tell(strategy::Progress {
-                    done,
-                    total,
-                    doing: "deciding for other winds and pins",
-                });
-                let question = Question {
-                    day,
-                    hole: hole.as_ref().unwrap_or(question.hole),
-                    ..*question
-                };
-                // A case in which no ball stays in play is left out.
-                let case = decide_case(&question, before, solved).ok()?;
-                Some(what_if(&case, *under, before, question.player))
-            })
-            .collect()
+        if pins.is_empty() {
+            return cases;
+        }
+        let flown = Flown::of(question, before, solved);
+        for (done, (name, at)) in pins.into_iter().enumerate() {
+            tell(winds.len() + done);
+            let under = Under {
+                kind: "pin",
+                wind: (question.day.wind.speed_m_s, question.day.wind.from_deg),
+                pin: name,
+            };
+            let hole = question.hole.with_pin(at);
+            let question = Question {
+                hole: &hole,
+                ..*question
+            };
+            let case = decide_pin(&question, before, &flown, solved);
+            cases.extend(case.map(|case| what_if(&case, under, before, question.player)));
+        }
+        cases
     }
 
     /// What is played for on a hole of this par, and what is held beside it.
