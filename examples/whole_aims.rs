@@ -22,11 +22,47 @@ use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::whole::aims_of_play::{AimOfPlay, standing};
 use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
 use bendline::strategy::whole::scores::Scores;
+use bendline::strategy::whole::way_home::WayHome;
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::scores;
 
 const COURSE: &str = include_str!("../holes/course.geojson");
 const LOG: &str = include_str!("logs/strong-draw.csv");
+
+/// The way home, told and played: the shot, other clubs, the distances left.
+fn ways_home(game: &Game<'_>, way: Option<&WayHome>, times: usize) {
+    let Some(way) = way else {
+        return;
+    };
+    let shots = std::iter::once(&way.choice)
+        .chain(way.others.iter().take(2))
+        .chain(way.lay_ups.iter().take(4));
+    let mut known = Vec::new();
+    for shot in shots {
+        if known.contains(&shot.action) {
+            continue;
+        }
+        known.push(shot.action);
+        let style = Style {
+            begin: Some((way.from, shot.action)),
+            ..Style::default()
+        };
+        let played = play_as(game, style, times, 8);
+        let error = played.standard_error.hypot(shot.standard_error);
+        let swing = &game.policy.explicit.problem().swings[usize::from(shot.action.swing)];
+        println!(
+            "    from {:.0} m: {} {:?}, leaves {:.0} m: told {:.4}, played {:.4} ± {error:.4} \
+             ({:+.1})",
+            way.to_pin_m,
+            swing.club.map_or("wedge", |c| &game.player.clubs[c].club),
+            swing.kind,
+            shot.left_m,
+            shot.strokes,
+            played.mean,
+            (played.mean - shot.strokes) / error
+        );
+    }
+}
 
 fn main() -> ExitCode {
     let numbers: Vec<usize> = std::env::args()
@@ -100,7 +136,11 @@ fn main() -> ExitCode {
             let mine = standing(&whole.explicit, aim, par);
             let tee = Some((choice.shot, choice.peg));
             let run = |standing| {
-                let style = Style { tee, standing };
+                let style = Style {
+                    tee,
+                    standing,
+                    ..Style::default()
+                };
                 play_as(&game, style, *times, 7)
             };
             let of = |played: &Played| {
@@ -127,6 +167,9 @@ fn main() -> ExitCode {
                 aim.key()
             );
             holds &= off.abs() <= 3.0;
+            if *aim == AimOfPlay::Strokes {
+                ways_home(&game, found.way_home.as_ref(), *times);
+            }
         }
     }
     if holds {

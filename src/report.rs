@@ -176,6 +176,14 @@ fn speed(m_s: f64, unit: LengthUnit) -> String {
 fn what_if_words(plan: &Plan, unit: LengthUnit) -> Vec<String> {
     let club = crate::plan::sentence::club(&plan.choice.shot.club);
     let mut words = what_stays(&plan.what_if, &club, &|m_s| speed(m_s, unit));
+    if !words.is_empty() {
+        words.push(
+            "Aims are told where the ball lands. What is as good as the best, within 0.02 strokes \
+             or points, half a chance in 100 or noise, stays as planned; the plan kept is its very \
+             peg and aim beside the best."
+                .into(),
+        );
+    }
     if plan.what_if.iter().any(|case| case.kind == "wind") {
         words.push("In these winds strokes count what the wind does to the tee shot only.".into());
     }
@@ -185,45 +193,43 @@ fn what_if_words(plan: &Plan, unit: LengthUnit) -> Vec<String> {
 /// One row a case: what changes in club, peg and aim; a dash is no change.
 fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
     let mut rows = Rows::new();
+    let windy = plan.what_if.iter().any(|case| case.kind == "wind");
     for case in &plan.what_if {
         if rows.is_empty() {
-            rows.push(
-                [
-                    "if",
-                    "club",
-                    "peg",
-                    "aim where it lands",
-                    "carry",
-                    "strokes",
-                    "plan kept",
-                ]
-                .map(String::from)
-                .into(),
-            );
+            let mut head = vec!["if".to_owned()];
+            head.extend(windy.then(|| "to this shot".to_owned()));
+            let [peg, aim] = ["peg", "aim"].map(|what| format!("{what}, {}", unit.name()));
+            let rest = ["club", &peg, &aim, "carry", "strokes", "plan kept"];
+            head.extend(rest.map(String::from));
+            rows.push(head);
         }
-        let name = if case.kind == "pin" {
-            format!("pin {}", case.pin)
+        let mut row = if case.kind == "pin" {
+            vec![format!("pin {}", case.pin)]
         } else {
-            format!(
-                "{} {}, {}",
-                speed(case.wind_m_s, unit),
-                point(case.wind_from_deg),
-                to_the_shot(case.wind_from_deg, plan.choice.shot.aim.bearing_deg)
-            )
+            let from = point(case.wind_from_deg);
+            vec![format!("{} {from}", speed(case.wind_m_s, unit))]
         };
+        if windy {
+            let bearing = plan.choice.shot.aim.bearing_deg;
+            row.push(match case.kind.as_str() {
+                "wind" => to_the_shot(case.wind_from_deg, bearing).to_owned(),
+                _ => String::new(),
+            });
+        }
         let sideways = |metres: f64, decimals: usize| {
             let value = unit.of(metres);
             if value.abs() < 0.5 {
                 "–".to_owned()
             } else {
                 let side = if value < 0.0 { "L" } else { "R" };
-                format!("{:.decimals$} {} {side}", value.abs(), unit.name())
+                format!("{:.decimals$} {side}", value.abs())
             }
         };
-        rows.push(vec![
-            name,
+        row.extend([
             if case.same_club {
                 "–".into()
+            } else if case.shape == plan.choice.shot.shape {
+                capital(&crate::plan::sentence::club(&case.club))
             } else {
                 capital(&club_and_shape(&case.club, &case.shape))
             },
@@ -233,10 +239,15 @@ fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
             format!("{:.2}", case.strokes),
             match case.keep_shot {
                 Some(c) if is_tie(c.costs, c.standard_error) => "tie".into(),
-                Some(c) => difference(c.costs, c.standard_error),
+                Some(c) => match case.costs_unit.as_str() {
+                    "chance" => format!("-{:.1} in 100", c.costs * 100.0),
+                    "points" => format!("-{:.2} points", c.costs),
+                    _ => difference(c.costs, c.standard_error),
+                },
                 None => "no ball in play".into(),
             },
         ]);
+        rows.push(row);
     }
     rows
 }

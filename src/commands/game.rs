@@ -19,6 +19,7 @@ use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
 use bendline::strategy::by_game::{Wants, decide_by_game, decide_in_wind};
 use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
 use bendline::units::LengthUnit;
 use bendline::units::scores::ScoreList;
@@ -394,7 +395,7 @@ impl Table {
             let decision = strategy::decide(&question, &tell).map_err(nothing)?;
             let mut plan = assembled(&decision);
             plan.notes.push(BY_TABLE.into());
-            plan.what_if = self.cases(&question, &decision, None, &tell);
+            plan.what_if = self.cases(&question, &decision, &AimOfPlay::Strokes, None, &tell);
             *before = Some(Before {
                 hole: task.hole,
                 decision,
@@ -427,7 +428,7 @@ impl Table {
             solved.explicit.problem(),
             self.unit,
         ));
-        plan.what_if = self.cases(&question, &found.decision, Some(&solved), &tell);
+        plan.what_if = self.cases(&question, &found.decision, &aim, Some(&solved), &tell);
         *before = Some(Before {
             hole: task.hole,
             decision: found.decision,

@@ -365,7 +365,7 @@ pub struct Foot {
 }
 
 /// Most lines at the foot.
-const FOOT_LINES: usize = 8;
+const FOOT_LINES: usize = 9;
 
 impl Foot {
     /// How high it is, from its rule to the last descender.

@@ -159,7 +159,10 @@ pub struct Placed {
     pub widths: Vec<(f64, f64, Coord<f64>, Coord<f64>)>,
     /// How far right of square to the markers the aim points, degrees.
     pub aim_from_square_deg: f64,
-    /// From the finish to the green's front and back, towards the pin, m.
+    /// Where the next shot is played from: the middle of the likely finish, or the
+    /// average one.
+    pub next: Coord<f64>,
+    /// From there to the green's front and back, towards the pin, m.
     pub green_from_rest_m: Option<[f64; 2]>,
 }
 
@@ -194,6 +197,9 @@ impl Placed {
                 y: peg.y + 100.0,
             });
         let rest = near(rest).unwrap_or(pin);
+        let whole = plan.whole_hole.as_ref();
+        let next = whole.and_then(|whole| whole.next.as_ref());
+        let next = next.and_then(|next| near(plane(next.from))).unwrap_or(rest);
         Self {
             peg,
             pin,
@@ -217,7 +223,8 @@ impl Placed {
                 .map(|w| (w.distance_m, w.width_m, plane(w.left), plane(w.right)))
                 .collect(),
             aim_from_square_deg: (turn + 540.0).rem_euclid(360.0) - 180.0,
-            green_from_rest_m: green_from(hole, rest, pin),
+            next,
+            green_from_rest_m: green_from(hole, next, pin),
         }
     }
 }

@@ -4,9 +4,11 @@ use serde::Serialize;
 
 use super::round;
 use super::scene::turn_deg;
+use super::whole_hole::unit_of;
 use crate::player::Player;
 use crate::strategy::Decision;
 use crate::strategy::what_if::{Case, Change};
+use crate::strategy::whole::aims_of_play::AimOfPlay;
 
 /// One case beside the plan.
 #[derive(Clone, Debug, Serialize)]
@@ -40,16 +42,19 @@ pub struct WhatIf {
     pub strokes: f64,
     /// Standard error of that.
     pub standard_error: f64,
+    /// What the costs below are counted in: `strokes`, `chance` or `points`, by what
+    /// the tee was decided for.
+    pub costs_unit: String,
     /// What the plan's club costs then, aimed anew; null where that was not told.
     pub keep_club: Option<Costs>,
     /// What the plan's very shot costs then.
     pub keep_shot: Option<Costs>,
 }
 
-/// Strokes more, and the standard error.
+/// How much worse, and the standard error.
 #[derive(Clone, Copy, Debug, Serialize)]
 pub struct Costs {
-    /// Strokes more.
+    /// How much worse.
     pub costs: f64,
     /// Standard error.
     pub standard_error: f64,
@@ -64,6 +69,8 @@ pub struct Under<'a> {
     pub wind: (f64, f64),
     /// The pin's name.
     pub pin: &'a str,
+    /// What is played for.
+    pub aim: &'a AimOfPlay,
 }
 
 /// A case for the plan file.
@@ -103,6 +110,7 @@ pub fn what_if(case: &Case, under: Under<'_>, plan: &Decision, player: &Player) 
         carry_m: round::metres(case.carry_m),
         strokes: round::strokes(case.strokes),
         standard_error: round::strokes(case.standard_error),
+        costs_unit: unit_of(under.aim).into(),
         keep_club: costs(case.keep_club),
         keep_shot: costs(case.keep_shot),
     }
@@ -130,6 +138,9 @@ pub fn point(wind_from_deg: f64) -> &'static str {
     const NAMES: [&str; 8] = ["N", "NE", "E", "SE", "S", "SW", "W", "NW"];
     NAMES[(wind_from_deg.rem_euclid(360.0) / 45.0).round() as usize % 8]
 }
+
+/// Cases that are named; more are counted.
+const NAMED: usize = 4;
 
 /// What changes and what does not, a line for winds and one for pins.
 #[must_use]
@@ -182,7 +193,11 @@ pub fn what_stays(cases: &[WhatIf], club: &str, speed: &dyn Fn(f64) -> String) -
             }
         }
         for (name, when) in others {
-            parts.push(format!("{name} with {}", when.join(", ")));
+            parts.push(if when.len() > NAMED {
+                format!("{name} in {}", when.len())
+            } else {
+                format!("{name} with {}", when.join(", "))
+            });
         }
         lines.push(format!("Of {all} {noun}: {}.", parts.join("; ")));
     }
@@ -209,6 +224,7 @@ mod tests {
             carry_m: 200.0,
             strokes: 4.1,
             standard_error: 0.01,
+            costs_unit: "strokes".into(),
             keep_club: None,
             keep_shot: None,
         }

@@ -186,7 +186,7 @@ pub fn whole_hole(
     }
 }
 
-fn unit_of(aim: &AimOfPlay) -> &'static str {
+pub(super) fn unit_of(aim: &AimOfPlay) -> &'static str {
     match aim {
         AimOfPlay::Strokes => "strokes",
         AimOfPlay::Points { .. } => "points",
@@ -233,9 +233,10 @@ const APART: f64 = 0.15;
 fn beside_table(expected: f64, by_table: f64) -> Option<String> {
     let apart = by_table - expected;
     let why = if apart > APART {
-        "the logged shots are better than that, or truer than shots on a course"
+        "range shots are truer than shots on a course, and every next shot here is well chosen. \
+         Trust the comparisons more than the score"
     } else if apart < -APART {
-        "the logged shots are worse than that"
+        "the logged shots are worse than usual for it"
     } else {
         return None;
     };
@@ -250,7 +251,7 @@ fn decided_words(f: &AimOfPlayFacts, for_strokes: f64) -> String {
     let worth = match f.unit.as_str() {
         "chance" => format!("{} in 100", chance_words(f.worth_of_plan, f.standard_error)),
         _ => format!(
-            "{:.2} ± {:.2}",
+            "{:.2} ± {:.2} points",
             f.worth_of_plan,
             shown_error(f.standard_error)
         ),
@@ -352,6 +353,10 @@ fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay) -> Vec<String> {
         .iter()
         .filter(|f| !is_tie(f.plan_costs, f.plan_costs_standard_error))
         .collect();
+    let in_strokes = facts
+        .iter()
+        .find(|f| f.aim == "strokes")
+        .map_or((0.0, 0.0), |f| (f.plan_costs, f.plan_costs_standard_error));
     let mut lines: Vec<String> = apart
         .iter()
         .map(|f| {
@@ -366,15 +371,19 @@ fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay) -> Vec<String> {
             if let Some(by) = f.costs.iter().find(|c| c.aim == "strokes")
                 && f.aim != "strokes"
             {
-                line += &if is_tie(by.costs, by.standard_error) {
+                // Beside the plan, which may not be the best in strokes itself.
+                let more = by.costs - in_strokes.0;
+                let error = by.standard_error.hypot(in_strokes.1);
+                line += &if is_tie(more, error) {
                     "; in strokes it is about the same".to_owned()
                 } else {
-                    format!("; it costs {}", cost(by.costs, by.standard_error))
+                    format!("; it costs {}", cost(more, error))
                 };
             }
             if f.unit == "strokes" {
                 line = format!(
-                    "Fewest strokes would be {shot}: the plan costs {}",
+                    "Fewest strokes would be {}: the plan costs {}",
+                    shot.trim_end_matches(','),
                     cost(f.plan_costs, f.plan_costs_standard_error)
                 );
             }
@@ -506,7 +515,7 @@ mod tests {
         );
         assert_eq!(
             decided_words(&facts("points", "points", 0.0), 4.528),
-            "Decided for Stableford points, and played on for it: 0.41 ± 0.01; 4.53 strokes on \
+            "Decided for Stableford points, and played on for it: 0.41 ± 0.01 points; 4.53 strokes on \
              average either way."
         );
         assert_eq!(

@@ -16,15 +16,19 @@ use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
 use super::range::{Range, Stage, mean_and_error};
-use super::rules::StrokesFrom;
+use super::rules::{Rules, StrokesFrom};
 use super::search::decide_roughly;
-use super::whole::held::Told;
+use super::whole::aims_of_play::AimOfPlay;
+use super::whole::held::{Told, after};
+use super::whole::judge::Loss;
 use super::whole::{Explicit, Options, Policy, Whole, solve_explicit};
 use super::{Decision, NothingInPlay, Priced, Question};
 use crate::outcome::{Rest, TeeShot, Volley};
 
-/// What costs less than this is as good, strokes.
+/// What costs less than this is as good, strokes or points; and as a chance.
 pub const FREE: f64 = 0.02;
+/// The same of a chance.
+pub const FREE_CHANCE: f64 = 0.005;
 
 /// Values move by less than this when a hole is solved again, strokes.
 const TOLERANCE: f64 = 1.0e-6;
@@ -55,8 +59,8 @@ pub struct Case {
     pub strokes: f64,
     /// Standard error of that.
     pub standard_error: f64,
-    /// What the plan's club costs beside the best then, aimed anew, and the standard
-    /// error; none where it keeps no ball in play.
+    /// What the plan's club costs beside the best then, aimed anew, by what is played
+    /// for, and the standard error; none where it keeps no ball in play.
     pub keep_club: Option<(f64, f64)>,
     /// What the plan's very shot costs then: club, peg and aim; none where it
     /// keeps no ball in play.
@@ -71,18 +75,70 @@ pub struct Case {
 pub fn decide_wind(
     question: &Question<'_>,
     before: &Decision,
+    aim: &AimOfPlay,
     solved: Option<&Whole>,
 ) -> Result<Case, NothingInPlay> {
-    match solved {
-        Some(solved) => {
-            let choosing = solved.choosing();
-            let decision = decide_roughly(question, &choosing, before)?;
-            Ok(case(question, before, &decision, &Told(solved), 0.0))
+    let Some(solved) = solved else {
+        let to_go = StrokesToGo::for_handicap(question.player.handicap);
+        let decision = decide_roughly(question, &to_go, before)?;
+        let worths = Worths::of_strokes(&to_go);
+        return Ok(case(question, before, &decision, &worths));
+    };
+    let told = Told(solved);
+    let worths = Worths::of_strokes(&told);
+    let Some(loss) = loss(question, before, aim, solved) else {
+        let decision = decide_roughly(question, &solved.choosing(), before)?;
+        return Ok(case(question, before, &decision, &worths));
+    };
+    let decision = decide_roughly(question, &loss, before)?;
+    Ok(case(
+        question,
+        before,
+        &decision,
+        &worths.judged_by(&loss, aim),
+    ))
+}
+
+/// An aim of play as a loss; none for fewest strokes.
+fn loss<'a>(
+    question: &Question<'_>,
+    before: &Decision,
+    aim: &'a AimOfPlay,
+    solved: &'a Whole,
+) -> Option<Loss<'a>> {
+    let choosing = solved.choosing();
+    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
+    let choice = &before.choice;
+    let tee = after(&choosing, &rules, &choice.rests, choice.strokes);
+    Loss::of(solved, aim, usize::from(question.hole.par), &tee)
+}
+
+/// By what shots are judged, and by what strokes are told.
+#[derive(Clone, Copy)]
+struct Worths<'a> {
+    judging: &'a dyn StrokesFrom,
+    telling: &'a dyn StrokesFrom,
+    /// What costs less is as good.
+    free: f64,
+    /// Added to the strokes that are told.
+    carried: f64,
+}
+
+impl<'a> Worths<'a> {
+    fn of_strokes(to_go: &'a dyn StrokesFrom) -> Self {
+        Self {
+            judging: to_go,
+            telling: to_go,
+            free: FREE,
+            carried: 0.0,
         }
-        None => {
-            let to_go = StrokesToGo::for_handicap(question.player.handicap);
-            let decision = decide_roughly(question, &to_go, before)?;
-            Ok(case(question, before, &decision, &to_go, 0.0))
+    }
+
+    fn judged_by(self, loss: &'a Loss<'a>, aim: &AimOfPlay) -> Self {
+        Self {
+            judging: loss,
+            free: if aim.is_chance() { FREE_CHANCE } else { FREE },
+            ..self
         }
     }
 }
@@ -200,12 +256,13 @@ impl Flown {
 pub fn decide_pin(
     question: &Question<'_>,
     before: &Decision,
+    aim: &AimOfPlay,
     flown: &Flown,
     solved: Option<&Whole>,
 ) -> Result<Case, NothingInPlay> {
     let Some(solved) = solved else {
         let to_go = StrokesToGo::for_handicap(question.player.handicap);
-        return among(question, before, flown, &to_go, 0.0);
+        return among(question, before, flown, &Worths::of_strokes(&to_go));
     };
     let day = solved.explicit.problem();
     let explicit = Explicit::with(
@@ -221,17 +278,33 @@ pub fn decide_pin(
         explicit: &explicit,
         solution: &solution,
     };
-    among(question, before, flown, &policy, flown.carried)
+    let worths = Worths {
+        carried: flown.carried,
+        ..Worths::of_strokes(&policy)
+    };
+    if *aim == AimOfPlay::Strokes {
+        return among(question, before, flown, &worths);
+    }
+    // Not told on fresh balls: the loss looks at what was chosen only.
+    let there = Whole {
+        told: explicit.clone(),
+        worth: solution.clone(),
+        explicit: explicit.clone(),
+        chosen: solution.clone(),
+    };
+    match loss(question, before, aim, &there) {
+        Some(loss) => among(question, before, flown, &worths.judged_by(&loss, aim)),
+        None => among(question, before, flown, &worths),
+    }
 }
 
 fn among(
     question: &Question<'_>,
     before: &Decision,
     flown: &Flown,
-    to_go: &dyn StrokesFrom,
-    carried: f64,
+    worths: &Worths<'_>,
 ) -> Result<Case, NothingInPlay> {
-    let range = Range::new(question, to_go);
+    let range = Range::new(question, worths.judging);
     let mut best = flown.best(&range);
     best.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
     best.retain(|priced| priced.strokes.is_finite());
@@ -246,19 +319,17 @@ fn among(
         flight: Vec::new(),
         flight_airborne: 0,
     };
-    Ok(case(question, before, &decision, to_go, carried))
+    Ok(case(question, before, &decision, worths))
 }
 
-/// What becomes of the plan where `decision` is the best; `carried` is added to its
-/// strokes.
+/// What becomes of the plan where `decision` is the best.
 fn case(
     question: &Question<'_>,
     before: &Decision,
     decision: &Decision,
-    telling: &dyn StrokesFrom,
-    carried: f64,
+    worths: &Worths<'_>,
 ) -> Case {
-    let range = Range::new(question, telling);
+    let range = Range::new(question, worths.judging);
     let best = &decision.choice;
     let by_set = range.by_set(&best.rests);
     let costs = |rests: &[Rest]| {
@@ -279,7 +350,7 @@ fn case(
     let keep_shot = costs(&kept.rests);
     let keep_club = same_club.and_then(|priced| costs(&priced.rests));
     let good = |costs: Option<(f64, f64)>| {
-        costs.is_some_and(|(costs, error)| costs < FREE || costs <= 2.0 * error)
+        costs.is_some_and(|(costs, error)| costs < worths.free || costs <= 2.0 * error)
     };
     let (change, told) = if good(keep_shot) {
         (Change::Nothing, kept)
@@ -296,12 +367,12 @@ fn case(
     } else {
         (Change::Club, best.clone())
     };
-    let (strokes, standard_error) = mean_and_error(&range.by_set(&told.rests));
+    let (strokes, standard_error) = Range::new(question, worths.telling).strokes(&told.rests);
     Case {
         change,
         shot: told.shot,
         carry_m: told.carry_m,
-        strokes: strokes + carried,
+        strokes: strokes + worths.carried,
         standard_error,
         keep_club,
         keep_shot,

@@ -81,6 +81,7 @@ impl Table {
         &self,
         question: &Question<'_>,
         before: &Decision,
+        aim: &AimOfPlay,
         solved: Option<&whole::Whole>,
         tell: &(dyn Fn(strategy::Progress) + Sync),
     ) -> Vec<WhatIf> {
@@ -119,12 +120,13 @@ impl Table {
                 kind: "wind",
                 wind: (speed_m_s, from_deg),
                 pin: "as planned",
+                aim,
             };
             let question = Question {
                 day: &day,
                 ..*question
             };
-            let case = decide_wind(&question, before, solved);
+            let case = decide_wind(&question, before, aim, solved);
             cases.extend(case.map(|case| what_if(&case, under, before, question.player)));
         }
         if pins.is_empty() {
@@ -137,13 +139,14 @@ impl Table {
                 kind: "pin",
                 wind: (question.day.wind.speed_m_s, question.day.wind.from_deg),
                 pin: name,
+                aim,
             };
             let hole = question.hole.with_pin(at);
             let question = Question {
                 hole: &hole,
                 ..*question
             };
-            let case = decide_pin(&question, before, &flown, solved);
+            let case = decide_pin(&question, before, aim, &flown, solved);
             cases.extend(case.map(|case| what_if(&case, under, before, question.player)));
         }
         cases

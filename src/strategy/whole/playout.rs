@@ -89,6 +89,9 @@ pub struct Style<'a> {
     /// The tee shot and its peg, m; none for the policy's own. A ball in a
     /// penalty area is then dropped wherever there is a place for it.
     pub tee: Option<(TeeShot, Coord<f64>)>,
+    /// A place, m, and what is done from it first: the hole is played from there and
+    /// not from the tee.
+    pub begin: Option<(Coord<f64>, Action)>,
     /// An aim of play, of the same hole as the policy: played for as long as
     /// there is anything to be had, then for fewest strokes.
     pub standing: Option<&'a Standing>,
@@ -224,10 +227,11 @@ struct Ball {
 impl Table<'_> {
     fn play(&self, count: usize, seed: u64) -> Vec<usize> {
         let mut rng = Pcg64Mcg::seed_from_u64(seed);
+        let begin = self.style.begin.map(|(at, _)| at);
         let mut balls = vec![
             Ball {
-                at: self.game.policy.explicit.problem().start,
-                teed: true,
+                at: begin.unwrap_or(self.game.policy.explicit.problem().start),
+                teed: begin.is_none(),
                 strokes: 0,
                 done: false,
             };
@@ -361,6 +365,8 @@ impl Table<'_> {
         }
         let mut action = if ball.teed {
             self.game.policy.tee().1
+        } else if let (0, Some((_, first))) = (ball.strokes, self.style.begin) {
+            first
         } else {
             self.action(ball, lie)?
         };
