@@ -189,6 +189,27 @@ fn several_holes_come_with_their_total() {
     );
 }
 
+/// Strokes are allotted by stroke index: where a hole has none the plan says so and stops.
+#[test]
+fn strokes_received_need_a_stroke_index() {
+    let folder = folder();
+    let hole = fs::read_to_string(source("holes/01-sickle.geojson")).expect("a hole");
+    let hole = hole.replace("\"handicap\": \"5\", ", "");
+    fs::write(folder.path().join("hole.geojson"), hole).expect("a file");
+    let run = bendline(folder.path(), &["plan", "hole.geojson", "--receives", "9"]);
+    assert_eq!(run.status.code(), Some(1));
+    let said = text(&run.stderr);
+    for wanted in [
+        "hole 1",
+        "a stroke index, handicap=1 to 18",
+        "points are then gross",
+    ] {
+        let flat = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(wanted), "{wanted}: {said}");
+    }
+    assert_eq!(names(folder.path()), ["hole.geojson"]);
+}
+
 /// The same input and seed give the same bytes with one, two and eight threads.
 #[test]
 fn the_number_of_threads_does_not_show() {

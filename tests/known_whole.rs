@@ -234,15 +234,20 @@ fn what_is_played_for_comes_off_as_often_as_told() {
     let tee = hole.tee(None).expect("a tee");
     let start = tee.peg(tee.width_m() / 2.0, 0.1);
     let whole = Whole::of(&hole, &player, &day, start, &Options::default(), None);
-    // A driver just left of the middle: water, trees and out of bounds in reach.
+    // The tee shot that the problem itself would hit: its states are where balls lie.
+    let choosing = whole.choosing();
+    let (_, action) = choosing.tee();
+    let problem = whole.explicit.problem();
+    let swing = &problem.swings[usize::from(action.swing)];
+    let pin_deg = f64::from(problem.pin_deg([start.x as f32, start.y as f32]));
     let shot = TeeShot {
-        club: 0,
+        club: swing.club.expect("a club of the bag"),
         from_left_m: tee.width_m() / 2.0,
         behind_front_m: 0.1,
-        aim_deg: -1.0,
+        aim_deg: action.bearing_deg(pin_deg),
     };
     let volley = Volley::fly(
-        &player.clubs[0],
+        &player.clubs[shot.club],
         &points(5, 32_768),
         &day,
         [shot.aim_deg; 2],
@@ -255,7 +260,6 @@ fn what_is_played_for_comes_off_as_often_as_told() {
         start,
         shot.aim_deg,
     );
-    let choosing = whole.choosing();
     let rules = Rules::new(&hole, &choosing, player.club_length_m);
     let balls = after(&choosing, &rules, &rests, whole.chosen.tee);
     let usual = Scores::after(&whole.explicit, &whole.chosen, &balls);
@@ -300,6 +304,7 @@ fn what_is_played_for_comes_off_as_often_as_told() {
         play_as(&game, style, HOLES, seed)
     };
     let for_strokes = played(None, 11);
+    let mut held = true;
     for ((aim, standing), told) in aims.iter().zip(&standings).zip(&told) {
         let mean = |played: &Played| {
             let of = |power: i32| {
@@ -314,10 +319,8 @@ fn what_is_played_for_comes_off_as_often_as_told() {
         assert!((total - 1.0).abs() < 1e-9, "{aim}: {total}");
         let stated = told.expect(|score| aim.worth(score, par));
         let (worth, error) = mean(&played(Some(standing), 12));
-        assert!(
-            (stated - worth).abs() <= 3.0 * error,
-            "{aim}: told {stated:.4}, played {worth:.4} ± {error:.4}"
-        );
+        println!("{aim}: told {stated:.4}, played {worth:.4} ± {error:.4}");
+        held &= (stated - worth).abs() <= 3.0 * error;
         let (otherwise, other_error) = mean(&for_strokes);
         assert!(
             worth >= otherwise - 3.0 * error.hypot(other_error),
@@ -329,6 +332,7 @@ fn what_is_played_for_comes_off_as_often_as_told() {
         let best = best.expect(|score| aim.worth(score, par));
         assert!(best >= flattered - 1e-9, "{aim}: {best} {flattered}");
     }
+    assert!(held, "what is told of an aim of play is not what is played");
 }
 
 /// A standing followed on the problem it was found on.

@@ -318,10 +318,11 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let (left, right) = (60.0, 1020.0);
     let (column, words_left) = (left + 420.0, left + 460.0);
     let head = area(left, 40.0, right, 124.0);
-    // What stands at the foot takes the room it needs; the map gives it.
+    // What stands at the foot takes the room it needs above the 3.5 mm that printers
+    // leave white; the map gives it.
     let assumed = |p: &Patch| p.assumed && p.surface != Surface::Rough;
     let last = numbers::foot(right - left, plan, hole.patches.iter().any(assumed));
-    let up = (last.height() - 121.0).max(0.0);
+    let up = (last.height() - 115.5).max(0.0);
     let map = area(left, 142.0, right, 1128.0 - up);
     let tee = area(left, 1144.0 - up, column, 1412.0 - up);
     let call = area(words_left, 1134.0 - up, right, 1450.0 - up);

@@ -141,11 +141,9 @@ pub(super) fn held(
     })
 }
 
-/// These actions of these states of `from`, on fresh balls; states that neither
-/// `from` nor `told` has get their best rough shot, the others nothing.
+/// These actions of these states of `from`, on fresh balls, and nothing from any other.
 pub(super) fn fresh(
     from: &Explicit,
-    told: &Explicit,
     hole: &Hole,
     day: &Day,
     wanted: &BTreeMap<u32, Vec<Action>>,
@@ -153,20 +151,15 @@ pub(super) fn fresh(
 ) -> Explicit {
     let table = &from.table;
     let seed = from.options.fineness.seed.wrapping_add(0x00A1_3B0D);
-    let physics = Physics::new(hole, day, &table.problem, seed, FRESH_POOL);
+    let physics = Physics::new(hole, day, &table.problem, seed, POOL);
     let also = wanted.keys().map(|state| from.states[*state as usize].at);
     let options = Options {
         also: also.collect(),
         ..from.options.clone()
     };
     Builder::new(&physics, table, &options).run(&[], &[], &|state| {
-        if let Some(actions) = known(from, state).and_then(|known| wanted.get(&known)) {
-            (actions.clone(), balls)
-        } else if known(from, state).or(known(told, state)).is_some() {
-            (Vec::new(), 0)
-        } else {
-            (candidates(table, state, 1), balls.div_ceil(8))
-        }
+        let actions = known(from, state).and_then(|known| wanted.get(&known));
+        actions.map_or((Vec::new(), 0), |actions| (actions.clone(), balls))
     })
 }
 

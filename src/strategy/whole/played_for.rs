@@ -15,15 +15,16 @@ use super::aims_of_play::Standing;
 use super::answer::Whole;
 use super::build;
 use super::chain::Chain;
-use super::explicit::{Choice, End, Explicit, Node, Spot};
+use super::explicit::{Choice, End, Explicit, NO_STATE, Node, Spot, State};
+use super::lie::LIES;
 use super::scores::{After, Plays, Scores};
 use crate::hole::Hole;
 use crate::outcome::Day;
 
 /// Fresh balls of a choice.
-const BALLS: usize = 64;
+const BALLS: usize = 32;
 /// A choice that comes up less often than this in a hole is not flown afresh.
-const HARDLY_EVER: f64 = 1.0e-5;
+const HARDLY_EVER: f64 = 3.0e-5;
 /// What is to be had counts before strokes do: the strokes that all of it is worth.
 const BEFORE_STROKES: f64 = 1.0e3;
 
@@ -64,7 +65,7 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
             wanted.entry(place).or_default().push(action);
         }
     }
-    let fresh = build::fresh(explicit, &whole.told, hole, day, &wanted, BALLS);
+    let fresh = build::fresh(explicit, hole, day, &wanted, BALLS);
     let mixed = Mixed::of(whole, &fresh, &wanted);
     plans
         .iter()
@@ -111,7 +112,8 @@ impl Plays for For<'_> {
 }
 
 /// Three ways of writing one hole out, as one chain: its places are those of
-/// [`Whole::explicit`], then those that only fresh balls reached.
+/// [`Whole::explicit`], then those that only [`Whole::told`] has. A ball that was flown
+/// afresh for this and reached none of them is played from the nearest.
 struct Mixed<'a> {
     sources: [&'a Explicit; 3],
     /// By source and its state, the place.
@@ -136,23 +138,22 @@ impl<'a> Mixed<'a> {
         let sources = [explicit, &whole.told, fresh];
         let mut value = whole.chosen.value.clone();
         let mut index = explicit.index.clone();
-        let places = [CHOSEN, TOLD, FRESH].map(|source| {
-            let states = sources[source].states();
-            let mut places = Vec::with_capacity(states.len());
-            for (state, at) in states.iter().enumerate() {
-                let slot = &mut index[at.cell as usize * super::lie::LIES + at.lie as usize];
-                if *slot == super::explicit::NO_STATE {
-                    *slot = value.len() as u32;
-                    value.push(if source == TOLD {
-                        whole.worth.value[state]
-                    } else {
-                        explicit.rough_value(at.at, at.lie)
-                    });
-                }
-                places.push(*slot);
+        let own: Vec<u32> = (0..explicit.states().len() as u32).collect();
+        let mut told = Vec::with_capacity(whole.told.states().len());
+        for (state, at) in whole.told.states().iter().enumerate() {
+            let slot = &mut index[at.cell as usize * LIES + at.lie as usize];
+            if *slot == NO_STATE {
+                *slot = value.len() as u32;
+                value.push(whole.worth.value[state]);
             }
-            places
-        });
+            told.push(*slot);
+        }
+        let flown: Vec<u32> = fresh
+            .states()
+            .iter()
+            .map(|state| nearest(explicit, &index, state))
+            .collect();
+        let places = [own, told, flown];
         let mut nodes = Vec::new();
         let first_node = [CHOSEN, TOLD, FRESH].map(|source| {
             let first = nodes.len() as u32;
@@ -174,14 +175,6 @@ impl<'a> Mixed<'a> {
             let held = whole.worth.policy[state] as usize;
             if let Some(choice) = whole.told.choices(state as u32).get(held) {
                 choices[*place as usize].push((TOLD, *choice));
-            }
-        }
-        for (state, place) in places[FRESH].iter().enumerate() {
-            let own = fresh.choices(state as u32);
-            if let (true, [only]) = (*place as usize >= explicit.states().len(), own)
-                && choices[*place as usize].is_empty()
-            {
-                choices[*place as usize].push((FRESH, *only));
             }
         }
         for place in 0..explicit.states().len() {
@@ -217,6 +210,40 @@ impl<'a> Mixed<'a> {
             value,
         }
     }
+}
+
+/// The place of a state, or the nearest in its lie within 2 cells, or the nearest that
+/// the problem has at all.
+fn nearest(explicit: &Explicit, index: &[u32], state: &State) -> u32 {
+    let grid = &explicit.problem().grid;
+    let mut best: Option<(f32, u32)> = None;
+    let middle = grid.middle(state.cell as usize);
+    for down in -2..=2_i8 {
+        for right in -2..=2_i8 {
+            let off = [
+                f32::from(right) * grid.cell_m,
+                f32::from(down) * grid.cell_m,
+            ];
+            let cell = grid.cell(middle[0] + off[0], middle[1] + off[1]);
+            let place = index[cell * LIES + state.lie as usize];
+            let away = off[0].hypot(off[1]);
+            if place != NO_STATE && best.is_none_or(|b| away < b.0) {
+                best = Some((away, place));
+            }
+        }
+    }
+    let far = |other: &State| {
+        let away = (other.at[0] - state.at[0]).hypot(other.at[1] - state.at[1]);
+        (other.lie != state.lie, away)
+    };
+    best.map(|b| b.1).unwrap_or_else(|| {
+        let all = explicit.states().iter().enumerate();
+        let near = all.min_by(|a, b| {
+            let (a, b) = (far(a.1), far(b.1));
+            a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+        });
+        near.map_or(0, |(place, _)| place as u32)
+    })
 }
 
 impl Chain for Mixed<'_> {
