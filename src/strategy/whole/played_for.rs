@@ -177,17 +177,15 @@ impl<'a> Mixed<'a> {
                 choices[*place as usize].push((TOLD, *choice));
             }
         }
-        for place in 0..explicit.states().len() {
+        for ((place, state), here) in explicit.states().iter().enumerate().zip(&mut choices) {
             let own = explicit.choices(place as u32);
             let usual = whole.chosen.policy[place] as usize;
-            let here = &mut choices[place];
             if here.is_empty() {
                 here.extend(own.get(usual).map(|choice| (CHOSEN, *choice)));
             }
             let Some(first) = here.first().copied() else {
                 continue;
             };
-            let state = explicit.states()[place];
             let flown = wanted
                 .get(&(place as u32))
                 .and_then(|_| fresh.state(state.at, state.lie))
