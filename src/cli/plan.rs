@@ -50,8 +50,9 @@ pub struct Plan {
     #[arg(help_heading = "Results", long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
-    /// Print the plan as JSON on the standard output, and nothing else there (an array if several
-    /// holes are planned); files are written only where --out says
+    /// Print the plan as JSON on the standard output, and nothing else there (if several holes are
+    /// asked for, an object: their total under `course`, as in course.json, and the plans under
+    /// `plans`); files are written only where --out says
     #[arg(help_heading = "Results", long)]
     pub json: bool,
 

@@ -189,6 +189,9 @@ pub struct Hole {
     pub name: Option<String>,
     /// Par.
     pub par: u8,
+    /// Where strokes that are received fall first, 1 to 18: the tag `handicap`; none where it
+    /// is no such number.
+    pub stroke_index: Option<u8>,
     /// Length along the line of play from the chosen tee to the pin, m.
     pub length_m: f64,
     /// Line of play, tee first, on the plane.
@@ -227,6 +230,7 @@ impl Hole {
             reference: self.reference.clone(),
             name: self.name.clone(),
             par: self.par,
+            stroke_index: self.stroke_index,
             length_m: self.length_m,
             line_of_play: self.line_of_play.clone(),
             tees: self.tees.clone(),

@@ -237,6 +237,12 @@ pub(super) fn par(out: &mut Collector<'_>, feature: &Feature) -> Option<u8> {
     }
 }
 
+/// The stroke index in a hole's `handicap` tag; none for anything but 1 to 18.
+pub(super) fn stroke_index(text: &str) -> Option<u8> {
+    let index = text.trim().parse().ok();
+    index.filter(|index| (1..=18).contains(index))
+}
+
 /// Par from a name such as "Black (Par 4)".
 pub(super) fn par_in_name(name: &str) -> Option<u8> {
     let lower = name.to_lowercase();

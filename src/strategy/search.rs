@@ -71,7 +71,7 @@ pub fn decide_by(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let clubs: Vec<usize> = (0..question.player.clubs.len()).collect();
-    decide_among(question, to_go, &clubs, progress)
+    decide_among(question, to_go, &clubs, Look::Close, progress)
 }
 
 /// A tee that was decided before, under another wind or pin or by another worth:
@@ -86,21 +86,53 @@ pub fn decide_again(
     before: &Decision,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
+    decide_among(question, to_go, &hopeful(before), Look::Close, progress)
+        // Where none of them keeps a ball in play, another may.
+        .or_else(|_| decide_by(question, to_go, progress))
+}
+
+/// The same, looked at less closely: clubs that the survey puts far behind are not
+/// followed, the best are weighed on a quarter of the balls, and nothing is said of
+/// named aims, the aim's window and the flight.
+///
+/// # Errors
+/// As [`decide`].
+pub fn decide_roughly(
+    question: &Question<'_>,
+    to_go: &dyn StrokesFrom,
+    before: &Decision,
+) -> Result<Decision, NothingInPlay> {
+    decide_among(question, to_go, &hopeful(before), Look::Rough, &|_| {})
+        .or_else(|_| decide_by(question, to_go, &|_| {}))
+}
+
+/// Clubs that were not hopeless.
+fn hopeful(before: &Decision) -> Vec<usize> {
     let mut clubs: Vec<usize> = std::iter::once(&before.choice)
         .chain(before.alternatives.iter().filter(|a| a.costs <= HOPELESS))
         .map(|priced| priced.shot.club)
         .collect();
     clubs.sort_unstable();
     clubs.dedup();
-    decide_among(question, to_go, &clubs, progress)
-        // Where none of them keeps a ball in play, another may.
-        .or_else(|_| decide_by(question, to_go, progress))
+    clubs
 }
+
+/// How closely contenders are looked at.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Look {
+    Close,
+    Rough,
+}
+
+/// A club that the survey puts this far behind is not followed in a rough look,
+/// strokes.
+const FAR_BEHIND: f64 = 0.25;
 
 fn decide_among(
     question: &Question<'_>,
     to_go: &dyn StrokesFrom,
     clubs: &[usize],
+    look: Look,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let range = Range::new(question, to_go);
@@ -120,8 +152,11 @@ fn decide_among(
         .par_iter()
         .map(|starts| {
             // A club far off the pace needs its best line, not its second valley.
-            let behind = starts[0].strokes - best_survey > BEHIND;
-            let (starts, balls) = if behind {
+            let behind = starts[0].strokes - best_survey;
+            if look == Look::Rough && behind > FAR_BEHIND {
+                return Some(starts[0]);
+            }
+            let (starts, balls) = if behind > BEHIND {
                 (&starts[..1], BEHIND_BALLS)
             } else {
                 (&starts[..], PURSUIT_BALLS)
@@ -160,7 +195,8 @@ fn decide_among(
     let best_weighed = least(weighed.iter().map(|w| &w.1));
     let mut shots: Vec<TeeShot> = pursued.iter().map(|p| p.shot).collect();
     for (i, placed) in &weighed {
-        shots[*i] = if placed.strokes - best_weighed <= IN_THE_RUNNING {
+        let close = look == Look::Close && placed.strokes - best_weighed <= IN_THE_RUNNING;
+        shots[*i] = if close {
             range
                 .follow(placed.shot, Stage::Close, CLOSE_BALLS, CLOSE)
                 .shot
@@ -169,18 +205,21 @@ fn decide_among(
         };
     }
 
-    tell(3, "pricing on fresh balls");
     let mut found: Vec<f64> = pursued.iter().map(|p| p.strokes).collect();
-    weighed
-        .iter()
-        .for_each(|(i, placed)| found[*i] = placed.strokes);
+    for (i, placed) in &weighed {
+        found[*i] = placed.strokes;
+    }
     let best_found = found.iter().copied().fold(f64::INFINITY, f64::min);
-    let mut fresh: Vec<Priced> = shots
+    let told: Vec<usize> = match look {
+        Look::Close => (0..shots.len()).collect(),
+        Look::Rough => weighed.iter().map(|w| w.0).collect(),
+    };
+    tell(3, "pricing on fresh balls");
+    let mut fresh: Vec<Priced> = told
         .par_iter()
-        .zip(&found)
-        .map(|(shot, strokes)| {
-            let far_off = strokes - best_found > CONTENDS;
-            range.price_on(*shot, if far_off { FAR_OFF_SETS } else { FRESH_SETS })
+        .map(|&i| {
+            let far_off = found[i] - best_found > CONTENDS;
+            range.price_on(shots[i], if far_off { FAR_OFF_SETS } else { FRESH_SETS })
         })
         .collect();
     fresh.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
@@ -194,6 +233,16 @@ fn decide_among(
     let mut alternatives = fresh;
     for other in &mut alternatives {
         range.set_costs(other, &choice_by_set);
+    }
+    if look == Look::Rough {
+        return Ok(Decision {
+            aim_window_deg: [choice.shot.aim_deg; 2],
+            choice,
+            alternatives,
+            comparisons: Vec::new(),
+            flight: Vec::new(),
+            flight_airborne: 0,
+        });
     }
     let comparisons: Vec<(String, Priced)> = range
         .named_aims(&choice)
@@ -229,21 +278,21 @@ const LATERALS: usize = 3;
 
 /// How a shot's surroundings are looked at.
 #[derive(Clone, Copy)]
-struct Look {
+struct Surroundings {
     /// Aims reach so far either way, degrees.
     half_deg: f64,
     /// In so many steps: the fit is cubic, so at least two.
     half_aims: i32,
 }
-const WIDE: Look = Look {
+const WIDE: Surroundings = Surroundings {
     half_deg: 2.0,
     half_aims: 3,
 };
-const NARROW: Look = Look {
+const NARROW: Surroundings = Surroundings {
     half_deg: 1.5,
     half_aims: 3,
 };
-const CLOSE: Look = Look {
+const CLOSE: Surroundings = Surroundings {
     half_deg: 0.6,
     half_aims: 2,
 };
@@ -332,10 +381,10 @@ impl Range<'_> {
         start: TeeShot,
         stage: Stage,
         balls: usize,
-        Look {
+        Surroundings {
             half_deg,
             half_aims,
-        }: Look,
+        }: Surroundings,
     ) -> Scored {
         const MOVES: usize = 4;
         let pegs = self.laterals(LATERALS);

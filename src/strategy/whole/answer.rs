@@ -42,19 +42,40 @@ impl Whole {
         options: &Options,
         previous: Option<&Self>,
     ) -> Self {
+        let untold = Self::untold(hole, player, day, start, options, previous);
+        let balls = options.told_tee_balls;
+        let told = untold
+            .kept
+            .held(hole, day, &untold.chosen, FRESH_BALLS, balls);
+        Self {
+            worth: solve_explicit(&told, TOLERANCE),
+            told,
+            ..untold
+        }
+    }
+
+    /// The same without fresh balls: what is told is the policy on the balls that
+    /// it was chosen on. For comparing shots, not for telling what they are worth.
+    #[must_use]
+    pub fn untold(
+        hole: &Hole,
+        player: &Player,
+        day: &Day,
+        start: Coord<f64>,
+        options: &Options,
+        previous: Option<&Self>,
+    ) -> Self {
         let before = previous.map(|p| &p.explicit);
         let explicit = Explicit::with(hole, player, day, start, options, before);
         let optimum = solve_explicit(&explicit, TOLERANCE);
         let (kept, chosen) = chosen_together(&explicit, &optimum, TOLERANCE);
-        let told = kept.held(hole, day, &chosen, FRESH_BALLS, options.told_tee_balls);
-        let worth = solve_explicit(&told, TOLERANCE);
         Self {
             explicit,
             optimum,
+            told: kept.clone(),
+            worth: chosen.clone(),
             kept,
             chosen,
-            told,
-            worth,
         }
     }
 

@@ -154,6 +154,31 @@ pub(super) fn held(
     })
 }
 
+/// These actions of these states of `from`, on fresh balls, and nothing from any other.
+pub(super) fn fresh(
+    from: &Explicit,
+    hole: &Hole,
+    day: &Day,
+    wanted: &BTreeMap<u32, Vec<Action>>,
+    balls: usize,
+) -> Explicit {
+    let table = &from.table;
+    let seed = from.options.fineness.seed.wrapping_add(0x00A1_3B0D);
+    let physics = Physics::new(hole, day, &table.problem, seed, POOL);
+    let also = wanted.keys().map(|state| from.states[*state as usize].at);
+    let options = Options {
+        also: also.collect(),
+        ..from.options.clone()
+    };
+    Builder::new(&physics, table, &options).run(&[], &[], &|state| {
+        let actions = known(from, state).and_then(|known| wanted.get(&known));
+        Chosen {
+            actions: actions.cloned().unwrap_or_default(),
+            balls,
+        }
+    })
+}
+
 /// The number that a state has in a problem written out before.
 fn known(explicit: &Explicit, state: &State) -> Option<u32> {
     let known = explicit.index[state.cell as usize * LIES + state.lie as usize];

@@ -78,6 +78,12 @@ impl<'a> Loss<'a> {
         self.aim
     }
 
+    /// What can still be had, by place and strokes.
+    #[must_use]
+    pub fn standing(&self) -> &Standing {
+        &self.standing
+    }
+
     /// The worth of a loss.
     #[must_use]
     pub fn worth(&self, loss: f64) -> f64 {

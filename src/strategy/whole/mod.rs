@@ -44,6 +44,7 @@ pub mod held;
 pub mod judge;
 pub mod lie;
 mod physics;
+pub mod played_for;
 pub mod playout;
 pub mod policy;
 pub mod problem;
