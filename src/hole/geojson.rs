@@ -15,7 +15,7 @@ use super::crs;
 use super::positions::{LonLatHeight, Shape, bad_coordinate, check_degrees, json_kind};
 use super::rings;
 use crate::diagnostic::{self, Place, Problem};
-use crate::twice::keys_twice;
+use crate::twice::{keys_twice, no_json};
 
 /// Largest file that is read, bytes. A whole mapped course takes well under 2 MB.
 const LARGEST_FILE_BYTES: usize = 32 << 20;
@@ -160,9 +160,8 @@ fn parse(out: &mut Collector<'_>, bytes: &[u8]) -> Option<Value> {
                 line: error.line(),
                 column: error.column(),
             };
-            let text = error.to_string();
-            let found = text.split(" at line ").next().unwrap_or(&text).to_string();
-            let remedy = if found.contains("recursion limit") {
+            let found = no_json(&error);
+            let remedy = if found.contains("nested more than") {
                 "a hole file nests at most seven deep; export it again"
             } else {
                 "mend the file there, or export it again; numbers such as NaN are not JSON"
@@ -323,12 +322,24 @@ fn read_geometry(
             out.add(
                 place,
                 "a geometry as in RFC 7946 §3.1",
-                error.to_string(),
+                no_geometry(value, &error),
                 "export the feature again",
             );
             return None;
         }
     };
+    if value
+        .get("coordinates")
+        .is_some_and(|all| without_numbers(all, depth(&geometry.value)))
+    {
+        out.add(
+            place,
+            "positions of two or three finite numbers: longitude, latitude, height",
+            "a position without numbers",
+            "correct that position, or export the feature again",
+        );
+        return None;
+    }
     let before = out.problems.len();
     let shape = match geometry.value {
         GeometryValue::Point { coordinates } => Shape::Points(vec![position(&coordinates)]),
@@ -374,6 +385,54 @@ fn read_geometry(
         );
     }
     (out.problems.len() == before).then_some(shape)
+}
+
+/// How many lists a position lies in.
+fn depth(value: &GeometryValue) -> usize {
+    match value {
+        GeometryValue::Point { .. } | GeometryValue::GeometryCollection { .. } => 0,
+        GeometryValue::MultiPoint { .. } | GeometryValue::LineString { .. } => 1,
+        GeometryValue::MultiLineString { .. } | GeometryValue::Polygon { .. } => 2,
+        GeometryValue::MultiPolygon { .. } => 3,
+    }
+}
+
+/// Whether a position, so many lists down, is an empty list.
+fn without_numbers(value: &Value, depth: usize) -> bool {
+    let Value::Array(items) = value else {
+        return false;
+    };
+    match depth {
+        0 => items.is_empty(),
+        _ => items.iter().any(|item| without_numbers(item, depth - 1)),
+    }
+}
+
+/// Why a geometry cannot be read, in plain words.
+fn no_geometry(value: &Value, error: &serde_json::Error) -> String {
+    const KINDS: [&str; 7] = [
+        "Point",
+        "MultiPoint",
+        "LineString",
+        "MultiLineString",
+        "Polygon",
+        "MultiPolygon",
+        "GeometryCollection",
+    ];
+    match value.get("type") {
+        None => "a geometry without \"type\"".to_string(),
+        Some(Value::String(kind)) if KINDS.contains(&kind.as_str()) => {
+            match value.get("coordinates") {
+                None if kind != "GeometryCollection" => format!("a {kind} without \"coordinates\""),
+                Some(_) if error.to_string().contains("dimensions") => {
+                    format!("coordinates that do not nest as those of a {kind} do")
+                }
+                _ => error.to_string(),
+            }
+        }
+        Some(Value::String(kind)) => format!("the type \"{kind}\", which is none of GeoJSON's"),
+        Some(other) => format!("{} for \"type\"", json_kind(other)),
+    }
 }
 
 fn position(at: &Position) -> LonLatHeight {

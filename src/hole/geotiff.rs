@@ -4,8 +4,9 @@
 //! coordinate system by the tags ModelPixelScale, ModelTiepoint or
 //! ModelTransformation and the keys of the GeoKeyDirectory.
 
-use std::io::Cursor;
+use std::io::{Cursor, ErrorKind};
 
+use tiff::TiffError;
 use tiff::decoder::{Decoder, DecodingResult, Limits};
 use tiff::tags::Tag;
 
@@ -33,7 +34,12 @@ pub(super) fn read(out: &mut Findings<'_>, bytes: &[u8]) -> (Option<Grid>, Optio
             out.add(
                 Place::File,
                 "a GeoTIFF with one height a cell, uncompressed or with LZW or Deflate",
-                printable(&error.to_string()),
+                match &error {
+                    TiffError::IoError(cut) if cut.kind() == ErrorKind::UnexpectedEof => {
+                        "a file that ends too early".to_owned()
+                    }
+                    _ => printable(&error.to_string()),
+                },
                 "export it again in this form, or as an ESRI ASCII grid",
             );
             (None, None)
@@ -43,7 +49,7 @@ pub(super) fn read(out: &mut Findings<'_>, bytes: &[u8]) -> (Option<Grid>, Optio
 
 type Found = (Option<Grid>, Option<String>);
 
-fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, tiff::TiffError> {
+fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> {
     let mut limits = Limits::default();
     limits.decoding_buffer_size = 8 * MOST_CELLS as usize;
     let mut image = Decoder::new(Cursor::new(bytes))?.with_limits(limits);

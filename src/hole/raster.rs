@@ -12,8 +12,8 @@
 //! the altitude of the air is given apart from both.
 
 use geo::Coord;
-use proj::Proj;
 
+use super::crs::{DEGREES, Way, between, unknown};
 use super::geotiff;
 use super::grid::Cells;
 use super::plane::Plane;
@@ -27,7 +27,6 @@ const SPACING_M: f64 = 2.0;
 pub(super) const MOST_CELLS: u64 = 64_000_000;
 /// How many unreadable cells are told one by one.
 const MOST_TOLD: usize = 12;
-const DEGREES: &str = "+proj=longlat +datum=WGS84 +no_defs +type=crs";
 
 /// Rows of heights from the north, cells about their middles; a cell without
 /// a height is NaN.
@@ -126,11 +125,11 @@ pub fn read_heights_beside(
         check_heights(&mut out, grid);
         match &crs {
             Some(crs) => {
-                if let Err(error) = Proj::new_known_crs(DEGREES, crs, None) {
+                if let Err(error) = between(DEGREES, crs) {
                     out.add(
                         Place::Argument(format!("{option} {crs}")),
                         "a coordinate system that PROJ knows, such as EPSG:27700",
-                        error.to_string(),
+                        unknown(&error),
                         "check the code; a PROJ string (+proj=… +type=crs) does as well",
                     );
                 }
@@ -234,7 +233,7 @@ fn check_heights(out: &mut Findings<'_>, grid: &Grid) {
         out.add(
             Place::File,
             "ground heights in metres, between -600 and 9000",
-            format!("{wrong} cells outside, the first {}", shown(*first)),
+            format!("cells outside: {wrong}, the first {}", shown(*first)),
             "if these cells have no height, name their value in the file (NODATA_value, or the \
              GDAL_NODATA tag of a GeoTIFF)",
         );
@@ -427,7 +426,7 @@ fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
             Place::File,
             &format!("{columns} × {rows} = {} heights", columns * rows),
             format!("{}", heights_m.len()),
-            "the file may be cut off: export it again",
+            "the file may be cut off, or ncols or nrows wrong: export it again",
         );
         return None;
     }
@@ -464,7 +463,7 @@ pub(super) fn too_many(out: &mut Findings<'_>, columns: u64, rows: u64) {
 struct Sampler<'a> {
     heights: &'a Heights,
     plane: Plane,
-    proj: Option<Proj>,
+    proj: Option<Way>,
 }
 
 impl Sampler<'_> {
@@ -488,8 +487,9 @@ impl Hole {
         let proj = match &heights.crs {
             None => None,
             // Reading the file has tried it.
-            Some(crs) => Some(Proj::new_known_crs(DEGREES, crs, None).map_err(|error| {
-                self.uncovered(heights, &format!("{crs}: {error}"), "check --heights-crs")
+            Some(crs) => Some(between(DEGREES, crs).map_err(|error| {
+                let found = format!("{crs}: {}", unknown(&error));
+                self.uncovered(heights, &found, "check --heights-crs")
             })?),
         };
         let sampler = Sampler {
