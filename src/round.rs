@@ -21,6 +21,12 @@
 //! 7 = "9,6R"
 //! ```
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use std::ops::Range;
 
 use toml::Spanned;

@@ -7,6 +7,12 @@
 //! Without a datum's grid files PROJ takes its best formula, which may shift a
 //! hole as a whole by a few metres; nothing within the hole moves.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use std::cell::RefCell;
 use std::rc::Rc;
 

@@ -6,6 +6,12 @@
 //! # References
 //! - Butler et al., *The GeoJSON Format*, RFC 7946 (2016).
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use std::collections::BTreeMap;
 
 use geojson::{GeometryValue, Position};
@@ -316,6 +322,18 @@ fn read_geometry(
             return None;
         }
     }
+    let kind = value.get("type").and_then(Value::as_str);
+    if let (Some(all), Some(depth)) = (value.get("coordinates"), kind.and_then(depth))
+        && without_numbers(all, depth)
+    {
+        out.add(
+            place,
+            "positions of two or three finite numbers: longitude, latitude, height",
+            "a position without numbers",
+            "correct that position, or export the feature again",
+        );
+        return None;
+    }
     let geometry: geojson::Geometry = match serde_json::from_value(value.clone()) {
         Ok(geometry) => geometry,
         Err(error) => {
@@ -328,18 +346,6 @@ fn read_geometry(
             return None;
         }
     };
-    if value
-        .get("coordinates")
-        .is_some_and(|all| without_numbers(all, depth(&geometry.value)))
-    {
-        out.add(
-            place,
-            "positions of two or three finite numbers: longitude, latitude, height",
-            "a position without numbers",
-            "correct that position, or export the feature again",
-        );
-        return None;
-    }
     let before = out.problems.len();
     let shape = match geometry.value {
         GeometryValue::Point { coordinates } => Shape::Points(vec![position(&coordinates)]),
@@ -387,13 +393,14 @@ fn read_geometry(
     (out.problems.len() == before).then_some(shape)
 }
 
-/// How many lists a position lies in.
-fn depth(value: &GeometryValue) -> usize {
-    match value {
-        GeometryValue::Point { .. } | GeometryValue::GeometryCollection { .. } => 0,
-        GeometryValue::MultiPoint { .. } | GeometryValue::LineString { .. } => 1,
-        GeometryValue::MultiLineString { .. } | GeometryValue::Polygon { .. } => 2,
-        GeometryValue::MultiPolygon { .. } => 3,
+/// How many lists the positions of a type of geometry lie in.
+fn depth(kind: &str) -> Option<usize> {
+    match kind {
+        "Point" => Some(0),
+        "MultiPoint" | "LineString" => Some(1),
+        "MultiLineString" | "Polygon" => Some(2),
+        "MultiPolygon" => Some(3),
+        _ => None,
     }
 }
 
@@ -410,26 +417,16 @@ fn without_numbers(value: &Value, depth: usize) -> bool {
 
 /// Why a geometry cannot be read, in plain words.
 fn no_geometry(value: &Value, error: &serde_json::Error) -> String {
-    const KINDS: [&str; 7] = [
-        "Point",
-        "MultiPoint",
-        "LineString",
-        "MultiLineString",
-        "Polygon",
-        "MultiPolygon",
-        "GeometryCollection",
-    ];
     match value.get("type") {
         None => "a geometry without \"type\"".to_string(),
-        Some(Value::String(kind)) if KINDS.contains(&kind.as_str()) => {
-            match value.get("coordinates") {
-                None if kind != "GeometryCollection" => format!("a {kind} without \"coordinates\""),
-                Some(_) if error.to_string().contains("dimensions") => {
-                    format!("coordinates that do not nest as those of a {kind} do")
-                }
-                _ => error.to_string(),
+        Some(Value::String(kind)) if depth(kind).is_some() => match value.get("coordinates") {
+            None => format!("a {kind} without \"coordinates\""),
+            Some(_) if error.to_string().contains("dimensions") => {
+                format!("coordinates that do not nest as those of a {kind} do")
             }
-        }
+            Some(_) => error.to_string(),
+        },
+        Some(Value::String(kind)) if kind == "GeometryCollection" => error.to_string(),
         Some(Value::String(kind)) => format!("the type \"{kind}\", which is none of GeoJSON's"),
         Some(other) => format!("{} for \"type\"", json_kind(other)),
     }

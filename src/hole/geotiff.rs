@@ -4,6 +4,12 @@
 //! coordinate system by the tags ModelPixelScale, ModelTiepoint or
 //! ModelTransformation and the keys of the GeoKeyDirectory.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use std::io::{Cursor, ErrorKind};
 
 use tiff::TiffError;
@@ -51,7 +57,8 @@ type Found = (Option<Grid>, Option<String>);
 
 fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> {
     let mut limits = Limits::default();
-    limits.decoding_buffer_size = 8 * MOST_CELLS as usize;
+    let most = usize::try_from(MOST_CELLS).unwrap_or(usize::MAX);
+    limits.decoding_buffer_size = most.saturating_mul(8);
     let mut image = Decoder::new(Cursor::new(bytes))?.with_limits(limits);
     let (columns, rows) = image.dimensions()?;
     if u64::from(columns) * u64::from(rows) > MOST_CELLS {
@@ -147,10 +154,13 @@ fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> 
         );
         return Ok((None, crs));
     }
+    // The value is written in decimals and stored, in cells of four bytes, to the nearest.
+    #[allow(clippy::cast_possible_truncation)]
+    let nearest = |nothing: f64| f64::from(nothing as f32);
     let heights_m = numbers
         .into_iter()
         .map(|value| match nothing {
-            Some(nothing) if value == nothing || value == f64::from(nothing as f32) => f64::NAN,
+            Some(nothing) if value == nothing || value == nearest(nothing) => f64::NAN,
             _ => value * unit_m,
         })
         .collect();

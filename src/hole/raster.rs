@@ -11,11 +11,18 @@
 //! hole. So a raster takes the place of the map's heights, and a note says so;
 //! the altitude of the air is given apart from both.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use geo::Coord;
 
 use super::crs::{DEGREES, Way, between, unknown};
 use super::geotiff;
 use super::grid::Cells;
+use super::ground::filled;
 use super::plane::Plane;
 use super::positions::{HEIGHT_BAND_M, shown};
 use super::{Assumption, Ground, Hole, line};
@@ -61,6 +68,7 @@ impl Grid {
         // The outer half of an edge cell has the height of its middle.
         let split = |at: f64, count: usize| {
             let at = at.clamp(0.0, (count - 1) as f64);
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to count
             let low = (at as usize).min(count.saturating_sub(2));
             (low, (low + 1).min(count - 1), at - low as f64)
         };
@@ -340,6 +348,7 @@ fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
         }
     }
     let count = |out: &mut Findings<'_>, value: Option<f64>, key: &str| match value {
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // whole, within bounds
         Some(n) if n >= 1.0 && n.fract() == 0.0 && n <= MOST_CELLS as f64 => n as usize,
         Some(n) => {
             out.add(
@@ -568,32 +577,4 @@ fn is_about_heights(note: &Note) -> bool {
     note.text == super::collect::FLAT_NOTE
         || note.text == super::collect::STRAY_NOTE
         || note.text.ends_with(super::collect::PARTIAL_NOTE)
-}
-
-/// Every missing height takes that of the nearest neighbour that has one, ring by ring.
-fn filled(sampled: &[Option<f64>], columns: usize) -> Vec<f64> {
-    let mut heights: Vec<f64> = sampled.iter().map(|h| h.unwrap_or(f64::NAN)).collect();
-    let mut front: Vec<usize> = (0..heights.len())
-        .filter(|&i| !heights[i].is_nan())
-        .collect();
-    while !front.is_empty() {
-        let mut next = Vec::new();
-        for &at in &front {
-            let column = at % columns;
-            let around = [
-                (column > 0).then(|| at.wrapping_sub(1)),
-                (column + 1 < columns).then_some(at + 1),
-                at.checked_sub(columns),
-                Some(at + columns),
-            ];
-            for neighbour in around.into_iter().flatten() {
-                if heights.get(neighbour).is_some_and(|h| h.is_nan()) {
-                    heights[neighbour] = heights[at];
-                    next.push(neighbour);
-                }
-            }
-        }
-        front = next;
-    }
-    heights
 }

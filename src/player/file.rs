@@ -34,6 +34,12 @@
 //! and, for a driver whose delivery was logged, what a ball played further
 //! forward changes (see [`set_up`](super::set_up)). Both may be left out.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 mod set_up;
 mod words;
 mod write;
