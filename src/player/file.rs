@@ -294,7 +294,7 @@ impl Reader<'_> {
             return BallFactors::default();
         };
         self.known(object, "ball", &["drag", "lift"]);
-        let of = ("a factor on the usual ball's", ball_fit::BOUNDS);
+        let of = ("a factor on the usual ball", ball_fit::BOUNDS);
         let mut factor = |key| self.field(object, "ball", key, of, Some(1.0));
         let (drag, lift) = (factor("drag"), factor("lift"));
         BallFactors { drag, lift }
