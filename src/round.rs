@@ -22,6 +22,12 @@
 //! 7 = "9,6R"
 //! ```
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use std::ops::Range;
 
 use toml::Spanned;
@@ -253,10 +259,7 @@ impl Reader<'_> {
                 line,
                 format!("{key}: text in quotation marks"),
                 format!("a value of type {}", value.get_ref().type_str()),
-                format!(
-                    "write it like {} = \"…\"",
-                    key.rsplit(' ').next().unwrap_or(key)
-                ),
+                like(key),
             );
         }
         text
@@ -383,6 +386,27 @@ impl Reader<'_> {
         }
         pins
     }
+}
+
+/// How the value of a key is written.
+fn like(key: &str) -> String {
+    let example = match key {
+        "course" => "The Nine",
+        "date" => "2026-06-14",
+        "tees" => "white",
+        "wind" => "12mph@240",
+        "temperature" => "18C",
+        "altitude" => "300m",
+        "pressure" => "1013hPa",
+        "humidity" => "50%",
+        "firmness" => "firm",
+        "play_for" => "points",
+        "opponent" => "birdie:10,par:50,bogey:40",
+        // A hole's pin.
+        _ => "18,4L",
+    };
+    let key = key.rsplit(' ').next().unwrap_or(key);
+    format!("write it like {key} = \"{example}\"")
 }
 
 fn firmness(text: &str) -> Result<Firmness, Misread> {

@@ -32,7 +32,8 @@ pub struct Plan {
     pub play: PlayFor,
 
     /// Decide each tee again in eight winds of 10 and 20 mph, or for pins at the front, back, left
-    /// and right of the green: what changes, and what keeping to the plan would cost; takes a while
+    /// and right of the green: what changes, and what keeping to the plan would cost; takes a
+    /// while. For both: winds,pins
     #[arg(
         help_heading = "What for",
         long,
@@ -57,7 +58,8 @@ pub struct Plan {
     pub json: bool,
 
     /// Write these beside the drawing and the plan file: geojson lays the plan over any map
-    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts
+    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts. Several:
+    /// geojson,pdf
     #[cfg_attr(
         feature = "png",
         doc = "and png the drawing as a picture of 300 dots an inch"

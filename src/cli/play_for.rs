@@ -12,7 +12,8 @@ pub struct PlayFor {
     #[arg(long = "for", value_enum, value_name = "AIM", default_value_t = Aim::Strokes, conflicts_with = "round")]
     pub aim: Aim,
 
-    /// How often the opponent takes what; a halved hole counts as half a hole won
+    /// With --for match, how often the opponent makes which score, as weights; a halved hole counts
+    /// as half a hole won
     #[arg(long, value_name = "LIST", value_parser = opponent, conflicts_with = "round", default_value = "birdie:10,par:50,bogey:30,double:10")]
     pub opponent: scores::ScoreList,
 

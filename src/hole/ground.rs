@@ -272,3 +272,31 @@ fn on_hull(hull: &[[(Coord<f64>, f64); 2]], at: Coord<f64>) -> f64 {
     }
     best.1
 }
+
+/// Every missing height takes that of the nearest neighbour that has one, ring by ring.
+pub(super) fn filled(sampled: &[Option<f64>], columns: usize) -> Vec<f64> {
+    let mut heights: Vec<f64> = sampled.iter().map(|h| h.unwrap_or(f64::NAN)).collect();
+    let mut front: Vec<usize> = (0..heights.len())
+        .filter(|&i| !heights[i].is_nan())
+        .collect();
+    while !front.is_empty() {
+        let mut next = Vec::new();
+        for &at in &front {
+            let column = at % columns;
+            let around = [
+                (column > 0).then(|| at.wrapping_sub(1)),
+                (column + 1 < columns).then_some(at + 1),
+                at.checked_sub(columns),
+                Some(at + columns),
+            ];
+            for neighbour in around.into_iter().flatten() {
+                if heights.get(neighbour).is_some_and(|h| h.is_nan()) {
+                    heights[neighbour] = heights[at];
+                    next.push(neighbour);
+                }
+            }
+        }
+        front = next;
+    }
+    heights
+}

@@ -18,7 +18,8 @@
 //!   `out_of_bounds` (area, or a line: out is the side away from the line of
 //!   play, see [`Hole::surface_at`]).
 //! - `natural=water` and `coastline` (red: Rules of Golf 2023, definition
-//!   "Penalty Area", of one whose colour is not marked), `natural=sand`,
+//!   "Penalty Area", of one whose colour is not marked; the sea is on a
+//!   coastline's right, and around the hole where it is an area), `natural=sand`,
 //!   `natural=wood`, `scrub`, `tree_row`, `tree`, `landuse=forest`, with
 //!   `height`, `est_height` and `diameter_crown` in metres.
 //! - third coordinates: height of the ground, m.

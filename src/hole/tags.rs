@@ -106,10 +106,9 @@ pub(super) fn check(out: &mut Collector<'_>, feature: &Feature, what: What) {
         (What::TeeMarker | What::Pin, Shape::Points(points)) if points.len() == 1 => None,
         (What::TeeMarker | What::Pin, _) => Some("a Point"),
         (
-            What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow),
+            What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow) | What::OutOfBounds,
             Shape::Areas(_) | Shape::Lines(_),
-        )
-        | (What::OutOfBounds, Shape::Areas(_) | Shape::Lines(_)) => None,
+        ) => None,
         (What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow) | What::OutOfBounds, _) => {
             Some("an area (Polygon) or a LineString")
         }
