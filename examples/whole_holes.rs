@@ -17,7 +17,7 @@ use bendline::outcome::Day;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, shotlog};
 use bendline::strategy::whole::playout::{Game, play};
-use bendline::strategy::whole::{Explicit, Options, solve_explicit};
+use bendline::strategy::whole::{Options, Whole};
 
 const COURSE: &str = include_str!("../holes/course.geojson");
 const LOG: &str = include_str!("logs/strong-draw.csv");
@@ -67,66 +67,41 @@ fn main() -> ExitCode {
         let tee = hole.tee(None).expect("a tee");
         let start = tee.peg(tee.width_m() / 2.0, 0.1);
         let begun = Instant::now();
-        let mut since = begun;
-        let (cpu, mut busy) = (cpu_s(), Vec::new());
-        let mut lap = || {
-            let took = since.elapsed().as_secs_f64();
-            since = Instant::now();
-            took
-        };
-        let _ = hole.surface_at(hole.pin);
-        let grids = lap();
-        let explicit = Explicit::with(hole, &player, &day, start, &options, None);
-        let built = lap();
-        busy.push(cpu_s() - cpu);
-        let chosen = solve_explicit(&explicit, 1.0e-6);
-        let solved = lap();
-        let told = explicit.held(hole, &day, &chosen, 64, 65_536);
-        let held = lap();
-        let worth = solve_explicit(&told, 1.0e-6);
-        let valued = lap();
-        busy.push(cpu_s() - cpu);
+        let cpu = cpu_s();
+        let whole = Whole::of(hole, &player, &day, start, &options, None);
         println!(
-            "{number} {:.0} m par {}: grids {grids:.3} s, written out {built:.3} s ({} states, {} \
-             choices, {} ways), solved {solved:.3} s ({} sweeps), fresh {held:.3} s ({} states), \
-             valued {valued:.3} s; {:.3} s in all; processor {:.2} s until written out, {:.2} in all",
+            "{number} {:.0} m par {}: {} states, {} choices, {} ways, {} sweeps; {} states told; \
+             {:.3} s, processor {:.2} s",
             hole.length_m,
             hole.par,
-            explicit.states().len(),
-            explicit.choice_count(),
-            explicit.way_count(),
-            chosen.sweeps,
-            told.states().len(),
+            whole.explicit.states().len(),
+            whole.explicit.choice_count(),
+            whole.explicit.way_count(),
+            whole.optimum.sweeps,
+            whole.told.states().len(),
             begun.elapsed().as_secs_f64(),
-            busy[0],
-            busy[1],
+            cpu_s() - cpu,
         );
-        let policy = bendline::strategy::whole::Policy {
-            explicit: &told,
-            solution: &worth,
-        };
         let game = Game {
             hole,
             player: &player,
             day: &day,
-            policy,
-            decides: bendline::strategy::whole::Policy {
-                explicit: &explicit,
-                solution: &chosen,
-            },
+            policy: whole.telling(),
+            decides: whole.choosing(),
         };
-        lap();
+        let begun = Instant::now();
         let played = play(&game, *times, 7);
-        let off = played.mean - worth.tee;
+        let told = whole.worth.tee;
+        let off = played.mean - told;
         let errors = off / played.standard_error;
         println!(
-            "  on its own balls {:.4}, told {:.4}, played {:.4} ± {:.4}: {off:+.4}, {errors:+.1} \
-             standard errors ({:.1} s)",
-            chosen.tee,
-            worth.tee,
+            "  optimum on its own balls {:.4}, the policy on them {:.4}, told {told:.4}, played {:.4} \
+             ± {:.4}: {off:+.4}, {errors:+.1} standard errors ({:.1} s)",
+            whole.optimum.tee,
+            whole.chosen.tee,
             played.mean,
             played.standard_error,
-            lap(),
+            begun.elapsed().as_secs_f64(),
         );
         holds &= errors.abs() <= 3.0;
     }

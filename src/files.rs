@@ -1,8 +1,15 @@
 //! Reading inputs and writing outputs: all of a file or none of it.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use std::fs::{self, File};
 use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use bendline::diagnostic::{Place, Problem, Problems};
 use tempfile::{Builder, NamedTempFile};
@@ -224,6 +231,9 @@ pub fn write_files(outputs: &[Output]) -> Result<(), Problems> {
     for output in outputs {
         staged.push((stage(output)?, output));
     }
+    for (file, output) in &staged {
+        sweep(folder_of(&output.path), file);
+    }
     for (file, output) in staged {
         file.persist(&output.path).map_err(|error| {
             wrong(
@@ -262,10 +272,44 @@ fn stage(output: &Output) -> Result<NamedTempFile, Problem> {
     Ok(file)
 }
 
+/// How the passing names begin and end; between them are [`RANDOM`] letters and digits.
+const PART: [&str; 2] = [".bendline-", ".part"];
+const RANDOM: usize = 6;
+/// A passing name is borne for seconds; after this long its run was killed.
+const DEAD: Duration = Duration::from_secs(3600);
+
+/// Takes away what killed runs left in a folder: files under a passing name that are [`DEAD`] older
+/// than `fresh`, which has just been written there, so that it is the file system's own clock that
+/// tells. Files of a run that goes on beside this one are younger. Whatever cannot be taken away
+/// stays: it is in nobody's way.
+fn sweep(folder: &Path, fresh: &NamedTempFile) {
+    let written = |about: fs::Metadata| about.modified().ok().filter(|_| about.is_file());
+    let Some(now) = fresh.as_file().metadata().ok().and_then(written) else {
+        return;
+    };
+    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+        let name = entry.file_name();
+        let random = name.to_str().and_then(|name| {
+            let name = name.strip_prefix(PART[0])?;
+            name.strip_suffix(PART[1])
+        });
+        let is_ours = random.is_some_and(|random| {
+            random.len() == RANDOM && random.bytes().all(|b| b.is_ascii_alphanumeric())
+        });
+        // The metadata of an entry are the link's own, not those of what it leads to.
+        let Some(then) = entry.metadata().ok().filter(|_| is_ours).and_then(written) else {
+            continue;
+        };
+        if now.duration_since(then).is_ok_and(|age| age > DEAD) {
+            let _ = fs::remove_file(entry.path());
+        }
+    }
+}
+
 /// Temporary files get the permissions of any other new file, not a private one's.
 fn builder() -> Builder<'static, 'static> {
     let mut builder = Builder::new();
-    builder.prefix(".bendline-").suffix(".part");
+    builder.prefix(PART[0]).suffix(PART[1]).rand_bytes(RANDOM);
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
@@ -380,6 +424,39 @@ mod tests {
         assert_eq!(fs::read_to_string(&outside).unwrap(), "kept");
         assert_eq!(fs::read_to_string(out.join("a.svg")).unwrap(), "new");
         assert_eq!(names(&out), ["a.svg"]);
+    }
+
+    #[test]
+    fn what_killed_runs_left_is_taken_away_and_nothing_else() {
+        let folder = tempfile::tempdir().unwrap();
+        let old = std::time::SystemTime::now() - 2 * DEAD;
+        let put = |name: &str, age: Duration| {
+            let file = File::create(folder.path().join(name)).unwrap();
+            file.set_modified(old + 2 * DEAD - age).unwrap();
+        };
+        put(".bendline-a1B2c3.part", 2 * DEAD);
+        put(".bendline-Zzzzzz.part", DEAD + Duration::from_secs(60));
+        // Of a run that goes on, and of others.
+        put(".bendline-d4E5f6.part", DEAD / 2);
+        put(".bendline-notes.part", 2 * DEAD);
+        put(".bendline-a1B2c3.part.bak", 2 * DEAD);
+        put("hole-1.svg", 2 * DEAD);
+        fs::create_dir(folder.path().join(".bendline-folder.part")).unwrap();
+        #[cfg(unix)]
+        std::os::unix::fs::symlink("hole-1.svg", folder.path().join(".bendline-linked.part"))
+            .unwrap();
+        write_folder(folder.path(), vec![("a.svg".to_string(), vec![1])]).unwrap();
+        let mut kept = vec![
+            ".bendline-a1B2c3.part.bak",
+            ".bendline-d4E5f6.part",
+            ".bendline-folder.part",
+            ".bendline-notes.part",
+            "a.svg",
+            "hole-1.svg",
+        ];
+        #[cfg(unix)]
+        kept.insert(3, ".bendline-linked.part");
+        assert_eq!(names(folder.path()), kept);
     }
 
     #[test]

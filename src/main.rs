@@ -5,12 +5,14 @@ mod commands;
 mod files;
 mod terminal;
 
-use std::process::ExitCode;
+use std::process;
 
 use clap::Parser;
 
 use commands::Ending;
 
+/// Done.
+const DONE: u8 = 0;
 /// Something was wrong with an input.
 const BAD_INPUT: u8 = 1;
 /// The command line was not understood.
@@ -21,34 +23,38 @@ const STOPPED: u8 = 130;
 /// PROJ's own switch for how much it prints.
 const PROJ_DEBUG: &str = "PROJ_DEBUG";
 
-fn main() -> ExitCode {
+fn main() {
+    let end = || -> ! { process::exit(i32::from(program())) };
     // PROJ writes a line of its own beside our message where it does not know a coordinate system.
-    // Its level is read from the environment, which is set here, before there is a second thread.
+    // Its level is read from the environment and from nowhere else that the bindings reach. Setting
+    // it is sound here, before there is a second thread; taking it back at the end would not be,
+    // with the search's threads still there: so the process ends within, and it is never taken back.
     match std::env::var_os(PROJ_DEBUG) {
-        Some(_) => program(),
-        None => temp_env::with_var(PROJ_DEBUG, Some("0"), program),
+        Some(_) => end(),
+        None => temp_env::with_var(PROJ_DEBUG, Some("0"), end),
     }
 }
 
-fn program() -> ExitCode {
+/// Runs the command line; the exit code.
+fn program() -> u8 {
     let arguments = match cli::Cli::try_parse() {
         Ok(arguments) => arguments,
         Err(shown) => {
             // Help and version come this way too, and are no error.
             let _ = shown.print();
             return match shown.exit_code() {
-                0 => ExitCode::SUCCESS,
-                _ => ExitCode::from(BAD_USAGE),
+                0 => DONE,
+                _ => BAD_USAGE,
             };
         }
     };
     match commands::run(arguments.command) {
-        Ok(Ending::Whole) => ExitCode::SUCCESS,
-        Ok(Ending::Stopped) => ExitCode::from(STOPPED),
-        Ok(Ending::Faulty) => ExitCode::from(BAD_INPUT),
+        Ok(Ending::Whole) => DONE,
+        Ok(Ending::Stopped) => STOPPED,
+        Ok(Ending::Faulty) => BAD_INPUT,
         Err(problems) => {
             terminal::problems(&problems);
-            ExitCode::from(BAD_INPUT)
+            BAD_INPUT
         }
     }
 }

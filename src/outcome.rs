@@ -89,6 +89,9 @@ impl Terrain for Ground<'_> {
     fn highest_ground_m(&self) -> f64 {
         self.0.ground().highest_m()
     }
+    fn highest_near_m(&self, east_m: f64, north_m: f64) -> f64 {
+        self.0.ground().highest_near_m(east_m, north_m)
+    }
     fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
         self.0.may_have_trees(low_m, high_m)
     }

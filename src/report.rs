@@ -11,8 +11,8 @@ use layout::{bullet, list, section, wrap};
 
 use crate::plan::course::CourseTotal;
 use crate::plan::sentence::{capital, club_and_shape};
-use crate::plan::what_if::{WhatIf, what_stays};
-use crate::plan::whole_hole::WholeHole;
+use crate::plan::what_if::{point, to_the_shot, what_stays};
+use crate::plan::whole_hole::{AimOfPlayFacts, WholeHole};
 use crate::plan::why::{difference, is_tie, shown_error};
 use crate::plan::{Alternative, Carry, Finish, Plan, Width};
 use crate::units::{LengthUnit, MPH_M_S};
@@ -83,12 +83,11 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     section(
         &mut out,
         "If the wind or the pin is another",
-        &what_if(&plan.what_if, unit),
+        &what_if(plan, unit),
         width,
     );
-    let club = crate::plan::sentence::club(&plan.choice.shot.club);
-    if let Some(stays) = what_stays(&plan.what_if, &club) {
-        wrap(&mut out, &stays, width, "  ");
+    for line in what_if_words(plan, unit) {
+        bullet(&mut out, &line, width);
     }
     section(
         &mut out,
@@ -139,6 +138,24 @@ pub fn course(total: &CourseTotal, width: usize) -> String {
     out
 }
 
+/// Several plans and their total as one JSON object, `course` and `plans`, with a line
+/// break at the end.
+#[must_use]
+pub fn several_json(total: Option<&CourseTotal>, plans: &[Plan]) -> String {
+    #[derive(serde::Serialize)]
+    struct Several<'a> {
+        course: Option<&'a CourseTotal>,
+        plans: &'a [Plan],
+    }
+    let several = Several {
+        course: total,
+        plans,
+    };
+    let mut text = serde_json::to_string_pretty(&several).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
 /// The total of several holes as JSON, with a line break at the end.
 #[must_use]
 pub fn course_json(total: &CourseTotal) -> String {
@@ -147,55 +164,90 @@ pub fn course_json(total: &CourseTotal) -> String {
     text
 }
 
+/// A speed in the unit that goes with a length.
+fn speed(m_s: f64, unit: LengthUnit) -> String {
+    match unit {
+        LengthUnit::Metres => format!("{m_s:.1} m/s"),
+        LengthUnit::Yards => format!("{:.0} mph", m_s / MPH_M_S),
+    }
+}
+
+/// What other winds and pins change and what they do not, a line each.
+fn what_if_words(plan: &Plan, unit: LengthUnit) -> Vec<String> {
+    let club = crate::plan::sentence::club(&plan.choice.shot.club);
+    let mut words = what_stays(&plan.what_if, &club, &|m_s| speed(m_s, unit));
+    if !words.is_empty() {
+        words.push(
+            "Aims are told where the ball lands. What is as good as the best, within 0.02 strokes \
+             or points, half a chance in 100 or noise, stays as planned; the plan kept is its very \
+             peg and aim beside the best."
+                .into(),
+        );
+    }
+    if plan.what_if.iter().any(|case| case.kind == "wind") {
+        words.push("In these winds strokes count what the wind does to the tee shot only.".into());
+    }
+    words
+}
+
 /// One row a case: what changes in club, peg and aim; a dash is no change.
-fn what_if(cases: &[WhatIf], unit: LengthUnit) -> Rows {
+fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
     let mut rows = Rows::new();
-    for case in cases {
+    let windy = plan.what_if.iter().any(|case| case.kind == "wind");
+    for case in &plan.what_if {
         if rows.is_empty() {
-            rows.push(
-                ["if", "club", "peg", "aim", "carry", "strokes", "keep all"]
-                    .map(String::from)
-                    .into(),
-            );
+            let mut head = vec!["if".to_owned()];
+            head.extend(windy.then(|| "to this shot".to_owned()));
+            let [peg, aim] = ["peg", "aim"].map(|what| format!("{what}, {}", unit.name()));
+            let rest = ["club", &peg, &aim, "carry", "strokes", "plan kept"];
+            head.extend(rest.map(String::from));
+            rows.push(head);
         }
-        let name = if case.kind == "pin" {
-            format!("pin {}", case.pin)
+        let mut row = if case.kind == "pin" {
+            vec![format!("pin {}", case.pin)]
         } else {
-            let speed = match unit {
-                LengthUnit::Metres => format!("{:.1} m/s", case.wind_m_s),
-                LengthUnit::Yards => format!("{:.0} mph", case.wind_m_s / MPH_M_S),
-            };
-            let points = ["N", "NE", "E", "SE", "S", "SW", "W", "NW"];
-            let point = points[((case.wind_from_deg / 45.0).round() as usize) % 8];
-            format!("{speed} from {point}")
+            let from = point(case.wind_from_deg);
+            vec![format!("{} {from}", speed(case.wind_m_s, unit))]
         };
-        let sideways = |value: f64, words: String| {
+        if windy {
+            let bearing = plan.choice.shot.aim.bearing_deg;
+            row.push(match case.kind.as_str() {
+                "wind" => to_the_shot(case.wind_from_deg, bearing).to_owned(),
+                _ => String::new(),
+            });
+        }
+        let sideways = |metres: f64, decimals: usize| {
+            let value = unit.of(metres);
             if value.abs() < 0.5 {
                 "–".to_owned()
             } else {
                 let side = if value < 0.0 { "L" } else { "R" };
-                format!("{words} {side}")
+                format!("{:.decimals$} {side}", value.abs())
             }
         };
-        let peg = unit.of(case.peg_right_m);
-        let aim = case.aim_right_deg;
-        rows.push(vec![
-            name,
+        row.extend([
             if case.same_club {
                 "–".into()
-            } else {
+            } else if case.shape == plan.choice.shot.shape {
                 capital(&crate::plan::sentence::club(&case.club))
+            } else {
+                capital(&club_and_shape(&case.club, &case.shape))
             },
-            sideways(peg, format!("{:.1}", peg.abs())),
-            sideways(aim, format!("{:.1}°", aim.abs())),
+            sideways(case.peg_right_m, 1),
+            sideways(case.aim_right_m, 0),
             format!("{:.0}", unit.of(case.carry_m)),
             format!("{:.2}", case.strokes),
             match case.keep_shot {
                 Some(c) if is_tie(c.costs, c.standard_error) => "tie".into(),
-                Some(c) => difference(c.costs, c.standard_error),
-                None => "–".into(),
+                Some(c) => match case.costs_unit.as_str() {
+                    "chance" => format!("-{:.1} in 100", c.costs * 100.0),
+                    "points" => format!("-{:.2} points", c.costs),
+                    _ => difference(c.costs, c.standard_error),
+                },
+                None => "no ball in play".into(),
             },
         ]);
+        rows.push(row);
     }
     rows
 }
@@ -269,9 +321,27 @@ type Rows = Vec<Vec<String>>;
 /// One kind of finish out of all.
 type ShareOf = fn(&Finish) -> f64;
 
+/// An aim of play in a table.
+fn aim_words(aim: &str, net: bool) -> &'static str {
+    match (aim, net) {
+        ("par", _) => "par or better",
+        ("no-double", _) => "bogey or better",
+        ("points", false) => "Stableford points, gross",
+        ("points", true) => "Stableford points, net",
+        ("match", false) => "winning the hole",
+        ("match", true) => "winning the hole, net",
+        _ => "strokes",
+    }
+}
+
 /// One row an aim of play: what the plan's shot is worth by it, and the best.
 fn aims_of_play(whole: &WholeHole) -> Rows {
     let mut rows = Rows::new();
+    let tied = |aim: &AimOfPlayFacts| is_tie(aim.plan_costs, aim.plan_costs_standard_error);
+    // Where all agree the words have said it.
+    if whole.aims_of_play.iter().all(tied) {
+        return rows;
+    }
     for aim in &whole.aims_of_play {
         if rows.is_empty() {
             rows.push(["", "this plan", "best", "with"].map(String::from).into());
@@ -280,16 +350,14 @@ fn aims_of_play(whole: &WholeHole) -> Rows {
             "chance" => format!("{:.1} %", worth * 100.0),
             _ => format!("{worth:.2}"),
         };
-        let tie = is_tie(aim.plan_costs, aim.plan_costs_standard_error);
+        let tie = tied(aim);
+        let words = aim_words(&aim.aim, whole.received.is_some());
         rows.push(vec![
-            match aim.aim.as_str() {
-                "par" => "par or better",
-                "no-double" => "bogey or better",
-                "points" => "Stableford points, gross",
-                "match" => "winning the hole",
-                _ => "strokes",
-            }
-            .into(),
+            if aim.aim == whole.decided_for && aim.aim != "strokes" {
+                format!("{words} (decided for)")
+            } else {
+                words.into()
+            },
             worth(aim.worth_of_plan),
             if tie {
                 "the same".into()

@@ -15,11 +15,18 @@
 //! firmness = "firm"              # soft, medium or firm
 //! play_for = "match"             # strokes, par, no-double, points or match
 //! opponent = "par:60,bogey:40"   # for a match: how often the other takes what
+//! receives = 14                  # handicap strokes over the round: points are then net
 //!
 //! [pins]                         # paces on, then paces in from L or R
 //! 1 = "18,4L"
 //! 7 = "9,6R"
 //! ```
+
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
 
 use std::ops::Range;
 
@@ -32,7 +39,7 @@ use crate::units::parse::{self, Misread, PinPaces, WindText};
 use crate::units::scores::ScoreList;
 
 /// Keys of the file, in the order in which they are named in messages.
-const KEYS: [&str; 12] = [
+const KEYS: [&str; 13] = [
     "course",
     "date",
     "tees",
@@ -44,12 +51,15 @@ const KEYS: [&str; 12] = [
     "firmness",
     "play_for",
     "opponent",
+    "receives",
     "pins",
 ];
 /// Largest file that is read, bytes: a sheet of eighteen lines takes one.
 const LARGEST_BYTES: usize = 256 << 10;
 /// What can be played for.
 const PLAY_FOR: [&str; 5] = ["strokes", "par", "no-double", "points", "match"];
+/// Strokes that can be received over a round.
+const RECEIVES: std::ops::RangeInclusive<i32> = -18..=72;
 /// Longest text that is taken for a name or a date.
 const LONGEST: usize = 120;
 
@@ -80,6 +90,8 @@ pub struct Round {
     pub play_for: Option<String>,
     /// How often the opponent in a match takes how many strokes.
     pub opponent: Option<ScoreList>,
+    /// Handicap strokes received over the round.
+    pub receives: Option<i32>,
     /// Where the pins stand, in the order of the file.
     pub pins: Vec<HolePin>,
 }
@@ -222,6 +234,7 @@ impl Reader<'_> {
                 "opponent" => {
                     round.opponent = self.quantity("opponent", value, crate::units::scores::read);
                 }
+                "receives" => round.receives = self.strokes(value),
                 "pins" => round.pins = self.pins(value),
                 other => {
                     let line = self.line(&key.span());
@@ -246,10 +259,7 @@ impl Reader<'_> {
                 line,
                 format!("{key}: text in quotation marks"),
                 format!("a value of type {}", value.get_ref().type_str()),
-                format!(
-                    "write it like {} = \"…\"",
-                    key.rsplit(' ').next().unwrap_or(key)
-                ),
+                like(key),
             );
         }
         text
@@ -312,6 +322,35 @@ impl Reader<'_> {
         }
     }
 
+    /// A whole number of strokes, as such or as text.
+    fn strokes(&mut self, value: &Value<'_>) -> Option<i32> {
+        let text = match value.get_ref() {
+            DeValue::Integer(number) => number.to_string(),
+            other => other.as_str().unwrap_or_default().trim().to_owned(),
+        };
+        let strokes = text.parse().ok();
+        let strokes = strokes.filter(|strokes| RECEIVES.contains(strokes));
+        if strokes.is_none() {
+            let line = self.line(&value.span());
+            let found = if text.is_empty() {
+                format!("a value of type {}", value.get_ref().type_str())
+            } else {
+                format!("\"{}\"", printable(&text))
+            };
+            self.wrong(
+                line,
+                format!(
+                    "receives: whole strokes over the round, {} to {}",
+                    RECEIVES.start(),
+                    RECEIVES.end()
+                ),
+                found,
+                "write it like receives = 14, or take the line out".into(),
+            );
+        }
+        strokes
+    }
+
     fn pins(&mut self, value: &Value<'_>) -> Vec<HolePin> {
         let Some(table) = value.get_ref().as_table() else {
             let line = self.line(&value.span());
@@ -349,6 +388,27 @@ impl Reader<'_> {
     }
 }
 
+/// How the value of a key is written.
+fn like(key: &str) -> String {
+    let example = match key {
+        "course" => "The Nine",
+        "date" => "2026-06-14",
+        "tees" => "white",
+        "wind" => "12mph@240",
+        "temperature" => "18C",
+        "altitude" => "300m",
+        "pressure" => "1013hPa",
+        "humidity" => "50%",
+        "firmness" => "firm",
+        "play_for" => "points",
+        "opponent" => "birdie:10,par:50,bogey:40",
+        // A hole's pin.
+        _ => "18,4L",
+    };
+    let key = key.rsplit(' ').next().unwrap_or(key);
+    format!("write it like {key} = \"{example}\"")
+}
+
 fn firmness(text: &str) -> Result<Firmness, Misread> {
     match text.trim().to_ascii_lowercase().as_str() {
         "soft" => Ok(Firmness::Soft),
@@ -382,7 +442,7 @@ mod tests {
     const WHOLE: &str = "course = \"The Nine\"\ndate = 2026-06-14\ntees = \"white\"\n\
         wind = \"10m/s@SW\"\ntemperature = \"18C\"\naltitude = \"300m\"\npressure = \"1000hPa\"\n\
         humidity = \"40%\"\nfirmness = \"firm\"\nplay_for = \"match\"\n\
-        opponent = \"par:6,bogey:4\"\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n";
+        opponent = \"par:6,bogey:4\"\nreceives = 14\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n";
 
     #[test]
     fn a_whole_file() {
@@ -398,6 +458,7 @@ mod tests {
         assert_eq!(round.humidity, Some(0.4));
         assert_eq!(round.firmness, Some(Firmness::Firm));
         assert_eq!(round.play_for.as_deref(), Some("match"));
+        assert_eq!(round.receives, Some(14));
         let opponent = round.opponent.unwrap();
         assert_eq!(opponent.by_strokes(4), [0.0, 0.0, 0.0, 0.0, 0.6, 0.4]);
         let pins: Vec<_> = round
@@ -405,7 +466,7 @@ mod tests {
             .iter()
             .map(|pin| (pin.hole.as_str(), pin.paces.to_string(), pin.line))
             .collect();
-        assert_eq!(pins, [("9", "9,6R".into(), 13), ("1", "18,4L".into(), 14)]);
+        assert_eq!(pins, [("9", "9,6R".into(), 14), ("1", "18,4L".into(), 15)]);
     }
 
     #[test]

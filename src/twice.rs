@@ -1,5 +1,5 @@
-//! Keys that stand twice in one JSON object: a reader that keeps the last of
-//! them would silently drop the first.
+//! What a JSON reader does not say, or not in plain words: keys that stand twice in one object (a
+//! reader that keeps the last of them would silently drop the first), and why text is no JSON.
 
 use std::collections::BTreeSet;
 use std::fmt;
@@ -25,6 +25,20 @@ pub(crate) fn keys_twice(bytes: &[u8]) -> Vec<String> {
     // What is not JSON is another's to tell.
     let _ = walk.deserialize(&mut reader);
     twice
+}
+
+/// Why text is no JSON, without the place, which is told apart from it.
+#[must_use]
+pub(crate) fn no_json(error: &serde_json::Error) -> String {
+    let text = error.to_string();
+    let words = text.split(" at line ").next().unwrap_or(&text);
+    match words.strip_prefix("EOF while parsing ") {
+        Some("a value") => "the end of the file in place of a value".to_owned(),
+        Some(what) => format!("the end of the file inside {what}"),
+        // serde_json's limit.
+        None if words == "recursion limit exceeded" => "brackets nested more than 127 deep".into(),
+        None => words.to_owned(),
+    }
 }
 
 /// The way from the root to a value: written out only where it is told.

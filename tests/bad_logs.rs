@@ -16,7 +16,7 @@ use bendline::round;
 
 /// How many cases there are of each kind.
 const LOGS: usize = 38;
-const PLAYERS: usize = 26;
+const PLAYERS: usize = 27;
 const ROUNDS: usize = 24;
 const RASTERS: usize = 19;
 

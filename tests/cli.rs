@@ -138,9 +138,10 @@ fn json_goes_to_the_standard_output_alone() {
     assert_eq!(file, bare.stdout);
 }
 
-/// Several holes are an array, in the order of the file, each accepted by the schema.
+/// Several holes are an object: the total, and the plans in the order of the file, each accepted
+/// by its schema; the total is what `course.json` holds, and adds up.
 #[test]
-fn several_holes_are_an_array() {
+fn several_holes_come_with_their_total() {
     let folder = folder();
     let course = source("holes/course.geojson");
     let log = source(FEW_CLUBS);
@@ -151,8 +152,8 @@ fn several_holes_are_an_array() {
         ],
     );
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
-    let plans: Value = serde_json::from_slice(&run.stdout).expect("one JSON value");
-    let plans = plans.as_array().expect("an array");
+    let several: Value = serde_json::from_slice(&run.stdout).expect("one JSON value");
+    let plans = several["plans"].as_array().expect("an array");
     let holes: Vec<&str> = plans
         .iter()
         .filter_map(|p| p["hole"]["ref"].as_str())
@@ -160,6 +161,22 @@ fn several_holes_are_an_array() {
     assert_eq!(holes, ["2", "7"]);
     let schema = schema();
     assert!(plans.iter().all(|plan| schema.is_valid(plan)));
+    let total = &several["course"];
+    assert_eq!(*total, read_json(&folder.path().join("out/course.json")));
+    let total_schema = read_json(Path::new(&source("src/plan/course.schema.json")));
+    assert!(jsonschema::meta::is_valid(&total_schema));
+    let total_schema = jsonschema::validator_for(&total_schema).expect("a sound schema");
+    let errors: Vec<String> = total_schema
+        .iter_errors(total)
+        .map(|e| e.to_string())
+        .collect();
+    assert!(errors.is_empty(), "{errors:#?}");
+    let sum: f64 = plans
+        .iter()
+        .filter_map(|plan| plan["whole_hole"]["expected_score"].as_f64())
+        .sum();
+    let told = total["expected_score"].as_f64().expect("a score");
+    assert!((sum - told).abs() < 1e-3, "{sum} {told}");
     assert_eq!(
         names(&folder.path().join("out")),
         [
@@ -170,6 +187,27 @@ fn several_holes_are_an_array() {
             "hole-7.svg"
         ]
     );
+}
+
+/// Strokes are allotted by stroke index: where a hole has none the plan says so and stops.
+#[test]
+fn strokes_received_need_a_stroke_index() {
+    let folder = folder();
+    let hole = fs::read_to_string(source("holes/01-sickle.geojson")).expect("a hole");
+    let hole = hole.replace("\"handicap\": \"5\", ", "");
+    fs::write(folder.path().join("hole.geojson"), hole).expect("a file");
+    let run = bendline(folder.path(), &["plan", "hole.geojson", "--receives", "9"]);
+    assert_eq!(run.status.code(), Some(1));
+    let said = text(&run.stderr);
+    for wanted in [
+        "hole 1",
+        "a stroke index, handicap=1 to 18",
+        "points are then gross",
+    ] {
+        let flat = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(wanted), "{wanted}: {said}");
+    }
+    assert_eq!(names(folder.path()), ["hole.geojson"]);
 }
 
 /// The same input and seed give the same bytes with one, two and eight threads.

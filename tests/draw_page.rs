@@ -386,3 +386,42 @@ fn every_demo_hole_is_clean() {
         }
     }
 }
+
+/// Every caution is on the page, and how often which score, also where everything
+/// that can stand at the foot stands there: what was decided for, assumed edges, what
+/// other winds and pins change. Nothing else gives way.
+#[test]
+fn every_caution_is_printed() {
+    for (name, kept, plan) in pages() {
+        let mut full = plan.clone();
+        full.cautions = bendline::plan::cautions::cautions();
+        full.hole.teeing_area_assumed = true;
+        full.assumed = vec!["line of play".into(), "par".into(), "tree heights".into()];
+        if let Some(whole) = &mut full.whole_hole {
+            whole.decided_for = "no-double".into();
+            whole.aims_of_play = vec![draw_sketch::no_double()];
+        }
+        full.what_if = draw_sketch::other_winds();
+        for (name, plan) in [(name.clone(), &plan), (format!("{name}-full"), &full)] {
+            let layout = draw(&name, &kept.land(), plan).1;
+            assert_clean(&name, &layout);
+            let words: Vec<&str> = layout.texts.iter().map(|t| t.words.as_str()).collect();
+            let words = words.join(" ");
+            for caution in &plan.cautions {
+                assert!(
+                    words.contains(caution.as_str()),
+                    "{name}: {caution}\n{words}"
+                );
+            }
+        }
+        let layout = draw(&format!("{name}-full"), &kept.land(), &full).1;
+        let words: Vec<&str> = layout.texts.iter().map(|t| t.words.as_str()).collect();
+        let words = words.join(" ");
+        if full.whole_hole.is_some() {
+            for wanted in ["Decided for bogey or better: 92 in 100.", "Of 100 scores: "] {
+                assert!(words.contains(wanted), "{name}: {wanted}\n{words}");
+            }
+        }
+        assert!(words.contains("Of 16 winds: "), "{name}: {words}");
+    }
+}

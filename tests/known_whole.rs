@@ -4,10 +4,20 @@ mod common;
 mod whole_made_up;
 
 use bendline::hole::{Coord, Surface};
+use bendline::outcome::{TeeShot, Volley, play};
+use bendline::sample::points;
 use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::rules::Rules;
+use bendline::strategy::whole::aims_of_play::{AimOfPlay, Standing, standing};
 use bendline::strategy::whole::around::holed_chance;
+use bendline::strategy::whole::held::after;
 use bendline::strategy::whole::lie::Lie;
-use bendline::strategy::whole::{Choice, End, Explicit, Fineness, Options, Spot, solve_explicit};
+use bendline::strategy::whole::played_for::{Plan, scores_for};
+use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
+use bendline::strategy::whole::scores::{Plays, Scores};
+use bendline::strategy::whole::{
+    Choice, End, Explicit, Fineness, Options, Spot, Whole, solve_explicit,
+};
 use common::{Sketch, straight};
 use serde_json::json;
 use whole_made_up::{bag, calm};
@@ -278,5 +288,136 @@ fn putts_keep_their_mean() {
                 "{handicap} {away}: {mean} {table}"
             );
         }
+    }
+}
+
+/// What is told of an aim of play is what comes of playing for it: 40 000 holes
+/// played stroke by stroke by code that shares nothing with the layers but their
+/// choices, for chances, points gross and net, and a match. And who plays for
+/// something gets no less of it than who plays for fewest strokes.
+#[test]
+fn what_is_played_for_comes_off_as_often_as_told() {
+    const HOLES: usize = 40_000;
+    let hole = troubled().hole();
+    let par = usize::from(hole.par);
+    let (player, day) = (bag(10.0, 0.88), calm());
+    let tee = hole.tee(None).expect("a tee");
+    let start = tee.peg(tee.width_m() / 2.0, 0.1);
+    let whole = Whole::of(&hole, &player, &day, start, &Options::default(), None);
+    // The tee shot that the problem itself would hit: its states are where balls lie.
+    let choosing = whole.choosing();
+    let (_, action) = choosing.tee();
+    let problem = whole.explicit.problem();
+    let swing = &problem.swings[usize::from(action.swing)];
+    let pin_deg = f64::from(problem.pin_deg([start.x as f32, start.y as f32]));
+    let shot = TeeShot {
+        club: swing.club.expect("a club of the bag"),
+        from_left_m: tee.width_m() / 2.0,
+        behind_front_m: 0.1,
+        aim_deg: action.bearing_deg(pin_deg),
+    };
+    let volley = Volley::fly(
+        &player.clubs[shot.club],
+        &points(5, 32_768),
+        &day,
+        [shot.aim_deg; 2],
+        -2.0,
+    );
+    let rests = play(
+        &hole,
+        &volley,
+        &volley.toward(shot.aim_deg),
+        start,
+        shot.aim_deg,
+    );
+    let rules = Rules::new(&hole, &choosing, player.club_length_m);
+    let balls = after(&choosing, &rules, &rests, whole.chosen.tee);
+    let usual = Scores::after(&whole.explicit, &whole.chosen, &balls);
+    let game = Game {
+        hole: &hole,
+        player: &player,
+        day: &day,
+        policy: choosing,
+        decides: choosing,
+    };
+    let others = "birdie:5,par:30,bogey:40,double:25";
+    let opponent = Scores {
+        by_strokes: bendline::units::scores::read(others)
+            .expect("scores")
+            .by_strokes(par),
+    };
+    let aims = [
+        AimOfPlay::Par,
+        AimOfPlay::NoDouble,
+        AimOfPlay::Points { received: 0 },
+        AimOfPlay::Points { received: 1 },
+        AimOfPlay::Match { opponent },
+    ];
+    let standings: Vec<Standing> = aims
+        .iter()
+        .map(|aim| standing(&whole.explicit, aim, par).expect("a score"))
+        .collect();
+    let plans: Vec<Plan<'_>> = standings
+        .iter()
+        .map(|standing| Plan {
+            standing,
+            shot: &balls,
+        })
+        .collect();
+    let told = scores_for(&whole, &hole, &day, &plans);
+    let played = |standing, seed| {
+        let tee = Some((shot, start));
+        let style = Style {
+            tee,
+            standing,
+            ..Style::default()
+        };
+        play_as(&game, style, HOLES, seed)
+    };
+    let for_strokes = played(None, 11);
+    let mut held = true;
+    for ((aim, standing), told) in aims.iter().zip(&standings).zip(&told) {
+        let mean = |played: &Played| {
+            let of = |power: i32| {
+                let all = played.by_strokes.iter().enumerate();
+                all.map(|(score, holes)| f64::from(*holes) * aim.worth(score, par).powi(power))
+                    .sum::<f64>()
+                    / HOLES as f64
+            };
+            (of(1), ((of(2) - of(1).powi(2)) / HOLES as f64).sqrt())
+        };
+        let total: f64 = told.by_strokes.iter().sum();
+        assert!((total - 1.0).abs() < 1e-9, "{aim}: {total}");
+        let stated = told.expect(|score| aim.worth(score, par));
+        let (worth, error) = mean(&played(Some(standing), 12));
+        println!("{aim}: told {stated:.4}, played {worth:.4} ± {error:.4}");
+        held &= (stated - worth).abs() <= 3.0 * error;
+        let (otherwise, other_error) = mean(&for_strokes);
+        assert!(
+            worth >= otherwise - 3.0 * error.hypot(other_error),
+            "{aim}: {worth:.4} played for it, {otherwise:.4} for strokes"
+        );
+        // On the balls that all were chosen on, exactly.
+        let flattered = usual.expect(|score| aim.worth(score, par));
+        let best = Scores::after(&whole.explicit, &Follows(standing, &whole), &balls);
+        let best = best.expect(|score| aim.worth(score, par));
+        assert!(best >= flattered - 1e-9, "{aim}: {best} {flattered}");
+    }
+    assert!(held, "what is told of an aim of play is not what is played");
+}
+
+/// A standing followed on the problem it was found on.
+struct Follows<'a>(&'a Standing, &'a Whole);
+
+impl Plays for Follows<'_> {
+    fn choice(&self, strokes: usize, place: usize) -> usize {
+        let choices = self.0.choices.get(strokes);
+        choices.map_or(0, |of| usize::from(of[place]))
+    }
+    fn loss(&self, strokes: usize, place: usize) -> f64 {
+        -self.0.of(strokes, place) + 1e-9 * self.1.chosen.value[place]
+    }
+    fn loss_on_green(&self, strokes: usize, chances: [f64; 3]) -> f64 {
+        -self.0.on_green(strokes, chances)
     }
 }

@@ -234,6 +234,60 @@ fn the_example_collection_of_rfc_7946_is_read_and_has_no_line_of_play() {
     );
 }
 
+/// Longitude and latitude to a grid, wherever they stand below.
+fn turn(value: &mut Value, proj: &Proj) {
+    let Some(items) = value.as_array_mut() else {
+        return;
+    };
+    if items[0].is_number() {
+        let (lon, lat) = (items[0].as_f64().unwrap(), items[1].as_f64().unwrap());
+        let (x, y) = proj
+            .project((lon.to_radians(), lat.to_radians()), false)
+            .unwrap();
+        *value = json!([x, y]);
+    } else {
+        items.iter_mut().for_each(|item| turn(item, proj));
+    }
+}
+
+/// The nine demo holes, with woods and roughs hundreds of metres wide, in a grid.
+#[test]
+fn a_whole_course_in_a_grid_reads_the_same() {
+    let utm = "+proj=utm +zone=34 +ellps=WGS84 +units=m +no_defs +type=crs";
+    let proj = Proj::new("+proj=utm +zone=34 +ellps=WGS84").unwrap();
+    let bytes = include_bytes!("../holes/course.geojson");
+    let mut file: Value = serde_json::from_slice(bytes).unwrap();
+    for feature in file["features"].as_array_mut().unwrap() {
+        turn(&mut feature["geometry"]["coordinates"], &proj);
+    }
+    let grid_bytes = file.to_string().into_bytes();
+    let plain = read_course("plain.geojson", bytes, None).unwrap();
+    let grid = read_course("utm.geojson", &grid_bytes, Some(utm)).unwrap();
+    assert_eq!((plain.holes.len(), grid.holes.len()), (9, 9));
+    for (one, other) in plain.holes.iter().zip(&grid.holes) {
+        assert!((one.length_m - other.length_m).abs() < 1e-3);
+        let (low, size) = (one.bounds().min(), one.bounds().max() - one.bounds().min());
+        // Well within: the box's own edge is where the drawing of the surroundings ends.
+        for k in 0..400_u32 {
+            let share = [k % 20, k / 20].map(|step| (f64::from(step) + 0.5) / 20.0);
+            let at = low
+                + Coord {
+                    x: size.x * share[0],
+                    y: size.y * share[1],
+                };
+            let (of_one, of_other) = (one.surface_at(at), other.surface_at(at));
+            assert_eq!(of_one, of_other, "hole {} at {at:?}", one.reference);
+        }
+    }
+    // Without the system's name that is all that is said.
+    let problems = read_course("utm.geojson", &grid_bytes, None).unwrap_err();
+    assert_eq!(problems.0.len(), 1, "{problems}");
+    assert!(
+        problems.to_string().contains("projected metres"),
+        "{problems}"
+    );
+}
+
 /// A national grid through PROJ: the same hole, written in UTM zone 47 by PROJ
 /// itself, reads the same to a millimetre.
 #[test]
@@ -241,20 +295,6 @@ fn a_file_in_another_coordinate_system_reads_the_same() {
     let utm = "+proj=utm +zone=47 +ellps=WGS84 +units=m +no_defs +type=crs";
     let proj = Proj::new("+proj=utm +zone=47 +ellps=WGS84").unwrap();
     let mut file: Value = serde_json::from_slice(&hole_file(Vec::new())).unwrap();
-    fn turn(value: &mut Value, proj: &Proj) {
-        let Some(items) = value.as_array_mut() else {
-            return;
-        };
-        if items[0].is_number() {
-            let (lon, lat) = (items[0].as_f64().unwrap(), items[1].as_f64().unwrap());
-            let (x, y) = proj
-                .project((lon.to_radians(), lat.to_radians()), false)
-                .unwrap();
-            *value = json!([x, y]);
-        } else {
-            items.iter_mut().for_each(|item| turn(item, proj));
-        }
-    }
     for feature in file["features"].as_array_mut().unwrap() {
         turn(&mut feature["geometry"]["coordinates"], &proj);
     }

@@ -24,7 +24,7 @@ pub struct Check {
     pub files: Vec<PathBuf>,
 
     /// Coordinate system of the hole files, and of heights that name none, if it is not longitude
-    /// and latitude
+    /// and latitude: a name such as EPSG:27700, or a PROJ string
     #[arg(long, value_name = "CRS")]
     pub crs: Option<String>,
 

@@ -14,16 +14,17 @@ pub struct Game {
     #[arg(value_name = "HOLE.geojson")]
     pub hole_file: Option<PathBuf>,
 
-    /// Plan only this hole, by its ref in the file; may be repeated
+    /// Only this hole, by its number in the file (the tag ref), such as 7; may be repeated
     #[arg(long = "hole", value_name = "REF")]
     pub holes: Vec<String>,
 
-    /// Play from the tee of this colour [default: the one where the line of play starts]
+    /// Play from the tee of this colour, as the file's tag tee has it, such as white [default: the
+    /// one where the line of play starts]
     #[arg(long, value_name = "COLOUR")]
     pub tee: Option<String>,
 
-    /// Coordinate system of the hole file, if it is not longitude and latitude: EPSG:CODE or a
-    /// PROJ string
+    /// Coordinate system of the hole file, if it is not longitude and latitude: a name such
+    /// as EPSG:27700, or a PROJ string
     #[arg(long, value_name = "CRS")]
     pub crs: Option<String>,
 
@@ -36,8 +37,8 @@ pub struct Game {
     #[arg(long, value_name = "CRS", requires = "heights")]
     pub heights_crs: Option<String>,
 
-    /// The player's shots, CSV, hit in still air of 20C at sea level; for others make a player file
-    /// with `bendline shape` [default: a built-in player]
+    /// The player's shots, CSV, taken to be hit in still air of 20C at sea level; of shots hit in
+    /// other air make a player file with `bendline shape` [default: a built-in player]
     #[arg(long, value_name = "SHOTS.csv", conflicts_with = "player")]
     pub log: Option<PathBuf>,
 
@@ -53,7 +54,8 @@ pub struct Game {
     #[arg(long, value_enum, requires = "log", conflicts_with = "player")]
     pub hand: Option<Hand>,
 
-    /// Add these clubs, for which no shot is logged, filled from the clubs beside them
+    /// Add these clubs, for which no shot is logged, filled from the clubs beside them,
+    /// such as 4h,gw
     #[arg(long, value_name = "CLUB,CLUB", value_delimiter = ',')]
     pub fill: Vec<String>,
 

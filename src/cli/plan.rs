@@ -32,7 +32,8 @@ pub struct Plan {
     pub play: PlayFor,
 
     /// Decide each tee again in eight winds of 10 and 20 mph, or for pins at the front, back, left
-    /// and right of the green: what changes, and what keeping to the plan would cost; takes a while
+    /// and right of the green: what changes, and what keeping to the plan would cost; takes a
+    /// while. For both: winds,pins
     #[arg(
         help_heading = "What for",
         long,
@@ -50,13 +51,15 @@ pub struct Plan {
     #[arg(help_heading = "Results", long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
-    /// Print the plan as JSON on the standard output, and nothing else there (an array if several
-    /// holes are planned); files are written only where --out says
+    /// Print the plan as JSON on the standard output, and nothing else there (if several holes are
+    /// asked for, an object: their total under `course`, as in course.json, and the plans under
+    /// `plans`); files are written only where --out says
     #[arg(help_heading = "Results", long)]
     pub json: bool,
 
     /// Write these beside the drawing and the plan file: geojson lays the plan over any map
-    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts
+    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts. Several:
+    /// geojson,pdf
     #[cfg_attr(
         feature = "png",
         doc = "and png the drawing as a picture of 300 dots an inch"

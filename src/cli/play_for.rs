@@ -12,9 +12,16 @@ pub struct PlayFor {
     #[arg(long = "for", value_enum, value_name = "AIM", default_value_t = Aim::Strokes, conflicts_with = "round")]
     pub aim: Aim,
 
-    /// How often the opponent takes what; a halved hole counts as half a hole won
+    /// With --for match, how often the opponent makes which score, as weights; a halved hole counts
+    /// as half a hole won
     #[arg(long, value_name = "LIST", value_parser = opponent, conflicts_with = "round", default_value = "birdie:10,par:50,bogey:30,double:10")]
     pub opponent: scores::ScoreList,
+
+    /// Handicap strokes received over the round (the Playing Handicap; in a match the difference),
+    /// by the stroke index of every hole: points are then net, and so is the match; 0 or fewer for
+    /// a player who gives them back
+    #[arg(long, value_name = "N", conflicts_with = "round", allow_hyphen_values = true, value_parser = clap::value_parser!(i32).range(-18..=72))]
+    pub receives: Option<i32>,
 
     /// What a ball is worth where it lies: what this player's own next shots make of it (game), or
     /// what the published table says for the level (table; quicker)

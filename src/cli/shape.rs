@@ -48,7 +48,8 @@ pub struct Shape {
     #[arg(long, value_name = "SHOTS.csv")]
     pub against: Option<PathBuf>,
 
-    /// Add these clubs, for which no shot is logged, filled from the clubs beside them
+    /// Add these clubs, for which no shot is logged, filled from the clubs beside them,
+    /// such as 4h,gw
     #[arg(long, value_name = "CLUB,CLUB", value_delimiter = ',')]
     pub fill: Vec<String>,
 

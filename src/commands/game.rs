@@ -2,6 +2,7 @@
 
 mod holes;
 mod progress;
+mod wants;
 
 use std::sync::Arc;
 use std::sync::mpsc::{self, Sender};
@@ -10,23 +11,18 @@ use std::thread;
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
-use bendline::hole::{Hole, TeeingArea, pin};
+use bendline::hole::{Hole, TeeingArea};
 use bendline::outcome::Day;
-use bendline::plan::what_if::{Under, WhatIf, what_if};
 use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
 use bendline::strategy::by_game::{Wants, decide_by_game, decide_in_wind};
 use bendline::strategy::finish::StrokesToGo;
-use bendline::strategy::what_if::decide_case;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
-use bendline::strategy::whole::scores::Scores;
 use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
-use bendline::units::parse::WindText;
+use bendline::units::LengthUnit;
 use bendline::units::scores::ScoreList;
-use bendline::units::{LengthUnit, MPH_M_S};
-use clap::ValueEnum;
 
 use holes::{check_tees, choose, set_heights, set_pin, set_pins};
 use progress::{Event, Timed};
@@ -54,6 +50,10 @@ pub struct Table {
     unit: LengthUnit,
     aim: cli::Aim,
     opponent: Option<ScoreList>,
+    /// Strokes received on every hole, in order; none where all is gross.
+    received: Option<Vec<i8>>,
+    /// Of every hole of the file, its stroke index.
+    indices: Vec<Option<u8>>,
     worth: cli::Worth,
     what_if: Vec<cli::WhatIf>,
 }
@@ -138,6 +138,11 @@ pub fn read_for<T>(
         .map(|hole| hole.reference.clone())
         .chain(course.broken.iter().map(|(name, _)| name.clone()))
         .collect();
+    let indices = if course.broken.is_empty() {
+        course.holes.iter().map(|hole| hole.stroke_index).collect()
+    } else {
+        Vec::new()
+    };
     let mut holes = choose(course, &game.holes, &file)?;
     if let Some(heights) = &heights {
         set_heights(&mut holes, heights)?;
@@ -170,6 +175,8 @@ pub fn read_for<T>(
         unit,
         aim: cli::Aim::Strokes,
         opponent: None,
+        received: None,
+        indices,
         worth: cli::Worth::Table,
         what_if: Vec::new(),
     };
@@ -241,131 +248,11 @@ fn named_player(game: &cli::Game) -> Result<Player, Problems> {
     }
 }
 
+/// Balls that find out which places a tee shot leads to. The tee itself is priced
+/// by the decision.
+const TOLD_TEE_BALLS: usize = if cfg!(fuzzing) { 64 } else { 16_384 };
+
 impl Table {
-    /// The same, played for what the options or the round file say.
-    ///
-    /// # Errors
-    /// When what is asked for cannot be told by the published table.
-    pub fn playing(mut self, play: &cli::PlayFor) -> Result<Self, Problem> {
-        let asked = self.round.play_for.as_deref();
-        self.aim = asked
-            .and_then(|key| cli::Aim::from_str(key, true).ok())
-            .unwrap_or(play.aim);
-        self.opponent = match (&self.round.opponent, self.aim) {
-            (Some(opponent), _) => Some(opponent.clone()),
-            (None, cli::Aim::Match) => Some(play.opponent.clone()),
-            (None, _) => None,
-        };
-        self.worth = play.worth;
-        if self.worth == cli::Worth::Table && self.aim != cli::Aim::Strokes {
-            return Err(Problem {
-                file: "command line".into(),
-                place: Place::Argument("--worth table".into()),
-                expected: "--worth game, for anything but fewest strokes".into(),
-                found: "a table of mean strokes, which knows no scores".into(),
-                remedy: "leave --worth out, or play for strokes".into(),
-            });
-        }
-        Ok(self)
-    }
-
-    /// The same, with other winds or pins looked at beside every plan.
-    pub fn asking(mut self, what_if: &[cli::WhatIf]) -> Self {
-        self.what_if = what_if.to_vec();
-        self
-    }
-
-    /// What a plan's tee becomes in other winds and to other pins.
-    fn cases(
-        &self,
-        question: &Question<'_>,
-        before: &Decision,
-        solved: Option<&whole::Whole>,
-        tell: &(dyn Fn(strategy::Progress) + Sync),
-    ) -> Vec<WhatIf> {
-        let mut days: Vec<(Under<'_>, Day, Option<Hole>)> = Vec::new();
-        if self.what_if.contains(&cli::WhatIf::Winds) {
-            for speed_m_s in [10.0 * MPH_M_S, 20.0 * MPH_M_S] {
-                for eighth in 0..8_u8 {
-                    let from_deg = 45.0 * f64::from(eighth);
-                    let wind = day::wind(&cli::Wind {
-                        wind: Some(WindText {
-                            speed_m_s,
-                            from_deg,
-                        }),
-                    });
-                    let under = Under {
-                        kind: "wind",
-                        wind: (speed_m_s, from_deg),
-                        pin: "as planned",
-                    };
-                    days.push((
-                        under,
-                        Day {
-                            wind,
-                            ..*question.day
-                        },
-                        None,
-                    ));
-                }
-            }
-        }
-        if self.what_if.contains(&cli::WhatIf::Pins) {
-            let wind = question.day.wind;
-            for (name, at) in pin::around(question.hole) {
-                let under = Under {
-                    kind: "pin",
-                    wind: (wind.speed_m_s, wind.from_deg),
-                    pin: name,
-                };
-                days.push((under, *question.day, Some(question.hole.with_pin(at))));
-            }
-        }
-        let total = days.len();
-        days.iter()
-            .enumerate()
-            .filter_map(|(done, (under, day, hole))| {
-                tell(strategy::Progress {
-                    done,
-                    total,
-                    doing: "deciding for other winds and pins",
-                });
-                let question = Question {
-                    day,
-                    hole: hole.as_ref().unwrap_or(question.hole),
-                    ..*question
-                };
-                // A case in which no ball stays in play is left out.
-                let case = decide_case(&question, before, solved).ok()?;
-                Some(what_if(&case, *under, before, question.player))
-            })
-            .collect()
-    }
-
-    /// What is played for on a hole of this par, and what is held beside it.
-    fn aims(&self, par: usize) -> (AimOfPlay, Vec<AimOfPlay>) {
-        let against = |list: &ScoreList| AimOfPlay::Match {
-            opponent: Scores {
-                by_strokes: list.by_strokes(par),
-            },
-        };
-        let mut beside = vec![
-            AimOfPlay::Strokes,
-            AimOfPlay::Par,
-            AimOfPlay::NoDouble,
-            AimOfPlay::Points { received: 0 },
-        ];
-        beside.extend(self.opponent.as_ref().map(against));
-        let aim = match (self.aim, &self.opponent) {
-            (cli::Aim::Match, Some(list)) => against(list),
-            (cli::Aim::Par, _) => AimOfPlay::Par,
-            (cli::Aim::NoDouble, _) => AimOfPlay::NoDouble,
-            (cli::Aim::Points, _) => AimOfPlay::Points { received: 0 },
-            (cli::Aim::Strokes | cli::Aim::Match, _) => AimOfPlay::Strokes,
-        };
-        (aim, beside)
-    }
-
     /// The day's own wind on every hole.
     pub fn tasks(&self) -> Vec<Task> {
         (0..self.holes.len())
@@ -512,7 +399,7 @@ impl Table {
             let decision = strategy::decide(&question, &tell).map_err(nothing)?;
             let mut plan = assembled(&decision);
             plan.notes.push(BY_TABLE.into());
-            plan.what_if = self.cases(&question, &decision, None, &tell);
+            plan.what_if = self.cases(&question, &decision, &AimOfPlay::Strokes, None, &tell);
             *before = Some(Before {
                 hole: task.hole,
                 decision,
@@ -526,9 +413,13 @@ impl Table {
             doing: "solving the whole hole",
         });
         let start = tee.peg(tee.width_m() / 2.0, strategy::range::PEG_MARGIN_M);
-        let options = whole::Options::default();
+        let options = whole::Options {
+            told_tee_balls: TOLD_TEE_BALLS,
+            ..whole::Options::default()
+        };
         let solved = whole::Whole::of(hole, &self.player, &day, start, &options, None);
-        let (aim, beside) = self.aims(usize::from(hole.par));
+        let received = self.received.as_ref().map(|all| all[task.hole]);
+        let (aim, beside) = self.aims(usize::from(hole.par), received.unwrap_or(0));
         let wants = Wants {
             aim: &aim,
             beside: &beside,
@@ -538,12 +429,13 @@ impl Table {
         plan.whole_hole = Some(whole_hole(
             &found,
             &aim,
+            received,
             hole,
             &self.player,
             solved.explicit.problem(),
             self.unit,
         ));
-        plan.what_if = self.cases(&question, &found.decision, Some(&solved), &tell);
+        plan.what_if = self.cases(&question, &found.decision, &aim, Some(&solved), &tell);
         *before = Some(Before {
             hole: task.hole,
             decision: found.decision,

@@ -33,7 +33,7 @@ pub fn run(arguments: &cli::Plan) -> Result<Ending, Problems> {
     );
     let done = table.plan(table.tasks())?;
     let written = write(&done.plans, &table.holes, arguments)?;
-    show(&done.plans, &written, arguments)?;
+    show(&done.plans, &written, table.holes.len(), arguments)?;
     if !done.stopped {
         return Ok(Ending::Whole);
     }
@@ -138,8 +138,13 @@ fn broken(found: String) -> Problem {
     }
 }
 
-/// Prints the plans, and where they were written.
-fn show(plans: &[Plan], written: &[PathBuf], arguments: &cli::Plan) -> Result<(), Problems> {
+/// Prints the plans of so many holes that were asked for, and where they were written.
+fn show(
+    plans: &[Plan],
+    written: &[PathBuf],
+    asked: usize,
+    arguments: &cli::Plan,
+) -> Result<(), Problems> {
     let wrote: Vec<String> = written
         .iter()
         .map(|path| format!("wrote {}", path.display()))
@@ -148,7 +153,10 @@ fn show(plans: &[Plan], written: &[PathBuf], arguments: &cli::Plan) -> Result<()
         for line in wrote {
             terminal::aside(&line);
         }
-        return terminal::say(&as_json(plans));
+        return terminal::say(&match (plans, asked) {
+            ([only], 1) => report::json(only),
+            _ => report::several_json(course_total(plans).as_ref(), plans),
+        });
     }
     if plans.is_empty() {
         return Ok(());
@@ -163,16 +171,4 @@ fn show(plans: &[Plan], written: &[PathBuf], arguments: &cli::Plan) -> Result<()
     }
     text.push(wrote.join("\n"));
     terminal::say(&text.join("\n"))
-}
-
-/// One plan as it is, several as an array.
-fn as_json(plans: &[Plan]) -> String {
-    match plans {
-        [only] => report::json(only),
-        several => {
-            let plans: Vec<String> = several.iter().map(report::json).collect();
-            let plans: Vec<&str> = plans.iter().map(|plan| plan.trim_end()).collect();
-            format!("[\n{}\n]", plans.join(",\n"))
-        }
-    }
 }

@@ -2,14 +2,15 @@
 
 use super::frame::Area;
 use super::labels::{Board, Line};
-use super::page::{LARGE, LONG, MEDIUM, SMALL, fixed};
+use super::page::{LARGE, LONG, Lengths, MEDIUM, SMALL, fixed};
 use super::panel::{INK_SMALL, STONE_SMALL, put};
 use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
 use super::text;
 use crate::hole::Surface;
 use crate::plan::sentence::club as spoken;
 use crate::plan::sentence::club_and_shape;
-use crate::plan::whole_hole::ScoreShares;
+use crate::plan::what_if::what_stays;
+use crate::plan::whole_hole::{ScoreShares, aim_words};
 use crate::plan::{Finish, Plan};
 
 /// The club, the shape, the sentence: whole, in smaller type where it is long.
@@ -357,11 +358,55 @@ pub(super) fn of_hundred(scores: &ScoreShares) -> String {
     format!("Of 100 scores: {}. ", parts.join(", "))
 }
 
-/// The foot of the page: for whom and when it was made, what to take care of.
+/// The foot of the page, laid out.
+pub struct Foot {
+    lines: Vec<String>,
+    pitch: f64,
+}
+
+/// Most lines at the foot.
+const FOOT_LINES: usize = 9;
+
+impl Foot {
+    /// How high it is, from its rule to the last descender.
+    #[must_use]
+    pub fn height(&self) -> f64 {
+        20.0 + self.lines.len().saturating_sub(1) as f64 * self.pitch + SMALL * text::DESCENT
+    }
+
+    /// Writes it.
+    pub fn write(&self, board: &mut Board, area: &Area) {
+        for (k, line) in self.lines.iter().enumerate() {
+            let at = [area.left, area.top + 20.0 + k as f64 * self.pitch];
+            put(board, line, STONE_SMALL, at, Anchor::Start, area.width());
+        }
+    }
+}
+
+/// What a plan that was not decided for fewest strokes says of that.
+fn decided_for(plan: &Plan) -> String {
+    let whole = plan.whole_hole.as_ref();
+    whole
+        .and_then(|whole| {
+            let mut aims = whole.aims_of_play.iter();
+            let own = aims.find(|f| f.aim == whole.decided_for && f.aim != "strokes")?;
+            let worth = match own.unit.as_str() {
+                "chance" => format!("{} in 100", fixed(own.worth_of_plan * 100.0, 0)),
+                _ => fixed(own.worth_of_plan, 2),
+            };
+            Some(format!("Decided for {}: {worth}. ", aim_words(&own.aim)))
+        })
+        .unwrap_or_default()
+}
+
+/// The foot of the page: how often which score, for whom and when it was made, what
+/// to take care of.
 ///
-/// Whole sentences only, the Rule on what may be carried first; a caution for
-/// which there is no room is left to the report.
-pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
+/// Whole sentences only, the Rule on what may be carried first. It takes the room
+/// that it needs, up to a limit that only names and cautions which are none of ours
+/// can reach; a caution beyond it is left to the report.
+#[must_use]
+pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
     let day = &plan.conditions;
     let player = text::cut(&text::clean(&plan.player.name), SMALL, false, 240.0);
     let shots = match plan.choice.shot.shots_logged {
@@ -381,6 +426,12 @@ pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
     );
     if let Some(whole) = &plan.whole_hole {
         words.insert_str(0, &of_hundred(&whole.scores));
+    }
+    words.insert_str(0, &decided_for(plan));
+    let lengths = Lengths::of_unit(&plan.words.unit);
+    let club = spoken(&plan.choice.shot.club);
+    for stays in what_stays(&plan.what_if, &club, &|m_s| lengths.speed(m_s)) {
+        words.push_str(&format!(" {}", text::clean(&stays)));
     }
     if assumed || plan.hole.teeing_area_assumed {
         words.push_str(" Dashed edges are assumed, not mapped.");
@@ -406,9 +457,8 @@ pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
     cautions.extend(plan.cautions.iter().filter(|c| !rule(c)).cloned());
     let pitch = |words: &str| SMALL * (text::ascent(words) + text::DESCENT).max(1.08) + 0.3;
     let lines_of = |words: &str| {
-        let most = ((area.height() / pitch(words) + 0.2).floor().max(1.0)) as usize;
-        let lines = text::wrap(words, SMALL, false, area.width(), most + 1);
-        (lines.len() <= most).then_some(lines)
+        let lines = text::wrap(words, SMALL, false, width, FOOT_LINES + 1);
+        (lines.len() <= FOOT_LINES).then_some(lines)
     };
     for caution in cautions {
         let caution = text::clean(&caution);
@@ -422,9 +472,8 @@ pub fn foot(board: &mut Board, area: &Area, plan: &Plan, assumed: bool) {
             words = longer;
         }
     }
-    let apart = pitch(&words);
-    for (k, line) in lines_of(&words).unwrap_or_default().iter().enumerate() {
-        let at = [area.left, area.top + 20.0 + k as f64 * apart];
-        put(board, line, STONE_SMALL, at, Anchor::Start, area.width());
+    Foot {
+        pitch: pitch(&words),
+        lines: lines_of(&words).unwrap_or_default(),
     }
 }

@@ -159,7 +159,10 @@ pub struct Placed {
     pub widths: Vec<(f64, f64, Coord<f64>, Coord<f64>)>,
     /// How far right of square to the markers the aim points, degrees.
     pub aim_from_square_deg: f64,
-    /// From the finish to the green's front and back, towards the pin, m.
+    /// Where the next shot is played from: the middle of the likely finish, or the
+    /// average one.
+    pub next: Coord<f64>,
+    /// From there to the green's front and back, towards the pin, m.
     pub green_from_rest_m: Option<[f64; 2]>,
 }
 
@@ -194,6 +197,9 @@ impl Placed {
                 y: peg.y + 100.0,
             });
         let rest = near(rest).unwrap_or(pin);
+        let whole = plan.whole_hole.as_ref();
+        let next = whole.and_then(|whole| whole.next.as_ref());
+        let next = next.and_then(|next| near(plane(next.from))).unwrap_or(rest);
         Self {
             peg,
             pin,
@@ -217,7 +223,8 @@ impl Placed {
                 .map(|w| (w.distance_m, w.width_m, plane(w.left), plane(w.right)))
                 .collect(),
             aim_from_square_deg: (turn + 540.0).rem_euclid(360.0) - 180.0,
-            green_from_rest_m: green_from(hole, rest, pin),
+            next,
+            green_from_rest_m: green_from(hole, next, pin),
         }
     }
 }
@@ -311,12 +318,17 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let (left, right) = (60.0, 1020.0);
     let (column, words_left) = (left + 420.0, left + 460.0);
     let head = area(left, 40.0, right, 124.0);
-    let map = area(left, 142.0, right, 1128.0);
-    let tee = area(left, 1144.0, column, 1412.0);
-    let call = area(words_left, 1134.0, right, 1450.0);
-    let hundred = area(left, 1466.0, column, 1618.0);
-    let costs = area(words_left, 1466.0, right, 1618.0);
-    let foot = area(left, 1627.0, right, 1746.0);
+    // What stands at the foot takes the room it needs above the 3.5 mm that printers
+    // leave white; the map gives it.
+    let assumed = |p: &Patch| p.assumed && p.surface != Surface::Rough;
+    let last = numbers::foot(right - left, plan, hole.patches.iter().any(assumed));
+    let up = (last.height() - 115.5).max(0.0);
+    let map = area(left, 142.0, right, 1128.0 - up);
+    let tee = area(left, 1144.0 - up, column, 1412.0 - up);
+    let call = area(words_left, 1134.0 - up, right, 1450.0 - up);
+    let hundred = area(left, 1466.0 - up, column, 1618.0 - up);
+    let costs = area(words_left, 1466.0 - up, right, 1618.0 - up);
+    let foot = area(left, 1627.0 - up, right, 1746.0);
 
     let (way, half_m, frame) = view(std::slice::from_ref(&placed), hole, map, 500.0);
     let strip = Strip::new(
@@ -377,13 +389,20 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let heavy = Stroke::of(palette::INK, 3.0);
     let light = Stroke::of(palette::MIST, 2.0);
     panel::rule(&mut words, &head, 132.0, heavy);
-    tee_drawing::tee_note(&mut words, [left, 1442.0], column - left, plan, &placed);
+    tee_drawing::tee_note(
+        &mut words,
+        [left, 1442.0 - up],
+        column - left,
+        plan,
+        &placed,
+    );
     numbers::call(&mut words, &call, plan);
-    panel::rule(&mut words, &foot, 1457.0, light);
+    panel::rule(&mut words, &foot, 1457.0 - up, light);
     numbers::hundred(&mut words, &hundred, &plan.choice.shot.finish);
     numbers::costs(&mut words, &costs, plan);
-    panel::rule(&mut words, &foot, 1626.0, light);
-    numbers::foot(&mut words, &foot, plan, ground.assumed);
+    panel::rule(&mut words, &foot, 1626.0 - up, light);
+    // What is assumed may lie out of sight, and is then not spoken of.
+    numbers::foot(right - left, plan, ground.assumed).write(&mut words, &foot);
     let mut pegging = Board::new(tee, |_| 0.0);
     tee_drawing::tee(&mut pegging, &tee, plan, &placed, lengths);
 

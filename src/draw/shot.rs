@@ -187,7 +187,7 @@ impl Sight<'_> {
                 let (low, high) = tall(points);
                 high - low
             };
-            for ring in rings.iter() {
+            for ring in rings {
                 let points: Vec<Point> = ring.iter().map(|&c| self.frame.place(c)).collect();
                 board.keep_off(&points, 0.5);
                 if largest.is_empty() || height(&points) > height(&largest) {

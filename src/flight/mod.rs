@@ -171,7 +171,17 @@ pub trait Terrain {
     fn highest_ground_m(&self) -> f64 {
         f64::INFINITY
     }
+    /// The ground within [`GROUND_REACH_M`] of a place rises nowhere above this
+    /// height, m: the same saving on a hole that climbs.
+    fn highest_near_m(&self, east_m: f64, north_m: f64) -> f64 {
+        let _ = (east_m, north_m);
+        self.highest_ground_m()
+    }
 }
+
+/// How far [`Terrain::highest_near_m`] looks, m: further than a ball flies between
+/// two knots.
+pub const GROUND_REACH_M: f64 = 32.0;
 
 /// Turns `[right, forward, up]` of an aim of this bearing to `[east, north, up]`.
 #[must_use]

@@ -11,7 +11,7 @@ use super::air::GRAVITY_M_S2;
 use super::ball::DIAMETER_M;
 use super::bounce::{Ground, Motion, bounce, rolling_velocity};
 use super::trajectory::FlightView;
-use super::{Firmness, Terrain, Turf};
+use super::{Firmness, GROUND_REACH_M, Knot, Terrain, Turf};
 
 /// Chance per metre, in the limit of a short way, that a crown stops a ball (practice).
 pub const CROWN_PER_M: f64 = 0.15;
@@ -116,7 +116,7 @@ impl<T: Terrain> Run<'_, T> {
             // The share of the interval by which the ball is down, if it comes down.
             let mut down = None;
             let lower = f64::from(from.position_m[2].min(to.position_m[2]));
-            if peg[2] + lower <= highest_ground_m {
+            if peg[2] + lower <= highest_ground_m && !self.is_far_above(from, to, peg) {
                 let after = clearance(to.position_m);
                 let sampled =
                     |share: &f32| clearance(flight.within(interval, *share).position_m) <= 0.0;
@@ -143,6 +143,17 @@ impl<T: Terrain> Run<'_, T> {
         }
         // The flight was cut off above the ground: its last knot has to do.
         touch(flight, knots.len() - 2, 1.0, peg)
+    }
+
+    /// Whether the ground is nowhere near an interval, by a bound that costs less
+    /// than the ground's height.
+    fn is_far_above(&self, from: &Knot, to: &Knot, peg: [f64; 3]) -> bool {
+        let [a, b] = [from, to].map(|knot| knot.position_m.map(f64::from));
+        let way = size([b[0] - a[0], b[1] - a[1]]);
+        way < GROUND_REACH_M - PATH_BOW_M
+            && peg[2] + a[2].min(b[2])
+                > self.terrain.highest_near_m(peg[0] + a[0], peg[1] + a[1])
+                    + f64::from(NEAR_GROUND_M)
     }
 
     /// Feels for trees along part of an interval.

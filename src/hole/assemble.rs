@@ -162,6 +162,10 @@ pub(super) fn hole(
         reference: own.reference.clone(),
         name,
         par,
+        stroke_index: (!own.assumed)
+            .then(|| map.features[own.feature].tag("handicap"))
+            .flatten()
+            .and_then(tags::stroke_index),
         length_m,
         line_of_play: own.line.clone(),
         pin,

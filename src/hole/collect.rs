@@ -249,6 +249,9 @@ impl Builder<'_> {
                     let shore = self.map.what[feature] == What::Coastline;
                     outlines = self.beyond_lines(feature, shore, line_of_play, window);
                 }
+                Shape::Areas(_) if self.map.what[feature] == What::Coastline => {
+                    outlines = self.sea_of_areas(feature, line_of_play, window);
+                }
                 shape if assumed && !boundary && !is_area(shape) => self.unsuited(feature),
                 shape @ Shape::Lines(_) if !tags::is_closed_line(shape) => {
                     let width_m = self.map.features[feature]
@@ -330,23 +333,22 @@ impl Builder<'_> {
             if each.len() >= 4 && each.first() == each.last() {
                 let ring = LineString::new(each);
                 let inside = Polygon::new(ring.clone(), Vec::new());
-                let within = points
-                    .iter()
-                    .filter(|&&at| inside.contains(&Point(at)))
-                    .count();
-                if shore || within * 2 <= points.len() {
-                    areas.push(inside);
+                // A shore has the sea on its right: round an island it runs counter-clockwise.
+                let island = shore && inside.signed_area() > 0.0;
+                if island || (!shore && mostly_in(&points, &inside)) {
+                    areas.push(around(ring, window));
                 } else {
-                    let grown = Rect::new(
-                        window.min() - Coord { x: 1e4, y: 1e4 },
-                        window.max() + Coord { x: 1e4, y: 1e4 },
-                    );
-                    areas.push(Polygon::new(
-                        grown.to_polygon().exterior().clone(),
-                        vec![ring],
-                    ));
+                    areas.push(inside);
                 }
                 continue;
+            }
+            if shore && boundary::side_of(&each, &points) == Some((Side::Right, false)) {
+                self.note(
+                    &place,
+                    "the whole line of play lies on the sea's side of this coastline, the right of the \
+                     way it is drawn; if that is wrong, turn the line around"
+                        .to_string(),
+                );
             }
             let (side, crossed) = match (shore, boundary::side_of(&each, &points)) {
                 (true, _) => (Side::Right, false),
@@ -375,6 +377,32 @@ impl Builder<'_> {
                 "a coastline: the sea beyond it is taken for a red penalty area".to_string(),
             );
         }
+        areas
+    }
+
+    /// The sea of a coastline drawn as areas, which keep no direction: inside, or around an island
+    /// with the hole on it.
+    fn sea_of_areas(
+        &mut self,
+        feature: usize,
+        line_of_play: &[Coord<f64>],
+        window: Rect<f64>,
+    ) -> Vec<Polygon<f64>> {
+        let place = self.map.features[feature].place.clone();
+        let points = line::sampled(line_of_play, 10.0);
+        let mut text =
+            "a coastline drawn as an area: the sea in it is taken for a red penalty area";
+        let mut areas = Vec::new();
+        for area in self.areas(feature) {
+            if mostly_in(&points, &area) {
+                text = "a coastline drawn as an area with the hole in it is taken for an island's: the sea \
+                        around it is a red penalty area";
+                areas.push(around(area.exterior().clone(), window));
+            } else {
+                areas.push(area);
+            }
+        }
+        self.assume(Assumption::WaterColour, &place, text.to_string());
         areas
     }
 
@@ -524,4 +552,17 @@ impl Builder<'_> {
         }
         heights
     }
+}
+
+/// Whether more than half of some points lie in an area.
+fn mostly_in(points: &[Coord<f64>], area: &Polygon<f64>) -> bool {
+    let within = points.iter().filter(|&&at| area.contains(&Point(at)));
+    within.count() * 2 > points.len()
+}
+
+/// Everything about a window but what a ring encloses.
+fn around(ring: LineString<f64>, window: Rect<f64>) -> Polygon<f64> {
+    let margin = Coord { x: 1e4, y: 1e4 };
+    let grown = Rect::new(window.min() - margin, window.max() + margin);
+    Polygon::new(grown.to_polygon().exterior().clone(), vec![ring])
 }

@@ -7,11 +7,77 @@
 //! Without a datum's grid files PROJ takes its best formula, which may shift a
 //! hole as a whole by a few metres; nothing within the hole moves.
 
-use proj::Proj;
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use proj::{Proj, ProjCreateError};
 
 use super::geojson::Feature;
 use super::positions::{LonLatHeight, Shape, shown};
 use crate::diagnostic::{Place, Problem};
+
+/// Longitude and latitude in degrees on WGS 84, in PROJ's words.
+pub(super) const DEGREES: &str = "+proj=longlat +datum=WGS84 +no_defs +type=crs";
+/// Ways between two systems that a thread keeps: a course's, its raster's, and their areas.
+const MOST_KEPT: usize = 4;
+
+/// A way from one system to another, as PROJ has it.
+pub(super) type Way = Rc<Proj>;
+/// What it leads from and to, and it; a system by itself where there is no other.
+type Kept = (String, Option<String>, Way);
+
+thread_local! {
+    /// The ways made last: making one takes PROJ milliseconds (it opens its data base), and a
+    /// course asks for the same one for every hole.
+    static KEPT: RefCell<Vec<Kept>> = const { RefCell::new(Vec::new()) };
+}
+
+fn kept(from: &str, to: Option<&str>) -> Result<Way, ProjCreateError> {
+    let known = KEPT.with_borrow(|kept| {
+        let same = |each: &&Kept| each.0 == from && each.1.as_deref() == to;
+        kept.iter().find(same).map(|each| Rc::clone(&each.2))
+    });
+    if let Some(known) = known {
+        return Ok(known);
+    }
+    let made = Rc::new(match to {
+        Some(to) => Proj::new_known_crs(from, to, None)?,
+        None => Proj::new(from)?,
+    });
+    KEPT.with_borrow_mut(|kept| {
+        if kept.len() == MOST_KEPT {
+            kept.remove(0);
+        }
+        kept.push((from.to_owned(), to.map(str::to_owned), Rc::clone(&made)));
+    });
+    Ok(made)
+}
+
+/// The way from one coordinate system to another, each a name or a string that PROJ knows.
+///
+/// # Errors
+/// When PROJ knows one of them not, or no way between them.
+pub(super) fn between(from: &str, to: &str) -> Result<Way, ProjCreateError> {
+    kept(from, Some(to))
+}
+
+/// What PROJ says of a system that it does not know, without the wrapping.
+pub(super) fn unknown(error: &ProjCreateError) -> String {
+    let text = error.to_string();
+    let words = text.rsplit("PROJ call failed: ").next().unwrap_or(&text);
+    // PROJ has no words for most of what it refuses, names among it.
+    if words.starts_with("Unknown error") {
+        "a name that PROJ does not know".to_owned()
+    } else {
+        format!("one that PROJ refuses ({words})")
+    }
+}
 
 /// Turns every position of the features to longitude and latitude in degrees.
 /// Heights stay as they are.
@@ -29,12 +95,11 @@ pub(super) fn to_degrees(
             remedy: remedy.to_string(),
         })
     };
-    let degrees = "+proj=longlat +datum=WGS84 +no_defs +type=crs";
-    let proj = Proj::new_known_crs(crs, degrees, None).map_err(|error| {
+    let proj = between(crs, DEGREES).map_err(|error| {
         problem(
-            Place::File,
-            "after --crs a coordinate system that PROJ knows, such as EPSG:27700",
-            format!("{crs}: {error}"),
+            Place::Argument(format!("--crs {crs}")),
+            "a coordinate system that PROJ knows, such as EPSG:27700",
+            unknown(&error),
             "check the code; if PROJ's data file proj.db is missing, set PROJ_DATA to the folder that \
              holds it; a PROJ string (+proj=… +type=crs) needs no file",
         )
@@ -119,7 +184,7 @@ const ROOM_DEG: f64 = 3.0;
 /// Where a coordinate system is meant to be used, `[west, south, east, north]` in degrees; unknown
 /// for PROJ strings.
 fn area_of(crs: &str) -> Option<[f64; 4]> {
-    let (area, _) = Proj::new(crs).ok()?.area_of_use().ok()?;
+    let (area, _) = kept(crs, None).ok()?.area_of_use().ok()?;
     area.map(|area| [area.west, area.south, area.east, area.north])
 }
 

@@ -6,6 +6,12 @@
 //! # References
 //! - Butler et al., *The GeoJSON Format*, RFC 7946 (2016).
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use std::collections::BTreeMap;
 
 use geojson::{GeometryValue, Position};
@@ -15,7 +21,7 @@ use super::crs;
 use super::positions::{LonLatHeight, Shape, bad_coordinate, check_degrees, json_kind};
 use super::rings;
 use crate::diagnostic::{self, Place, Problem};
-use crate::twice::keys_twice;
+use crate::twice::{keys_twice, no_json};
 
 /// Largest file that is read, bytes. A whole mapped course takes well under 2 MB.
 const LARGEST_FILE_BYTES: usize = 32 << 20;
@@ -160,9 +166,8 @@ fn parse(out: &mut Collector<'_>, bytes: &[u8]) -> Option<Value> {
                 line: error.line(),
                 column: error.column(),
             };
-            let text = error.to_string();
-            let found = text.split(" at line ").next().unwrap_or(&text).to_string();
-            let remedy = if found.contains("recursion limit") {
+            let found = no_json(&error);
+            let remedy = if found.contains("nested more than") {
                 "a hole file nests at most seven deep; export it again"
             } else {
                 "mend the file there, or export it again; numbers such as NaN are not JSON"
@@ -317,13 +322,25 @@ fn read_geometry(
             return None;
         }
     }
+    let kind = value.get("type").and_then(Value::as_str);
+    if let (Some(all), Some(depth)) = (value.get("coordinates"), kind.and_then(depth))
+        && without_numbers(all, depth)
+    {
+        out.add(
+            place,
+            "positions of two or three finite numbers: longitude, latitude, height",
+            "a position without numbers",
+            "correct that position, or export the feature again",
+        );
+        return None;
+    }
     let geometry: geojson::Geometry = match serde_json::from_value(value.clone()) {
         Ok(geometry) => geometry,
         Err(error) => {
             out.add(
                 place,
                 "a geometry as in RFC 7946 §3.1",
-                error.to_string(),
+                no_geometry(value, &error),
                 "export the feature again",
             );
             return None;
@@ -374,6 +391,45 @@ fn read_geometry(
         );
     }
     (out.problems.len() == before).then_some(shape)
+}
+
+/// How many lists the positions of a type of geometry lie in.
+fn depth(kind: &str) -> Option<usize> {
+    match kind {
+        "Point" => Some(0),
+        "MultiPoint" | "LineString" => Some(1),
+        "MultiLineString" | "Polygon" => Some(2),
+        "MultiPolygon" => Some(3),
+        _ => None,
+    }
+}
+
+/// Whether a position, so many lists down, is an empty list.
+fn without_numbers(value: &Value, depth: usize) -> bool {
+    let Value::Array(items) = value else {
+        return false;
+    };
+    match depth {
+        0 => items.is_empty(),
+        _ => items.iter().any(|item| without_numbers(item, depth - 1)),
+    }
+}
+
+/// Why a geometry cannot be read, in plain words.
+fn no_geometry(value: &Value, error: &serde_json::Error) -> String {
+    match value.get("type") {
+        None => "a geometry without \"type\"".to_string(),
+        Some(Value::String(kind)) if depth(kind).is_some() => match value.get("coordinates") {
+            None => format!("a {kind} without \"coordinates\""),
+            Some(_) if error.to_string().contains("dimensions") => {
+                format!("coordinates that do not nest as those of a {kind} do")
+            }
+            Some(_) => error.to_string(),
+        },
+        Some(Value::String(kind)) if kind == "GeometryCollection" => error.to_string(),
+        Some(Value::String(kind)) => format!("the type \"{kind}\", which is none of GeoJSON's"),
+        Some(other) => format!("{} for \"type\"", json_kind(other)),
+    }
 }
 
 fn position(at: &Position) -> LonLatHeight {

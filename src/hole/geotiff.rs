@@ -4,8 +4,15 @@
 //! coordinate system by the tags ModelPixelScale, ModelTiepoint or
 //! ModelTransformation and the keys of the GeoKeyDirectory.
 
-use std::io::Cursor;
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
 
+use std::io::{Cursor, ErrorKind};
+
+use tiff::TiffError;
 use tiff::decoder::{Decoder, DecodingResult, Limits};
 use tiff::tags::Tag;
 
@@ -33,7 +40,12 @@ pub(super) fn read(out: &mut Findings<'_>, bytes: &[u8]) -> (Option<Grid>, Optio
             out.add(
                 Place::File,
                 "a GeoTIFF with one height a cell, uncompressed or with LZW or Deflate",
-                printable(&error.to_string()),
+                match &error {
+                    TiffError::IoError(cut) if cut.kind() == ErrorKind::UnexpectedEof => {
+                        "a file that ends too early".to_owned()
+                    }
+                    _ => printable(&error.to_string()),
+                },
                 "export it again in this form, or as an ESRI ASCII grid",
             );
             (None, None)
@@ -43,9 +55,10 @@ pub(super) fn read(out: &mut Findings<'_>, bytes: &[u8]) -> (Option<Grid>, Optio
 
 type Found = (Option<Grid>, Option<String>);
 
-fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, tiff::TiffError> {
+fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> {
     let mut limits = Limits::default();
-    limits.decoding_buffer_size = 8 * MOST_CELLS as usize;
+    let most = usize::try_from(MOST_CELLS).unwrap_or(usize::MAX);
+    limits.decoding_buffer_size = most.saturating_mul(8);
     let mut image = Decoder::new(Cursor::new(bytes))?.with_limits(limits);
     let (columns, rows) = image.dimensions()?;
     if u64::from(columns) * u64::from(rows) > MOST_CELLS {
@@ -141,10 +154,13 @@ fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, tiff::TiffE
         );
         return Ok((None, crs));
     }
+    // The value is written in decimals and stored, in cells of four bytes, to the nearest.
+    #[allow(clippy::cast_possible_truncation)]
+    let nearest = |nothing: f64| f64::from(nothing as f32);
     let heights_m = numbers
         .into_iter()
         .map(|value| match nothing {
-            Some(nothing) if value == nothing || value == f64::from(nothing as f32) => f64::NAN,
+            Some(nothing) if value == nothing || value == nearest(nothing) => f64::NAN,
             _ => value * unit_m,
         })
         .collect();

@@ -9,6 +9,7 @@ use geo::{Coord, Rect};
 use spade::{DelaunayTriangulation, FloatTriangulation, HasPosition, Point2, Triangulation};
 
 use super::grid::Cells;
+use crate::flight::GROUND_REACH_M;
 
 /// Spacing of the sampled heights, m.
 const SPACING_M: f64 = 4.0;
@@ -24,7 +25,12 @@ pub struct Ground {
     heights_m: Vec<f64>,
     lowest_m: f64,
     highest_m: f64,
+    /// The highest height of every block of cells and those around it.
+    ceilings_m: Vec<f64>,
 }
+
+/// Cells along the side of a block: it is as wide as a ceiling must reach.
+const BLOCK: usize = (GROUND_REACH_M / SPACING_M) as usize;
 
 struct Spot {
     at: Point2<f64>,
@@ -47,6 +53,7 @@ impl Ground {
             heights_m: vec![height_m],
             lowest_m: height_m,
             highest_m: height_m,
+            ceilings_m: Vec::new(),
         }
     }
 
@@ -121,6 +128,7 @@ impl Ground {
             return Self::flat(lowest_m);
         }
         Self {
+            ceilings_m: ceilings(&cells, &heights_m),
             cells: Some(cells),
             heights_m,
             lowest_m,
@@ -160,6 +168,24 @@ impl Ground {
                 ]
             }
         }
+    }
+
+    /// No ground within [`GROUND_REACH_M`] of a point is higher than this, m.
+    #[inline]
+    #[must_use]
+    pub fn highest_near_m(&self, east_m: f64, north_m: f64) -> f64 {
+        let Some(cells) = self.cells.as_ref().filter(|c| c.side_m >= SPACING_M) else {
+            return self.highest_m;
+        };
+        // Ground outside of the grid is that of the nearest point of the grid. A
+        // cast to usize takes what lies before it, and NaN, to the first block.
+        let block = |at: f64, from: f64, count: usize| {
+            let cell = ((at - from) / cells.side_m) as usize;
+            (cell / BLOCK).min(count.div_ceil(BLOCK) - 1)
+        };
+        let column = block(east_m, cells.west_m, cells.columns);
+        let row = block(north_m, cells.south_m, cells.rows);
+        self.ceilings_m[row * cells.columns.div_ceil(BLOCK) + column]
     }
 
     /// Heights at the corners of the point's cell (south-west, south-east,
@@ -204,6 +230,29 @@ impl Ground {
     }
 }
 
+/// By block of cells: the highest corner of it and of the eight around it.
+fn ceilings(cells: &Cells, heights_m: &[f64]) -> Vec<f64> {
+    let (across, up) = (cells.columns.div_ceil(BLOCK), cells.rows.div_ceil(BLOCK));
+    let mut ceilings = vec![f64::NEG_INFINITY; across * up];
+    for row in 0..=cells.rows {
+        for column in 0..=cells.columns {
+            let height_m = heights_m[row * (cells.columns + 1) + column];
+            // A corner belongs to the blocks on both sides of it.
+            let near = |at: usize, count: usize| {
+                let first = (at.saturating_sub(1) / BLOCK).saturating_sub(1);
+                first..=(at / BLOCK + 1).min(count - 1)
+            };
+            for r in near(row, up) {
+                for c in near(column, across) {
+                    let ceiling = &mut ceilings[r * across + c];
+                    *ceiling = ceiling.max(height_m);
+                }
+            }
+        }
+    }
+    ceilings
+}
+
 /// Height at the point of the hull nearest to a point outside of it.
 fn on_hull(hull: &[[(Coord<f64>, f64); 2]], at: Coord<f64>) -> f64 {
     let mut best = (f64::INFINITY, 0.0);
@@ -222,4 +271,32 @@ fn on_hull(hull: &[[(Coord<f64>, f64); 2]], at: Coord<f64>) -> f64 {
         }
     }
     best.1
+}
+
+/// Every missing height takes that of the nearest neighbour that has one, ring by ring.
+pub(super) fn filled(sampled: &[Option<f64>], columns: usize) -> Vec<f64> {
+    let mut heights: Vec<f64> = sampled.iter().map(|h| h.unwrap_or(f64::NAN)).collect();
+    let mut front: Vec<usize> = (0..heights.len())
+        .filter(|&i| !heights[i].is_nan())
+        .collect();
+    while !front.is_empty() {
+        let mut next = Vec::new();
+        for &at in &front {
+            let column = at % columns;
+            let around = [
+                (column > 0).then(|| at.wrapping_sub(1)),
+                (column + 1 < columns).then_some(at + 1),
+                at.checked_sub(columns),
+                Some(at + columns),
+            ];
+            for neighbour in around.into_iter().flatten() {
+                if heights.get(neighbour).is_some_and(|h| h.is_nan()) {
+                    heights[neighbour] = heights[at];
+                    next.push(neighbour);
+                }
+            }
+        }
+        front = next;
+    }
+    heights
 }

@@ -18,7 +18,8 @@
 //!   `out_of_bounds` (area, or a line: out is the side away from the line of
 //!   play, see [`Hole::surface_at`]).
 //! - `natural=water` and `coastline` (red: Rules of Golf 2023, definition
-//!   "Penalty Area", of one whose colour is not marked), `natural=sand`,
+//!   "Penalty Area", of one whose colour is not marked; the sea is on a
+//!   coastline's right, and around the hole where it is an area), `natural=sand`,
 //!   `natural=wood`, `scrub`, `tree_row`, `tree`, `landuse=forest`, with
 //!   `height`, `est_height` and `diameter_crown` in metres.
 //! - third coordinates: height of the ground, m.
@@ -189,6 +190,9 @@ pub struct Hole {
     pub name: Option<String>,
     /// Par.
     pub par: u8,
+    /// Where strokes that are received fall first, 1 to 18: the tag `handicap`; none where it
+    /// is no such number.
+    pub stroke_index: Option<u8>,
     /// Length along the line of play from the chosen tee to the pin, m.
     pub length_m: f64,
     /// Line of play, tee first, on the plane.
@@ -227,6 +231,7 @@ impl Hole {
             reference: self.reference.clone(),
             name: self.name.clone(),
             par: self.par,
+            stroke_index: self.stroke_index,
             length_m: self.length_m,
             line_of_play: self.line_of_play.clone(),
             tees: self.tees.clone(),

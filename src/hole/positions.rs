@@ -1,5 +1,11 @@
 //! Positions as read, and what cannot be one.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use serde_json::Value;
 
 use super::geojson::{Collector, Feature};

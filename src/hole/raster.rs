@@ -11,11 +11,18 @@
 //! hole. So a raster takes the place of the map's heights, and a note says so;
 //! the altitude of the air is given apart from both.
 
-use geo::Coord;
-use proj::Proj;
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
 
+use geo::Coord;
+
+use super::crs::{DEGREES, Way, between, unknown};
 use super::geotiff;
 use super::grid::Cells;
+use super::ground::filled;
 use super::plane::Plane;
 use super::positions::{HEIGHT_BAND_M, shown};
 use super::{Assumption, Ground, Hole, line};
@@ -27,7 +34,6 @@ const SPACING_M: f64 = 2.0;
 pub(super) const MOST_CELLS: u64 = 64_000_000;
 /// How many unreadable cells are told one by one.
 const MOST_TOLD: usize = 12;
-const DEGREES: &str = "+proj=longlat +datum=WGS84 +no_defs +type=crs";
 
 /// Rows of heights from the north, cells about their middles; a cell without
 /// a height is NaN.
@@ -62,6 +68,7 @@ impl Grid {
         // The outer half of an edge cell has the height of its middle.
         let split = |at: f64, count: usize| {
             let at = at.clamp(0.0, (count - 1) as f64);
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to count
             let low = (at as usize).min(count.saturating_sub(2));
             (low, (low + 1).min(count - 1), at - low as f64)
         };
@@ -126,11 +133,11 @@ pub fn read_heights_beside(
         check_heights(&mut out, grid);
         match &crs {
             Some(crs) => {
-                if let Err(error) = Proj::new_known_crs(DEGREES, crs, None) {
+                if let Err(error) = between(DEGREES, crs) {
                     out.add(
                         Place::Argument(format!("{option} {crs}")),
                         "a coordinate system that PROJ knows, such as EPSG:27700",
-                        error.to_string(),
+                        unknown(&error),
                         "check the code; a PROJ string (+proj=… +type=crs) does as well",
                     );
                 }
@@ -234,7 +241,7 @@ fn check_heights(out: &mut Findings<'_>, grid: &Grid) {
         out.add(
             Place::File,
             "ground heights in metres, between -600 and 9000",
-            format!("{wrong} cells outside, the first {}", shown(*first)),
+            format!("cells outside: {wrong}, the first {}", shown(*first)),
             "if these cells have no height, name their value in the file (NODATA_value, or the \
              GDAL_NODATA tag of a GeoTIFF)",
         );
@@ -341,6 +348,7 @@ fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
         }
     }
     let count = |out: &mut Findings<'_>, value: Option<f64>, key: &str| match value {
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // whole, within bounds
         Some(n) if n >= 1.0 && n.fract() == 0.0 && n <= MOST_CELLS as f64 => n as usize,
         Some(n) => {
             out.add(
@@ -427,7 +435,7 @@ fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
             Place::File,
             &format!("{columns} × {rows} = {} heights", columns * rows),
             format!("{}", heights_m.len()),
-            "the file may be cut off: export it again",
+            "the file may be cut off, or ncols or nrows wrong: export it again",
         );
         return None;
     }
@@ -464,7 +472,7 @@ pub(super) fn too_many(out: &mut Findings<'_>, columns: u64, rows: u64) {
 struct Sampler<'a> {
     heights: &'a Heights,
     plane: Plane,
-    proj: Option<Proj>,
+    proj: Option<Way>,
 }
 
 impl Sampler<'_> {
@@ -488,8 +496,9 @@ impl Hole {
         let proj = match &heights.crs {
             None => None,
             // Reading the file has tried it.
-            Some(crs) => Some(Proj::new_known_crs(DEGREES, crs, None).map_err(|error| {
-                self.uncovered(heights, &format!("{crs}: {error}"), "check --heights-crs")
+            Some(crs) => Some(between(DEGREES, crs).map_err(|error| {
+                let found = format!("{crs}: {}", unknown(&error));
+                self.uncovered(heights, &found, "check --heights-crs")
             })?),
         };
         let sampler = Sampler {
@@ -568,32 +577,4 @@ fn is_about_heights(note: &Note) -> bool {
     note.text == super::collect::FLAT_NOTE
         || note.text == super::collect::STRAY_NOTE
         || note.text.ends_with(super::collect::PARTIAL_NOTE)
-}
-
-/// Every missing height takes that of the nearest neighbour that has one, ring by ring.
-fn filled(sampled: &[Option<f64>], columns: usize) -> Vec<f64> {
-    let mut heights: Vec<f64> = sampled.iter().map(|h| h.unwrap_or(f64::NAN)).collect();
-    let mut front: Vec<usize> = (0..heights.len())
-        .filter(|&i| !heights[i].is_nan())
-        .collect();
-    while !front.is_empty() {
-        let mut next = Vec::new();
-        for &at in &front {
-            let column = at % columns;
-            let around = [
-                (column > 0).then(|| at.wrapping_sub(1)),
-                (column + 1 < columns).then_some(at + 1),
-                at.checked_sub(columns),
-                Some(at + columns),
-            ];
-            for neighbour in around.into_iter().flatten() {
-                if heights.get(neighbour).is_some_and(|h| h.is_nan()) {
-                    heights[neighbour] = heights[at];
-                    next.push(neighbour);
-                }
-            }
-        }
-        front = next;
-    }
-    heights
 }

@@ -44,18 +44,18 @@ pub(super) fn first_fault(rings: &[Vec<LonLatHeight>]) -> Option<Fault> {
         let doubled: f64 = positions
             .windows(2)
             .map(|pair| {
-                (wrapped(pair[0].lon - origin.lon)) * (pair[1].lat - origin.lat)
-                    - (wrapped(pair[1].lon - origin.lon)) * (pair[0].lat - origin.lat)
+                east_of(origin.lon, pair[0].lon) * (pair[1].lat - origin.lat)
+                    - east_of(origin.lon, pair[1].lon) * (pair[0].lat - origin.lat)
             })
             .sum();
         let crossing_free = edges.len();
         for pair in positions.windows(2) {
             let a = Coord {
-                x: wrapped(pair[0].lon - rings[0][0].lon),
+                x: east_of(rings[0][0].lon, pair[0].lon),
                 y: pair[0].lat,
             };
             let b = Coord {
-                x: wrapped(pair[1].lon - rings[0][0].lon),
+                x: east_of(rings[0][0].lon, pair[1].lon),
                 y: pair[1].lat,
             };
             if a != b {
@@ -100,8 +100,18 @@ pub(super) fn first_fault(rings: &[Vec<LonLatHeight>]) -> Option<Fault> {
     })
 }
 
-fn wrapped(difference_deg: f64) -> f64 {
-    super::plane::wrap_deg(difference_deg)
+/// How far east of an origin a position lies: across the 180th meridian where that is the short way.
+/// Positions may still be a grid's metres here, which have no meridian: those of a grid lie beyond
+/// 180 but for one whose origin is on the course, and there no area is as wide as the wrap.
+fn east_of(origin: f64, at: f64) -> f64 {
+    const ACROSS_DEG: f64 = 350.0;
+    let difference = at - origin;
+    let degrees = origin.abs() <= 180.0 && at.abs() <= 180.0;
+    if degrees && difference.abs() > ACROSS_DEG {
+        super::plane::wrap_deg(difference)
+    } else {
+        difference
+    }
 }
 
 /// Sweeps along the longer side of the edges' box and returns the rings and

@@ -106,10 +106,9 @@ pub(super) fn check(out: &mut Collector<'_>, feature: &Feature, what: What) {
         (What::TeeMarker | What::Pin, Shape::Points(points)) if points.len() == 1 => None,
         (What::TeeMarker | What::Pin, _) => Some("a Point"),
         (
-            What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow),
+            What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow) | What::OutOfBounds,
             Shape::Areas(_) | Shape::Lines(_),
-        )
-        | (What::OutOfBounds, Shape::Areas(_) | Shape::Lines(_)) => None,
+        ) => None,
         (What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow) | What::OutOfBounds, _) => {
             Some("an area (Polygon) or a LineString")
         }
@@ -235,6 +234,12 @@ pub(super) fn par(out: &mut Collector<'_>, feature: &Feature) -> Option<u8> {
             None
         }
     }
+}
+
+/// The stroke index in a hole's `handicap` tag; none for anything but 1 to 18.
+pub(super) fn stroke_index(text: &str) -> Option<u8> {
+    let index = text.trim().parse().ok();
+    index.filter(|index| (1..=18).contains(index))
 }
 
 /// Par from a name such as "Black (Par 4)".

@@ -29,6 +29,11 @@ pub struct CourseTotal {
     /// Standard deviation of the score, the holes taken to be independent; null
     /// where a hole was decided by the published table, which knows no scores.
     pub spread: Option<f64>,
+    /// What the tees were decided for; null where by the published table.
+    pub decided_for: Option<String>,
+    /// The sum of what was decided for over all holes: points, or chances, which is
+    /// how many holes it comes off on; null for fewest strokes.
+    pub worth: Option<f64>,
     /// The same in words, a line each.
     pub words: Vec<String>,
 }
@@ -90,8 +95,22 @@ pub fn course_total(plans: &[Plan]) -> Option<CourseTotal> {
             }
         })
         .collect();
+    let decided_for = plans
+        .iter()
+        .map(|p| p.whole_hole.as_ref().map(|w| w.decided_for.clone()))
+        .reduce(|a, b| if a == b { a } else { None })
+        .flatten();
+    let of_aim = |plan: &Plan| {
+        let whole = plan.whole_hole.as_ref()?;
+        let aims = whole.aims_of_play.iter();
+        let mut own = aims.filter(|f| f.aim == whole.decided_for && f.aim != "strokes");
+        own.next().map(|f| f.worth_of_plan)
+    };
+    let worth: Option<f64> = plans.iter().map(of_aim).sum();
     let mut total = CourseTotal {
         format: 1,
+        decided_for,
+        worth: worth.map(round::strokes),
         par: plans.iter().map(|p| u32::from(p.hole.par)).sum(),
         expected_score: round::strokes(plans.iter().map(expected).sum()),
         spread: variance.map(|v| round::strokes(v.sqrt())),
@@ -148,6 +167,16 @@ fn words(total: &CourseTotal, plans: &[Plan]) -> Vec<String> {
             total.expected_score
         ),
     }];
+    lines.extend(total.worth.map(|worth| match total.decided_for.as_deref() {
+        Some("par") => format!("Par or better on {worth:.1} of {holes} holes."),
+        Some("no-double") => format!("Bogey or better on {worth:.1} of {holes} holes."),
+        Some("match") => format!(
+            "Of {holes} holes {worth:.1} are won, a half counted as half: {:+.1} up, each hole \
+                 played for itself.",
+            2.0 * worth - holes as f64
+        ),
+        _ => format!("{worth:.1} Stableford points on {holes} holes."),
+    }));
     let named = |mut of: Vec<(f64, String)>| -> String {
         // The first of equals stays first.
         of.sort_by(|a, b| b.0.total_cmp(&a.0));

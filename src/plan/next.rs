@@ -26,6 +26,8 @@ const LAY_UPS: usize = 4;
 const FAR_M: f64 = 160.0;
 /// A shot that loses this share of its balls is worth a word on the other way too.
 const RISKY: f64 = 0.05;
+/// Sides that are nearer than this are no matter, strokes.
+const NO_SIDE: f64 = 0.03;
 /// A lay-up that is this much dearer is no question, strokes.
 const NO_QUESTION: f64 = 0.6;
 
@@ -177,7 +179,8 @@ pub fn next(
         }
     };
     let misses = &way.misses;
-    let side = if is_tie(misses.left - misses.right, misses.standard_error) {
+    let apart = misses.left - misses.right;
+    let side = if is_tie(apart, misses.standard_error) || apart.abs() < NO_SIDE {
         "either"
     } else if misses.left < misses.right {
         "left"

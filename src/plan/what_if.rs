@@ -4,10 +4,11 @@ use serde::Serialize;
 
 use super::round;
 use super::scene::turn_deg;
-use super::why::is_tie;
+use super::whole_hole::unit_of;
 use crate::player::Player;
 use crate::strategy::Decision;
-use crate::strategy::what_if::Case;
+use crate::strategy::what_if::{Case, Change};
+use crate::strategy::whole::aims_of_play::AimOfPlay;
 
 /// One case beside the plan.
 #[derive(Clone, Debug, Serialize)]
@@ -20,6 +21,9 @@ pub struct WhatIf {
     pub wind_from_deg: f64,
     /// `front`, `back`, `left` or `right`; the plan's own pin for a wind.
     pub pin: String,
+    /// How much of the plan changes: `nothing`, `aim`, `peg and aim` or `club`; what
+    /// is as good within 0.02 strokes or noise is kept.
+    pub changes: String,
     /// Club then.
     pub club: String,
     /// Shape.
@@ -30,22 +34,27 @@ pub struct WhatIf {
     pub peg_right_m: f64,
     /// The set-up line, right of the plan's, degrees.
     pub aim_right_deg: f64,
+    /// How far right of the plan's the set-up line passes where the ball lands, m.
+    pub aim_right_m: f64,
     /// Average carry, m.
     pub carry_m: f64,
     /// Strokes to hole out.
     pub strokes: f64,
     /// Standard error of that.
     pub standard_error: f64,
+    /// What the costs below are counted in: `strokes`, `chance` or `points`, by what
+    /// the tee was decided for.
+    pub costs_unit: String,
     /// What the plan's club costs then, aimed anew; null where that was not told.
     pub keep_club: Option<Costs>,
     /// What the plan's very shot costs then.
     pub keep_shot: Option<Costs>,
 }
 
-/// Strokes more, and the standard error.
+/// How much worse, and the standard error.
 #[derive(Clone, Copy, Debug, Serialize)]
 pub struct Costs {
-    /// Strokes more.
+    /// How much worse.
     pub costs: f64,
     /// Standard error.
     pub standard_error: f64,
@@ -60,6 +69,8 @@ pub struct Under<'a> {
     pub wind: (f64, f64),
     /// The pin's name.
     pub pin: &'a str,
+    /// What is played for.
+    pub aim: &'a AimOfPlay,
 }
 
 /// A case for the plan file.
@@ -76,7 +87,17 @@ pub fn what_if(case: &Case, under: Under<'_>, plan: &Decision, player: &Player) 
             standard_error: round::strokes(standard_error),
         })
     };
+    let turn = turn_deg(case.shot.aim_deg - planned.aim_deg);
+    let peg_right_m = case.shot.from_left_m - planned.from_left_m;
     WhatIf {
+        changes: match case.change {
+            Change::Nothing => "nothing",
+            Change::Aim => "aim",
+            Change::Peg => "peg and aim",
+            Change::Club => "club",
+        }
+        .into(),
+        aim_right_m: round::metres(peg_right_m + case.carry_m * turn.to_radians().sin()),
         kind: under.kind.into(),
         wind_m_s: round::metres(under.wind.0),
         wind_from_deg: round::bearing(under.wind.1),
@@ -84,79 +105,161 @@ pub fn what_if(case: &Case, under: Under<'_>, plan: &Decision, player: &Player) 
         club: club.into(),
         shape: shape.into(),
         same_club: case.shot.club == planned.club,
-        peg_right_m: round::metres(case.shot.from_left_m - planned.from_left_m),
-        aim_right_deg: round::degrees(turn_deg(case.shot.aim_deg - planned.aim_deg)),
+        peg_right_m: round::metres(peg_right_m),
+        aim_right_deg: round::degrees(turn),
         carry_m: round::metres(case.carry_m),
         strokes: round::strokes(case.strokes),
         standard_error: round::strokes(case.standard_error),
+        costs_unit: unit_of(under.aim).into(),
         keep_club: costs(case.keep_club),
         keep_shot: costs(case.keep_shot),
     }
 }
 
-/// What no case changes, in a sentence; none where there is no case.
+/// Where a wind comes from, seen along the shot: in eight steps; L and R are its left
+/// and right.
 #[must_use]
-pub fn what_stays(cases: &[WhatIf], club: &str) -> Option<String> {
-    if cases.is_empty() {
-        return None;
-    }
-    let free = |costs: Option<Costs>| {
-        costs.is_some_and(|c| c.costs < 0.02 || is_tie(c.costs, c.standard_error))
-    };
-    let all = cases.len();
-    let count = |of: &dyn Fn(&WhatIf) -> bool| cases.iter().filter(|c| of(c)).count();
-    let same_club = count(&|c| c.same_club || free(c.keep_club));
-    let same_shot = count(&|c| free(c.keep_shot));
-    let told = |n: usize| {
-        if n == all {
-            format!("in all {all} cases")
-        } else {
-            format!("in {n} of {all} cases")
+pub fn to_the_shot(wind_from_deg: f64, aim_deg: f64) -> &'static str {
+    const NAMES: [&str; 8] = [
+        "against",
+        "against, R",
+        "from R",
+        "behind, R",
+        "behind",
+        "behind, L",
+        "from L",
+        "against, L",
+    ];
+    NAMES[((wind_from_deg - aim_deg).rem_euclid(360.0) / 45.0).round() as usize % 8]
+}
+
+/// The compass point that a wind of the eight comes from.
+#[must_use]
+pub fn point(wind_from_deg: f64) -> &'static str {
+    const NAMES: [&str; 8] = ["N", "NE", "E", "SE", "S", "SW", "W", "NW"];
+    NAMES[(wind_from_deg.rem_euclid(360.0) / 45.0).round() as usize % 8]
+}
+
+/// Cases that are named; more are counted.
+const NAMED: usize = 4;
+
+/// What changes and what does not, a line for winds and one for pins.
+#[must_use]
+pub fn what_stays(cases: &[WhatIf], club: &str, speed: &dyn Fn(f64) -> String) -> Vec<String> {
+    let mut lines = Vec::new();
+    for (kind, many, one) in [("wind", "winds", "wind"), ("pin", "pins", "pin")] {
+        let of: Vec<&WhatIf> = cases.iter().filter(|c| c.kind == kind).collect();
+        let count = |change: &[&str]| {
+            of.iter()
+                .filter(|c| change.contains(&c.changes.as_str()))
+                .count()
+        };
+        let (nothing, moved) = (count(&["nothing"]), count(&["aim", "peg and aim"]));
+        let all = of.len();
+        if all == 0 {
+            continue;
         }
-    };
-    Some(format!(
-        "The {club} stays the club {} (the best, or within 0.02 strokes of it); the very same peg \
-         and aim do {}.",
-        told(same_club),
-        told(same_shot)
-    ))
+        let noun = if all == 1 { one } else { many };
+        if nothing == all {
+            lines.push(format!(
+                "The plan stays as it is, club, peg and aim, in all {all} {noun}."
+            ));
+            continue;
+        }
+        let mut parts = Vec::new();
+        if nothing > 0 {
+            parts.push(format!("nothing changes in {nothing}"));
+        }
+        if moved > 0 {
+            parts.push(format!(
+                "the {club} stays and the aim{} moves in {moved}",
+                if count(&["peg and aim"]) > 0 {
+                    " or the peg"
+                } else {
+                    ""
+                }
+            ));
+        }
+        let mut others: Vec<(String, Vec<String>)> = Vec::new();
+        for case in of.iter().filter(|c| c.changes == "club") {
+            let name = super::sentence::club_and_shape(&case.club, &case.shape);
+            let when = if kind == "wind" {
+                format!("{} {}", speed(case.wind_m_s), point(case.wind_from_deg))
+            } else {
+                case.pin.clone()
+            };
+            match others.iter_mut().find(|o| o.0 == name) {
+                Some(other) => other.1.push(when),
+                None => others.push((name, vec![when])),
+            }
+        }
+        for (name, when) in others {
+            parts.push(if when.len() > NAMED {
+                format!("{name} in {}", when.len())
+            } else {
+                format!("{name} with {}", when.join(", "))
+            });
+        }
+        lines.push(format!("Of {all} {noun}: {}.", parts.join("; ")));
+    }
+    lines
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    #[test]
-    fn what_stays_is_counted() {
-        let case = |same_club: bool, keep: f64| WhatIf {
-            kind: "wind".into(),
+    fn case(kind: &str, changes: &str, from_deg: f64) -> WhatIf {
+        WhatIf {
+            kind: kind.into(),
             wind_m_s: 4.0,
-            wind_from_deg: 90.0,
-            pin: String::new(),
+            wind_from_deg: from_deg,
+            pin: "back".into(),
+            changes: changes.into(),
             club: "3w".into(),
             shape: "draw".into(),
-            same_club,
+            same_club: changes != "club",
             peg_right_m: 0.0,
             aim_right_deg: 1.0,
+            aim_right_m: 4.0,
             carry_m: 200.0,
             strokes: 4.1,
             standard_error: 0.01,
-            keep_club: Some(Costs {
-                costs: if same_club { 0.0 } else { 0.1 },
-                standard_error: 0.01,
-            }),
-            keep_shot: Some(Costs {
-                costs: keep,
-                standard_error: 0.01,
-            }),
-        };
-        assert_eq!(what_stays(&[], "driver"), None);
+            costs_unit: "strokes".into(),
+            keep_club: None,
+            keep_shot: None,
+        }
+    }
+
+    #[test]
+    fn what_stays_is_counted() {
+        let words =
+            |cases: &[WhatIf]| what_stays(cases, "driver", &|speed| format!("{speed:.0} m/s"));
+        assert!(words(&[]).is_empty());
+        let cases = [
+            case("wind", "nothing", 0.0),
+            case("wind", "aim", 90.0),
+            case("wind", "club", 180.0),
+            case("wind", "club", 225.0),
+            case("pin", "nothing", 0.0),
+        ];
         assert_eq!(
-            what_stays(&[case(true, 0.01), case(false, 0.2)], "driver").as_deref(),
-            Some(
-                "The driver stays the club in 1 of 2 cases (the best, or within 0.02 strokes of \
-                 it); the very same peg and aim do in 1 of 2 cases."
-            )
+            words(&cases),
+            [
+                "Of 4 winds: nothing changes in 1; the driver stays and the aim moves in 1; 3-wood, \
+                 your draw with 4 m/s S, 4 m/s SW.",
+                "The plan stays as it is, club, peg and aim, in all 1 pin."
+            ]
         );
+    }
+
+    #[test]
+    fn winds_are_seen_along_the_shot() {
+        assert_eq!(to_the_shot(90.0, 90.0), "against");
+        assert_eq!(to_the_shot(10.0, 350.0), "against");
+        assert_eq!(to_the_shot(135.0, 90.0), "against, R");
+        assert_eq!(to_the_shot(0.0, 90.0), "from L");
+        assert_eq!(to_the_shot(270.0, 90.0), "behind");
+        assert_eq!(point(315.0), "NW");
     }
 }

@@ -20,7 +20,7 @@ use crate::units::LengthUnit;
 /// The whole hole, as solved.
 #[derive(Clone, Debug, Serialize)]
 pub struct WholeHole {
-    /// Mean score with the plan's tee shot, played on for fewest strokes.
+    /// Mean score with the plan's tee shot, played on for what it was decided for.
     pub expected_score: f64,
     /// Standard deviation of the score, strokes.
     pub spread: f64,
@@ -31,6 +31,9 @@ pub struct WholeHole {
     /// What the tee was decided for: `strokes`, `par`, `no-double`, `points` or
     /// `match`.
     pub decided_for: String,
+    /// Handicap strokes received on this hole, by which points and a match are net;
+    /// null where they are gross.
+    pub received: Option<i8>,
     /// Aims of play beside each other.
     pub aims_of_play: Vec<AimOfPlayFacts>,
     /// What comes after the tee shot; null where it goes for the green.
@@ -71,8 +74,12 @@ pub struct AimOfPlayFacts {
     pub aim_right_of_plan_deg: f64,
     /// Its worth.
     pub worth: f64,
-    /// The worth of the plan's shot.
+    /// The worth of the plan's shot, played on for this aim.
     pub worth_of_plan: f64,
+    /// Standard error of that.
+    pub standard_error: f64,
+    /// Mean score of the plan's shot, played on for this aim.
+    pub expected_score: f64,
     /// What the plan's shot costs by this aim of play, in its unit.
     pub plan_costs: f64,
     /// Standard error of that.
@@ -97,12 +104,16 @@ pub struct CostsBy {
 pub fn whole_hole(
     found: &ByGame,
     decided_for: &AimOfPlay,
+    received: Option<i8>,
     hole: &Hole,
     player: &Player,
     problem: &Problem,
     unit: LengthUnit,
 ) -> WholeHole {
-    let named = found.scores.named(usize::from(hole.par));
+    let par_of_hole = usize::from(hole.par);
+    let asked = found.aims.iter().find(|judged| judged.aim == *decided_for);
+    let played = asked.map_or(&found.scores, |judged| &judged.scores);
+    let named = played.named(par_of_hole);
     let [
         eagle_or_better,
         birdie,
@@ -126,8 +137,8 @@ pub fn whole_hole(
         double_bogey,
         triple_or_worse,
     };
-    let expected_score = round::strokes(found.scores.mean());
-    let spread = round::strokes(found.scores.variance().max(0.0).sqrt());
+    let expected_score = round::strokes(played.mean());
+    let spread = round::strokes(played.variance().max(0.0).sqrt());
     let facts: Vec<AimOfPlayFacts> = found
         .aims
         .iter()
@@ -137,15 +148,30 @@ pub fn whole_hole(
         .way_home
         .as_ref()
         .map(|way| next::next(way, hole, player, problem, unit));
-    let mut words = vec![score_words(expected_score, spread, &scores)];
-    words.extend(beside_table(expected_score, found.by_table));
+    let mut words: Vec<String> = facts
+        .iter()
+        .find(|f| f.aim == decided_for.key() && f.aim != "strokes")
+        .map(|f| decided_words(f, round::strokes(found.scores.mean())))
+        .into_iter()
+        .collect();
+    words.push(score_words(expected_score, spread, &scores));
+    words.extend(beside_table(
+        round::strokes(found.scores.mean()),
+        found.by_table,
+    ));
     words.extend(agreement(&facts, decided_for));
+    words.extend(received.map(received_words));
     words.extend(found.aims.iter().find_map(|judged| match &judged.aim {
-        AimOfPlay::Match { opponent } => Some(against(opponent, usize::from(hole.par))),
+        AimOfPlay::Match { opponent } => {
+            Some(against(opponent, par_of_hole, received.unwrap_or(0)))
+        }
         _ => None,
     }));
     if let Some(next) = &next {
         words.extend(next.words.iter().cloned());
+        if *decided_for != AimOfPlay::Strokes {
+            words.push("What comes next is told for fewest strokes.".into());
+        }
     }
     WholeHole {
         expected_score,
@@ -153,13 +179,14 @@ pub fn whole_hole(
         by_table: round::strokes(found.by_table),
         scores,
         decided_for: decided_for.key().into(),
+        received,
         aims_of_play: facts,
         next,
         words,
     }
 }
 
-fn unit_of(aim: &AimOfPlay) -> &'static str {
+pub(super) fn unit_of(aim: &AimOfPlay) -> &'static str {
     match aim {
         AimOfPlay::Strokes => "strokes",
         AimOfPlay::Points { .. } => "points",
@@ -182,6 +209,8 @@ fn facts(judged: &Judged, found: &ByGame, player: &Player) -> AimOfPlayFacts {
         )),
         worth: round::strokes(judged.worth),
         worth_of_plan: round::strokes(judged.of_choice),
+        standard_error: round::strokes(judged.standard_error),
+        expected_score: round::strokes(judged.scores.mean()),
         plan_costs: round::strokes(judged.choice_costs.0),
         plan_costs_standard_error: round::strokes(judged.choice_costs.1),
         costs: found
@@ -204,9 +233,10 @@ const APART: f64 = 0.15;
 fn beside_table(expected: f64, by_table: f64) -> Option<String> {
     let apart = by_table - expected;
     let why = if apart > APART {
-        "the logged shots are better than that, or truer than shots on a course"
+        "range shots are truer than shots on a course, and every next shot here is well chosen. \
+         Trust the comparisons more than the score"
     } else if apart < -APART {
-        "the logged shots are worse than that"
+        "the logged shots are worse than usual for it"
     } else {
         return None;
     };
@@ -215,9 +245,57 @@ fn beside_table(expected: f64, by_table: f64) -> Option<String> {
     ))
 }
 
-/// Whom the hole is to be won against.
-fn against(opponent: &Scores, par: usize) -> String {
-    let named = opponent.named(par);
+/// What the tee was decided for, how much of it there is, and what that costs in
+/// strokes.
+fn decided_words(f: &AimOfPlayFacts, for_strokes: f64) -> String {
+    let worth = match f.unit.as_str() {
+        "chance" => format!("{} in 100", chance_words(f.worth_of_plan, f.standard_error)),
+        _ => format!(
+            "{:.2} ± {:.2} points",
+            f.worth_of_plan,
+            shown_error(f.standard_error)
+        ),
+    };
+    let more = f.expected_score - for_strokes;
+    let strokes = if more < 0.005 {
+        format!("{for_strokes:.2} strokes on average either way")
+    } else {
+        format!(
+            "{:.2} strokes on average that way, {for_strokes:.2} played on for fewest strokes",
+            f.expected_score
+        )
+    };
+    format!(
+        "Decided for {}, and played on for it: {worth}; {strokes}.",
+        aim_words(&f.aim)
+    )
+}
+
+/// "77.6 ± 0.3".
+fn chance_words(chance: f64, standard_error: f64) -> String {
+    format!(
+        "{:.1} ± {:.1}",
+        chance * 100.0,
+        (standard_error * 1000.0).ceil().max(1.0) / 10.0
+    )
+}
+
+/// What is received on the hole.
+fn received_words(received: i8) -> String {
+    let strokes = match received.unsigned_abs() {
+        1 => "1 stroke".to_owned(),
+        n => format!("{n} strokes"),
+    };
+    match received {
+        0 => "No stroke is received here: points and a match are as on the card.".to_owned(),
+        n if n > 0 => format!("{strokes} received here: points and a match are net."),
+        _ => format!("{strokes} given back here: points and a match are net."),
+    }
+}
+
+/// Whom the hole is to be won against; `opponent` is raised by what is received.
+fn against(opponent: &Scores, par: usize, received: i8) -> String {
+    let named = opponent.named(par.saturating_add_signed(isize::from(received)));
     let parts: Vec<String> = [
         (named.eagle_or_better, "eagle or better"),
         (named.birdie, "birdie"),
@@ -275,13 +353,17 @@ fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay) -> Vec<String> {
         .iter()
         .filter(|f| !is_tie(f.plan_costs, f.plan_costs_standard_error))
         .collect();
+    let in_strokes = facts
+        .iter()
+        .find(|f| f.aim == "strokes")
+        .map_or((0.0, 0.0), |f| (f.plan_costs, f.plan_costs_standard_error));
     let mut lines: Vec<String> = apart
         .iter()
         .map(|f| {
             let shot = shot_words(f);
             let gain = amount(f.plan_costs, f.plan_costs_standard_error, &f.unit);
             let mut line = format!(
-                "For {} the plan is not the best: {shot} has {} where the plan has {}, {gain} more",
+                "For {} another tee shot is better: {shot} has {} where the plan has {}, {gain} more",
                 aim_words(&f.aim),
                 worth_words(f.worth, &f.unit),
                 worth_words(f.worth_of_plan, &f.unit)
@@ -289,44 +371,45 @@ fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay) -> Vec<String> {
             if let Some(by) = f.costs.iter().find(|c| c.aim == "strokes")
                 && f.aim != "strokes"
             {
-                line += &if is_tie(by.costs, by.standard_error) {
+                // Beside the plan, which may not be the best in strokes itself.
+                let more = by.costs - in_strokes.0;
+                let error = by.standard_error.hypot(in_strokes.1);
+                line += &if is_tie(more, error) {
                     "; in strokes it is about the same".to_owned()
                 } else {
-                    format!("; it costs {}", cost(by.costs, by.standard_error))
+                    format!("; it costs {}", cost(more, error))
                 };
             }
             if f.unit == "strokes" {
                 line = format!(
-                    "Fewest strokes would be {shot}: the plan costs {}",
+                    "Fewest strokes would be {}: the plan costs {}",
+                    shot.trim_end_matches(','),
                     cost(f.plan_costs, f.plan_costs_standard_error)
                 );
             }
             line + "."
         })
         .collect();
-    let agreed: Vec<&str> = others
+    let agreed: Vec<String> = others
         .iter()
         .filter(|f| is_tie(f.plan_costs, f.plan_costs_standard_error))
-        .map(|f| aim_words(&f.aim))
+        .map(|f| {
+            let worth = match f.unit.as_str() {
+                "strokes" => format!("{:.2}", f.worth_of_plan),
+                unit => worth_words(f.worth_of_plan, unit),
+            };
+            format!("{} ({worth})", aim_words(&f.aim))
+        })
         .collect();
-    if !agreed.is_empty() {
-        let worths: Vec<String> = others
-            .iter()
-            .filter(|f| is_tie(f.plan_costs, f.plan_costs_standard_error))
-            .map(|f| {
-                format!(
-                    "{} {}",
-                    aim_words(&f.aim),
-                    worth_words(f.worth_of_plan, &f.unit)
-                )
-            })
-            .collect();
+    if let Some((last, before)) = agreed.split_last() {
+        let all = if before.is_empty() {
+            last.clone()
+        } else {
+            format!("{} or {last}", before.join(", "))
+        };
         lines.insert(
             0,
-            format!(
-                "Nothing better was found, beyond noise, for {}.",
-                worths.join(", ")
-            ),
+            format!("No better tee shot was found, beyond noise, for {all}."),
         );
     }
     lines
@@ -346,7 +429,9 @@ fn shot_words(f: &AimOfPlayFacts) -> String {
     }
 }
 
-fn aim_words(key: &str) -> &'static str {
+/// An aim of play by its key, in words.
+#[must_use]
+pub fn aim_words(key: &str) -> &'static str {
     match key {
         "par" => "par or better",
         "no-double" => "bogey or better",
@@ -388,6 +473,8 @@ mod tests {
             aim_right_of_plan_deg: -2.0,
             worth: 0.412,
             worth_of_plan: 0.412 - plan_costs,
+            standard_error: 0.003,
+            expected_score: 4.53,
             plan_costs,
             plan_costs_standard_error: 0.004,
             costs: vec![CostsBy {
@@ -410,13 +497,47 @@ mod tests {
         assert_eq!(
             lines,
             [
-                "Nothing better was found, beyond noise, for bogey or better 40.9 %.",
-                "For par or better the plan is not the best: 3-wood, your draw, 2.0° left of the \
-                 plan's line, has 41.2 % where the plan has 39.0 %, 2.2 ± 0.4 in 100 more; it \
+                "No better tee shot was found, beyond noise, for bogey or better (40.9 %).",
+                "For par or better another tee shot is better: 3-wood, your draw, 2.0° left of \
+                 the plan's line, has 41.2 % where the plan has 39.0 %, 2.2 ± 0.4 in 100 more; it \
                  costs 0.06 ± 0.01 strokes more."
             ]
         );
         assert!(agreement(&[], &AimOfPlay::Strokes).is_empty());
+    }
+
+    #[test]
+    fn what_was_decided_for_is_told_first() {
+        assert_eq!(
+            decided_words(&facts("par", "chance", 0.0), 4.5),
+            "Decided for par or better, and played on for it: 41.2 ± 0.3 in 100; 4.53 strokes on \
+             average that way, 4.50 played on for fewest strokes."
+        );
+        assert_eq!(
+            decided_words(&facts("points", "points", 0.0), 4.528),
+            "Decided for Stableford points, and played on for it: 0.41 ± 0.01 points; 4.53 strokes on \
+             average either way."
+        );
+        assert_eq!(
+            received_words(1),
+            "1 stroke received here: points and a match are net."
+        );
+    }
+
+    /// One received on a par 4: the other's pars are bogeys to this player, and are
+    /// told as pars.
+    #[test]
+    fn an_opponent_is_told_as_given() {
+        let by_strokes = crate::units::scores::read("par:60,bogey:40")
+            .expect("scores")
+            .by_strokes(4);
+        let opponent = Scores { by_strokes }.raised(1);
+        assert_eq!(opponent.by_strokes, [0.0, 0.0, 0.0, 0.0, 0.0, 0.6, 0.4]);
+        assert_eq!(
+            against(&opponent, 4, 1),
+            "Winning the hole is against somebody who takes par 60 %, bogey 40 %; a halved hole \
+             counts as half."
+        );
     }
 
     #[test]

@@ -1,5 +1,11 @@
 //! The columns of a shot log: names, units, and what a value can be at all.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use super::shotlog::Shot;
 use crate::units::{FOOT_M, MPH_M_S, YARD_M};
 

@@ -10,6 +10,12 @@
 //!   are a problem. `2,650` alone is 2650 in a log separated by commas, since there it had to be
 //!   quoted; in any other it might be either, and is asked for.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use super::columns::{Column, column_of, meant};
 use crate::diagnostic::{Place, Problem};
 

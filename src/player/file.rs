@@ -34,19 +34,29 @@
 //! and, for a driver whose delivery was logged, what a ball played further
 //! forward changes (see [`set_up`](super::set_up)). Both may be left out.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 mod set_up;
+mod words;
 mod write;
 
 pub use write::to_json;
 
 use serde_json::{Map, Value};
 
+use words::{found, join};
+
 use super::ball_fit::{self, BallFactors};
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems, add, printable};
-use crate::twice::keys_twice;
+use crate::twice::{keys_twice, no_json};
+use crate::units::MPH_M_S;
 
 /// Handicap Index taken where none is given (practice: near the middle of
 /// those who keep one).
@@ -55,14 +65,16 @@ pub const USUAL_HANDICAP: f64 = 12.0;
 /// G-10 and about the length of a stock driver.
 pub const USUAL_CLUB_LENGTH_M: f64 = 1.1684;
 
-const NAMES: [&str; 5] = [
+/// The five, with their units.
+const FIVE: [&str; 5] = [
     "ball speed, m/s",
     "launch angle, deg",
-    "start, deg",
+    "start, deg, right +",
     "spin, rpm",
-    "axis tilt, deg",
+    "axis tilt, deg, right +",
 ];
-
+/// What stands in a row of a `scale`.
+const COVARIANCE: &str = "a covariance, in the units of its row and column";
 const BASES: [(&str, Basis); 5] = [
     ("full_launch", Basis::FullLaunch),
     ("start_and_curve", Basis::StartAndCurve),
@@ -73,6 +85,10 @@ const BASES: [(&str, Basis); 5] = [
 
 /// Largest file that is read, bytes: a bag of fourteen clubs takes a thousandth.
 const LARGEST_BYTES: usize = 8 << 20;
+/// Most clubs with their shapes: many times a bag's.
+const MOST_CLUBS: usize = 200;
+/// What `dof` is.
+const DOF: &str = "degrees of freedom of the misses (few for heavy tails)";
 
 struct Reader<'a> {
     file: &'a str,
@@ -81,13 +97,13 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     fn problem(&mut self, key: &str, expected: &str, found: String, remedy: &str) {
+        let place = match key {
+            "" => Place::File,
+            key => Place::Key(key.to_owned()),
+        };
         let problem = Problem {
             file: self.file.to_owned(),
-            place: if key.is_empty() {
-                Place::File
-            } else {
-                Place::Key(key.to_owned())
-            },
+            place,
             expected: expected.to_owned(),
             found,
             remedy: remedy.to_owned(),
@@ -109,17 +125,23 @@ impl Reader<'_> {
         }
     }
 
-    fn missing(&mut self, path: &str, expected: &str) {
-        self.problem(
-            path,
-            expected,
-            "nothing: the key is missing".to_owned(),
-            "add the key",
-        );
+    /// A key that is not there; `example` is how its value is written.
+    fn missing(&mut self, path: &str, expected: &str, example: &str) {
+        let key = path.rsplit('.').next().unwrap_or(path);
+        let remedy = format!("add the key, such as \"{key}\": {example}");
+        let found = "nothing: the key is missing".to_owned();
+        self.problem(path, expected, found, &remedy);
     }
 
-    /// A number within bounds; `None` and a problem where it is not.
-    fn number(&mut self, value: &Value, path: &str, least: f64, most: f64) -> Option<f64> {
+    /// A number within bounds; `None` and a problem where it is not. `what` says what it is,
+    /// with its unit.
+    fn number(
+        &mut self,
+        value: &Value,
+        path: &str,
+        what: &str,
+        [least, most]: [f64; 2],
+    ) -> Option<f64> {
         let read = match value {
             // The feature float_roundtrip of serde_json reads to the nearest bits.
             Value::Number(number) => number.as_f64(),
@@ -128,8 +150,16 @@ impl Reader<'_> {
         match read {
             Some(x) if x.is_finite() && x >= least && x <= most => Some(x),
             _ => {
-                let expected = format!("a number from {least} to {most}");
-                self.problem(path, &expected, found(value), "correct the value");
+                let expected = format!("{what}, from {least} to {most}");
+                let remedy = match read {
+                    None => "write a number, without quotes and unit".to_owned(),
+                    // The usual mistake with a speed.
+                    Some(x) if what == FIVE[0] && x > most && x * MPH_M_S <= most => {
+                        format!("write it in m/s: {x} mph would be {:.1}", x * MPH_M_S)
+                    }
+                    Some(_) => "correct the value".to_owned(),
+                };
+                self.problem(path, &expected, found(value), &remedy);
                 None
             }
         }
@@ -140,20 +170,22 @@ impl Reader<'_> {
         object: &Map<String, Value>,
         path: &str,
         key: &str,
-        bounds: [f64; 2],
+        (what, bounds): (&str, [f64; 2]),
         usual: Option<f64>,
     ) -> f64 {
         let here = join(path, key);
         match (object.get(key), usual) {
-            (Some(value), _) => self
-                .number(value, &here, bounds[0], bounds[1])
-                .unwrap_or(0.0),
+            (Some(value), _) => self.number(value, &here, what, bounds).unwrap_or(0.0),
             (None, Some(usual)) => usual,
             (None, None) => {
-                self.missing(
-                    &here,
-                    &format!("a number from {} to {}", bounds[0], bounds[1]),
-                );
+                let expected = format!("{what}, from {} to {}", bounds[0], bounds[1]);
+                let example = match key {
+                    "dof" => "7",
+                    "mishit_share" => "0.02",
+                    "carry_m" if bounds[0] > 0.0 => "150",
+                    _ => "0",
+                };
+                self.missing(&here, &expected, example);
                 0.0
             }
         }
@@ -173,20 +205,28 @@ impl Reader<'_> {
                 String::new()
             }
             None => {
-                self.missing(&here, "text");
+                let example = if key == "club" { "\"7i\"" } else { "\"draw\"" };
+                self.missing(&here, "text, not empty", example);
                 String::new()
             }
         }
     }
 
-    fn five(&mut self, value: &Value, path: &str, bounds: &[[f64; 2]; 5]) -> Option<[f64; 5]> {
+    /// Five numbers in a list, each with what it is and its bounds.
+    fn five(
+        &mut self,
+        value: &Value,
+        path: &str,
+        what: &[String; 5],
+        bounds: &[[f64; 2]; 5],
+    ) -> Option<[f64; 5]> {
         let Value::Array(items) = value else {
-            let expected = format!("five numbers: {}", NAMES.join("; "));
+            let expected = format!("five numbers: {}", FIVE.join("; "));
             self.problem(path, &expected, found(value), "write them as [ , , , , ]");
             return None;
         };
         if items.len() != 5 {
-            let expected = format!("five numbers: {}", NAMES.join("; "));
+            let expected = format!("five numbers: {}", FIVE.join("; "));
             let found = format!("{} values", items.len());
             self.problem(path, &expected, found, "give all five, in this order");
             return None;
@@ -194,7 +234,7 @@ impl Reader<'_> {
         let mut out = [0.0; 5];
         let mut whole = true;
         for (k, item) in items.iter().enumerate() {
-            match self.number(item, &format!("{path}[{k}]"), bounds[k][0], bounds[k][1]) {
+            match self.number(item, &format!("{path}[{k}]"), &what[k], bounds[k]) {
                 Some(x) => out[k] = x,
                 None => whole = false,
             }
@@ -213,8 +253,9 @@ impl Reader<'_> {
         };
         let mut scale = [[0.0; 5]; 5];
         let mut whole = true;
+        let what = FIVE.map(|_| COVARIANCE.to_owned());
         for (i, row) in rows.iter().enumerate() {
-            match self.five(row, &format!("{path}[{i}]"), &[[-1e9, 1e9]; 5]) {
+            match self.five(row, &format!("{path}[{i}]"), &what, &[[-1e9, 1e9]; 5]) {
                 Some(row) => scale[i] = row,
                 None => whole = false,
             }
@@ -253,7 +294,8 @@ impl Reader<'_> {
             return BallFactors::default();
         };
         self.known(object, "ball", &["drag", "lift"]);
-        let mut factor = |key| self.field(object, "ball", key, ball_fit::BOUNDS, Some(1.0));
+        let of = ("a factor on the usual ball", ball_fit::BOUNDS);
+        let mut factor = |key| self.field(object, "ball", key, of, Some(1.0));
         let (drag, lift) = (factor("drag"), factor("lift"));
         BallFactors { drag, lift }
     }
@@ -287,7 +329,13 @@ impl Reader<'_> {
         );
         let club = self.string(object, path, "club");
         let shape = self.string(object, path, "shape");
-        let shots = self.field(object, path, "shots", [0.0, 1e9], Some(0.0));
+        let shots = self.field(
+            object,
+            path,
+            "shots",
+            ("a number of shots", [0.0, 1e9]),
+            Some(0.0),
+        );
         if shots.fract() != 0.0 {
             let remedy = "correct the value";
             self.problem(
@@ -310,26 +358,40 @@ impl Reader<'_> {
                 }
             },
         };
-        let carry_m = self.field(object, path, "carry_m", [1.0, 366.0], None);
-        let dof = self.field(object, path, "dof", [2.05, 1e6], None);
-        let mishit_share = self.field(object, path, "mishit_share", [0.0, 0.2], None);
+        let carry_m = self.field(
+            object,
+            path,
+            "carry_m",
+            ("a carry in metres", [1.0, 366.0]),
+            None,
+        );
+        let dof = self.field(object, path, "dof", (DOF, [2.05, 1e6]), None);
+        let share = ("a share of all shots", [0.0, 0.2]);
+        let mishit_share = self.field(object, path, "mishit_share", share, None);
         let centre_path = join(path, "centre");
         let centre = match object.get("centre") {
-            Some(value) => self.five(value, &centre_path, &BOUNDS),
+            Some(value) => self.five(value, &centre_path, &FIVE.map(str::to_owned), &BOUNDS),
             None => {
-                self.missing(&centre_path, &format!("five numbers: {}", NAMES.join("; ")));
+                let expected = format!("five numbers: {}", FIVE.join("; "));
+                self.missing(&centre_path, &expected, "[60, 12, 0, 3000, 0]");
                 None
             }
         };
         let scale = match (object.get("scale"), object.get("spread")) {
             (Some(value), None) => self.scale(value, &join(path, "scale")),
-            (None, Some(value)) => self
-                .five(value, &join(path, "spread"), &[[1e-6, 1e4]; 5])
-                .map(|spread| diagonal(&spread, dof)),
+            (None, Some(value)) => {
+                let what = FIVE.map(|five| {
+                    let five = five.trim_end_matches(", right +");
+                    format!("a standard deviation ({five})")
+                });
+                self.five(value, &join(path, "spread"), &what, &[[1e-6, 1e4]; 5])
+                    .map(|spread| diagonal(&spread, dof))
+            }
             (both, _) => {
                 let found = if both.is_some() { "both" } else { "neither" };
-                let remedy = "give the one or the other";
-                self.problem(path, "\"scale\", or \"spread\"", found.to_owned(), remedy);
+                let expected = "\"spread\", five standard deviations, or \"scale\", a 5 × 5 matrix";
+                let remedy = "give the one or the other; by hand, write the spread";
+                self.problem(path, expected, found.to_owned(), remedy);
                 None
             }
         };
@@ -362,22 +424,6 @@ fn diagonal(spread: &[f64; 5], dof: f64) -> Matrix<5> {
         scale[k][k] = spread[k] * spread[k] * (dof - 2.0).max(0.01) / dof.max(2.05);
     }
     scale
-}
-
-fn join(path: &str, key: &str) -> String {
-    if path.is_empty() {
-        key.to_owned()
-    } else {
-        format!("{path}.{key}")
-    }
-}
-
-fn found(value: &Value) -> String {
-    match value {
-        Value::Array(items) => format!("a list of {}", items.len()),
-        Value::Object(_) => "an object in braces".to_owned(),
-        other => printable(&other.to_string()),
-    }
 }
 
 /// Reads a player file.
@@ -413,7 +459,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
                     column: error.column(),
                 },
                 expected: "a player file: JSON".to_owned(),
-                found: error.to_string(),
+                found: no_json(&error),
                 remedy: "correct the JSON there, or write the file anew from a shot log".to_owned(),
             }
             .into());
@@ -445,8 +491,8 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
     if let Some(format) = object.get("format")
         && format.as_u64() != Some(1)
     {
-        let remedy = "write the file anew from the shot log";
-        reader.problem("format", "1", found(format), remedy);
+        let remedy = "write the file anew from the shot log with this version";
+        reader.problem("format", "1, the only format yet", found(format), remedy);
     }
     for key in keys_twice(bytes) {
         let found = "the key twice in one object".to_owned();
@@ -469,22 +515,24 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
             Handedness::Right
         }
         None => {
-            reader.missing("handedness", "\"right\" or \"left\"");
+            reader.missing("handedness", "\"right\" or \"left\"", "\"right\"");
             Handedness::Right
         }
     };
-    let handicap = reader.field(object, "", "handicap", [-10.0, 54.0], Some(USUAL_HANDICAP));
+    let index = ("a Handicap Index, negative for plus", [-10.0, 54.0]);
+    let handicap = reader.field(object, "", "handicap", index, Some(USUAL_HANDICAP));
     // Rules of Golf, Equipment Rules part 2: a club is at most 48 in.
-    let club_length_m = reader.field(
-        object,
-        "",
-        "club_length_m",
-        [0.3, 1.2192],
-        Some(USUAL_CLUB_LENGTH_M),
-    );
+    let length = ("the length of the longest club in metres", [0.3, 1.2192]);
+    let usual = Some(USUAL_CLUB_LENGTH_M);
+    let club_length_m = reader.field(object, "", "club_length_m", length, usual);
     let ball = reader.ball(object.get("ball"));
     let mut clubs = Vec::new();
     match object.get("clubs") {
+        Some(Value::Array(items)) if items.len() > MOST_CLUBS => {
+            let expected = format!("at most {MOST_CLUBS} clubs and shapes");
+            let remedy = "keep the clubs in the bag";
+            reader.problem("clubs", &expected, found(&items.len().into()), remedy);
+        }
         Some(Value::Array(items)) if !items.is_empty() => {
             for (i, item) in items.iter().enumerate() {
                 clubs.extend(reader.club(item, &format!("clubs[{i}]"), handedness));
@@ -494,7 +542,10 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
             let remedy = "give at least one club";
             reader.problem("clubs", "a list of clubs, not empty", found(other), remedy);
         }
-        None => reader.missing("clubs", "a list of clubs, not empty"),
+        None => {
+            let example = "[{ \"club\": … }], as `bendline shape --out` writes it";
+            reader.missing("clubs", "a list of clubs, not empty", example);
+        }
     }
     let mut seen: Vec<(String, String)> = Vec::new();
     for (i, club) in clubs.iter().enumerate() {

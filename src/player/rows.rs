@@ -1,5 +1,11 @@
 //! The rows of a shot log with their lines, and a first look at its numbers.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use super::columns::{Column, column_of};
 use super::dialect::{Decimal, Delimiter, Evidence, Start};
 use super::shotlog::MOST_COLUMNS;

@@ -22,6 +22,12 @@
 //! comma: see [`Dialect`]. Blank rows, rows that begin with `#`, and a heading line that comes
 //! again are passed over.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use super::club::Club;
 use super::columns::{COLUMNS, Column, Quantity, column_of, example, is_summary, meant, put};
 use super::dialect;

@@ -45,9 +45,22 @@ pub fn markdown(plan: &Plan) -> String {
     list(&mut out, "Set-up", &plan.set_up.words);
     if let Some(whole) = &plan.whole_hole {
         list(&mut out, "The whole hole", &whole.words);
+        table(
+            &mut out,
+            "What the tee shot is good for",
+            &super::aims_of_play(whole),
+        );
     }
     finishes(&mut out, plan);
     others(&mut out, plan);
+    table(
+        &mut out,
+        "If the wind or the pin is another",
+        &super::what_if(plan, unit),
+    );
+    for line in super::what_if_words(plan, unit) {
+        let _ = writeln!(out, "\n{}", plain(&line));
+    }
     carries(&mut out, plan, unit);
     list(&mut out, "Notes", &plan.notes);
     list(&mut out, "Take care", &plan.cautions);
@@ -148,6 +161,29 @@ fn carries(out: &mut String, plan: &Plan, unit: LengthUnit) {
             unit.of(carry.reach_m),
             carry.share * 100.0
         );
+    }
+}
+
+/// Rows of cells, the first the heading; nothing for no rows.
+fn table(out: &mut String, title: &str, rows: &[Vec<String>]) {
+    let Some((head, body)) = rows.split_first() else {
+        return;
+    };
+    let row = |cells: &[String]| {
+        let cells: Vec<String> = cells.iter().map(|cell| plain(cell)).collect();
+        format!("| {} |", cells.join(" | "))
+    };
+    let rule: Vec<&str> = (0..head.len())
+        .map(|at| if at == 0 { "---" } else { "---:" })
+        .collect();
+    let _ = writeln!(
+        out,
+        "\n## {title}\n\n{}\n| {} |",
+        row(head),
+        rule.join(" | ")
+    );
+    for cells in body {
+        let _ = writeln!(out, "{}", row(cells));
     }
 }
 

@@ -14,6 +14,7 @@ use super::whole::Whole;
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
 use super::whole::judge::{Loss, scores};
+use super::whole::played_for::{Plan, scores_for};
 use super::whole::scores::Scores;
 use super::whole::way_home::{Table, WayHome, middle_of, way_home};
 use super::{Decision, NothingInPlay, Priced, Progress, Question};
@@ -45,6 +46,11 @@ pub struct Judged {
     pub costs: Vec<(f64, f64)>,
     /// What the plan's shot costs by this aim of play, and the standard error.
     pub choice_costs: (f64, f64),
+    /// How often the hole takes how many strokes with the plan's shot, played on
+    /// for this aim of play; for fewest strokes, [`ByGame::scores`].
+    pub scores: Scores,
+    /// Standard error of `of_choice`.
+    pub standard_error: f64,
 }
 
 /// A tee decided by the whole hole.
@@ -104,7 +110,7 @@ pub fn decide_after(
         .iter()
         .map(|aim| Loss::of(whole, aim, par, &after))
         .collect();
-    let aims = judged(question, whole, &decision, wants.beside, &losses);
+    let mut aims = judged(question, whole, &decision, wants.beside, &losses);
     let choice = &decision.choice;
     let scores = scores(
         whole,
@@ -113,6 +119,7 @@ pub fn decide_after(
         &choice.rests,
         choice.strokes,
     );
+    tell_played(question, whole, choice, &scores, &losses, &mut aims);
     let way_home = middle_of(&choice.rests).and_then(|(from, surface)| {
         let table = Table {
             hole: question.hole,
@@ -132,6 +139,42 @@ pub fn decide_after(
         aims,
         way_home,
     })
+}
+
+/// What the plan's shot is worth by every aim of play when it is played on for it:
+/// on fresh balls.
+fn tell_played(
+    question: &Question<'_>,
+    whole: &Whole,
+    choice: &Priced,
+    scores: &Scores,
+    losses: &[Option<Loss<'_>>],
+    aims: &mut [Judged],
+) {
+    let choosing = whole.choosing();
+    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
+    let shot = after(&choosing, &rules, &choice.rests, choice.strokes);
+    let plans: Vec<Plan<'_>> = losses
+        .iter()
+        .flatten()
+        .map(|loss| Plan {
+            standing: loss.standing(),
+            shot: &shot,
+        })
+        .collect();
+    let mut played = scores_for(whole, question.hole, question.day, &plans).into_iter();
+    let par = usize::from(question.hole.par);
+    for (judged, loss) in aims.iter_mut().zip(losses) {
+        if loss.is_none() {
+            judged.scores = scores.clone();
+            (judged.of_choice, judged.standard_error) = (choice.strokes, choice.standard_error);
+            judged.worth = choice.strokes - judged.choice_costs.0;
+        } else if let Some(played) = played.next() {
+            judged.of_choice = played.expect(|score| judged.aim.worth(score, par));
+            judged.worth = judged.of_choice + judged.choice_costs.0;
+            judged.scores = played;
+        }
+    }
 }
 
 /// A tee that was decided before, in another wind: [`decide_again`] by the same
@@ -323,6 +366,8 @@ fn judged(
             of_choice: worth_of(aim, 0),
             costs: (0..aims.len()).map(|by| costs(by, best[aim])).collect(),
             choice_costs: costs(aim, 0),
+            scores: Scores::default(),
+            standard_error: super::range::mean_and_error(&by_set[aim][0]).1,
         })
         .collect()
 }

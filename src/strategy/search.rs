@@ -10,23 +10,35 @@
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
-use super::range::{PEG_MARGIN_M, Range, Stage};
+use super::range::{FRESH_SETS, PEG_MARGIN_M, Range, Stage};
 use super::rules::StrokesFrom;
 use super::surface_fit::Fit;
 use super::{Decision, NothingInPlay, Priced, Progress, Question};
 use crate::outcome::TeeShot;
 
-/// Balls a shot in the survey, in the pursuit of every club, of contenders, and
-/// in the last close look at them. The fuzz targets (`cfg(fuzzing)`) look for crashes, not for the
+/// Balls a shot in the survey, in the pursuit of clubs that are [`BEHIND`] and of
+/// the others, of contenders, and in the last close look at them. The fuzz targets (`cfg(fuzzing)`) look for crashes, not for the
 /// best shot, and make do with few.
-const SURVEY_BALLS: usize = if cfg!(fuzzing) { 8 } else { 256 };
-const PURSUIT_BALLS: usize = if cfg!(fuzzing) { 8 } else { 512 };
-const CONTENDER_BALLS: usize = if cfg!(fuzzing) { 16 } else { 2048 };
-const CLOSE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 8192 };
+const SURVEY_BALLS: usize = if cfg!(fuzzing) { 8 } else { 64 };
+const BEHIND_BALLS: usize = if cfg!(fuzzing) { 8 } else { 128 };
+const PURSUIT_BALLS: usize = if cfg!(fuzzing) { 8 } else { 256 };
+const CONTENDER_BALLS: usize = if cfg!(fuzzing) { 16 } else { 1024 };
+const CLOSE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 4096 };
 /// Steps between aims in the survey, degrees.
 const SURVEY_STEP_DEG: f64 = 2.0;
+/// A club this much dearer than the best in the survey is off the pace, strokes:
+/// its best line is told, but need not be found to the last thousandth.
+const BEHIND: f64 = 0.3;
+/// Another valley of a club is followed too where it is no dearer than this, strokes.
+const VALLEY: f64 = 0.2;
+/// The same on the balls of the pursuit.
+const LIKELY: f64 = 0.08;
+/// Most valleys of a club.
+const VALLEYS: usize = 3;
 /// Clubs within this of the best after the pursuit contend, strokes.
 const CONTENDS: f64 = 0.1;
+/// Sets of fresh balls, of [`FRESH_SETS`], for a club that does not contend.
+const FAR_OFF_SETS: usize = FRESH_SETS / 2;
 /// Contenders within this of the best get a last close look, strokes.
 const IN_THE_RUNNING: f64 = 0.02;
 /// A club that cost more than this before is not looked at again, strokes.
@@ -59,7 +71,7 @@ pub fn decide_by(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let clubs: Vec<usize> = (0..question.player.clubs.len()).collect();
-    decide_among(question, to_go, &clubs, progress)
+    decide_among(question, to_go, &clubs, Look::Close, progress)
 }
 
 /// A tee that was decided before, under another wind or pin or by another worth:
@@ -74,21 +86,53 @@ pub fn decide_again(
     before: &Decision,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
+    decide_among(question, to_go, &hopeful(before), Look::Close, progress)
+        // Where none of them keeps a ball in play, another may.
+        .or_else(|_| decide_by(question, to_go, progress))
+}
+
+/// The same, looked at less closely: clubs that the survey puts far behind are not
+/// followed, the best are weighed on a quarter of the balls, and nothing is said of
+/// named aims, the aim's window and the flight.
+///
+/// # Errors
+/// As [`decide`].
+pub fn decide_roughly(
+    question: &Question<'_>,
+    to_go: &dyn StrokesFrom,
+    before: &Decision,
+) -> Result<Decision, NothingInPlay> {
+    decide_among(question, to_go, &hopeful(before), Look::Rough, &|_| {})
+        .or_else(|_| decide_by(question, to_go, &|_| {}))
+}
+
+/// Clubs that were not hopeless.
+fn hopeful(before: &Decision) -> Vec<usize> {
     let mut clubs: Vec<usize> = std::iter::once(&before.choice)
         .chain(before.alternatives.iter().filter(|a| a.costs <= HOPELESS))
         .map(|priced| priced.shot.club)
         .collect();
     clubs.sort_unstable();
     clubs.dedup();
-    decide_among(question, to_go, &clubs, progress)
-        // Where none of them keeps a ball in play, another may.
-        .or_else(|_| decide_by(question, to_go, progress))
+    clubs
 }
+
+/// How closely contenders are looked at.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Look {
+    Close,
+    Rough,
+}
+
+/// A club that the survey puts this far behind is not followed in a rough look,
+/// strokes.
+const FAR_BEHIND: f64 = 0.25;
 
 fn decide_among(
     question: &Question<'_>,
     to_go: &dyn StrokesFrom,
     clubs: &[usize],
+    look: Look,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let range = Range::new(question, to_go);
@@ -99,18 +143,29 @@ fn decide_among(
     let surveyed: Vec<Vec<Scored>> = clubs.par_iter().map(|&club| range.survey(club)).collect();
 
     tell(1, "following each club's best");
+    let surveyed: Vec<Vec<Scored>> = surveyed
+        .into_par_iter()
+        .map(|starts| range.look_again(starts))
+        .collect();
     let best_survey = least(surveyed.iter().flatten());
     let pursued: Vec<Scored> = surveyed
         .par_iter()
         .map(|starts| {
             // A club far off the pace needs its best line, not its second valley.
-            let behind = starts[0].strokes - best_survey > 0.3;
-            let starts = if behind { &starts[..1] } else { &starts[..] };
+            let behind = starts[0].strokes - best_survey;
+            if look == Look::Rough && behind > FAR_BEHIND {
+                return Some(starts[0]);
+            }
+            let (starts, balls) = if behind > BEHIND {
+                (&starts[..1], BEHIND_BALLS)
+            } else {
+                (&starts[..], PURSUIT_BALLS)
+            };
             let ends: Vec<Scored> = starts
                 .iter()
                 .map(|s| {
-                    let end = range.follow(s.shot, Stage::Pursuit, PURSUIT_BALLS, 2.0, 3);
-                    range.along_depth(end.shot, Stage::Pursuit, PURSUIT_BALLS, 2)
+                    let end = range.follow(s.shot, Stage::Pursuit, balls, WIDE);
+                    range.along_depth(end.shot, Stage::Pursuit, balls, 2)
                 })
                 .collect();
             ends.into_iter()
@@ -132,7 +187,7 @@ fn decide_among(
     let weighed: Vec<(usize, Scored)> = contenders
         .into_iter()
         .map(|i| {
-            let end = range.follow(pursued[i].shot, Stage::Contenders, CONTENDER_BALLS, 1.5, 5);
+            let end = range.follow(pursued[i].shot, Stage::Contenders, CONTENDER_BALLS, NARROW);
             let placed = range.along_depth(end.shot, Stage::Contenders, CONTENDER_BALLS, 5);
             (i, placed)
         })
@@ -140,19 +195,32 @@ fn decide_among(
     let best_weighed = least(weighed.iter().map(|w| &w.1));
     let mut shots: Vec<TeeShot> = pursued.iter().map(|p| p.shot).collect();
     for (i, placed) in &weighed {
-        shots[*i] = if placed.strokes - best_weighed <= IN_THE_RUNNING {
+        let close = look == Look::Close && placed.strokes - best_weighed <= IN_THE_RUNNING;
+        shots[*i] = if close {
             range
-                .follow(placed.shot, Stage::Close, CLOSE_BALLS, 0.6, 3)
+                .follow(placed.shot, Stage::Close, CLOSE_BALLS, CLOSE)
                 .shot
         } else {
             placed.shot
         };
     }
 
+    let mut found: Vec<f64> = pursued.iter().map(|p| p.strokes).collect();
+    for (i, placed) in &weighed {
+        found[*i] = placed.strokes;
+    }
+    let best_found = found.iter().copied().fold(f64::INFINITY, f64::min);
+    let told: Vec<usize> = match look {
+        Look::Close => (0..shots.len()).collect(),
+        Look::Rough => weighed.iter().map(|w| w.0).collect(),
+    };
     tell(3, "pricing on fresh balls");
-    let mut fresh: Vec<Priced> = shots
+    let mut fresh: Vec<Priced> = told
         .par_iter()
-        .map(|shot| range.price_fresh(*shot))
+        .map(|&i| {
+            let far_off = found[i] - best_found > CONTENDS;
+            range.price_on(shots[i], if far_off { FAR_OFF_SETS } else { FRESH_SETS })
+        })
         .collect();
     fresh.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
     // A shot that loses every ball has no finite price and is no option.
@@ -165,6 +233,16 @@ fn decide_among(
     let mut alternatives = fresh;
     for other in &mut alternatives {
         range.set_costs(other, &choice_by_set);
+    }
+    if look == Look::Rough {
+        return Ok(Decision {
+            aim_window_deg: [choice.shot.aim_deg; 2],
+            choice,
+            alternatives,
+            comparisons: Vec::new(),
+            flight: Vec::new(),
+            flight_airborne: 0,
+        });
     }
     let comparisons: Vec<(String, Priced)> = range
         .named_aims(&choice)
@@ -195,6 +273,30 @@ fn least<'a>(scored: impl Iterator<Item = &'a Scored>) -> f64 {
     scored.map(|s| s.strokes).fold(f64::INFINITY, f64::min)
 }
 
+/// Pegs from side to side that a surface is fitted through: it is quadratic in the peg.
+const LATERALS: usize = 3;
+
+/// How a shot's surroundings are looked at.
+#[derive(Clone, Copy)]
+struct Surroundings {
+    /// Aims reach so far either way, degrees.
+    half_deg: f64,
+    /// In so many steps: the fit is cubic, so at least two.
+    half_aims: i32,
+}
+const WIDE: Surroundings = Surroundings {
+    half_deg: 2.0,
+    half_aims: 3,
+};
+const NARROW: Surroundings = Surroundings {
+    half_deg: 1.5,
+    half_aims: 3,
+};
+const CLOSE: Surroundings = Surroundings {
+    half_deg: 0.6,
+    half_aims: 2,
+};
+
 /// A shot and its price on the balls of one stage.
 #[derive(Clone, Copy, Debug)]
 struct Scored {
@@ -203,7 +305,7 @@ struct Scored {
 }
 
 impl Range<'_> {
-    /// Coarse prices of one club; the best, and the best of another valley.
+    /// Coarse prices of one club: the best, and the best of other valleys.
     fn survey(&self, club: usize) -> Vec<Scored> {
         let [low, high] = self.aims(club);
         // About the middle, so that a mirrored hole is searched in mirror image.
@@ -238,12 +340,38 @@ impl Range<'_> {
             })
             .collect();
         scored.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
-        let first = scored[0];
-        let second = scored
-            .iter()
-            .find(|s| (s.shot.aim_deg - first.shot.aim_deg).abs() > 3.0 * SURVEY_STEP_DEG)
-            .filter(|s| s.strokes - first.strokes < 0.15);
-        std::iter::once(first).chain(second.copied()).collect()
+        let mut valleys: Vec<Scored> = vec![scored[0]];
+        for other in &scored[1..] {
+            if valleys.len() == VALLEYS || other.strokes - scored[0].strokes > VALLEY {
+                break;
+            }
+            let apart = |v: &Scored| (other.shot.aim_deg - v.shot.aim_deg).abs();
+            if valleys.iter().all(|v| apart(v) > 3.0 * SURVEY_STEP_DEG) {
+                valleys.push(*other);
+            }
+        }
+        valleys
+    }
+
+    /// The valleys of a club on more balls: those that were luck are left out.
+    fn look_again(&self, starts: Vec<Scored>) -> Vec<Scored> {
+        let mut again: Vec<Scored> = starts
+            .into_iter()
+            .map(|start| {
+                let aims = [start.shot.aim_deg; 2];
+                let volley = self.volley(start.shot.club, Stage::Pursuit, 0, PURSUIT_BALLS, aims);
+                let flights = volley.toward(start.shot.aim_deg);
+                let strokes = self
+                    .price(&self.rests(&volley, &flights, &start.shot))
+                    .strokes;
+                Scored { strokes, ..start }
+            })
+            .collect();
+        again.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
+        let least = again[0].strokes;
+        // A first price may be infinite.
+        again.retain(|s| s.strokes == least || s.strokes - least <= LIKELY);
+        again
     }
 
     /// Fits a smooth surface to prices around `start` and moves to its bottom,
@@ -253,12 +381,13 @@ impl Range<'_> {
         start: TeeShot,
         stage: Stage,
         balls: usize,
-        half_deg: f64,
-        laterals: usize,
+        Surroundings {
+            half_deg,
+            half_aims,
+        }: Surroundings,
     ) -> Scored {
-        const AIMS: i32 = 4;
         const MOVES: usize = 4;
-        let pegs = self.laterals(laterals);
+        let pegs = self.laterals(LATERALS);
         let (left, right) = (pegs[0], pegs[pegs.len() - 1]);
         let scaled = |from_left: f64| {
             if right > left {
@@ -276,10 +405,10 @@ impl Range<'_> {
         };
         let mut centre = start.aim_deg;
         for _ in 0..MOVES {
-            let prices: Vec<(f64, f64, f64)> = (-AIMS..=AIMS)
+            let prices: Vec<(f64, f64, f64)> = (-half_aims..=half_aims)
                 .into_par_iter()
                 .flat_map_iter(|k| {
-                    let aim = f64::from(k) / f64::from(AIMS);
+                    let aim = f64::from(k) / f64::from(half_aims);
                     let aim_deg = centre + aim * half_deg;
                     let flights = volley.toward(aim_deg);
                     pegs.iter()

@@ -1,22 +1,53 @@
 //! The same tee in another wind, or to another pin: what changes, and what
 //! keeping to the plan would cost.
 //!
-//! The tee is decided again among the clubs that were not hopeless on the day
-//! ([`HOPELESS`](super::search::HOPELESS)). To another pin the hole is solved
-//! again, from the day's own values. In another wind the tee shot is flown in
-//! it, and what follows is worth what it is in the day's wind: a shot left that
+//! To another pin the hole is solved again, from the day's own values; the tee shots
+//! are those of the day, flown once for all pins: where a ball comes to rest is no
+//! matter of the pin. In another wind the tee is decided again among the clubs that
+//! were not hopeless on the day ([`HOPELESS`](super::search::HOPELESS)): the tee shot
+//! is flown in it, and what follows is worth what it is in the day's wind: a shot left that
 //! is longer into the wind is so for every tee shot, and mostly cancels.
+//!
+//! What is told is the least change that is as good as the best: the plan as it is,
+//! a new aim from its peg, its club from a new peg, another club; as good is within
+//! [`FREE`] or within noise.
 
-use super::range::{Range, mean_and_error};
-use super::rules::StrokesFrom;
-use super::whole::held::Told;
+use rayon::prelude::*;
+
+use super::finish::StrokesToGo;
+use super::range::{Range, Stage, mean_and_error};
+use super::rules::{Rules, StrokesFrom};
+use super::search::decide_roughly;
+use super::whole::aims_of_play::AimOfPlay;
+use super::whole::held::{Told, after};
+use super::whole::judge::Loss;
 use super::whole::{Options, Whole};
-use super::{Decision, NothingInPlay, Question, decide_again};
-use crate::outcome::TeeShot;
+use super::{Decision, NothingInPlay, Priced, Question};
+use crate::outcome::{Rest, TeeShot, Volley};
+
+/// What costs less than this is as good, strokes or points; and as a chance.
+pub const FREE: f64 = 0.02;
+/// The same of a chance.
+pub const FREE_CHANCE: f64 = 0.005;
+
+/// How much of a plan a case changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// Nothing.
+    Nothing,
+    /// The aim.
+    Aim,
+    /// Peg and aim.
+    Peg,
+    /// Club, peg and aim.
+    Club,
+}
 
 /// What becomes of a tee's decision in one case.
 #[derive(Clone, Debug)]
 pub struct Case {
+    /// How much of the plan changes.
+    pub change: Change,
     /// The shot to hit then.
     pub shot: TeeShot,
     /// Its average carry, m.
@@ -25,58 +56,269 @@ pub struct Case {
     pub strokes: f64,
     /// Standard error of that.
     pub standard_error: f64,
-    /// What the plan's club costs then, aimed anew, and the standard error; none
-    /// where it keeps no ball in play.
+    /// What the plan's club costs beside the best then, aimed anew, by what is played
+    /// for, and the standard error; none where it keeps no ball in play.
     pub keep_club: Option<(f64, f64)>,
     /// What the plan's very shot costs then: club, peg and aim; none where it
     /// keeps no ball in play.
     pub keep_shot: Option<(f64, f64)>,
 }
 
-/// Decides a tee again. `before` is the plan's decision, `solved` the hole as it
-/// was solved for it; without, the published table prices what follows.
+/// Decides a tee again in another wind. `before` is the plan's decision, `solved` the
+/// hole as it was solved for it; without, the published table prices what follows.
 ///
 /// # Errors
 /// As [`decide`](super::decide).
-pub fn decide_case(
+pub fn decide_wind(
     question: &Question<'_>,
     before: &Decision,
+    aim: &AimOfPlay,
     solved: Option<&Whole>,
 ) -> Result<Case, NothingInPlay> {
     let Some(solved) = solved else {
-        let to_go = super::finish::StrokesToGo::for_handicap(question.player.handicap);
-        return case(question, before, &to_go, &to_go);
+        let to_go = StrokesToGo::for_handicap(question.player.handicap);
+        let decision = decide_roughly(question, &to_go, before)?;
+        let worths = Worths::of_strokes(&to_go);
+        return Ok(case(question, before, &decision, &worths));
     };
-    let moved = question.hole.pin != solved.explicit.problem().pin();
-    if !moved {
-        return case(question, before, &solved.choosing(), &Told(solved));
+    let told = Told(solved);
+    let worths = Worths::of_strokes(&told);
+    let Some(loss) = loss(question, before, aim, solved) else {
+        let decision = decide_roughly(question, &solved.choosing(), before)?;
+        return Ok(case(question, before, &decision, &worths));
+    };
+    let decision = decide_roughly(question, &loss, before)?;
+    Ok(case(
+        question,
+        before,
+        &decision,
+        &worths.judged_by(&loss, aim),
+    ))
+}
+
+/// An aim of play as a loss; none for fewest strokes.
+fn loss<'a>(
+    question: &Question<'_>,
+    before: &Decision,
+    aim: &'a AimOfPlay,
+    solved: &'a Whole,
+) -> Option<Loss<'a>> {
+    let choosing = solved.choosing();
+    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
+    let choice = &before.choice;
+    let tee = after(&choosing, &rules, &choice.rests, choice.strokes);
+    Loss::of(solved, aim, usize::from(question.hole.par), &tee)
+}
+
+/// By what shots are judged, and by what strokes are told.
+#[derive(Clone, Copy)]
+struct Worths<'a> {
+    judging: &'a dyn StrokesFrom,
+    telling: &'a dyn StrokesFrom,
+    /// What costs less is as good.
+    free: f64,
+    /// Added to the strokes that are told.
+    carried: f64,
+}
+
+impl<'a> Worths<'a> {
+    fn of_strokes(to_go: &'a dyn StrokesFrom) -> Self {
+        Self {
+            judging: to_go,
+            telling: to_go,
+            free: FREE,
+            carried: 0.0,
+        }
     }
-    let start = question
-        .tee
-        .peg(question.tee.width_m() / 2.0, super::range::PEG_MARGIN_M);
-    let whole = Whole::of(
+
+    fn judged_by(self, loss: &'a Loss<'a>, aim: &AimOfPlay) -> Self {
+        Self {
+            judging: loss,
+            free: if aim.is_chance() { FREE_CHANCE } else { FREE },
+            ..self
+        }
+    }
+}
+
+/// Tee shots that other pins choose among, with where their balls come to rest on the
+/// plan's hole: no pin changes that.
+pub struct Flown {
+    shots: Vec<(TeeShot, Vec<Rest>)>,
+    /// What fresh balls make of the plan's shot on the day: the flattery of the balls
+    /// that the hole was solved on.
+    carried: f64,
+}
+
+/// Balls of each of them.
+const BALLS: usize = if cfg!(fuzzing) { 8 } else { 2048 };
+/// Clubs that cost more than this on the day are not looked at for another pin; and
+/// where the tee shot is meant for the green.
+const BEHIND: f64 = 0.12;
+const BEHIND_AT_GREEN: f64 = 0.4;
+/// At most so many clubs.
+const CLUBS: usize = 5;
+/// Aims about each club's own, degrees; every degree where the green is the target.
+const FAN_DEG: [f64; 11] = [-8.0, -6.0, -4.0, -2.5, -1.2, 0.0, 1.2, 2.5, 4.0, 6.0, 8.0];
+const FINE_FAN: i8 = 9;
+
+impl Flown {
+    /// Flies them.
+    #[must_use]
+    pub fn of(question: &Question<'_>, before: &Decision, solved: Option<&Whole>) -> Self {
+        let at_green = before.choice.finish.green > 0.1;
+        let behind = if at_green { BEHIND_AT_GREEN } else { BEHIND };
+        let to_go = StrokesToGo::for_handicap(question.player.handicap);
+        let range = Range::new(question, &to_go);
+        let fan: Vec<f64> = if at_green {
+            (-FINE_FAN..=FINE_FAN).map(f64::from).collect()
+        } else {
+            FAN_DEG.to_vec()
+        };
+        let clubs: Vec<TeeShot> = std::iter::once(&before.choice)
+            .chain(before.alternatives.iter().filter(|a| a.costs <= behind))
+            .take(CLUBS)
+            .map(|priced| priced.shot)
+            .collect();
+        let volleys: Vec<Volley> = clubs
+            .par_iter()
+            .map(|shot| {
+                let reach = fan[fan.len() - 1];
+                let aims = [shot.aim_deg - reach, shot.aim_deg + reach];
+                range.volley(shot.club, Stage::Contenders, 0, BALLS, aims)
+            })
+            .collect();
+        let mut shots: Vec<(usize, TeeShot)> = Vec::new();
+        for (club, shot) in clubs.iter().enumerate() {
+            let mut pegs = vec![shot.from_left_m];
+            pegs.extend(range.laterals(3));
+            for turn in &fan {
+                let aim_deg = shot.aim_deg + turn;
+                shots.extend(pegs.iter().map(|from_left_m| {
+                    let shot = TeeShot {
+                        from_left_m: *from_left_m,
+                        aim_deg,
+                        ..*shot
+                    };
+                    (club, shot)
+                }));
+            }
+        }
+        let flown = shots.into_par_iter().map(|(club, shot)| {
+            let volley = &volleys[club];
+            let rests = range.rests(volley, &volley.toward(shot.aim_deg), &shot);
+            (shot, rests)
+        });
+        let carried = solved.map_or(0.0, |solved| {
+            let choosing = solved.choosing();
+            let flattered = Range::new(question, &choosing).strokes(&before.choice.rests);
+            before.choice.strokes - flattered.0
+        });
+        Self {
+            shots: flown.collect(),
+            carried,
+        }
+    }
+
+    /// The best of each club by what a rest is worth now, best first, on fresh balls.
+    fn best(&self, range: &Range<'_>) -> Vec<Priced> {
+        let strokes: Vec<f64> = self
+            .shots
+            .par_iter()
+            .map(|(_, rests)| range.price(rests).strokes)
+            .collect();
+        let mut order: Vec<usize> = (0..strokes.len())
+            .filter(|i| strokes[*i].is_finite())
+            .collect();
+        order.sort_by(|a, b| strokes[*a].total_cmp(&strokes[*b]).then(a.cmp(b)));
+        let mut best: Vec<TeeShot> = Vec::new();
+        for at in order {
+            let shot = self.shots[at].0;
+            if best.iter().all(|known| known.club != shot.club) {
+                best.push(shot);
+            }
+        }
+        best.into_iter()
+            .map(|shot| range.price_fresh(shot))
+            .collect()
+    }
+}
+
+/// Decides a tee again to another pin: `question.hole` is the hole with that pin,
+/// `flown` the tee shots of the day. The hole is solved again from the day's values,
+/// and not told on fresh balls: what that makes of the plan's shot is carried over
+/// from the day.
+///
+/// # Errors
+/// [`NothingInPlay`] where no shot keeps a ball in play.
+pub fn decide_pin(
+    question: &Question<'_>,
+    before: &Decision,
+    aim: &AimOfPlay,
+    flown: &Flown,
+    solved: Option<&Whole>,
+) -> Result<Case, NothingInPlay> {
+    let Some(solved) = solved else {
+        let to_go = StrokesToGo::for_handicap(question.player.handicap);
+        return among(question, before, flown, &Worths::of_strokes(&to_go));
+    };
+    let day = solved.explicit.problem();
+    let there = Whole::untold(
         question.hole,
         question.player,
         question.day,
-        start,
+        day.start,
         &Options::default(),
         Some(solved),
     );
-    case(question, before, &whole.choosing(), &Told(&whole))
+    let policy = there.choosing();
+    let worths = Worths {
+        carried: flown.carried,
+        ..Worths::of_strokes(&policy)
+    };
+    if *aim == AimOfPlay::Strokes {
+        return among(question, before, flown, &worths);
+    }
+    match loss(question, before, aim, &there) {
+        Some(loss) => among(question, before, flown, &worths.judged_by(&loss, aim)),
+        None => among(question, before, flown, &worths),
+    }
 }
 
+fn among(
+    question: &Question<'_>,
+    before: &Decision,
+    flown: &Flown,
+    worths: &Worths<'_>,
+) -> Result<Case, NothingInPlay> {
+    let range = Range::new(question, worths.judging);
+    let mut best = flown.best(&range);
+    best.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
+    best.retain(|priced| priced.strokes.is_finite());
+    if best.is_empty() {
+        return Err(NothingInPlay);
+    }
+    let decision = Decision {
+        choice: best.remove(0),
+        alternatives: best,
+        comparisons: Vec::new(),
+        aim_window_deg: before.aim_window_deg,
+        flight: Vec::new(),
+        flight_airborne: 0,
+    };
+    Ok(case(question, before, &decision, worths))
+}
+
+/// What becomes of the plan where `decision` is the best.
 fn case(
     question: &Question<'_>,
     before: &Decision,
-    choosing: &dyn StrokesFrom,
-    telling: &dyn StrokesFrom,
-) -> Result<Case, NothingInPlay> {
-    let decision = decide_again(question, choosing, before, &|_| {})?;
-    let range = Range::new(question, telling);
-    let choice = &decision.choice;
-    let by_set = range.by_set(&choice.rests);
-    let (strokes, standard_error) = mean_and_error(&by_set);
-    let costs = |rests: &[crate::outcome::Rest]| {
+    decision: &Decision,
+    worths: &Worths<'_>,
+) -> Case {
+    let range = Range::new(question, worths.judging);
+    let best = &decision.choice;
+    let by_set = range.by_set(&best.rests);
+    let costs = |rests: &[Rest]| {
         let differences: Vec<f64> = range
             .by_set(rests)
             .iter()
@@ -87,22 +329,38 @@ fn case(
         costs.is_finite().then_some((costs, error))
     };
     let planned = before.choice.shot;
-    let keep_club = if choice.shot.club == planned.club {
-        Some((0.0, 0.0))
-    } else {
-        decision
-            .alternatives
-            .iter()
-            .find(|a| a.shot.club == planned.club)
-            .and_then(|a| costs(&a.rests))
+    let same_club = std::iter::once(best)
+        .chain(&decision.alternatives)
+        .find(|priced| priced.shot.club == planned.club);
+    let kept = range.price_fresh(planned);
+    let keep_shot = costs(&kept.rests);
+    let keep_club = same_club.and_then(|priced| costs(&priced.rests));
+    let good = |costs: Option<(f64, f64)>| {
+        costs.is_some_and(|(costs, error)| costs < worths.free || costs <= 2.0 * error)
     };
-    let keep_shot = costs(&range.price_fresh(planned).rests);
-    Ok(Case {
-        shot: choice.shot,
-        carry_m: choice.carry_m,
-        strokes,
+    let (change, told) = if good(keep_shot) {
+        (Change::Nothing, kept)
+    } else if let (true, Some(again)) = (good(keep_club), same_club) {
+        let aimed = range.price_fresh(TeeShot {
+            aim_deg: again.shot.aim_deg,
+            ..planned
+        });
+        if good(costs(&aimed.rests)) {
+            (Change::Aim, aimed)
+        } else {
+            (Change::Peg, again.clone())
+        }
+    } else {
+        (Change::Club, best.clone())
+    };
+    let (strokes, standard_error) = Range::new(question, worths.telling).strokes(&told.rests);
+    Case {
+        change,
+        shot: told.shot,
+        carry_m: told.carry_m,
+        strokes: strokes + worths.carried,
         standard_error,
         keep_club,
         keep_shot,
-    })
+    }
 }

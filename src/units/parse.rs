@@ -5,6 +5,12 @@
 //! spaces. A number without a unit is refused rather than guessed. Every
 //! quantity has a widest sensible range, which its error names.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use std::fmt;
 
 use super::{FOOT_M, HPA_PA, INHG_PA, KMH_M_S, MPH_M_S, PACE_M, YARD_M};

@@ -1,5 +1,11 @@
 //! How often somebody takes how many strokes, as people write it.
 
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
 use std::fmt;
 
 use super::parse::Misread;
@@ -91,7 +97,7 @@ impl ScoreList {
         let mut shares = Vec::new();
         for &(score, weight) in &self.scores {
             let strokes = match score {
-                Score::Over(over) => (par as i64 + i64::from(over)).max(1) as usize,
+                Score::Over(over) => par.saturating_add_signed(isize::from(over)).max(1),
                 Score::Strokes(strokes) => usize::from(strokes),
             };
             if shares.len() <= strokes {

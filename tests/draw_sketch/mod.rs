@@ -12,7 +12,8 @@ use bendline::draw::page::Land;
 use bendline::hole::plane::Plane;
 use bendline::hole::{Hole, Patch, Surface, Tree};
 use bendline::plan::next::{Miss, Next, NextShot};
-use bendline::plan::whole_hole::{ScoreShares, WholeHole};
+use bendline::plan::what_if::WhatIf;
+use bendline::plan::whole_hole::{AimOfPlayFacts, ScoreShares, WholeHole};
 use bendline::plan::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finish, Finishes, HoleFacts, Line,
     LonLat, Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words,
@@ -119,6 +120,7 @@ impl Sketch {
                 triple_or_worse: 0.02,
             },
             decided_for: "strokes".to_owned(),
+            received: None,
             aims_of_play: Vec::new(),
             next: Some(Next {
                 from: self.lon_lat(call.rest),
@@ -551,4 +553,48 @@ impl Kept {
             Self::Read(hole) => Land::of(hole),
         }
     }
+}
+
+/// An aim of play that a plan may be decided for.
+pub fn no_double() -> AimOfPlayFacts {
+    AimOfPlayFacts {
+        aim: "no-double".to_owned(),
+        unit: "chance".to_owned(),
+        club: "driver".to_owned(),
+        shape: "draw".to_owned(),
+        aim_right_of_plan_deg: 0.0,
+        worth: 0.92,
+        worth_of_plan: 0.92,
+        standard_error: 0.003,
+        expected_score: 4.5,
+        plan_costs: 0.0,
+        plan_costs_standard_error: 0.0,
+        costs: Vec::new(),
+    }
+}
+
+/// Sixteen winds, in which all can happen.
+pub fn other_winds() -> Vec<WhatIf> {
+    let changes = ["nothing", "aim", "peg and aim", "club"];
+    (0..16)
+        .map(|case| WhatIf {
+            kind: "wind".to_owned(),
+            wind_m_s: if case < 8 { 4.5 } else { 9.0 },
+            wind_from_deg: f64::from(case % 8) * 45.0,
+            pin: "as planned".to_owned(),
+            changes: changes[case as usize % 4].to_owned(),
+            club: "3w".to_owned(),
+            shape: "draw".to_owned(),
+            same_club: case % 4 != 3,
+            peg_right_m: 0.0,
+            aim_right_deg: 2.0,
+            aim_right_m: 7.0,
+            carry_m: 210.0,
+            strokes: 4.4,
+            standard_error: 0.01,
+            costs_unit: "strokes".to_owned(),
+            keep_club: None,
+            keep_shot: None,
+        })
+        .collect()
 }

@@ -393,6 +393,69 @@ fn streams_and_shores_are_penalty_areas() {
     );
 }
 
+/// OpenStreetMap, natural=coastline: land on the left, so that an island's shore runs
+/// counter-clockwise; an area keeps no direction, and the hole is on land.
+#[test]
+fn the_sea_around_an_island_is_no_part_of_it() {
+    let island = [
+        [-80.0, -400.0],
+        [80.0, -400.0],
+        [80.0, 400.0],
+        [-80.0, 400.0],
+        [-80.0, -400.0],
+    ];
+    for as_area in [false, true] {
+        let mut draw = Draw::hole();
+        let tags = json!({"natural": "coastline"});
+        if as_area {
+            draw.area(&[&island[..4]], tags);
+        } else {
+            draw.line(&island, tags);
+        }
+        let hole = draw.only();
+        assert_eq!(draw.surface(&hole, [-79.0, 50.0]), Surface::Rough);
+        assert_eq!(draw.surface(&hole, [-81.0, 50.0]), Surface::PenaltyRed);
+        assert!(
+            hole.notes
+                .iter()
+                .any(|note| note.text.contains("coastline"))
+        );
+    }
+    // The other way round it is a lagoon, and so is an area without the hole.
+    let lagoon = [
+        [20.0, -50.0],
+        [20.0, 50.0],
+        [80.0, 50.0],
+        [80.0, -50.0],
+        [20.0, -50.0],
+    ];
+    for as_area in [false, true] {
+        let mut draw = Draw::hole();
+        let tags = json!({"natural": "coastline"});
+        if as_area {
+            draw.area(&[&lagoon[..4]], tags);
+        } else {
+            draw.line(&lagoon, tags);
+        }
+        let hole = draw.only();
+        assert_eq!(draw.surface(&hole, [50.0, 0.0]), Surface::PenaltyRed);
+        assert_eq!(draw.surface(&hole, [-50.0, 0.0]), Surface::Rough);
+    }
+}
+
+/// A shore drawn the wrong way round puts the whole hole under water: that is said.
+#[test]
+fn a_hole_in_the_sea_is_questioned() {
+    let mut draw = Draw::hole();
+    draw.line(
+        &[[-60.0, -250.0], [-60.0, 250.0]],
+        json!({"natural": "coastline"}),
+    );
+    let hole = draw.only();
+    let told = |words: &str| hole.notes.iter().any(|note| note.text.contains(words));
+    assert!(told("on the sea's side of this coastline"));
+}
+
 #[test]
 fn a_line_of_play_cut_at_the_180th_meridian_is_joined() {
     // RFC 7946 §3.1.9: such lines should be cut in two.

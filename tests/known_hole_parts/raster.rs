@@ -506,7 +506,7 @@ fn broken_rasters_are_told_in_full() {
     all(
         format!("{head}1 2 3 -32768").as_bytes(),
         None,
-        &["1 cells outside, the first -32768", "NODATA_value"],
+        &["cells outside: 1, the first -32768", "NODATA_value"],
     );
     all(
         head.replace("0.001", "-1").as_bytes(),

@@ -11,6 +11,7 @@ mod disk;
 mod help;
 mod kill;
 mod mutation;
+mod same;
 mod steps;
 
 use std::fs;

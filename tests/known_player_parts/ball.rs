@@ -265,7 +265,10 @@ fn an_old_player_file_has_the_usual_ball_and_a_wrong_one_is_told() {
     let half = with("{ \"drag\": 1.03 }").expect("one factor will do");
     assert_eq!(half.ball, factors(1.03, 1.0));
     for (ball, says) in [
-        ("{ \"drag\": 3 }", "a number from 0.8 to 1.25"),
+        (
+            "{ \"drag\": 3 }",
+            "a factor on the usual ball, from 0.8 to 1.25",
+        ),
         ("[1, 1]", "factors in braces"),
         ("{ \"drga\": 1 }", "only the keys drag, lift"),
     ] {

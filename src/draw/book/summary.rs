@@ -240,10 +240,12 @@ fn row(board: &mut Board, plan: &Plan, y: f64, ends: [f64; 4], call: f64) {
     put(board, &strokes, INK_SMALL, [ends[3], y], Anchor::End, 110.0);
 }
 
-/// From the finish to the pin, m, on a sphere of the earth's mean radius
+/// From where the next shot is played to the pin, m, on a sphere of the earth's mean radius
 /// (6 371 km): within half a percent of the ellipsoid.
 fn left_m(plan: &Plan) -> f64 {
-    let (a, b) = (plan.choice.shot.rest, plan.hole.pin);
+    let next = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref());
+    let from = next.map_or(plan.choice.shot.rest, |next| next.from);
+    let (a, b) = (from, plan.hole.pin);
     let north = (b.lat - a.lat).to_radians() * 6_371_000.0;
     let middle = ((a.lat + b.lat) / 2.0).to_radians();
     let east = (b.lon - a.lon).to_radians() * 6_371_000.0 * middle.cos();

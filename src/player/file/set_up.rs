@@ -4,8 +4,9 @@ use std::fmt::Write as _;
 
 use serde_json::{Map, Value};
 
+use super::Reader;
+use super::words::{found, join};
 use super::write::number;
-use super::{Reader, found, join};
 use crate::player::set_up::{Forward, SetUp};
 
 /// Bounds of path and face, degrees: what a shot log may hold.
@@ -14,6 +15,9 @@ const FACE_DEG: [f64; 2] = [-45.0, 45.0];
 /// Bounds of what a ball further forward changes, degrees and metres.
 const CHANGE_DEG: [f64; 2] = [-30.0, 30.0];
 const CHANGE_M: [f64; 2] = [-200.0, 200.0];
+
+/// What an angle is, in words.
+const DEGREES: &str = "an angle in degrees, right and up +";
 
 /// Adds the key, where there is something to say.
 pub(super) fn write(out: &mut String, set_up: &SetUp) {
@@ -52,8 +56,8 @@ pub(super) fn read(reader: &mut Reader<'_>, club: &Map<String, Value>, path: &st
         return SetUp::default();
     };
     reader.known(object, &here, &["path_deg", "face_deg", "ball_forward"]);
-    let path_deg = reader.field(object, &here, "path_deg", PATH_DEG, None);
-    let face_deg = reader.field(object, &here, "face_deg", FACE_DEG, None);
+    let path_deg = reader.field(object, &here, "path_deg", (DEGREES, PATH_DEG), None);
+    let face_deg = reader.field(object, &here, "face_deg", (DEGREES, FACE_DEG), None);
     let there = join(&here, "ball_forward");
     let keys = [
         "path_deg",
@@ -67,9 +71,9 @@ pub(super) fn read(reader: &mut Reader<'_>, club: &Map<String, Value>, path: &st
         reader.known(own, &there, &keys);
         let [path, face, start_deg, launch_deg, curve_m, carry_m] = keys.map(|key| {
             let bounds = if key.ends_with("_m") {
-                CHANGE_M
+                ("a change in metres", CHANGE_M)
             } else {
-                CHANGE_DEG
+                (DEGREES, CHANGE_DEG)
             };
             reader.field(own, &there, key, bounds, None)
         });

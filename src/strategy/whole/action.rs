@@ -22,8 +22,8 @@ impl Default for Fineness {
     fn default() -> Self {
         Self {
             cell_m: 2.0,
-            balls: 64,
-            choices: 4,
+            balls: 32,
+            choices: 6,
             seed: 1,
         }
     }

@@ -12,7 +12,8 @@
 //!   be drawn whatever the player does, and unseen.
 //! - Stableford points are gross unless strokes are received: a score of one
 //!   over the player's own target for the hole is 1 point, on it 2, and so on;
-//!   every stroke received raises the target by one.
+//!   every stroke received raises the target by one. On which holes they are
+//!   received goes by stroke index: [`strokes_received`].
 
 use std::fmt;
 
@@ -34,8 +35,8 @@ pub enum AimOfPlay {
     NoDouble,
     /// Most Stableford points on average.
     Points {
-        /// Handicap strokes received on this hole.
-        received: u8,
+        /// Handicap strokes received on this hole; below 0 given back.
+        received: i8,
     },
     /// Winning the hole, a half counted as half, against an opponent.
     Match {
@@ -84,8 +85,8 @@ impl AimOfPlay {
             Self::Par => chance(score <= par),
             Self::NoDouble => chance(score <= par + 1),
             Self::Points { received } => {
-                let target = (par + usize::from(*received) + 2) as f64;
-                (target - score as f64).max(0.0)
+                let first_worthless = worthless_points(par, *received);
+                first_worthless.saturating_sub(score) as f64
             }
             Self::Match { opponent } => {
                 let halved = opponent.by_strokes.get(score).copied().unwrap_or(0.0);
@@ -102,10 +103,27 @@ impl AimOfPlay {
             Self::Strokes => None,
             Self::Par => Some(par + 1),
             Self::NoDouble => Some(par + 2),
-            Self::Points { received } => Some(par + usize::from(*received) + 2),
+            Self::Points { received } => Some(worthless_points(par, *received)),
             Self::Match { opponent } => Some(opponent.by_strokes.len()),
         }
     }
+}
+
+/// The first score that is worth no point: two over par and what is received.
+fn worthless_points(par: usize, received: i8) -> usize {
+    (par + 2).saturating_add_signed(isize::from(received))
+}
+
+/// Strokes received on a hole by its stroke index, of so many over a round of
+/// `holes` holes whose indices run from 1 to that: one on each hole from index 1 on,
+/// then a second on each; below 0, one given back on each from the last index
+/// backwards (Rules of Handicapping, Appendix E).
+#[must_use]
+pub fn strokes_received(over_the_round: i32, index: u8, holes: u8) -> i8 {
+    let holes = i32::from(holes.max(1));
+    let each = over_the_round.div_euclid(holes);
+    let more = i32::from(i32::from(index) <= over_the_round.rem_euclid(holes));
+    (each + more).clamp(-9, 9) as i8
 }
 
 impl fmt::Display for AimOfPlay {
@@ -119,6 +137,8 @@ impl fmt::Display for AimOfPlay {
 pub struct Standing {
     /// By strokes already played, by place; 0 where a place is not played from.
     pub worth: Vec<Vec<f32>>,
+    /// By strokes already played, by place: the choice that has it.
+    pub choices: Vec<Vec<u16>>,
     /// Putts' worth after so many strokes: `[strokes][putts − 1]`.
     putts: Vec<[f64; 3]>,
     /// Worth of a hole that took so many.
@@ -137,17 +157,20 @@ pub fn standing<C: Chain>(chain: &C, aim: &AimOfPlay, par: usize) -> Option<Stan
         .collect();
     let mut out = Standing {
         worth: vec![Vec::new(); layers],
+        choices: vec![Vec::new(); layers],
         holed: (0..layers + 2).map(|score| aim.worth(score, par)).collect(),
         putts,
     };
     for strokes in (0..layers).rev() {
         let drops = out.drops_after(chain, strokes);
-        let layer: Vec<f32> = (0..chain.places())
+        (out.worth[strokes], out.choices[strokes]) = (0..chain.places())
             .into_par_iter()
             .with_min_len(64)
-            .map(|place| out.best(chain, place, strokes, &drops).0 as f32)
-            .collect();
-        out.worth[strokes] = layer;
+            .map(|place| {
+                let (worth, choice) = out.best(chain, place, strokes, &drops);
+                (worth as f32, choice as u16)
+            })
+            .unzip();
     }
     Some(out)
 }
@@ -327,6 +350,42 @@ mod tests {
             let found = best(&chain, &AimOfPlay::Match { opponent });
             assert!((found.0 - worth).abs() < 1e-6, "{other}: {found:?}");
             assert_eq!(found.1, choice, "{other}");
+        }
+    }
+
+    /// The definition, hole by hole: a stroke on index 1, then on 2, … to 18, then
+    /// again from 1; a plus player gives them back from 18 on.
+    #[test]
+    fn strokes_fall_by_stroke_index() {
+        for holes in [9, 18] {
+            for all in -(2 * holes)..=3 * holes {
+                let mut by_hand = vec![0_i8; holes as usize];
+                for k in 0..all {
+                    by_hand[(k % holes) as usize] += 1;
+                }
+                for k in 0..-all {
+                    by_hand[(holes - 1 - k % holes) as usize] -= 1;
+                }
+                let told: Vec<i8> = (1..=holes)
+                    .map(|index| strokes_received(all, index as u8, holes as u8))
+                    .collect();
+                assert_eq!(told, by_hand, "{all} over {holes}");
+                assert_eq!(told.iter().map(|n| i32::from(*n)).sum::<i32>(), all);
+            }
+        }
+    }
+
+    /// Rule 21.1b(1): 0 points for more than one over the fixed score, then 1, 2, 3,
+    /// 4 for one over, on it, one and two under, and so on.
+    #[test]
+    fn points_are_by_the_rule() {
+        for (received, target) in [(0, 4), (1, 5), (2, 6), (-1, 3)] {
+            let aim = AimOfPlay::Points { received };
+            for (over, points) in [(3, 0.0), (2, 0.0), (1, 1.0), (0, 2.0), (-1, 3.0), (-2, 4.0)] {
+                let score = (target + over) as usize;
+                assert_eq!(aim.worth(score, 4), points, "{received} {over}");
+                assert_eq!(aim.worthless(4), Some((target + 2) as usize));
+            }
         }
     }
 

@@ -3,23 +3,27 @@
 use super::explicit::{Explicit, Options};
 use super::policy::Policy;
 use super::solver::{Solution, solve_explicit};
+use super::together::chosen_together;
 use crate::hole::{Coord, Hole};
 use crate::outcome::Day;
 use crate::player::Player;
 
 /// Values move by less than this when they are done, strokes.
 const TOLERANCE: f64 = 1.0e-6;
-/// Fresh balls of a state's shot, and of the tee's: what its balls come to spreads
-/// by half a stroke, so a standard error of 0.002.
-const FRESH_BALLS: usize = 64;
-const FRESH_TEE_BALLS: usize = 65_536;
+/// Fresh balls of a state's shot. The fuzz targets look for crashes, not for the last
+/// thousandth.
+const FRESH_BALLS: usize = if cfg!(fuzzing) { 4 } else { 64 };
 
 /// A hole's choices and what they are worth.
 #[derive(Clone, Debug)]
 pub struct Whole {
-    /// The problem that the policy was chosen by.
+    /// The problem that the policy was chosen from.
     pub explicit: Explicit,
     /// Its optimum: flattered, for it is the best on the balls it was chosen on.
+    pub optimum: Solution,
+    /// The policy: one choice a state, chosen together with its neighbours.
+    pub kept: Explicit,
+    /// What it is worth on the balls it was chosen on.
     pub chosen: Solution,
     /// That policy on fresh balls.
     pub told: Explicit,
@@ -39,16 +43,40 @@ impl Whole {
         options: &Options,
         previous: Option<&Self>,
     ) -> Self {
+        let untold = Self::untold(hole, player, day, start, options, previous);
+        let balls = options.told_tee_balls;
+        let told = untold
+            .kept
+            .held(hole, day, &untold.chosen, FRESH_BALLS, balls);
+        Self {
+            worth: solve_explicit(&told, TOLERANCE),
+            told,
+            ..untold
+        }
+    }
+
+    /// The same without fresh balls: what is told is the policy on the balls that
+    /// it was chosen on. For comparing shots, not for telling what they are worth.
+    #[must_use]
+    pub fn untold(
+        hole: &Hole,
+        player: &Player,
+        day: &Day,
+        start: Coord<f64>,
+        options: &Options,
+        previous: Option<&Self>,
+    ) -> Self {
         let before = previous.map(|p| &p.explicit);
         let explicit = Explicit::with(hole, player, day, start, options, before);
-        let chosen = solve_explicit(&explicit, TOLERANCE);
-        let told = explicit.held(hole, day, &chosen, FRESH_BALLS, FRESH_TEE_BALLS);
-        let worth = solve_explicit(&told, TOLERANCE);
+        let optimum = solve_explicit(&explicit, TOLERANCE);
+        let (kept, chosen) = chosen_together(&explicit, &optimum, TOLERANCE);
         Self {
             explicit,
+            optimum,
+            told: kept.clone(),
+            worth: chosen.clone(),
+            kept,
             chosen,
-            told,
-            worth,
         }
     }
 
@@ -56,7 +84,7 @@ impl Whole {
     #[must_use]
     pub fn choosing(&self) -> Policy<'_> {
         Policy {
-            explicit: &self.explicit,
+            explicit: &self.kept,
             solution: &self.chosen,
         }
     }

@@ -25,6 +25,8 @@ use crate::sample::{Point, points};
 const CROSSING_M: f64 = 1.0;
 /// A drop whose rough value is this much dearer than the best is left out.
 const DROP_MARGIN: f64 = 0.25;
+/// Places kept for a ball that is unplayable, those that look best.
+const UNPLAYABLE_SPOTS: usize = 4;
 /// Choices kept for the tee shot.
 const TEE_CHOICES: usize = 16;
 /// Aims of one swing nearer than this to a better one's are left out, steps.
@@ -34,12 +36,16 @@ const TOO_LIKE: usize = 1;
 type Flown = (Action, Vec<Raw>);
 
 /// What is done with a state: the actions that are priced, and on how many balls.
-type Choose<'a> = dyn Fn(&State) -> (Vec<Action>, usize) + Sync + 'a;
+struct Chosen {
+    actions: Vec<Action>,
+    balls: usize,
+}
+type Choose<'a> = dyn Fn(&State) -> Chosen + Sync + 'a;
 
 /// How often a state is reached, from often to hardly ever: shares of the balls
 /// and of the choices that its pricing gets. A state that one hole in ten
 /// thousand comes by is one of thousands: their errors are each their own.
-const OFTEN: f64 = 2.0e-4;
+const OFTEN: f64 = 4.0e-4;
 const SELDOM: f64 = 2.0e-5;
 /// Tee shots within this of the best are looked at beside it, strokes.
 const NEAR_BEST: f64 = 0.05;
@@ -81,8 +87,9 @@ pub(super) fn written_out(
     // First a look round, to find out which states matter.
     let own = points(fineness.seed ^ 0x5EED, options.tee_balls);
     let few = SCOUT_TEE_BALLS.min(own.len());
-    let scouted = Builder::new(&physics, table, options).run(&tee, &own[..few], &|state| {
-        (candidates(table, state, 1), SCOUT_BALLS)
+    let scouted = Builder::new(&physics, table, options).run(&tee, &own[..few], &|state| Chosen {
+        actions: candidates(table, state, 1),
+        balls: SCOUT_BALLS,
     });
     let found = solve_explicit(&scouted, 1.0e-3);
     let tee: Vec<(Action, f64)> = scouted
@@ -110,9 +117,12 @@ pub(super) fn written_out(
         } else if reached >= SELDOM {
             (fineness.choices.div_ceil(2), fineness.balls.div_ceil(2))
         } else {
-            (1, fineness.balls.div_ceil(8))
+            (1, fineness.balls.div_ceil(4))
         };
-        (candidates(table, state, choices), balls)
+        Chosen {
+            actions: candidates(table, state, choices),
+            balls,
+        }
     })
 }
 
@@ -141,7 +151,10 @@ pub(super) fn held(
     });
     builder.run(&[tee.action], &own, &|state| {
         let Some(known) = known(from, state).filter(|s| !from.choices(*s).is_empty()) else {
-            return (candidates(table, state, 1), balls.div_ceil(8));
+            return Chosen {
+                actions: candidates(table, state, 1),
+                balls: balls.div_ceil(8),
+            };
         };
         let share = match reached[known as usize] {
             often if often >= OFTEN => 1,
@@ -149,10 +162,35 @@ pub(super) fn held(
             _ => 8,
         };
         let choice = solution.policy[known as usize] as usize;
-        (
-            vec![from.choices(known)[choice].action],
-            balls.div_ceil(share),
-        )
+        Chosen {
+            actions: vec![from.choices(known)[choice].action],
+            balls: balls.div_ceil(share),
+        }
+    })
+}
+
+/// These actions of these states of `from`, on fresh balls, and nothing from any other.
+pub(super) fn fresh(
+    from: &Explicit,
+    hole: &Hole,
+    day: &Day,
+    wanted: &BTreeMap<u32, Vec<Action>>,
+    balls: usize,
+) -> Explicit {
+    let table = &from.table;
+    let seed = from.options.fineness.seed.wrapping_add(0x00A1_3B0D);
+    let physics = Physics::new(hole, day, &table.problem, seed, Sets::Common);
+    let also = wanted.keys().map(|state| from.states[*state as usize].at);
+    let options = Options {
+        also: also.collect(),
+        ..from.options.clone()
+    };
+    Builder::new(&physics, table, &options).run(&[], &[], &|state| {
+        let actions = known(from, state).and_then(|known| wanted.get(&known));
+        Chosen {
+            actions: actions.cloned().unwrap_or_default(),
+            balls,
+        }
     })
 }
 
@@ -508,6 +546,10 @@ impl<'a> Builder<'a> {
         if self.decides.is_some() {
             priced.retain(|p| p.0 <= least);
             priced.truncate(1);
+        } else if kind == Relief::Unplayable {
+            // Every state among trees has one, and every place is a state more.
+            priced.sort_by(|a, b| a.0.total_cmp(&b.0));
+            priced.truncate(UNPLAYABLE_SPOTS);
         }
         let mut spots: Vec<Spot> = Vec::new();
         for (strokes, place) in priced {
@@ -550,19 +592,19 @@ fn fly_all(
     scratch: &mut Scratch,
 ) -> Vec<Flown> {
     let mut flown = Vec::new();
-    let (actions, count) = choose(state);
+    let Chosen { actions, balls } = choose(state);
     for action in actions {
-        let mut balls = Vec::new();
+        let mut out = Vec::new();
         match action {
             Action::UNPLAYABLE => {}
             Action::PUTT => {
-                if !physics.fringe_putts(state, count, &mut balls) {
+                if !physics.fringe_putts(state, balls, &mut out) {
                     continue;
                 }
             }
-            _ => physics.balls(state, action, count, scratch, &mut balls),
+            _ => physics.balls(state, action, balls, scratch, &mut out),
         }
-        flown.push((action, balls));
+        flown.push((action, out));
     }
     flown
 }

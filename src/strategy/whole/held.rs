@@ -3,8 +3,10 @@
 //! A ball between cells is shared out among those whose values
 //! [`Policy::value`] blends, so that the mean score after a shot is its price.
 
+use arrayvec::ArrayVec;
+
 use super::answer::Whole;
-use super::explicit::Explicit;
+use super::explicit::{Explicit, NO_STATE};
 use super::lie::Lie;
 use super::policy::Policy;
 use super::scores::After;
@@ -12,15 +14,18 @@ use crate::hole::{Coord, Surface};
 use crate::outcome::{Rest, is_penalty};
 use crate::strategy::rules::{Rules, StrokesFrom};
 
+/// At most four states, each with its share. Prices ask for many: no heap.
+pub type Shares = ArrayVec<(f64, u32), 4>;
+
 /// The states that stand for a place on a surface, with their shares; none where
 /// no state with the lie is near.
 #[must_use]
-pub fn shares(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Vec<(f64, u32)> {
+pub fn shares(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Shares {
     let grid = &explicit.problem().grid;
     let place = [at.x as f32, at.y as f32];
     let lie = Lie::on(surface).unwrap_or(Lie::Rough);
     let half = grid.cell_m / 2.0;
-    let mut out: Vec<(f64, u32)> = Vec::with_capacity(4);
+    let mut out = Shares::new();
     for corner in 0..4 {
         let there = [
             place[0] + if corner & 1 == 0 { -half } else { half },
@@ -55,46 +60,65 @@ pub fn shares(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Vec<(f64
             }
         }
     }
-    best.map_or_else(Vec::new, |b| vec![(1.0, b.1)])
+    best.map(|b| (1.0, b.1)).into_iter().collect()
 }
 
-/// The same, or the nearest state of any lie within [`FAR_CELLS`]: for worths
-/// that have nothing else to go by.
-#[must_use]
-pub fn shares_around(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Vec<(f64, u32)> {
-    let near = shares(explicit, surface, at);
-    if !near.is_empty() {
-        return near;
-    }
-    let cell_m = explicit.problem().grid.cell_m;
-    for ring in 1..=FAR_CELLS {
-        for step in 0..8 * ring {
-            // Round the square of cells at this distance.
-            let (side, along) = (step / (2 * ring), step % (2 * ring) - ring);
-            let [right, up] = match side {
-                0 => [along, ring],
-                1 => [ring, -along],
-                2 => [-along, -ring],
-                _ => [-ring, along],
-            };
-            let there = [
-                at.x as f32 + f32::from(right) * cell_m,
-                at.y as f32 + f32::from(up) * cell_m,
-            ];
-            let found = Lie::ALL
-                .iter()
-                .find_map(|lie| playable(explicit, there, *lie));
-            if let Some(state) = found {
-                return vec![(1.0, state)];
+/// The nearest state of any lie, by cell: for worths that have nothing else to go by.
+pub struct Nearest {
+    /// [`NO_STATE`] where none is within [`FAR_CELLS`].
+    by_cell: Vec<u32>,
+}
+
+impl Nearest {
+    /// Found from the states outwards, a ring of cells after the other.
+    #[must_use]
+    pub fn of(explicit: &Explicit) -> Self {
+        let grid = &explicit.problem().grid;
+        let [columns, rows] = grid.size;
+        let mut by_cell = vec![NO_STATE; grid.len()];
+        let mut edge: Vec<usize> = Vec::new();
+        for (index, state) in explicit.states().iter().enumerate() {
+            let cell = state.cell as usize;
+            if by_cell[cell] == NO_STATE && !explicit.choices(index as u32).is_empty() {
+                by_cell[cell] = index as u32;
+                edge.push(cell);
             }
         }
+        for _ in 0..FAR_CELLS {
+            let mut next = Vec::new();
+            for &cell in &edge {
+                let (column, row) = (cell % columns, cell / columns);
+                for r in row.saturating_sub(1)..(row + 2).min(rows) {
+                    for c in column.saturating_sub(1)..(column + 2).min(columns) {
+                        let there = r * columns + c;
+                        if by_cell[there] == NO_STATE {
+                            by_cell[there] = by_cell[cell];
+                            next.push(there);
+                        }
+                    }
+                }
+            }
+            edge = next;
+        }
+        Self { by_cell }
     }
-    Vec::new()
+
+    /// What [`shares`] says, or the nearest state.
+    #[must_use]
+    pub fn shares(&self, explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Shares {
+        let near = shares(explicit, surface, at);
+        if !near.is_empty() {
+            return near;
+        }
+        let state = self.by_cell[explicit.problem().grid.cell(at.x as f32, at.y as f32)];
+        let state = (state != NO_STATE).then_some((1.0, state));
+        state.into_iter().collect()
+    }
 }
 
 /// How far off a state may stand for a place that no ball of the solver's
 /// reached, cells.
-const FAR_CELLS: i8 = 12;
+const FAR_CELLS: usize = 12;
 
 fn playable(explicit: &Explicit, at: [f32; 2], lie: Lie) -> Option<u32> {
     explicit

@@ -7,7 +7,7 @@
 
 use super::aims_of_play::{AimOfPlay, Standing, standing};
 use super::answer::Whole;
-use super::held::{Told, after, shares_around};
+use super::held::{Nearest, Told, after};
 use super::scores::{After, Scores};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Rest;
@@ -20,6 +20,7 @@ pub struct Loss<'a> {
     whole: &'a Whole,
     aim: &'a AimOfPlay,
     standing: Standing,
+    nearest: Nearest,
     most: f64,
     again: f64,
 }
@@ -40,6 +41,7 @@ impl<'a> Loss<'a> {
             aim,
             most: aim.worth(1, par).max(0.0),
             again: 0.0,
+            nearest: Nearest::of(&whole.explicit),
             standing,
         };
         // A ball that is replayed has two strokes behind it; one that is lost
@@ -76,6 +78,12 @@ impl<'a> Loss<'a> {
         self.aim
     }
 
+    /// What can still be had, by place and strokes.
+    #[must_use]
+    pub fn standing(&self) -> &Standing {
+        &self.standing
+    }
+
     /// The worth of a loss.
     #[must_use]
     pub fn worth(&self, loss: f64) -> f64 {
@@ -92,7 +100,8 @@ impl<'a> Loss<'a> {
                 .standing
                 .on_green(strokes, explicit.putt_chances(to_pin_m as f32));
         }
-        shares_around(explicit, surface, at)
+        self.nearest
+            .shares(explicit, surface, at)
             .into_iter()
             .map(|(share, place)| share * self.standing.of(strokes, place as usize))
             .sum()

@@ -1,9 +1,11 @@
 //! A choice's balls by the true flight and ground.
 //!
-//! Every swing, lie and wind is flown once, on some hundred points of one scrambled
+//! Every swing and lie has its launches on some hundred points of one scrambled
 //! low-discrepancy sequence. A state takes an aligned part of them, which is a
 //! well spread set of its own, and different states take different parts, so
-//! that their errors are not all the same. The flights are turned to the aim and
+//! that their errors are not all the same. In calm air they are flown once and
+//! turned to the aim; in wind a flight belongs to its aim, and is flown when it is
+//! asked for: that costs less than keeping a flight for every bearing. They are
 //! brought to rest from places spread over the state's cell, as a ball that
 //! comes to lie in it does: not from its middle only.
 
@@ -15,13 +17,13 @@ use super::action::Action;
 use super::around::{fringe_putt_m, holed_chance};
 use super::lie::{LIES, Lie};
 use super::problem::Problem;
-use crate::flight::trajectory::{FlightView, Flights, STEP_S, fly};
+use crate::flight::trajectory::{FlightView, Flights, fly};
 use crate::flight::{AimWind, Knot, Launch};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Rest, is_penalty, settle};
 use crate::sample::{self, Point, points};
 
-/// Balls flown for every swing, lie and wind: for choosing, and for telling, where
+/// Balls for every swing and lie: for choosing, and for telling, where
 /// their common error is what is left.
 const POOL: usize = 256;
 const FRESH_POOL: [usize; 2] = [256, 8192];
@@ -65,10 +67,9 @@ fn moved(point: &Point, set: u32) -> Point {
         (at + by).fract().clamp(EDGE, 1.0 - EDGE)
     })
 }
+
 /// Balls of a tee shot that are flown together.
 const TEE_PART: usize = 1024;
-/// Between two bearings flown in wind, degrees; the balls between are blended.
-const NODE_DEG: f64 = 15.0;
 
 /// What became of a ball, by place.
 #[derive(Clone, Copy, Debug)]
@@ -88,21 +89,17 @@ pub(super) struct Physics<'a> {
     pub problem: &'a Problem,
     points: Vec<Point>,
     sets: Sets,
-    /// `[(swing · LIES + lie) · nodes + node]`.
-    pool: Vec<OnceLock<Flights>>,
-    nodes: usize,
+    /// The points' winds, for flights along north.
+    winds: Vec<AimWind>,
+    /// `[swing · LIES + lie]`.
+    launches: Vec<OnceLock<Vec<Launch>>>,
+    /// The same flown along north, in calm air.
+    flights: Vec<OnceLock<Flights>>,
     floor_m: f64,
 }
 
 impl<'a> Physics<'a> {
     pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32, sets: Sets) -> Self {
-        let count = problem.swings.len() * LIES;
-        let most = (0..count).map(|set| sets.size(set)).max().unwrap_or(POOL);
-        let nodes = if day.wind.speed_m_s == 0.0 {
-            1
-        } else {
-            (360.0 / NODE_DEG) as usize
-        };
         let highest = problem
             .grid
             .height_m
@@ -113,56 +110,44 @@ impl<'a> Physics<'a> {
         } else {
             0.0
         };
+        let slots = problem.swings.len() * LIES;
+        let most = (0..slots).map(|set| sets.size(set)).max().unwrap_or(POOL);
+        let points = points(seed, most);
+        let gust = |p: &Point| [p[sample::GUST], p[sample::GUST + 1]];
         Self {
             hole,
             day,
             problem,
-            points: points(seed, most),
             sets,
-            pool: std::iter::repeat_with(OnceLock::new)
-                .take(problem.swings.len() * LIES * nodes)
+            winds: points
+                .iter()
+                .map(|p| day.wind.in_aim(0.0, gust(p)))
                 .collect(),
-            nodes,
+            points,
+            launches: std::iter::repeat_with(OnceLock::new).take(slots).collect(),
+            flights: std::iter::repeat_with(OnceLock::new).take(slots).collect(),
             floor_m: drop - 2.0,
         }
     }
 
-    /// Balls that a swing is flown on from a lie.
-    fn size(&self, swing: usize, lie: Lie) -> usize {
-        let size = self.sets.size(swing * LIES + lie as usize);
-        // In wind it is flown for every bearing it is aimed along.
-        if self.nodes == 1 { size } else { size / 2 }
-    }
-
-    fn flown(&self, swing: usize, lie: Lie, node: usize) -> Option<&Flights> {
+    fn launches(&self, swing: usize, lie: Lie) -> Option<&[Launch]> {
+        let slot = swing * LIES + lie as usize;
         let pattern = self.problem.patterns[swing][lie as usize].as_ref()?;
-        let cell = &self.pool[(swing * LIES + lie as usize) * self.nodes + node];
-        Some(cell.get_or_init(|| {
-            let set = (swing * LIES + lie as usize) as u32;
-            let points = &self.points[..self.size(swing, lie)];
-            let launches: Vec<Launch> = points
+        let points = &self.points[..self.sets.size(slot)];
+        let drawn = || {
+            points
                 .iter()
                 .map(|p| match self.sets {
                     Sets::Common => pattern.draw(p),
-                    Sets::Own(_) => pattern.draw(&moved(p, set)),
+                    Sets::Own(_) => pattern.draw(&moved(p, slot as u32)),
                 })
-                .collect();
-            let bearing = node as f64 * NODE_DEG;
-            let winds: Vec<AimWind> = points
-                .iter()
-                .map(|p| {
-                    let gust = [p[sample::GUST], p[sample::GUST + 1]];
-                    self.day.wind.in_aim(bearing, gust)
-                })
-                .collect();
-            fly(
-                &launches,
-                &winds,
-                &self.day.air,
-                &self.day.ball,
-                self.floor_m,
-            )
-        }))
+                .collect()
+        };
+        Some(self.launches[slot].get_or_init(drawn))
+    }
+
+    fn fly(&self, launches: &[Launch], winds: &[AimWind]) -> Flights {
+        fly(launches, winds, &self.day.air, &self.day.ball, self.floor_m)
     }
 
     /// Every ball of a shot from a state, in order: what became of it.
@@ -184,18 +169,50 @@ impl<'a> Physics<'a> {
         else {
             return;
         };
-        let pool = self.size(swing, lie);
+        let Some(launches) = self.launches(swing, lie) else {
+            return;
+        };
+        let pool = launches.len();
         let blocks = pool / count.clamp(1, pool);
         let block = scramble(state.cell, state.lie as u32) as usize % blocks;
-        for ball in 0..count {
+        scratch.strikes.clear();
+        scratch.strikes.extend((0..count).map(|ball| {
             let from = self.start(state, ball);
             let pin_deg = self.problem.pin_deg([from.x as f32, from.y as f32]);
-            let aim_deg = action.bearing_deg(f64::from(pin_deg));
-            let index = (block * count + ball) % pool;
-            let Some(rest) = self.rest(swing, lie, index, from, aim_deg, scratch) else {
-                return;
-            };
-            self.became(&rest, out);
+            Strike {
+                from,
+                aim_deg: action.bearing_deg(f64::from(pin_deg)),
+                index: (block * count + ball) % pool,
+            }
+        }));
+        if self.day.wind.speed_m_s == 0.0 {
+            let flights = self.flights[swing * LIES + lie as usize]
+                .get_or_init(|| self.fly(launches, &self.winds[..pool]));
+            for strike in &scratch.strikes {
+                let view = turned(
+                    flights.ball(strike.index),
+                    strike.aim_deg,
+                    &mut scratch.knots,
+                );
+                out.push(self.came_to(view, strike, &mut scratch.track));
+            }
+            return;
+        }
+        // Launched along its bearing and blown on from true north, a ball flies in
+        // the plane's own frame.
+        scratch.launches.clear();
+        scratch.winds.clear();
+        for strike in &scratch.strikes {
+            let launch = launches[strike.index];
+            scratch.launches.push(Launch {
+                start_deg: launch.start_deg + strike.aim_deg,
+                ..launch
+            });
+            scratch.winds.push(self.winds[strike.index]);
+        }
+        let flights = self.fly(&scratch.launches, &scratch.winds);
+        for (ball, strike) in scratch.strikes.iter().enumerate() {
+            out.push(self.came_to(flights.ball(ball), strike, &mut scratch.track));
         }
     }
 
@@ -243,7 +260,7 @@ impl<'a> Physics<'a> {
                         0.0,
                         &mut track,
                     );
-                    self.became(&rest, &mut became);
+                    became.push(self.became(&rest));
                 }
                 became
             })
@@ -296,61 +313,26 @@ impl<'a> Physics<'a> {
         }
     }
 
-    fn rest(
-        &self,
-        swing: usize,
-        lie: Lie,
-        index: usize,
-        from: Coord<f64>,
-        aim_deg: f64,
-        scratch: &mut Scratch,
-    ) -> Option<Rest> {
-        let (sin, cos) = (aim_deg as f32).to_radians().sin_cos();
-        let turn = |v: [f32; 3]| [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin, v[2]];
-        let turned = |k: &Knot| Knot {
-            position_m: turn(k.position_m),
-            velocity_m_s: turn(k.velocity_m_s),
-            spin_rad_s: k.spin_rad_s,
-        };
-        scratch.knots.clear();
-        let axis = if self.nodes == 1 {
-            let flight = self.flown(swing, lie, 0)?.ball(index);
-            scratch.knots.extend(flight.knots.iter().map(turned));
-            flight.axis
-        } else {
-            let at = aim_deg.rem_euclid(360.0) / NODE_DEG;
-            let low = (at as usize).min(self.nodes - 1);
-            let share = (at - low as f64) as f32;
-            let a = self.flown(swing, lie, low)?.ball(index);
-            let b = self.flown(swing, lie, (low + 1) % self.nodes)?.ball(index);
-            let count = a.knots.len().max(b.knots.len());
-            scratch.knots.extend((0..count).map(|k| {
-                let (p, q) = (carried(a.knots, k), carried(b.knots, k));
-                turned(&mixed(&p, &q, share))
-            }));
-            a.axis
-        };
-        let view = FlightView {
-            step_s: STEP_S as f32,
-            knots: &scratch.knots,
-            axis: turn(axis),
-        };
+    /// What became of a ball whose flight is in the plane's frame.
+    fn came_to(&self, view: FlightView<'_>, strike: &Strike, track: &mut Vec<[f64; 2]>) -> Raw {
+        let from = strike.from;
         let height = self.hole.ground().height_m(from.x, from.y);
-        Some(settle(
+        let rest = settle(
             self.hole,
             view,
             [from.x, from.y, height],
-            self.points[index][sample::TREES],
+            self.points[strike.index][sample::TREES],
             self.day.firmness,
-            aim_deg,
+            strike.aim_deg,
             0.0,
-            &mut scratch.track,
-        ))
+            track,
+        );
+        self.became(&rest)
     }
 
-    fn became(&self, rest: &Rest, out: &mut Vec<Raw>) {
+    fn became(&self, rest: &Rest) -> Raw {
         let at = [rest.at.x as f32, rest.at.y as f32];
-        out.push(match rest.surface {
+        match rest.surface {
             Surface::OutOfBounds => Raw::Out(rest.at),
             surface if is_penalty(surface) => Raw::Water(
                 rest.crossed.unwrap_or(rest.at),
@@ -361,36 +343,43 @@ impl<'a> Physics<'a> {
                 holed_chance(rest.landed, rest.at, self.hole.pin) as f32,
             ),
             surface => Raw::Lies(Lie::on(surface).unwrap_or(Lie::Rough), at),
-        });
+        }
     }
+}
+
+/// One ball that is hit.
+#[derive(Clone, Copy)]
+struct Strike {
+    from: Coord<f64>,
+    aim_deg: f64,
+    /// Index of its point.
+    index: usize,
 }
 
 /// What following a ball needs for itself.
 #[derive(Default)]
 pub(super) struct Scratch {
+    strikes: Vec<Strike>,
+    launches: Vec<Launch>,
+    winds: Vec<AimWind>,
     knots: Vec<Knot>,
     track: Vec<[f64; 2]>,
 }
 
-/// The knot at an index, or beyond the end what its velocity makes of it.
-fn carried(knots: &[Knot], index: usize) -> Knot {
-    if let Some(knot) = knots.get(index) {
-        return *knot;
-    }
-    let last = knots[knots.len() - 1];
-    let seconds = (index + 1 - knots.len()) as f32 * STEP_S as f32;
-    Knot {
-        position_m: std::array::from_fn(|i| last.position_m[i] + seconds * last.velocity_m_s[i]),
-        ..last
-    }
-}
-
-fn mixed(a: &Knot, b: &Knot, share: f32) -> Knot {
-    let mix = |p: [f32; 3], q: [f32; 3]| std::array::from_fn(|i| p[i] + share * (q[i] - p[i]));
-    Knot {
-        position_m: mix(a.position_m, b.position_m),
-        velocity_m_s: mix(a.velocity_m_s, b.velocity_m_s),
-        spin_rad_s: a.spin_rad_s + share * (b.spin_rad_s - a.spin_rad_s),
+/// A flight along north turned to an aim.
+fn turned<'a>(flight: FlightView<'_>, aim_deg: f64, knots: &'a mut Vec<Knot>) -> FlightView<'a> {
+    let (sin, cos) = (aim_deg as f32).to_radians().sin_cos();
+    let turn = |v: [f32; 3]| [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin, v[2]];
+    knots.clear();
+    knots.extend(flight.knots.iter().map(|k| Knot {
+        position_m: turn(k.position_m),
+        velocity_m_s: turn(k.velocity_m_s),
+        spin_rad_s: k.spin_rad_s,
+    }));
+    FlightView {
+        step_s: flight.step_s,
+        knots,
+        axis: turn(flight.axis),
     }
 }
 

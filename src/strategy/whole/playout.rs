@@ -4,18 +4,21 @@
 //! stroke is drawn from the swing's own pattern, flown and bounced on the true
 //! hole by [`outcome`](crate::outcome), and the Rules are applied to where it
 //! rests. From the policy come only the choices: what to hit from a place, and
-//! which drop is best.
+//! which drop is best. [`play_as`] plays a tee shot that is not the policy's own,
+//! and on for another aim of play than fewest strokes.
 
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 use rayon::prelude::*;
 
 use super::action::Action;
+use super::aims_of_play::Standing;
 use super::around::{fringe_putt_m, holed_chance};
+use super::held::Nearest;
 use super::lie::Lie;
 use super::policy::Policy;
 use crate::hole::{Coord, Hole, Surface};
-use crate::outcome::{Day, Strike, is_penalty, play_each};
+use crate::outcome::{Day, Strike, TeeShot, is_penalty, play_each};
 use crate::player::Player;
 use crate::player::pattern::Pattern;
 use crate::sample::{DIMENSIONS, Point};
@@ -83,13 +86,56 @@ pub struct Game<'a> {
     pub decides: Policy<'a>,
 }
 
+/// How a hole is played where it is not the policy's own way.
+#[derive(Clone, Copy, Default)]
+pub struct Style<'a> {
+    /// The tee shot and its peg, m; none for the policy's own. A ball in a
+    /// penalty area is then dropped wherever there is a place for it.
+    pub tee: Option<(TeeShot, Coord<f64>)>,
+    /// A place, m, and what is done from it first: the hole is played from there and
+    /// not from the tee.
+    pub begin: Option<(Coord<f64>, Action)>,
+    /// An aim of play, of the same hole as the policy: played for as long as
+    /// there is anything to be had, then for fewest strokes.
+    pub standing: Option<&'a Standing>,
+}
+
 /// Plays `holes` holes; the same for the same seed at any number of threads.
 #[must_use]
 pub fn play(game: &Game<'_>, holes: usize, seed: u64) -> Played {
+    play_as(game, Style::default(), holes, seed)
+}
+
+/// The same in another way.
+#[must_use]
+pub fn play_as(game: &Game<'_>, style: Style<'_>, holes: usize, seed: u64) -> Played {
     let to_go = StrokesToGo::for_handicap(game.player.handicap);
     let open = OutOfTrees(&game.decides);
+    let nearest = Nearest::of(game.policy.explicit);
+    let left: Vec<Left<'_>> = style.standing.map_or_else(Vec::new, |standing| {
+        (0..standing.worth.len())
+            .map(|strokes| Left {
+                policy: &game.policy,
+                nearest: &nearest,
+                standing,
+                strokes,
+            })
+            .collect()
+    });
     let table = Table {
         game,
+        style,
+        left: left
+            .iter()
+            .map(|left| {
+                let rules = Rules::new(game.hole, left, game.player.club_length_m);
+                (left, rules)
+            })
+            .collect(),
+        tee: style
+            .tee
+            .and_then(|(shot, _)| game.player.clubs.get(shot.club))
+            .map(|club| club.launches.pattern()),
         to_go: &to_go,
         rules: Rules::new(game.hole, &game.decides, game.player.club_length_m),
         out_of_trees: Rules::new(game.hole, &open, game.player.club_length_m),
@@ -131,8 +177,45 @@ impl StrokesFrom for OutOfTrees<'_> {
     }
 }
 
+/// What is left to be had of an aim of play after so many strokes, as a loss.
+struct Left<'a> {
+    nearest: &'a Nearest,
+    policy: &'a Policy<'a>,
+    standing: &'a Standing,
+    strokes: usize,
+}
+
+impl Left<'_> {
+    fn worth(&self, surface: Surface, at: Coord<f64>) -> f64 {
+        let explicit = self.policy.explicit;
+        if surface == Surface::Green {
+            let problem = explicit.problem();
+            let away = problem.to_pin_m([at.x as f32, at.y as f32]) as f32;
+            return self
+                .standing
+                .on_green(self.strokes, explicit.putt_chances(away));
+        }
+        self.nearest
+            .shares(explicit, surface, at)
+            .into_iter()
+            .map(|(share, place)| share * self.standing.of(self.strokes, place as usize))
+            .sum()
+    }
+}
+
+impl StrokesFrom for Left<'_> {
+    fn strokes_from(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
+        -self.worth(surface, at)
+    }
+}
+
 struct Table<'a> {
     game: &'a Game<'a>,
+    style: Style<'a>,
+    /// By strokes played, while there is something to be had.
+    left: Vec<(&'a Left<'a>, Rules<'a>)>,
+    /// Of the tee shot, where it is not the policy's own.
+    tee: Option<Pattern>,
     to_go: &'a StrokesToGo,
     rules: Rules<'a>,
     /// For an unplayable ball.
@@ -151,10 +234,11 @@ struct Ball {
 impl Table<'_> {
     fn play(&self, count: usize, seed: u64) -> Vec<usize> {
         let mut rng = Pcg64Mcg::seed_from_u64(seed);
+        let begin = self.style.begin.map(|(at, _)| at);
         let mut balls = vec![
             Ball {
-                at: self.game.policy.explicit.problem().start,
-                teed: true,
+                at: begin.unwrap_or(self.game.policy.explicit.problem().start),
+                teed: begin.is_none(),
                 strokes: 0,
                 done: false,
             };
@@ -184,11 +268,7 @@ impl Table<'_> {
                 let relief = match rest.surface {
                     Surface::OutOfBounds => None,
                     surface if is_penalty(surface) => rest.crossed.and_then(|crossed| {
-                        let spot = self
-                            .rules
-                            .drop_spot(crossed, surface == Surface::PenaltyRed)?;
-                        let again = self.worth_again(ball);
-                        (spot.1 <= again).then_some(spot.0)
+                        self.relief(ball, crossed, surface == Surface::PenaltyRed)
                     }),
                     Surface::Trees
                         if self.game.decides.value(Surface::Trees, rest.at)
@@ -231,6 +311,41 @@ impl Table<'_> {
             .collect()
     }
 
+    /// Where a ball that was just struck is dropped; none where it is replayed.
+    fn relief(&self, ball: &Ball, crossed: Coord<f64>, red: bool) -> Option<Coord<f64>> {
+        let own_tee = self.style.tee.is_some() && ball.teed;
+        // The stroke is counted; its penalty is the next.
+        if let Some((left, rules)) = self.left.get(ball.strokes + 1) {
+            let (spot, loss) = rules.drop_spot(crossed, red)?;
+            let again = if own_tee {
+                0.0
+            } else {
+                let surface = self.game.hole.surface_at(ball.at);
+                -left.worth(surface, ball.at)
+            };
+            if loss < 0.0 || again < 0.0 {
+                return (loss <= again).then_some(spot);
+            }
+        }
+        let (spot, strokes) = self.rules.drop_spot(crossed, red)?;
+        (own_tee || strokes <= self.worth_again(ball)).then_some(spot)
+    }
+
+    /// What is done from a place off the green.
+    fn action(&self, ball: &Ball, lie: Lie) -> Option<Action> {
+        let policy = &self.game.policy;
+        let for_aim = self.style.standing.and_then(|standing| {
+            let state = policy.near([ball.at.x as f32, ball.at.y as f32], lie)?;
+            if standing.of(ball.strokes, state as usize) <= 0.0 {
+                return None;
+            }
+            let choice = *standing.choices.get(ball.strokes)?.get(state as usize)?;
+            let choices = policy.explicit.choices(state);
+            choices.get(usize::from(choice)).map(|c| c.action)
+        });
+        for_aim.or_else(|| policy.action(ball.at, lie))
+    }
+
     fn worth_again(&self, ball: &Ball) -> f64 {
         if ball.teed {
             return self.game.decides.solution.tee;
@@ -253,10 +368,21 @@ impl Table<'_> {
         } else {
             Lie::on(surface).unwrap_or(Lie::Rough)
         };
+        if let (true, Some(pattern), Some((shot, peg))) = (ball.teed, &self.tee, self.style.tee) {
+            let point: Point = std::array::from_fn::<f64, DIMENSIONS, _>(|_| uniform(rng));
+            return Some(Strike {
+                from: peg,
+                aim_deg: shot.aim_deg,
+                launch: pattern.draw(&point),
+                luck: point,
+            });
+        }
         let mut action = if ball.teed {
             self.game.policy.tee().1
+        } else if let (0, Some((_, first))) = (ball.strokes, self.style.begin) {
+            first
         } else {
-            self.game.policy.action(ball.at, lie)?
+            self.action(ball, lie)?
         };
         if action == Action::UNPLAYABLE {
             if let Some((spot, strokes)) = self.out_of_trees.drop_spot(ball.at, true)

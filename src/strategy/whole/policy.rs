@@ -82,7 +82,7 @@ impl Policy<'_> {
     }
 
     /// The state of a place, or the nearest with this lie, at most 2 cells away.
-    fn near(&self, place: [f32; 2], lie: Lie) -> Option<u32> {
+    pub(super) fn near(&self, place: [f32; 2], lie: Lie) -> Option<u32> {
         let with_choices = |state: u32| (!self.explicit.choices(state).is_empty()).then_some(state);
         if let Some(state) = self.explicit.state(place, lie).and_then(with_choices) {
             return Some(state);

@@ -68,6 +68,17 @@ impl Scores {
         self.by_strokes.iter().take(strokes + 1).sum()
     }
 
+    /// The same with so many strokes more on every hole; none below one stroke.
+    #[must_use]
+    pub fn raised(&self, strokes: i8) -> Self {
+        let mut raised = Self::default();
+        for (score, share) in self.by_strokes.iter().enumerate().filter(|s| *s.1 > 0.0) {
+            let score = score.saturating_add_signed(isize::from(strokes)).max(1);
+            raised.add(score, *share);
+        }
+        raised
+    }
+
     /// The shares by name.
     #[must_use]
     pub fn named(&self, par: usize) -> Named {
@@ -112,13 +123,20 @@ pub enum After {
     Again,
 }
 
-/// What a player does: a choice for every place, and what the places are worth,
-/// which decides where a ball is dropped, and whether it is rather replayed.
+/// What a player does: a choice for every place after every number of strokes, and
+/// how a place is liked then, which decides where a ball is dropped, and whether it
+/// is rather replayed.
 pub trait Plays: Sync {
-    /// The chosen choice of a place.
-    fn choice(&self, place: usize) -> usize;
-    /// Strokes to hole out from a place.
-    fn value(&self, place: usize) -> f64;
+    /// The chosen choice of a place after so many strokes.
+    fn choice(&self, strokes: usize, place: usize) -> usize;
+    /// How bad it is to lie in a place after so many strokes: for fewest strokes
+    /// the score to expect.
+    fn loss(&self, strokes: usize, place: usize) -> f64;
+    /// The same on the green, by the chances of one, two and three putts.
+    fn loss_on_green(&self, strokes: usize, chances: [f64; 3]) -> f64 {
+        let [one, two, three] = chances;
+        strokes as f64 + one + 2.0 * two + 3.0 * three
+    }
 }
 
 impl Scores {
@@ -134,6 +152,22 @@ impl Scores {
     pub fn after<C: Chain>(chain: &C, plays: &impl Plays, shot: &[(f64, After)]) -> Self {
         Run::new(chain, plays).played_out(|run| run.tee(0, 1.0, shot), shot)
     }
+
+    /// The same; `seen` hears of every place that balls are played from, after how
+    /// many strokes and what share of them.
+    #[must_use]
+    pub fn seen_after<C: Chain>(
+        chain: &C,
+        plays: &impl Plays,
+        shot: &[(f64, After)],
+        seen: &mut dyn FnMut(usize, usize, f64),
+    ) -> Self {
+        let run = Run {
+            seen: Some(seen),
+            ..Run::new(chain, plays)
+        };
+        run.played_out(|run| run.tee(0, 1.0, shot), shot)
+    }
 }
 
 /// Strokes that shares of balls are looked ahead: a stroke and two penalties.
@@ -148,6 +182,7 @@ struct Run<'a, C, P> {
     on_tee: [f64; AHEAD],
     scores: Scores,
     left: f64,
+    seen: Option<&'a mut dyn FnMut(usize, usize, f64)>,
 }
 
 impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
@@ -159,6 +194,7 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
             on_tee: [0.0; AHEAD],
             scores: Scores::default(),
             left: 1.0,
+            seen: None,
         }
     }
 
@@ -234,7 +270,10 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
 
     fn play(&mut self, strokes: usize, place: usize, share: f64) {
         let chain = self.chain;
-        let choice = self.plays.choice(place);
+        if let Some(seen) = &mut self.seen {
+            seen(strokes, place, share);
+        }
+        let choice = self.plays.choice(strokes, place);
         if choice >= chain.choices(place) {
             return;
         }
@@ -244,7 +283,8 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
             match end {
                 End::Lies(there)
                     if chain.may_go_back(there as usize)
-                        && self.plays.value(there as usize) > 1.0 + self.plays.value(place) =>
+                        && self.plays.loss(next, there as usize)
+                            > self.plays.loss(next + 1, place) =>
                 {
                     self.put(next + 1, place as u32, share);
                 }
@@ -256,34 +296,32 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
                 }
                 End::Relief(node) => {
                     let penalty = chain.relief(node).penalty as usize;
-                    let (spot, value) = self.best_drop(node);
-                    // Rather replayed, where that is worth less.
-                    let taken = penalty as f64 + value <= 1.0 + self.plays.value(place);
-                    if chain.settled() || taken {
+                    let (spot, loss) = self.best_drop(next + penalty, node);
+                    // Rather replayed, where that is less bad.
+                    if chain.settled() || loss <= self.plays.loss(next + 1, place) {
                         self.drop(next + penalty, spot, share);
                     } else {
                         self.put(next + 1, place as u32, share);
                     }
                 }
                 // The stroke is the penalty.
-                End::Drop(node) => self.drop(next, self.best_drop(node).0, share),
+                End::Drop(node) => self.drop(next, self.best_drop(next, node).0, share),
                 End::Replay => self.put(next + 1, place as u32, share),
             }
         });
     }
 
-    fn best_drop(&self, node: u32) -> (Spot, f64) {
+    fn best_drop(&self, strokes: usize, node: u32) -> (Spot, f64) {
         let mut best = (Spot::Green(0.0), f64::INFINITY);
         for &spot in &self.chain.relief(node).spots {
-            let value = match spot {
-                Spot::Green(away) => {
-                    let [one, two, three] = self.chain.putt_chances(away);
-                    one + 2.0 * two + 3.0 * three
-                }
-                Spot::State(place) => self.plays.value(place as usize),
+            let loss = match spot {
+                Spot::Green(away) => self
+                    .plays
+                    .loss_on_green(strokes, self.chain.putt_chances(away)),
+                Spot::State(place) => self.plays.loss(strokes, place as usize),
             };
-            if value < best.1 {
-                best = (spot, value);
+            if loss < best.1 {
+                best = (spot, loss);
             }
         }
         best
@@ -292,11 +330,11 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
 
 /// The policy of a solution, and its values.
 impl Plays for super::solver::Solution {
-    fn choice(&self, place: usize) -> usize {
+    fn choice(&self, _: usize, place: usize) -> usize {
         self.policy[place] as usize
     }
-    fn value(&self, place: usize) -> f64 {
-        self.value[place]
+    fn loss(&self, strokes: usize, place: usize) -> f64 {
+        strokes as f64 + self.value[place]
     }
 }
 
@@ -309,11 +347,11 @@ mod tests {
     struct First(Vec<f64>);
 
     impl Plays for First {
-        fn choice(&self, _: usize) -> usize {
+        fn choice(&self, _: usize, _: usize) -> usize {
             0
         }
-        fn value(&self, place: usize) -> f64 {
-            self.0[place]
+        fn loss(&self, strokes: usize, place: usize) -> f64 {
+            strokes as f64 + self.0[place]
         }
     }
 

@@ -12,6 +12,7 @@ use rayon::prelude::*;
 use super::action::{AIMS, Action};
 use super::lie::{LIES, Lie};
 use super::problem::{End, Problem, TEMPLATE_BALLS};
+use super::shot::Shot;
 use super::swing::Kind;
 
 /// Side of a block close to the pin, m, and of one further out, in such sides.
@@ -29,8 +30,13 @@ const FIRST_BALLS: usize = 8;
 /// be on them to be looked at again, strokes.
 const LOOK_BALLS: usize = 4;
 const LOOK_MARGIN: f64 = 0.5;
-/// A shot this much dearer than the best is not kept, strokes.
-const MARGIN: f64 = 0.35;
+/// A sweep puts at most so many shots on a shortlist.
+const SHORT: usize = 32;
+/// Aims of one swing this near to each other are looked at together, steps.
+const NEAR_STEPS: usize = 2;
+/// The looks at a place's list. A shot that is dearer than the best by the last
+/// margin is not kept.
+const LIST_LOOKS: [(usize, f64); 3] = [(LOOK_BALLS, LOOK_MARGIN), (8, 0.4), (TEMPLATE_BALLS, 0.35)];
 /// At most so many are.
 const KEPT: usize = 40;
 
@@ -42,6 +48,8 @@ pub(super) struct Screening {
     value: Vec<f32>,
     /// The cell that speaks for a block and lie.
     leader: Vec<u32>,
+    /// Shots of the sweeps that may be the best there.
+    shortlists: Vec<Vec<Action>>,
     /// Shots near the best there, best first, with their rough strokes.
     lists: Vec<OnceLock<Vec<(f32, Action)>>>,
     /// Least strokes from every crossing's drops.
@@ -49,6 +57,25 @@ pub(super) struct Screening {
 }
 
 const NOBODY: u32 = u32::MAX;
+
+/// A shot and what its first balls came to.
+struct Tally<'a> {
+    action: Action,
+    shot: Shot<'a>,
+    balls: usize,
+    /// Strokes after the balls that are not replayed.
+    sum: f64,
+    replayed: f64,
+    strokes: f64,
+}
+
+/// A block's cells with one lie.
+#[derive(Clone)]
+struct Group {
+    number: usize,
+    leader: u32,
+    cells: Vec<u32>,
+}
 
 impl Screening {
     /// Solves a problem roughly, beginning with `before` where it is given.
@@ -74,6 +101,7 @@ impl Screening {
             columns: width,
             value,
             leader: vec![NOBODY; blocks],
+            shortlists: vec![Vec::new(); blocks],
             lists: std::iter::repeat_with(OnceLock::new).take(blocks).collect(),
             nodes: vec![0.0; problem.nodes()],
         };
@@ -91,7 +119,7 @@ impl Screening {
     }
 
     /// The block of a place, and lie.
-    fn group(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> usize {
+    pub fn group(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> usize {
         let part = |i: usize| {
             let most = problem.grid.size[i] as f32 * problem.grid.cell_m;
             (at[i] - problem.grid.corner[i]).clamp(0.0, most)
@@ -111,7 +139,7 @@ impl Screening {
 
     /// Names every block's leader, the member nearest to their mean; the groups
     /// with their members in bands from the pin.
-    fn lead(&mut self, problem: &Problem) -> Vec<Vec<(u32, Vec<u32>)>> {
+    fn lead(&mut self, problem: &Problem) -> Vec<Vec<Group>> {
         let mut groups: Vec<Vec<u32>> = vec![Vec::new(); self.leader.len()];
         for cell in 0..problem.grid.len() {
             if let Some(lie) = problem.lie(cell) {
@@ -119,7 +147,7 @@ impl Screening {
                 groups[group].push(cell as u32);
             }
         }
-        let mut bands: Vec<Vec<(u32, Vec<u32>)>> = Vec::new();
+        let mut bands: Vec<Vec<Group>> = Vec::new();
         for (group, cells) in groups.into_iter().enumerate() {
             let Some(&first) = cells.first() else {
                 continue;
@@ -147,7 +175,11 @@ impl Screening {
             if bands.len() <= band {
                 bands.resize(band + 1, Vec::new());
             }
-            bands[band].push((leader, cells));
+            bands[band].push(Group {
+                number: group,
+                leader,
+                cells,
+            });
         }
         bands
     }
@@ -166,55 +198,81 @@ impl Screening {
         }
     }
 
-    fn sweep(&mut self, problem: &Problem, bands: &[Vec<(u32, Vec<u32>)>], balls: usize) {
+    /// One sweep; the second looks only at what the first put on its shortlists.
+    fn sweep(&mut self, problem: &Problem, bands: &[Vec<Group>], balls: usize) {
         for band in bands {
-            let found: Vec<f32> = band
+            let found: Vec<(f32, Vec<Action>)> = band
                 .par_iter()
                 .with_min_len(4)
-                .map_init(Vec::new, |actions, (leader, _)| {
-                    let cell = *leader as usize;
+                .map(|group| {
+                    let cell = group.leader as usize;
                     let (Some(lie), at) = (problem.lie(cell), problem.grid.middle(cell)) else {
-                        return f32::INFINITY;
+                        return (f32::INFINITY, Vec::new());
                     };
-                    problem.actions(at, lie, true, actions);
                     let here = f64::from(self.value[cell]);
-                    self.look(problem, at, lie, here, actions);
-                    let best = actions
-                        .iter()
-                        .map(|a| self.price(problem, at, lie, here, *a, balls))
-                        .fold(f64::INFINITY, f64::min);
-                    if best.is_finite() {
-                        best as f32
-                    } else {
-                        self.value[cell]
+                    let mut actions = self.shortlists[group.number].clone();
+                    if actions.is_empty() {
+                        problem.actions(at, lie, true, &mut actions);
                     }
+                    let looks = [(LOOK_BALLS, LOOK_MARGIN), (balls, LOOK_MARGIN)];
+                    let mut short = self.ranked(problem, (at, lie, here), &actions, &looks);
+                    short.truncate(SHORT);
+                    let best = short.first().map_or(self.value[cell], |best| best.0 as f32);
+                    (best, short.into_iter().map(|s| s.1).collect())
                 })
                 .collect();
-            for ((_, cells), strokes) in band.iter().zip(found) {
-                for &cell in cells {
+            for (group, (strokes, actions)) in band.iter().zip(found) {
+                for &cell in &group.cells {
                     self.value[cell as usize] = strokes;
                 }
+                self.shortlists[group.number] = actions;
             }
             self.refresh_nodes(problem);
         }
     }
 
-    /// Rough strokes of an action on the first `balls` of its template.
-    fn price(
+    /// Actions by their rough strokes, the best first. At every look they are followed
+    /// up to so many balls, and those left out that are further off the best than
+    /// its margin.
+    fn ranked(
         &self,
         problem: &Problem,
-        at: [f32; 2],
-        lie: Lie,
-        here: f64,
-        action: Action,
-        balls: usize,
-    ) -> f64 {
-        let Some(shot) = problem.shot(at, lie, action) else {
-            return f64::INFINITY;
-        };
-        let (mut sum, mut replayed) = (0.0_f64, 0.0_f64);
-        for ball in 0..balls {
-            shot.ends(ball, |weight, end| match end {
+        (at, lie, here): ([f32; 2], Lie, f64),
+        actions: &[Action],
+        looks: &[(usize, f64)],
+    ) -> Vec<(f64, Action)> {
+        let mut tallies: Vec<Tally<'_>> = actions
+            .iter()
+            .filter_map(|&action| {
+                Some(Tally {
+                    action,
+                    shot: problem.shot(at, lie, action)?,
+                    balls: 0,
+                    sum: 0.0,
+                    replayed: 0.0,
+                    strokes: f64::INFINITY,
+                })
+            })
+            .collect();
+        for &(balls, margin) in looks {
+            let mut least = f64::INFINITY;
+            for tally in &mut tallies {
+                self.follow(problem, tally, here, balls);
+                least = least.min(tally.strokes);
+            }
+            tallies.retain(|t| t.strokes.is_finite() && t.strokes <= least + margin);
+        }
+        let mut ranked: Vec<(f64, Action)> =
+            tallies.iter().map(|t| (t.strokes, t.action)).collect();
+        ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        ranked
+    }
+
+    /// Adds the template's balls up to the first `balls` to a tally.
+    fn follow(&self, problem: &Problem, tally: &mut Tally<'_>, here: f64, balls: usize) {
+        let (mut sum, mut replayed) = (tally.sum, tally.replayed);
+        for ball in tally.balls..balls {
+            tally.shot.ends(ball, |weight, end| match end {
                 End::Lies(cell) => sum += f64::from(weight * self.value[cell as usize]),
                 End::Green(away) => sum += f64::from(weight) * problem.putts(away),
                 End::Penalty(node) => {
@@ -224,33 +282,14 @@ impl Screening {
                 End::Replay => replayed += f64::from(weight),
             });
         }
+        (tally.sum, tally.replayed, tally.balls) = (sum, replayed, balls);
         let count = balls as f64;
-        if replayed >= count * (1.0 - 1.0e-6) {
-            return f64::INFINITY;
-        }
-        // Q = 1 + (sum + replayed (1 + Q)) / count.
-        (count + sum + replayed) / (count - replayed)
-    }
-
-    /// Leaves out the actions that are far off the best on the first few balls.
-    fn look(
-        &self,
-        problem: &Problem,
-        at: [f32; 2],
-        lie: Lie,
-        here: f64,
-        actions: &mut Vec<Action>,
-    ) {
-        let priced: Vec<f64> = actions
-            .iter()
-            .map(|a| self.price(problem, at, lie, here, *a, LOOK_BALLS))
-            .collect();
-        let least = priced.iter().copied().fold(f64::INFINITY, f64::min);
-        let mut strokes = priced.into_iter();
-        actions.retain(|_| {
-            let strokes = strokes.next().unwrap_or(f64::INFINITY);
-            strokes <= least + LOOK_MARGIN
-        });
+        tally.strokes = if replayed >= count * (1.0 - 1.0e-6) {
+            f64::INFINITY
+        } else {
+            // Q = 1 + (sum + replayed (1 + Q)) / count.
+            (count + sum + replayed) / (count - replayed)
+        };
     }
 
     /// Rough strokes of an action on its whole template.
@@ -262,7 +301,10 @@ impl Screening {
         here: f64,
         action: Action,
     ) -> f64 {
-        self.price(problem, at, lie, here, action, TEMPLATE_BALLS)
+        let all = [(TEMPLATE_BALLS, f64::INFINITY)];
+        self.ranked(problem, (at, lie, here), &[action], &all)
+            .first()
+            .map_or(f64::INFINITY, |best| best.0)
     }
 
     /// Rough strokes from a place.
@@ -300,7 +342,10 @@ impl Screening {
         } else {
             problem.grid.middle(leader as usize)
         };
-        let list = self.lists[group].get_or_init(|| self.list(problem, from, lie));
+        let list = self.lists[group].get_or_init(|| {
+            let actions = Self::around(problem, from, lie, &self.shortlists[group]);
+            self.listed(problem, from, lie, &actions)
+        });
         let ratio = problem.to_pin_m(at) / problem.to_pin_m(from).max(1.0);
         let pin_deg = problem.pin_deg(at);
         list.iter()
@@ -313,23 +358,36 @@ impl Screening {
     pub fn list(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> Vec<(f32, Action)> {
         let mut actions = Vec::new();
         problem.actions(at, lie, false, &mut actions);
+        self.listed(problem, at, lie, &actions)
+    }
+
+    /// A shortlist with what the sweeps left out near it: the aims between, and
+    /// held-back swings.
+    fn around(problem: &Problem, at: [f32; 2], lie: Lie, short: &[Action]) -> Vec<Action> {
+        let mut all = Vec::new();
+        problem.actions(at, lie, false, &mut all);
+        if short.is_empty() {
+            return all;
+        }
+        let near = |a: &Action, b: &Action| a.swing == b.swing && steps_apart(*a, *b) <= NEAR_STEPS;
+        let soft = |a: &Action| matches!(problem.swings[usize::from(a.swing)].kind, Kind::Soft(_));
+        all.retain(|a| soft(a) || short.iter().any(|b| near(a, b)));
+        all
+    }
+
+    fn listed(
+        &self,
+        problem: &Problem,
+        at: [f32; 2],
+        lie: Lie,
+        actions: &[Action],
+    ) -> Vec<(f32, Action)> {
         let here = self.value_at(problem, at, lie);
-        self.look(problem, at, lie, here, &mut actions);
-        let mut list: Vec<(f32, Action)> = actions
-            .iter()
-            .map(|&a| {
-                let strokes = self.price(problem, at, lie, here, a, TEMPLATE_BALLS);
-                (strokes as f32, a)
-            })
-            .filter(|p| p.0.is_finite())
-            .collect();
-        list.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        let least = list.first().map_or(0.0, |p| p.0);
-        list.retain(|p| f64::from(p.0 - least) <= MARGIN);
+        let mut list = self.ranked(problem, (at, lie, here), actions, &LIST_LOOKS);
         if lie != Lie::Tee {
             list.truncate(KEPT);
         }
-        list
+        list.into_iter().map(|(s, a)| (s as f32, a)).collect()
     }
 }
 

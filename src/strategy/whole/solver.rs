@@ -303,6 +303,25 @@ impl<'a> Solver<'a> {
     }
 }
 
+/// The strokes of every choice of every state, in order, by these values.
+pub(super) fn choice_strokes(explicit: &Explicit, values: &Solution) -> Vec<f64> {
+    let mut solver = Solver::new(explicit);
+    solver.value.clone_from(&values.value);
+    for node in 0..solver.nodes.len() {
+        solver.refresh(node as u32);
+    }
+    let mut strokes = Vec::with_capacity(solver.rows.rows.len());
+    for state in 0..solver.value.len() {
+        let range =
+            explicit.first_choice[state] as usize..explicit.first_choice[state + 1] as usize;
+        strokes.extend(solver.rows.rows[range].iter().map(|row| {
+            let rows = &solver.rows;
+            rows.strokes(row, state as u32, &solver.value, &solver.nodes)
+        }));
+    }
+    strokes
+}
+
 /// Most sweeps.
 const MOST_SWEEPS: usize = 1000;
 

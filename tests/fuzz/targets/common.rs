@@ -1,6 +1,8 @@
 //! What every target holds the readers to.
 #![allow(dead_code, reason = "each target uses its own part")]
 
+use std::sync::Once;
+
 use bendline::diagnostic::{Note, Problems};
 
 /// An error names at least one problem, and each of them in full, on lines that a terminal can
@@ -30,4 +32,12 @@ pub fn one_in(data: &[u8], of: u32) -> bool {
         (hash ^ u32::from(byte)).wrapping_mul(16_777_619)
     });
     (hash >> 8) % of == 0
+}
+
+/// One thread: what is fuzzed is the work, not the scheduler.
+pub fn one_thread() {
+    static ONCE: Once = Once::new();
+    ONCE.call_once(|| {
+        let _ = rayon::ThreadPoolBuilder::new().num_threads(1).build_global();
+    });
 }

@@ -5,8 +5,6 @@
 mod common;
 mod sketch;
 
-use std::sync::Once;
-
 use arbitrary::Arbitrary;
 use bendline::draw::page;
 use bendline::flight::Firmness;
@@ -14,9 +12,15 @@ use bendline::flight::air::{Air, Weather, Wind};
 use bendline::flight::ball::Ball;
 use bendline::hole;
 use bendline::outcome::Day;
+use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, assemble};
+use bendline::player::set_up::SetUp;
 use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use bendline::report;
+use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::range::PEG_MARGIN_M;
+use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::{Fineness, Options, Whole};
 use bendline::strategy::{self, Question};
 use bendline::units::LengthUnit;
 use libfuzzer_sys::fuzz_target;
@@ -33,6 +37,8 @@ struct Input {
     features: Vec<sketch::Drawn>,
     length: u8,
     par: u8,
+    /// What is played for; the published table for the last.
+    play_for: u8,
 }
 
 fn share(byte: u8, low: f64, high: f64) -> f64 {
@@ -69,6 +75,11 @@ fn club(bytes: &[u8; 10], index: usize, handedness: Handedness) -> ClubShape {
         shots: usize::from(bytes[7]),
         basis: Basis::Given,
         carry_m: share(bytes[0], 10.0, 260.0),
+        set_up: SetUp {
+            path_face_deg: (bytes[8] > 127)
+                .then(|| [share(bytes[9], -35.0, 35.0), share(bytes[8], -45.0, 45.0)]),
+            forward: None,
+        },
     }
 }
 
@@ -100,16 +111,22 @@ fn with_a_hole(features: &[sketch::Drawn], length: u8, par: u8) -> String {
     file.to_string()
 }
 
-/// One thread: what is fuzzed is the plan, not the scheduler.
-fn one_thread() {
-    static ONCE: Once = Once::new();
-    ONCE.call_once(|| {
-        let _ = rayon::ThreadPoolBuilder::new().num_threads(1).build_global();
-    });
+/// The hole in large cells and few balls.
+fn coarse() -> Options {
+    Options {
+        fineness: Fineness {
+            cell_m: 8.0,
+            balls: 4,
+            choices: 2,
+            seed: 1,
+        },
+        tee_balls: 16,
+        ..Options::default()
+    }
 }
 
 fuzz_target!(|input: Input| {
-    one_thread();
+    common::one_thread();
     let text = with_a_hole(&input.features, input.length, input.par);
     let Ok(course) = hole::read_course("fuzz.geojson", text.as_bytes(), None) else {
         return;
@@ -143,7 +160,6 @@ fuzz_target!(|input: Input| {
         handicap: share(input.handicap, -5.0, 54.0),
         club_length_m: 1.143,
         clubs,
-        ball: Default::default(),
         notes: Vec::new(),
         ball: bendline::player::BallFactors::default(),
     };
@@ -172,8 +188,32 @@ fuzz_target!(|input: Input| {
         day: &day,
         seed: 1,
     };
-    let Ok(decision) = strategy::decide(&question, &|_| {}) else {
-        return;
+    let aims = [
+        AimOfPlay::Strokes,
+        AimOfPlay::Par,
+        AimOfPlay::NoDouble,
+        AimOfPlay::Points { received: 1 },
+    ];
+    let (decision, whole) = match aims.get(usize::from(input.play_for % 5)) {
+        None => match strategy::decide(&question, &|_| {}) {
+            Ok(decision) => (decision, None),
+            Err(_) => return,
+        },
+        Some(aim) => {
+            let start = tee.peg(tee.width_m() / 2.0, PEG_MARGIN_M);
+            let solved = Whole::of(hole, &player, &day, start, &coarse(), None);
+            let wants = Wants {
+                aim,
+                beside: &aims,
+            };
+            let Ok(found) = decide_by_game(&question, &solved, &wants, &|_| {}) else {
+                return;
+            };
+            let problem = solved.explicit.problem();
+            let facts = whole_hole(&found, aim, hole, &player, problem, LengthUnit::Yards);
+            assert!(facts.expected_score.is_finite() && facts.expected_score >= 1.0);
+            (found.decision, Some(facts))
+        }
     };
     let conditions = Conditions {
         wind_m_s: wind.speed_m_s,
@@ -187,7 +227,8 @@ fuzz_target!(|input: Input| {
         seed: 1,
         balls: decision.choice.rests.len(),
     };
-    let plan = assemble::assemble(&decision, hole, tee, &player, conditions, LengthUnit::Yards);
+    let mut plan = assemble::assemble(&decision, hole, tee, &player, conditions, LengthUnit::Yards);
+    plan.whole_hole = whole;
     assert!(plan.choice.shot.expected_strokes.is_finite());
     let finish = &plan.choice.shot.finish;
     let shares = serde_json::to_value(finish).expect("shares");

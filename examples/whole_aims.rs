@@ -1,0 +1,181 @@
+//! Every demo hole decided for every aim of play, and played for it: do the
+//! stated chances hold, and is the policy for an aim better at it than the policy
+//! for fewest strokes?
+//!
+//!     cargo run --release --example whole_aims                  every hole, 100 000 times
+//!     cargo run --release --example whole_aims -- 20000 5 9     these, 20 000 times
+//!
+//! Exit code 1 where a stated worth and what was played differ by more than three
+//! standard errors.
+
+use std::process::ExitCode;
+
+use bendline::flight::Firmness;
+use bendline::flight::air::{Air, Weather, Wind};
+use bendline::flight::ball::Ball;
+use bendline::hole::read_course;
+use bendline::outcome::Day;
+use bendline::player::fit::{FitOptions, fit};
+use bendline::player::{Handedness, shotlog};
+use bendline::strategy::Question;
+use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::whole::aims_of_play::{AimOfPlay, standing};
+use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
+use bendline::strategy::whole::scores::Scores;
+use bendline::strategy::whole::way_home::WayHome;
+use bendline::strategy::whole::{Options, Whole};
+use bendline::units::scores;
+
+const COURSE: &str = include_str!("../holes/course.geojson");
+const LOG: &str = include_str!("logs/strong-draw.csv");
+
+/// The way home, told and played: the shot, other clubs, the distances left.
+fn ways_home(game: &Game<'_>, way: Option<&WayHome>, times: usize) {
+    let Some(way) = way else {
+        return;
+    };
+    let shots = std::iter::once(&way.choice)
+        .chain(way.others.iter().take(2))
+        .chain(way.lay_ups.iter().take(4));
+    let mut known = Vec::new();
+    for shot in shots {
+        if known.contains(&shot.action) {
+            continue;
+        }
+        known.push(shot.action);
+        let style = Style {
+            begin: Some((way.from, shot.action)),
+            ..Style::default()
+        };
+        let played = play_as(game, style, times, 8);
+        let error = played.standard_error.hypot(shot.standard_error);
+        let swing = &game.policy.explicit.problem().swings[usize::from(shot.action.swing)];
+        println!(
+            "    from {:.0} m: {} {:?}, leaves {:.0} m: told {:.4}, played {:.4} ± {error:.4} \
+             ({:+.1})",
+            way.to_pin_m,
+            swing.club.map_or("wedge", |c| &game.player.clubs[c].club),
+            swing.kind,
+            shot.left_m,
+            shot.strokes,
+            played.mean,
+            (played.mean - shot.strokes) / error
+        );
+    }
+}
+
+fn main() -> ExitCode {
+    let numbers: Vec<usize> = std::env::args()
+        .skip(1)
+        .filter_map(|a| a.parse().ok())
+        .collect();
+    let (times, wanted) = numbers.split_first().unwrap_or((&100_000, &[]));
+    let weather = Weather::at_altitude(0.0);
+    let log = shotlog::read("log", LOG.as_bytes()).expect("the log is sound");
+    let options = FitOptions {
+        handedness: Handedness::Right,
+        handicap: Some(6.0),
+        weather,
+        firmness: Firmness::Medium,
+    };
+    let player = fit(&log, &options).expect("the log fits");
+    let day = Day {
+        air: Air::of(&weather, 0.03),
+        wind: Wind {
+            speed_m_s: 0.0,
+            from_deg: 250.0,
+            gust_share: 0.2,
+        },
+        ball: Ball::modern(),
+        firmness: Firmness::Medium,
+    };
+    let list = scores::read("birdie:10,par:50,bogey:30,double:10").expect("scores");
+    let course = read_course("course", COURSE.as_bytes(), None).expect("the course is sound");
+    let mut holds = true;
+    for (number, hole) in (1..).zip(&course.holes) {
+        if !wanted.is_empty() && !wanted.contains(&number) {
+            continue;
+        }
+        let par = usize::from(hole.par);
+        let tee = hole.tee(None).expect("a tee");
+        let start = tee.peg(tee.width_m() / 2.0, 0.1);
+        let whole = Whole::of(hole, &player, &day, start, &Options::default(), None);
+        let aims = [
+            AimOfPlay::Strokes,
+            AimOfPlay::Par,
+            AimOfPlay::NoDouble,
+            AimOfPlay::Points { received: 0 },
+            AimOfPlay::Match {
+                opponent: Scores {
+                    by_strokes: list.by_strokes(par),
+                },
+            },
+        ];
+        let question = Question {
+            hole,
+            tee,
+            player: &player,
+            day: &day,
+            seed: 1,
+        };
+        let game = Game {
+            hole,
+            player: &player,
+            day: &day,
+            policy: whole.choosing(),
+            decides: whole.choosing(),
+        };
+        for aim in &aims {
+            let wants = Wants { aim, beside: &aims };
+            let found = decide_by_game(&question, &whole, &wants, &|_| {}).expect("in play");
+            let judged = found
+                .aims
+                .iter()
+                .find(|j| j.aim == *aim)
+                .expect("asked for");
+            let choice = &found.decision.choice;
+            let mine = standing(&whole.explicit, aim, par);
+            let tee = Some((choice.shot, choice.peg));
+            let run = |standing| {
+                let style = Style {
+                    tee,
+                    standing,
+                    ..Style::default()
+                };
+                play_as(&game, style, *times, 7)
+            };
+            let of = |played: &Played| {
+                let mean = |of: &dyn Fn(f64) -> f64| {
+                    let all = played.by_strokes.iter().enumerate();
+                    all.map(|(score, n)| f64::from(*n) * of(aim.worth(score, par)))
+                        .sum::<f64>()
+                        / *times as f64
+                };
+                let worth = mean(&|w| w);
+                let error = ((mean(&|w| w * w) - worth * worth) / *times as f64).sqrt();
+                (worth, error)
+            };
+            let by_strokes = run(None);
+            let (usual, _) = of(&by_strokes);
+            let told = found.scores.expect(|score| aim.worth(score, par));
+            let mean = judged.scores.mean();
+            let (played, error) = of(&mine.as_ref().map_or(by_strokes, |m| run(Some(m))));
+            let stated = judged.scores.expect(|score| aim.worth(score, par));
+            let off = (played - stated) / error;
+            println!(
+                "{number} {:9}: stated {stated:.4}, played {played:.4} ± {error:.4} ({off:+.1}); \
+                 played on for fewest strokes {usual:.4}, told by the scores {told:.4}; mean {mean:.4}",
+                aim.key()
+            );
+            holds &= off.abs() <= 3.0;
+            if *aim == AimOfPlay::Strokes {
+                ways_home(&game, found.way_home.as_ref(), *times);
+            }
+        }
+    }
+    if holds {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
+}
