@@ -18,8 +18,8 @@ pub struct PlayFor {
     pub opponent: scores::ScoreList,
 
     /// Handicap strokes received over the round (the Playing Handicap; in a match the difference),
-    /// by the stroke index of every hole: points are then net, and so is the match; 0 or fewer for
-    /// a player who gives them back
+    /// by the stroke index of every hole: points are then net, and so is the match; below 0 for a
+    /// player who gives them back
     #[arg(long, value_name = "N", conflicts_with = "round", allow_hyphen_values = true, value_parser = clap::value_parser!(i32).range(-18..=72))]
     pub receives: Option<i32>,
 
