@@ -7,7 +7,8 @@
 #
 # Works on stable Rust: nothing here is unsafe, so no sanitizer is needed. An input that crashes,
 # takes over 5 s or needs over 1 GB stops its target and is kept under artifacts/; make a test of it.
-# What is learnt goes to work/, which is not kept; corpus/ holds a small start for each.
+# What is learnt goes to work/, which is not kept; corpus/ holds a small start for each. To take over
+# what was learnt, run a target's program with -set_cover_merge=1 -use_counters=0 FOLDER work/TARGET.
 set -euo pipefail
 cd "$(dirname "$0")"
 seconds=${1:-60}
