@@ -226,7 +226,7 @@ fn chosen_as_told(question: &Question<'_>, whole: &Whole, found: Decision) -> De
         told.choice.costs_standard_error = 0.0;
     }
     told.alternatives
-        .sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
+        .sort_by(|a, b| a.costs.total_cmp(&b.costs));
     told
 }
 
