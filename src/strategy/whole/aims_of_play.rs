@@ -414,6 +414,7 @@ mod tests {
                 ],
             ],
             drops: vec![drop_in(&[1, 2]), drop_in(&[1])],
+            ..MadeUp::default()
         };
         let opponent = opponent("3:2,4:5,5:3", 4);
         for aim in [

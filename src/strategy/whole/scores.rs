@@ -397,6 +397,7 @@ mod tests {
                 vec![vec![(1.0, End::Drop(1))]],
             ],
             drops: vec![drop_in(&[0, 2]), drop_in(&[1])],
+            ..MadeUp::default()
         };
         let plays = First(vec![5.0, 3.0, 4.0]);
         for (place, value) in [(0, 5.0), (1, 3.0), (2, 4.0)] {
@@ -444,6 +445,7 @@ mod tests {
                 penalty: 2,
                 ..drop_in(&[1])
             }],
+            ..MadeUp::default()
         };
         // V1 = 2, V0 = 0.25 + 0.75 (1 + 2 + 2) = 4, and a replay is dearer by none.
         let scores = Scores::from(&chain, &First(vec![4.0, 2.0]), 0);
