@@ -50,6 +50,7 @@ pub mod played_for;
 pub mod playout;
 pub mod policy;
 pub mod problem;
+mod reach;
 mod relief;
 pub mod scores;
 mod screen;

@@ -240,14 +240,15 @@ fn nearest(explicit: &Explicit, index: &[u32], state: &State) -> u32 {
         let away = (other.at[0] - state.at[0]).hypot(other.at[1] - state.at[1]);
         (other.lie != state.lie, away)
     };
-    best.map(|b| b.1).unwrap_or_else(|| {
-        let all = explicit.states().iter().enumerate();
-        let near = all.min_by(|a, b| {
-            let (a, b) = (far(a.1), far(b.1));
-            a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
-        });
-        near.map_or(0, |(place, _)| place as u32)
-    })
+    if let Some((_, place)) = best {
+        return place;
+    }
+    let all = explicit.states().iter().enumerate();
+    let near = all.min_by(|a, b| {
+        let (a, b) = (far(a.1), far(b.1));
+        a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    near.map_or(0, |(place, _)| place as u32)
 }
 
 impl Chain for Mixed<'_> {
