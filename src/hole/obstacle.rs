@@ -233,24 +233,22 @@ impl Crowns {
             return false;
         }
         let across = self.cells.columns.div_ceil(BLOCK);
-        let up = self.blocks_off.len() / across;
-        let block_m = self.cells.side_m * BLOCK as f64;
+        let up = self.cells.rows.div_ceil(BLOCK);
+        let per_m = 1.0 / (self.cells.side_m * BLOCK as f64);
         // A cast to usize takes what lies below the grid, and NaN, to its first block.
         let block =
-            |at: f64, from: f64, count: usize| (((at - from) / block_m) as usize).min(count - 1);
-        let (west, east) = (
-            block(low_m[0], self.cells.west_m, across),
-            block(high_m[0], self.cells.west_m, across),
-        );
-        let (south, north) = (
-            block(low_m[1], self.cells.south_m, up),
-            block(high_m[1], self.cells.south_m, up),
-        );
-        // Every block of the box is within this many of its south-western one.
-        let reach = (east.saturating_sub(west)).max(north.saturating_sub(south));
+            |at: f64, from: f64, count: usize| (((at - from) * per_m) as usize).min(count - 1);
+        let west = block(low_m[0], self.cells.west_m, across);
+        let south = block(low_m[1], self.cells.south_m, up);
+        // Every block of the box is within this many of its south-western one, and
+        // seldom is a tree.
+        let width_m = (high_m[0] - low_m[0]).max(high_m[1] - low_m[1]);
+        let reach = (width_m * per_m) as usize + 1;
         if usize::from(self.blocks_off[south * across + west]) > reach {
             return false;
         }
+        let east = block(high_m[0], self.cells.west_m, across);
+        let north = block(high_m[1], self.cells.south_m, up);
         for row in south..=north {
             let row = &self.blocks_off[row * across..(row + 1) * across];
             if row[west..=east.max(west)].contains(&0) {

@@ -107,20 +107,16 @@ pub fn decide_after(
     };
     let losses: Vec<Option<Loss<'_>>> = wants
         .beside
-        .iter()
+        .par_iter()
         .map(|aim| Loss::of(whole, aim, par, &after))
         .collect();
-    let mut aims = judged(question, whole, &decision, wants.beside, &losses);
     let choice = &decision.choice;
-    let scores = scores(
-        whole,
-        question.hole,
-        question.player.club_length_m,
-        &choice.rests,
-        choice.strokes,
-    );
-    tell_played(question, whole, choice, &scores, &losses, &mut aims);
-    let way_home = middle_of(&choice.rests).and_then(|(from, surface)| {
+    let ask_scores = || {
+        let club_length_m = question.player.club_length_m;
+        let (rests, strokes) = (&choice.rests, choice.strokes);
+        scores(whole, question.hole, club_length_m, rests, strokes)
+    };
+    let ask_the_way = || {
         let table = Table {
             hole: question.hole,
             player: question.player,
@@ -128,8 +124,14 @@ pub fn decide_after(
             whole,
             seed: question.seed,
         };
+        let (from, surface) = middle_of(&choice.rests)?;
         way_home(&table, from, surface)
-    });
+    };
+    let (mut aims, (scores, way_home)) = rayon::join(
+        || judged(question, whole, &decision, wants.beside, &losses),
+        || rayon::join(ask_scores, ask_the_way),
+    );
+    tell_played(question, whole, choice, &scores, &losses, &mut aims);
     let to_go = StrokesToGo::for_handicap(question.player.handicap);
     let by_table = Range::new(question, &to_go).strokes(&choice.rests).0;
     Ok(ByGame {

@@ -185,7 +185,7 @@ fn decide_among(
         .filter(|i| pursued[*i].strokes - best_pursuit <= CONTENDS)
         .collect();
     let weighed: Vec<(usize, Scored)> = contenders
-        .into_iter()
+        .into_par_iter()
         .map(|i| {
             let end = range.follow(pursued[i].shot, Stage::Contenders, CONTENDER_BALLS, NARROW);
             let placed = range.along_depth(end.shot, Stage::Contenders, CONTENDER_BALLS, 5);
@@ -194,15 +194,19 @@ fn decide_among(
         .collect();
     let best_weighed = least(weighed.iter().map(|w| &w.1));
     let mut shots: Vec<TeeShot> = pursued.iter().map(|p| p.shot).collect();
-    for (i, placed) in &weighed {
-        let close = look == Look::Close && placed.strokes - best_weighed <= IN_THE_RUNNING;
-        shots[*i] = if close {
-            range
-                .follow(placed.shot, Stage::Close, CLOSE_BALLS, CLOSE)
-                .shot
-        } else {
-            placed.shot
-        };
+    let placed: Vec<TeeShot> = weighed
+        .par_iter()
+        .map(|(_, placed)| {
+            if look == Look::Close && placed.strokes - best_weighed <= IN_THE_RUNNING {
+                let end = range.follow(placed.shot, Stage::Close, CLOSE_BALLS, CLOSE);
+                end.shot
+            } else {
+                placed.shot
+            }
+        })
+        .collect();
+    for ((i, _), shot) in weighed.iter().zip(placed) {
+        shots[*i] = shot;
     }
 
     let mut found: Vec<f64> = pursued.iter().map(|p| p.strokes).collect();
