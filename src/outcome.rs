@@ -67,18 +67,11 @@ impl Terrain for Ground<'_> {
         self.0.ground().gradient(east_m, north_m)
     }
     fn turf(&self, east_m: f64, north_m: f64) -> Turf {
-        match self.0.surface_at(Coord {
+        let at = Coord {
             x: east_m,
             y: north_m,
-        }) {
-            Surface::Tee | Surface::Fairway => Turf::Fairway,
-            Surface::Green => Turf::Green,
-            Surface::Bunker => Turf::Sand,
-            Surface::Trees => Turf::WoodFloor,
-            Surface::PenaltyRed | Surface::PenaltyYellow => Turf::Water,
-            // A ball runs on out of bounds as it does in rough, and may come back.
-            Surface::Rough | Surface::OutOfBounds => Turf::Rough,
-        }
+        };
+        self.0.surface_at(at).turf()
     }
     fn canopy(&self, east_m: f64, north_m: f64) -> Option<Canopy> {
         self.0.canopy_at(east_m, north_m)
@@ -92,8 +85,17 @@ impl Terrain for Ground<'_> {
     fn highest_near_m(&self, east_m: f64, north_m: f64) -> f64 {
         self.0.ground().highest_near_m(east_m, north_m)
     }
-    fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
-        self.0.may_have_trees(low_m, high_m)
+    fn to_trees_m(&self, east_m: f64, north_m: f64) -> f64 {
+        self.0.to_trees_m(Coord {
+            x: east_m,
+            y: north_m,
+        })
+    }
+    fn to_change_m(&self, east_m: f64, north_m: f64) -> f64 {
+        self.0.to_change_m(Coord {
+            x: east_m,
+            y: north_m,
+        })
     }
 }
 

@@ -158,12 +158,17 @@ pub trait Terrain {
     /// No canopy reaches above this absolute height, m (ground + tree); minus
     /// infinity where there are no trees.
     fn highest_canopy_m(&self) -> f64;
-    /// Whether any tree may stand in a box, given by its lower and upper corner,
-    /// east and north, m. A `false` saves looking for crowns along the way
-    /// through it; `true` is always right.
-    fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
-        let _ = (low_m, high_m);
-        true
+    /// No tree is nearer to a place than this, m. It saves looking for crowns along
+    /// the way; 0 is always right.
+    fn to_trees_m(&self, east_m: f64, north_m: f64) -> f64 {
+        let _ = (east_m, north_m);
+        0.0
+    }
+    /// Nothing but the place's own turf, and no tree, is nearer than this, m. It
+    /// saves looking at what lies below a hop or a roll; 0 is always right.
+    fn to_change_m(&self, east_m: f64, north_m: f64) -> f64 {
+        let _ = (east_m, north_m);
+        0.0
     }
     /// The ground rises nowhere above this height, m. A flight is not compared
     /// with the ground where it is higher; knowing it saves time, not knowing

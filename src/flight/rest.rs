@@ -84,6 +84,32 @@ pub fn come_to_rest<T: Terrain>(
     }
 }
 
+/// A circle without trees.
+#[derive(Default)]
+struct Open {
+    middle: [f64; 2],
+    radius_m: f64,
+}
+
+impl Open {
+    /// Whether it holds the path between two knots, or a new one about the first does.
+    fn covers<T: Terrain>(&mut self, terrain: &T, from: &Knot, to: &Knot, peg: [f64; 3]) -> bool {
+        let [a, b] = [from, to].map(|knot| {
+            let [east, north, _] = knot.position_m.map(f64::from);
+            [peg[0] + east, peg[1] + north]
+        });
+        let off = |middle: [f64; 2], at: [f64; 2]| size([at[0] - middle[0], at[1] - middle[1]]);
+        let reach = |middle| off(middle, a).max(off(middle, b)) + PATH_BOW_M;
+        if reach(self.middle) >= self.radius_m {
+            *self = Self {
+                middle: a,
+                radius_m: terrain.to_trees_m(a[0], a[1]),
+            };
+        }
+        reach(self.middle) < self.radius_m
+    }
+}
+
 enum Contact {
     Tree([f64; 3], [f64; 3]),
     Ground([f64; 3], Motion),
@@ -110,6 +136,7 @@ impl<T: Terrain> Run<'_, T> {
             (up - terrain.height_m(east, north)) as f32
         };
         let knots = flight.knots;
+        let mut open = Open::default();
         let mut before = 0.0_f32;
         for interval in 0..knots.len() - 1 {
             let (from, to) = (&knots[interval], &knots[interval + 1]);
@@ -131,7 +158,7 @@ impl<T: Terrain> Run<'_, T> {
             }
             let end = down
                 .map(|end| flight.root(interval, [0.0, end], |knot| clearance(knot.position_m)));
-            if peg[2] + lower < self.trees_to_m {
+            if peg[2] + lower < self.trees_to_m && !open.covers(terrain, from, to, peg) {
                 let hit = self.through_trees(flight, interval, end.unwrap_or(1.0), place);
                 if let Some(contact) = hit {
                     return contact;
@@ -164,17 +191,6 @@ impl<T: Terrain> Run<'_, T> {
         end: f32,
         place: impl Fn([f32; 3]) -> [f64; 3],
     ) -> Option<Contact> {
-        let ends = [
-            place(flight.knots[interval].position_m),
-            place(flight.knots[interval + 1].position_m),
-        ];
-        let edge = |pick: fn(f64, f64) -> f64, margin: f64| -> [f64; 2] {
-            std::array::from_fn(|i| pick(ends[0][i], ends[1][i]) + margin)
-        };
-        let [low, high] = [edge(f64::min, -PATH_BOW_M), edge(f64::max, PATH_BOW_M)];
-        if !self.terrain.may_have_trees(low, high) {
-            return None;
-        }
         let velocity = flight.knots[interval].velocity_m_s.map(f64::from);
         let speed = super::bounce::dot(velocity, velocity).sqrt();
         let length_m = speed * f64::from(flight.step_s * end);
@@ -253,9 +269,10 @@ impl<T: Terrain> Run<'_, T> {
     fn hop(&mut self, landed: [f64; 3], mut motion: Motion) -> Resting {
         let terrain = self.terrain;
         let mut at = landed;
+        let mut turf = terrain.turf(at[0], at[1]);
+        let mut alike_m = 0.0;
         for _ in 0..MOST_HOPS {
             self.track.push([at[0], at[1]]);
-            let turf = terrain.turf(at[0], at[1]);
             if turf == Turf::Water {
                 return self.rest([at[0], at[1]], landed, false);
             }
@@ -297,18 +314,25 @@ impl<T: Terrain> Run<'_, T> {
                 seconds = (seconds - above_m / closing).clamp(0.01, 10.0);
             }
             let next = arc(seconds);
-            if self.trees_to_m > next[2] {
+            let length_m = size([next[0] - at[0], next[1] - at[1]]);
+            if alike_m <= length_m {
+                alike_m = terrain.to_change_m(at[0], at[1]);
+            }
+            let alike = alike_m > length_m;
+            alike_m -= length_m;
+            if !alike && self.trees_to_m > next[2] {
                 let middle = arc(seconds / 2.0);
-                let length_m = size([next[0] - at[0], next[1] - at[1]]);
                 if self.is_stopped_above(middle, length_m) {
                     return self.fall(middle, [0.0; 3]).landing(landed);
                 }
             }
             at = next;
+            if !alike {
+                turf = terrain.turf(at[0], at[1]);
+            }
             let left = 1.0 / (1.0 + fade * seconds);
             motion.velocity_m_s = [v[0] * left, v[1] * left, v[2] - GRAVITY_M_S2 * seconds];
         }
-        let turf = terrain.turf(at[0], at[1]);
         let velocity = [motion.velocity_m_s[0], motion.velocity_m_s[1]];
         self.roll(landed, [at[0], at[1]], velocity, turf)
     }
@@ -322,6 +346,8 @@ impl<T: Terrain> Run<'_, T> {
         mut turf: Turf,
     ) -> Resting {
         let terrain = self.terrain;
+        // The way on which nothing changes.
+        let mut alike_m = 0.0;
         for _ in 0..MOST_ROLL_STEPS {
             let ground = Ground::of(turf, self.firmness);
             let slope = terrain.gradient(at[0], at[1]);
@@ -354,8 +380,14 @@ impl<T: Terrain> Run<'_, T> {
             let mut next = place(seconds);
             let mut next_turf = turf;
             let (mut inside, mut beyond) = (0.0, seconds);
+            let reach_m = (speed + 0.5 * size(a) * seconds) * seconds;
+            if alike_m <= reach_m {
+                alike_m = terrain.to_change_m(at[0], at[1]);
+            }
+            let alike = alike_m > reach_m;
+            alike_m -= reach_m;
             let looks = (speed * seconds / ROLL_LOOK_M).ceil().clamp(1.0, 8.0);
-            for look in 1..=looks as u32 {
+            for look in 1..=if alike { 0 } else { looks as u32 } {
                 let t = seconds * f64::from(look) / looks;
                 let there = place(t);
                 let found = terrain.turf(there[0], there[1]);
@@ -392,7 +424,7 @@ impl<T: Terrain> Run<'_, T> {
                 }
             }
             let length_m = size([next[0] - at[0], next[1] - at[1]]);
-            let wooded = self.trees_to_m > f64::NEG_INFINITY;
+            let wooded = self.trees_to_m > f64::NEG_INFINITY && !alike;
             if wooded && self.is_stopped(next, |_| 0.0, length_m) {
                 self.track.push(at);
                 return Resting {

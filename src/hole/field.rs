@@ -2,6 +2,7 @@
 
 use geo::{Coord, Rect};
 
+use super::clearing::Clearings;
 use super::grid::Cells;
 use super::obstacle::{Crowns, Wood, crown_outline};
 use super::surface::Labels;
@@ -30,6 +31,7 @@ pub(super) struct Grids {
     pub labels: Labels,
     pub ground: Ground,
     pub crowns: Crowns,
+    pub clearings: Clearings,
 }
 
 impl Grids {
@@ -43,6 +45,7 @@ impl Grids {
             .unwrap_or_else(|| Ground::through(&field.heights, field.window));
         let crowns = Crowns::build(cells, &field.woods, trees, &labels, &ground);
         Self {
+            clearings: Clearings::build(&labels, &crowns),
             labels,
             ground,
             crowns,

@@ -38,6 +38,7 @@
 
 mod assemble;
 mod boundary;
+mod clearing;
 mod collect;
 mod course;
 mod crs;
@@ -65,7 +66,7 @@ mod tees;
 use std::sync::OnceLock;
 
 use crate::diagnostic::{Note, Place, Problem};
-use crate::flight::Canopy;
+use crate::flight::{Canopy, Turf};
 pub use course::{Course, read_course};
 use field::{Field, Grids};
 pub use geo::Coord;
@@ -97,6 +98,22 @@ pub enum Surface {
     PenaltyYellow,
     /// Out of bounds.
     OutOfBounds,
+}
+
+impl Surface {
+    /// What a ball meets there.
+    #[must_use]
+    pub fn turf(self) -> Turf {
+        match self {
+            Self::Tee | Self::Fairway => Turf::Fairway,
+            Self::Green => Turf::Green,
+            Self::Bunker => Turf::Sand,
+            Self::Trees => Turf::WoodFloor,
+            Self::PenaltyRed | Self::PenaltyYellow => Turf::Water,
+            // A ball runs on out of bounds as it does in rough, and may come back.
+            Self::Rough | Self::OutOfBounds => Turf::Rough,
+        }
+    }
 }
 
 /// Something the map does not say, so that a rule had to: each is told in a note of the hole, with
@@ -286,12 +303,20 @@ impl Hole {
         self.grids().crowns.at(east_m, north_m)
     }
 
-    /// Whether any crown may stand in a box, given by its lower and upper
-    /// corner, east and north, m: false saves asking for each point in it.
+    /// No crown is nearer to a point than this, m; infinite where there are no trees,
+    /// 0 beyond [`Hole::bounds`].
     #[inline]
     #[must_use]
-    pub fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
-        self.grids().crowns.may_stand_in(low_m, high_m)
+    pub fn to_trees_m(&self, at: Coord<f64>) -> f64 {
+        self.grids().clearings.to_trees_m(at)
+    }
+
+    /// Nothing but the turf of a point, and no crown, is nearer than this, m; 0 beyond
+    /// [`Hole::bounds`].
+    #[inline]
+    #[must_use]
+    pub fn to_change_m(&self, at: Coord<f64>) -> f64 {
+        self.grids().clearings.to_change_m(at)
     }
 
     /// No canopy reaches above this absolute height, m; minus infinity where

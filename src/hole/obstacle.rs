@@ -98,13 +98,7 @@ pub(super) struct Crowns {
     kind: Vec<u16>,
     kinds: Vec<Canopy>,
     highest_m: f64,
-    /// How many blocks of `BLOCK` × `BLOCK` cells lie between a block and the
-    /// nearest with trees, straight or slanting; 0 in one that has trees.
-    blocks_off: Vec<u16>,
 }
-
-/// Cells along the side of a block.
-const BLOCK: usize = 8;
 
 impl Crowns {
     /// Builds the field; where crowns overlap it reaches from the lowest base
@@ -121,7 +115,6 @@ impl Crowns {
             kind: Vec::new(),
             kinds: Vec::new(),
             highest_m: f64::NEG_INFINITY,
-            blocks_off: Vec::new(),
         };
         if woods.is_empty() && trees.is_empty() {
             return field;
@@ -142,13 +135,6 @@ impl Crowns {
             let clear = [Surface::Tee, Surface::Green];
             field.add(&crown_outline(tree), canopy, &clear, labels, &mut known);
         }
-        let across = field.cells.columns.div_ceil(BLOCK);
-        let mut wooded = vec![false; across * field.cells.rows.div_ceil(BLOCK)];
-        for (cell, &kind) in field.kind.iter().enumerate() {
-            let (column, row) = (cell % field.cells.columns, field.cells.row_of(cell));
-            wooded[row / BLOCK * across + column / BLOCK] |= kind > 0;
-        }
-        field.blocks_off = steps_to(&wooded, across);
         let half = field.cells.side_m / 2.0;
         for (cell, &kind) in field.kind.iter().enumerate() {
             if kind > 0 {
@@ -227,74 +213,18 @@ impl Crowns {
         }
     }
 
-    /// Whether any crown may stand in a box, given by its lower and upper corner.
-    pub fn may_stand_in(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
-        if self.blocks_off.is_empty() {
-            return false;
-        }
-        let across = self.cells.columns.div_ceil(BLOCK);
-        let up = self.cells.rows.div_ceil(BLOCK);
-        let per_m = 1.0 / (self.cells.side_m * BLOCK as f64);
-        // A cast to usize takes what lies below the grid, and NaN, to its first block.
-        let block =
-            |at: f64, from: f64, count: usize| (((at - from) * per_m) as usize).min(count - 1);
-        let west = block(low_m[0], self.cells.west_m, across);
-        let south = block(low_m[1], self.cells.south_m, up);
-        // Every block of the box is within this many of its south-western one, and
-        // seldom is a tree.
-        let width_m = (high_m[0] - low_m[0]).max(high_m[1] - low_m[1]);
-        let reach = (width_m * per_m) as usize + 1;
-        if usize::from(self.blocks_off[south * across + west]) > reach {
-            return false;
-        }
-        let east = block(high_m[0], self.cells.west_m, across);
-        let north = block(high_m[1], self.cells.south_m, up);
-        for row in south..=north {
-            let row = &self.blocks_off[row * across..(row + 1) * across];
-            if row[west..=east.max(west)].contains(&0) {
-                return true;
-            }
-        }
-        false
+    /// Whether crowns stand over a cell.
+    pub fn stands_over(&self, cell: usize) -> bool {
+        self.kind.get(cell).is_some_and(|kind| *kind > 0)
+    }
+
+    /// Whether there are none at all.
+    pub fn is_empty(&self) -> bool {
+        self.kind.is_empty()
     }
 
     /// No crown reaches above this absolute height, m.
     pub fn highest_m(&self) -> f64 {
         self.highest_m
     }
-}
-/// From every block of a grid, the steps of a chess king to the nearest that is
-/// wooded.
-fn steps_to(wooded: &[bool], across: usize) -> Vec<u16> {
-    let mut steps: Vec<u16> = wooded
-        .iter()
-        .map(|w| if *w { 0 } else { u16::MAX })
-        .collect();
-    let up = steps.len() / across;
-    let nearer = |steps: &mut [u16], row: usize, column: usize, from: [(i64, i64); 4]| {
-        for (dr, dc) in from {
-            let (r, c) = (row as i64 + dr, column as i64 + dc);
-            if r >= 0 && c >= 0 && r < up as i64 && c < across as i64 {
-                let there = steps[r as usize * across + c as usize].saturating_add(1);
-                let here = &mut steps[row * across + column];
-                *here = (*here).min(there);
-            }
-        }
-    };
-    for row in 0..up {
-        for column in 0..across {
-            nearer(
-                &mut steps,
-                row,
-                column,
-                [(0, -1), (-1, -1), (-1, 0), (-1, 1)],
-            );
-        }
-    }
-    for row in (0..up).rev() {
-        for column in (0..across).rev() {
-            nearer(&mut steps, row, column, [(0, 1), (1, 1), (1, 0), (1, -1)]);
-        }
-    }
-    steps
 }

@@ -23,6 +23,7 @@ use geo::{Area, Contains, Coord, Polygon};
 
 use super::grid::{Cells, NOTHING, Rows};
 use super::{Patch, Surface};
+use crate::flight::Turf;
 
 /// Place in the order of overlap; higher lies on top.
 fn place_in_order(patch: &Patch, within_green: bool) -> u8 {
@@ -173,6 +174,19 @@ impl Labels {
             starts,
             crossing,
             outlines,
+        }
+    }
+
+    /// The grid.
+    pub fn cells(&self) -> &Cells {
+        &self.cells
+    }
+
+    /// The turf of a cell; none where an outline runs through it.
+    pub fn turf_of(&self, cell: usize) -> Option<Turf> {
+        match self.label[cell] {
+            EDGE => None,
+            label => Some(surface_of(label).turf()),
         }
     }
 

@@ -176,8 +176,16 @@ impl Terrain for Hinted {
     fn highest_canopy_m(&self) -> f64 {
         self.0.highest_canopy_m()
     }
-    fn may_have_trees(&self, low_m: [f64; 2], high_m: [f64; 2]) -> bool {
-        low_m[0] < -25.0 || high_m[0] >= 30.0
+    fn to_trees_m(&self, e: f64, _: f64) -> f64 {
+        (e + 25.0).min(30.0 - e).max(0.0)
+    }
+    fn to_change_m(&self, e: f64, n: f64) -> f64 {
+        if !(-25.0..30.0).contains(&e) {
+            return 0.0;
+        }
+        let bunker = ((e - 12.0).hypot(n - 215.0) - 9.0).abs();
+        let edges = [-25.0, -22.0, -18.0, 20.0, 30.0].map(|edge| (e - edge).abs());
+        edges.into_iter().fold(bunker, f64::min)
     }
     fn highest_ground_m(&self) -> f64 {
         // No ball of these tests comes further than 450 m on and 250 m to the side.
