@@ -4,14 +4,19 @@
 //! club's launches on fixed random points, flown once and then turned to any
 //! aim; [`play`] puts it on a peg and lets every ball come to rest on the hole.
 
+mod level;
+
+use std::sync::OnceLock;
+
 use crate::flight::air::{Air, Wind};
 use crate::flight::ball::Ball;
 use crate::flight::rest::come_to_rest;
 use crate::flight::trajectory::{FlightView, Flights, fly};
-use crate::flight::{AimWind, Canopy, Firmness, Launch, Terrain, Turf};
+use crate::flight::{AimWind, Canopy, Firmness, Knot, Launch, Terrain, Turf};
 use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
 use crate::sample::{self, Point};
+pub(crate) use level::{Level, Struck, Turn};
 
 /// A shot off the tee: what the search varies.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -108,10 +113,38 @@ const NODE_DEG: f64 = 3.0;
 pub struct Volley {
     start_deg: Vec<f64>,
     luck: Vec<f64>,
+    calm: bool,
     /// Bearing of the first node; in calm air there is one node for all aims.
     first_deg: f64,
     nodes: Vec<Flights>,
+    /// What is known of them on the hole that is played.
+    level: OnceLock<Option<Level>>,
     firmness: Firmness,
+}
+
+/// A volley along one aim.
+pub struct Toward<'a> {
+    volley: &'a Volley,
+    turn: Turn,
+    flown: Flown<'a>,
+}
+
+enum Flown<'a> {
+    /// Along north.
+    Calm(&'a Flights),
+    /// Along the aim.
+    Blown(Flights),
+}
+
+impl Toward<'_> {
+    /// The balls' flights, `[east, north, up]` from the ball.
+    #[must_use]
+    pub fn flights(&self) -> Flights {
+        match &self.flown {
+            Flown::Calm(flights) => flights.turned(self.turn.aim_deg),
+            Flown::Blown(flights) => flights.clone(),
+        }
+    }
 }
 
 impl Volley {
@@ -129,8 +162,8 @@ impl Volley {
         let launches: Vec<Launch> = points.iter().map(|p| pattern.draw(p)).collect();
         let calm = day.wind.speed_m_s == 0.0;
         let steps = ((high_deg - low_deg) / NODE_DEG).ceil().max(0.0) as usize;
-        let nodes = if calm { 1 } else { steps + 1 };
-        let nodes = (0..nodes)
+        let count = if calm { 1 } else { steps + 1 };
+        let nodes = (0..count)
             .map(|node| {
                 let bearing = low_deg + node as f64 * NODE_DEG;
                 let winds: Vec<AimWind> = points
@@ -146,8 +179,10 @@ impl Volley {
         Self {
             start_deg: launches.iter().map(|l| l.start_deg).collect(),
             luck: points.iter().map(|p| p[sample::TREES]).collect(),
+            calm,
             first_deg: low_deg,
             nodes,
+            level: OnceLock::new(),
             firmness: day.firmness,
         }
     }
@@ -164,46 +199,101 @@ impl Volley {
         self.luck.is_empty()
     }
 
-    /// The balls' flights along this bearing, `[east, north, up]` from the ball.
+    /// The balls along this bearing.
     #[must_use]
-    pub fn toward(&self, bearing_deg: f64) -> Flights {
-        if self.nodes.len() == 1 {
-            return self.nodes[0].turned(bearing_deg);
+    pub fn toward(&self, bearing_deg: f64) -> Toward<'_> {
+        let flown = if self.nodes.len() == 1 && self.calm {
+            Flown::Calm(&self.nodes[0])
+        } else if self.nodes.len() == 1 {
+            Flown::Blown(self.nodes[0].turned(bearing_deg))
+        } else {
+            let at = ((bearing_deg - self.first_deg) / NODE_DEG)
+                .clamp(0.0, (self.nodes.len() - 1) as f64);
+            let low = (at as usize).min(self.nodes.len() - 2);
+            let blend = self.nodes[low].blend(&self.nodes[low + 1], at - low as f64);
+            Flown::Blown(blend.turned(bearing_deg))
+        };
+        Toward {
+            volley: self,
+            turn: Turn::to(bearing_deg),
+            flown,
         }
-        let at =
-            ((bearing_deg - self.first_deg) / NODE_DEG).clamp(0.0, (self.nodes.len() - 1) as f64);
-        let low = (at as usize).min(self.nodes.len() - 2);
-        self.nodes[low]
-            .blend(&self.nodes[low + 1], at - low as f64)
-            .turned(bearing_deg)
     }
 }
 
-/// Plays `flights` (from [`Volley::toward`]) from a peg; every ball in order.
+/// Plays a volley from a peg; every ball in order.
 #[must_use]
-pub fn play(
-    hole: &Hole,
-    volley: &Volley,
-    flights: &Flights,
-    peg: Coord<f64>,
-    aim_deg: f64,
-) -> Vec<Rest> {
+pub fn play(hole: &Hole, toward: &Toward<'_>, peg: Coord<f64>) -> Vec<Rest> {
+    let volley = toward.volley;
     let height_m = hole.ground().height_m(peg.x, peg.y);
-    let mut track = Vec::with_capacity(64);
+    let mut scratch = Settling::default();
+    let level = match toward.flown {
+        Flown::Calm(_) => volley
+            .level
+            .get_or_init(|| Level::of(hole, volley.firmness, volley.len()))
+            .as_ref(),
+        Flown::Blown(_) => None,
+    };
     (0..volley.len())
-        .map(|i| {
-            settle(
-                hole,
-                flights.ball(i),
-                [peg.x, peg.y, height_m],
-                volley.luck[i],
-                volley.firmness,
-                aim_deg,
-                volley.start_deg[i],
-                &mut track,
-            )
+        .map(|ball| {
+            let struck = Struck {
+                ball,
+                from: peg,
+                turn: toward.turn,
+                tree_luck: volley.luck[ball],
+                start_deg: volley.start_deg[ball],
+            };
+            match &toward.flown {
+                Flown::Calm(flights) => {
+                    settle_calm(hole, flights, level, &struck, volley.firmness, &mut scratch)
+                }
+                Flown::Blown(flights) => settle(
+                    hole,
+                    flights.ball(ball),
+                    [peg.x, peg.y, height_m],
+                    struck.tree_luck,
+                    volley.firmness,
+                    toward.turn.aim_deg,
+                    struck.start_deg,
+                    &mut scratch.track,
+                ),
+            }
         })
         .collect()
+}
+
+/// What following balls needs for itself.
+#[derive(Default)]
+pub(crate) struct Settling {
+    knots: Vec<Knot>,
+    track: Vec<[f64; 2]>,
+}
+
+/// One ball of flights along north in calm air to rest, and what lies there.
+pub(crate) fn settle_calm(
+    hole: &Hole,
+    flights: &Flights,
+    level: Option<&Level>,
+    struck: &Struck,
+    firmness: Firmness,
+    scratch: &mut Settling,
+) -> Rest {
+    if let Some(level) = level
+        && let Some(rest) = level.rest(hole, flights, struck, &mut scratch.track)
+    {
+        return rest;
+    }
+    let from = struck.from;
+    settle(
+        hole,
+        struck.turn.flight(flights.ball(struck.ball), &mut scratch.knots),
+        [from.x, from.y, hole.ground().height_m(from.x, from.y)],
+        struck.tree_luck,
+        firmness,
+        struck.turn.aim_deg,
+        struck.start_deg,
+        &mut scratch.track,
+    )
 }
 
 /// One ball to rest, and what lies there.
@@ -369,23 +459,18 @@ fn edge_between(hole: &Hole, mut inside: Coord<f64>, mut outside: Coord<f64>) ->
     outside
 }
 
-/// Where the first ball of `flights` lands, `[east, north, up]`, and its way
+/// Where the first ball of `toward` lands, `[east, north, up]`, and its way
 /// over the ground from there.
 #[must_use]
-pub fn trace(
-    hole: &Hole,
-    volley: &Volley,
-    flights: &Flights,
-    peg: Coord<f64>,
-) -> ([f64; 3], Vec<[f64; 2]>) {
+pub fn trace(hole: &Hole, toward: &Toward<'_>, peg: Coord<f64>) -> ([f64; 3], Vec<[f64; 2]>) {
     let mut track = Vec::new();
     let height_m = hole.ground().height_m(peg.x, peg.y);
     let resting = come_to_rest(
         &Ground(hole),
-        flights.ball(0),
+        toward.flights().ball(0),
         [peg.x, peg.y, height_m],
-        volley.luck[0],
-        volley.firmness,
+        toward.volley.luck[0],
+        toward.volley.firmness,
         &mut track,
     );
     (resting.landed, track)

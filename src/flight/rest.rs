@@ -84,6 +84,51 @@ pub fn come_to_rest<T: Terrain>(
     }
 }
 
+/// How a ball meets the ground.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Landing {
+    /// East, north, up, m.
+    pub at: [f64; 3],
+    /// How it moves there.
+    pub motion: Motion,
+}
+
+/// Where a flight from the origin meets ground without trees.
+pub(crate) fn land<T: Terrain>(terrain: &T, flight: FlightView<'_>) -> Landing {
+    let mut run = Run {
+        terrain,
+        firmness: Firmness::default(),
+        trees_to_m: f64::NEG_INFINITY,
+        depth_left: 0.0,
+        tree_luck: 0.0,
+        track: &mut Vec::new(),
+    };
+    match run.come_down(flight, [0.0; 3]) {
+        Contact::Ground(at, motion) => Landing { at, motion },
+        Contact::Tree(..) => unreachable!("there are no trees"),
+    }
+}
+
+/// [`come_to_rest`] of a ball whose flight has met no tree, from its landing on.
+pub(crate) fn run_out<T: Terrain>(
+    terrain: &T,
+    landing: &Landing,
+    tree_luck: f64,
+    firmness: Firmness,
+    track: &mut Vec<[f64; 2]>,
+) -> Resting {
+    track.clear();
+    let mut run = Run {
+        terrain,
+        firmness,
+        trees_to_m: terrain.highest_canopy_m(),
+        depth_left: -(1.0 - tree_luck).ln(),
+        tree_luck,
+        track,
+    };
+    run.hop(landing.at, landing.motion)
+}
+
 /// A circle without trees.
 #[derive(Default)]
 struct Open {

@@ -20,7 +20,7 @@ impl Range<'_> {
         let from = self.middle_of_tee;
         let off_tee = bearing_deg(from, on_line_of_play(self.q.hole, from, 30.0).0);
         let volley = self.volley(club, Stage::Survey, 0, 128, [off_tee, off_tee]);
-        let flights = volley.toward(0.0);
+        let flights = volley.toward(0.0).flights();
         let (mut right, mut forward) = (0.0, 0.0);
         for i in 0..volley.len() {
             let landing = flights.ball(i).landing_on_level(0.0);
@@ -97,7 +97,7 @@ impl Range<'_> {
             };
             let rests: Vec<Rest> = volleys
                 .iter()
-                .flat_map(|v| self.rests(v, &v.toward(shot.aim_deg), &shot))
+                .flat_map(|v| self.rests(&v.toward(shot.aim_deg), &shot))
                 .collect();
             self.price(&rests).strokes
         };
@@ -130,9 +130,10 @@ impl Range<'_> {
         let shot = choice.shot;
         let club = &self.q.player.clubs[shot.club];
         let volley = Volley::fly(club, &[point], self.q.day, [shot.aim_deg; 2], self.floor_m);
-        let flights = volley.toward(shot.aim_deg);
+        let toward = volley.toward(shot.aim_deg);
+        let flights = toward.flights();
         let height = self.q.hole.ground().height_m(choice.peg.x, choice.peg.y);
-        let (landed, track) = crate::outcome::trace(self.q.hole, &volley, &flights, choice.peg);
+        let (landed, track) = crate::outcome::trace(self.q.hole, &toward, choice.peg);
         let mut line: Vec<[f64; 3]> = Vec::new();
         let reach = (landed[0] - choice.peg.x).hypot(landed[1] - choice.peg.y);
         for knot in flights.ball(0).knots {

@@ -517,7 +517,7 @@ impl Range<'_> {
         let scanned: Vec<Scanned> = aims
             .par_iter()
             .flat_map_iter(|aim_deg| {
-                let flights = volley.toward(*aim_deg);
+                let toward = volley.toward(*aim_deg);
                 pegs.iter()
                     .map(|from_left_m| {
                         let shot = TeeShot {
@@ -526,7 +526,7 @@ impl Range<'_> {
                             behind_front_m: PEG_MARGIN_M,
                             aim_deg: *aim_deg,
                         };
-                        let strokes = self.price(&self.rests(&volley, &flights, &shot)).strokes;
+                        let strokes = self.price(&self.rests(&toward, &shot)).strokes;
                         Scanned { shot, strokes }
                     })
                     .collect::<Vec<_>>()

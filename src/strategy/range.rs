@@ -4,9 +4,8 @@ use rayon::prelude::*;
 
 use super::rules::{Price, Rules, StrokesFrom, Worth};
 use super::{Priced, Question};
-use crate::flight::trajectory::Flights;
 use crate::hole::{Coord, Surface};
-use crate::outcome::{Rest, TeeShot, Volley, play};
+use crate::outcome::{Rest, TeeShot, Toward, Volley, play};
 use crate::plan::Finish;
 use crate::sample::points;
 
@@ -91,9 +90,10 @@ impl<'a> Range<'a> {
         )
     }
 
-    pub(super) fn rests(&self, volley: &Volley, flights: &Flights, shot: &TeeShot) -> Vec<Rest> {
+    /// The balls of a volley that has been turned to the aim of `shot`.
+    pub(super) fn rests(&self, toward: &Toward<'_>, shot: &TeeShot) -> Vec<Rest> {
         let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
-        play(self.q.hole, volley, flights, peg, shot.aim_deg)
+        play(self.q.hole, toward, peg)
     }
 
     pub(super) fn price(&self, rests: &[Rest]) -> Price {
@@ -108,7 +108,7 @@ impl<'a> Range<'a> {
             .flat_map_iter(|set| {
                 let volley =
                     self.volley(shot.club, Stage::Fresh, set, FRESH_BALLS, [shot.aim_deg; 2]);
-                self.rests(&volley, &volley.toward(shot.aim_deg), &shot)
+                self.rests(&volley.toward(shot.aim_deg), &shot)
             })
             .collect()
     }

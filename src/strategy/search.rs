@@ -328,7 +328,7 @@ impl Range<'_> {
             .into_par_iter()
             .flat_map_iter(|step| {
                 let aim_deg = middle_deg + f64::from(step) * SURVEY_STEP_DEG;
-                let flights = volley.toward(aim_deg);
+                let toward = volley.toward(aim_deg);
                 pegs.iter()
                     .map(|(from_left_m, behind_front_m)| {
                         let shot = TeeShot {
@@ -337,7 +337,7 @@ impl Range<'_> {
                             behind_front_m: *behind_front_m,
                             aim_deg,
                         };
-                        let strokes = self.price(&self.rests(&volley, &flights, &shot)).strokes;
+                        let strokes = self.price(&self.rests(&toward, &shot)).strokes;
                         Scored { shot, strokes }
                     })
                     .collect::<Vec<_>>()
@@ -364,9 +364,9 @@ impl Range<'_> {
             .map(|start| {
                 let aims = [start.shot.aim_deg; 2];
                 let volley = self.volley(start.shot.club, Stage::Pursuit, 0, PURSUIT_BALLS, aims);
-                let flights = volley.toward(start.shot.aim_deg);
+                let toward = volley.toward(start.shot.aim_deg);
                 let strokes = self
-                    .price(&self.rests(&volley, &flights, &start.shot))
+                    .price(&self.rests(&toward, &start.shot))
                     .strokes;
                 Scored { strokes, ..start }
             })
@@ -414,7 +414,7 @@ impl Range<'_> {
                 .flat_map_iter(|k| {
                     let aim = f64::from(k) / f64::from(half_aims);
                     let aim_deg = centre + aim * half_deg;
-                    let flights = volley.toward(aim_deg);
+                    let toward = volley.toward(aim_deg);
                     pegs.iter()
                         .map(|from_left_m| {
                             let shot = TeeShot {
@@ -422,7 +422,7 @@ impl Range<'_> {
                                 aim_deg,
                                 ..start
                             };
-                            let price = self.price(&self.rests(&volley, &flights, &shot));
+                            let price = self.price(&self.rests(&toward, &shot));
                             (aim, scaled(*from_left_m), price.strokes)
                         })
                         .collect::<Vec<_>>()
@@ -453,7 +453,7 @@ impl Range<'_> {
     /// between clubs, two metres decide.
     fn along_depth(&self, shot: TeeShot, stage: Stage, balls: usize, count: usize) -> Scored {
         let volley = self.volley(shot.club, stage, 0, balls, [shot.aim_deg; 2]);
-        let flights = volley.toward(shot.aim_deg);
+        let toward = volley.toward(shot.aim_deg);
         let room = self.depth_m() - 2.0 * PEG_MARGIN_M;
         let tried: Vec<Scored> = (0..count)
             .into_par_iter()
@@ -463,7 +463,7 @@ impl Range<'_> {
                     behind_front_m,
                     ..shot
                 };
-                let strokes = self.price(&self.rests(&volley, &flights, &shot)).strokes;
+                let strokes = self.price(&self.rests(&toward, &shot)).strokes;
                 Scored { shot, strokes }
             })
             .collect();

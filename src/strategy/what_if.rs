@@ -205,7 +205,7 @@ impl Flown {
         }
         let flown = shots.into_par_iter().map(|(club, shot)| {
             let volley = &volleys[club];
-            let rests = range.rests(volley, &volley.toward(shot.aim_deg), &shot);
+            let rests = range.rests(&volley.toward(shot.aim_deg), &shot);
             (shot, rests)
         });
         let carried = solved.map_or(0.0, |solved| {

@@ -18,9 +18,11 @@ use super::around::{fringe_putt_m, holed_chance};
 use super::lie::{LIES, Lie};
 use super::problem::Problem;
 use crate::flight::trajectory::{FlightView, Flights, fly};
-use crate::flight::{AimWind, Knot, Launch};
+use crate::flight::{AimWind, Launch};
 use crate::hole::{Coord, Hole, Surface};
-use crate::outcome::{Day, Rest, is_penalty, settle};
+use crate::outcome::{
+    Day, Level, Rest, Settling, Struck, Turn, is_penalty, settle, settle_calm,
+};
 use crate::sample::{self, Point, points};
 
 /// Balls for every swing and lie: for choosing, and for telling, where
@@ -95,6 +97,8 @@ pub(super) struct Physics<'a> {
     launches: Vec<OnceLock<Vec<Launch>>>,
     /// The same flown along north, in calm air.
     flights: Vec<OnceLock<Flights>>,
+    /// What is known of them where the hole is level.
+    levels: Vec<OnceLock<Option<Level>>>,
     floor_m: f64,
 }
 
@@ -126,6 +130,7 @@ impl<'a> Physics<'a> {
             points,
             launches: std::iter::repeat_with(OnceLock::new).take(slots).collect(),
             flights: std::iter::repeat_with(OnceLock::new).take(slots).collect(),
+            levels: std::iter::repeat_with(OnceLock::new).take(slots).collect(),
             floor_m: drop - 2.0,
         }
     }
@@ -186,15 +191,23 @@ impl<'a> Physics<'a> {
             }
         }));
         if self.day.wind.speed_m_s == 0.0 {
-            let flights = self.flights[swing * LIES + lie as usize]
-                .get_or_init(|| self.fly(launches, &self.winds[..pool]));
+            let slot = swing * LIES + lie as usize;
+            let flights =
+                self.flights[slot].get_or_init(|| self.fly(launches, &self.winds[..pool]));
+            let firmness = self.day.firmness;
+            let level = self.levels[slot].get_or_init(|| Level::of(self.hole, firmness, pool));
             for strike in &scratch.strikes {
-                let view = turned(
-                    flights.ball(strike.index),
-                    strike.aim_deg,
-                    &mut scratch.knots,
-                );
-                out.push(self.came_to(view, strike, &mut scratch.track));
+                let struck = Struck {
+                    ball: strike.index,
+                    from: strike.from,
+                    turn: Turn::to(strike.aim_deg),
+                    tree_luck: self.points[strike.index][sample::TREES],
+                    start_deg: 0.0,
+                };
+                let settling = &mut scratch.settling;
+                let level = level.as_ref();
+                let rest = settle_calm(self.hole, flights, level, &struck, firmness, settling);
+                out.push(self.became(&rest));
             }
             return;
         }
@@ -362,25 +375,8 @@ pub(super) struct Scratch {
     strikes: Vec<Strike>,
     launches: Vec<Launch>,
     winds: Vec<AimWind>,
-    knots: Vec<Knot>,
+    settling: Settling,
     track: Vec<[f64; 2]>,
-}
-
-/// A flight along north turned to an aim.
-fn turned<'a>(flight: FlightView<'_>, aim_deg: f64, knots: &'a mut Vec<Knot>) -> FlightView<'a> {
-    let (sin, cos) = (aim_deg as f32).to_radians().sin_cos();
-    let turn = |v: [f32; 3]| [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin, v[2]];
-    knots.clear();
-    knots.extend(flight.knots.iter().map(|k| Knot {
-        position_m: turn(k.position_m),
-        velocity_m_s: turn(k.velocity_m_s),
-        spin_rad_s: k.spin_rad_s,
-    }));
-    FlightView {
-        step_s: flight.step_s,
-        knots,
-        axis: turn(flight.axis),
-    }
 }
 
 /// A number that belongs to two others and looks like nothing (the finaliser of

@@ -328,8 +328,7 @@ fn fly(
                 [aim_deg; 2],
                 floor_m,
             );
-            let flights = volley.toward(aim_deg);
-            play(table.hole, &volley, &flights, from, aim_deg)
+            play(table.hole, &volley.toward(aim_deg), from)
         })
         .collect();
     let worths: Vec<Worth> = rests.iter().map(|r| rules.worth(r)).collect();

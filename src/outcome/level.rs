@@ -1,0 +1,311 @@
+//! Balls over level ground in calm air.
+//!
+//! There a ball comes down and runs out in the same way wherever it is hit from and
+//! along whatever aim, as long as it meets no tree and stays on one turf. So that is
+//! found once for each ball and turf, and then only turned and laid down; whether
+//! it holds there is asked of the hole. A ball for which it does not is followed
+//! from its landing, or from the tee where trees are near its flight: the
+//! answer is the same up to rounding, in a tenth of the time.
+
+use std::sync::OnceLock;
+
+use super::{Rest, is_penalty};
+use crate::flight::rest::{Landing, land, run_out};
+use crate::flight::trajectory::{FlightView, Flights};
+use crate::flight::{Canopy, Firmness, Knot, Terrain, Turf, come_to_rest};
+use crate::hole::{Coord, Hole};
+
+/// How far the path between two knots, or between two touches of the ground, leaves
+/// the straight line at most, m.
+const BOW_M: f32 = 0.25;
+/// A way is felt along in at most so many circles.
+const MOST_CIRCLES: usize = 8;
+/// Where a circle is smaller than this, the rest is not felt for, m.
+const LEAST_CIRCLE_M: f64 = 0.5;
+
+/// A turn from an aim's frame to the plane's.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Turn {
+    /// Bearing of the aim, degrees.
+    pub aim_deg: f64,
+    sin: f64,
+    cos: f64,
+}
+
+impl Turn {
+    pub fn to(aim_deg: f64) -> Self {
+        let (sin, cos) = aim_deg.to_radians().sin_cos();
+        Self { aim_deg, sin, cos }
+    }
+
+    fn place(&self, from: Coord<f64>, [right, forward]: [f32; 2]) -> Coord<f64> {
+        let (right, forward) = (f64::from(right), f64::from(forward));
+        Coord {
+            x: from.x + right * self.cos + forward * self.sin,
+            y: from.y + forward * self.cos - right * self.sin,
+        }
+    }
+
+    fn vector(&self, [right, forward, up]: [f64; 3]) -> [f64; 3] {
+        [
+            right * self.cos + forward * self.sin,
+            forward * self.cos - right * self.sin,
+            up,
+        ]
+    }
+
+    /// One flight along north, turned.
+    pub fn flight<'a>(
+        &self,
+        flight: FlightView<'_>,
+        knots: &'a mut Vec<Knot>,
+    ) -> FlightView<'a> {
+        let (sin, cos) = (self.sin as f32, self.cos as f32);
+        let turn = |v: [f32; 3]| [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin, v[2]];
+        knots.clear();
+        knots.extend(flight.knots.iter().map(|k| Knot {
+            position_m: turn(k.position_m),
+            velocity_m_s: turn(k.velocity_m_s),
+            spin_rad_s: k.spin_rad_s,
+        }));
+        FlightView {
+            step_s: flight.step_s,
+            knots,
+            axis: turn(flight.axis),
+        }
+    }
+}
+
+/// A straight line that a way keeps close to, in the aim's frame.
+#[derive(Clone, Copy, Debug)]
+struct Chord {
+    ends: [[f32; 2]; 2],
+    bow_m: f32,
+}
+
+impl Chord {
+    fn of(ends: [[f32; 2]; 2], way: impl Iterator<Item = [f32; 2]>) -> Self {
+        let [a, b] = ends;
+        let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+        let length2 = dx * dx + dy * dy;
+        let off = |p: [f32; 2]| {
+            let (x, y) = (p[0] - a[0], p[1] - a[1]);
+            let share = if length2 > 0.0 {
+                ((x * dx + y * dy) / length2).clamp(0.0, 1.0)
+            } else {
+                0.0
+            };
+            (x - share * dx).hypot(y - share * dy)
+        };
+        Self {
+            ends,
+            bow_m: way.map(off).fold(0.0, f32::max) + BOW_M,
+        }
+    }
+
+    /// Whether circles of these radii, one after the other, cover the way.
+    fn is_covered(
+        &self,
+        turn: &Turn,
+        from: Coord<f64>,
+        radius_m: impl Fn(Coord<f64>) -> f64,
+    ) -> bool {
+        let [a, b] = self.ends.map(|end| turn.place(from, end));
+        let (dx, dy) = (b.x - a.x, b.y - a.y);
+        let length_m = (dx * dx + dy * dy).sqrt();
+        let mut done_m = 0.0;
+        for _ in 0..MOST_CIRCLES {
+            let share = if length_m > 0.0 { done_m / length_m } else { 0.0 };
+            let middle = Coord {
+                x: a.x + dx * share,
+                y: a.y + dy * share,
+            };
+            let covered_m = radius_m(middle) - f64::from(self.bow_m);
+            if covered_m < LEAST_CIRCLE_M {
+                return false;
+            }
+            done_m += covered_m;
+            if done_m > length_m {
+                return true;
+            }
+        }
+        false
+    }
+}
+
+/// A ball's landing on level ground, and what follows.
+#[derive(Debug)]
+struct Down {
+    landing: Landing,
+    /// Where it flies lower than the trees are high: on its way up and down; once
+    /// where it never is higher; not at all without trees.
+    low: [Option<Chord>; 2],
+    /// From landing to rest, by turf.
+    runs: [OnceLock<Chord>; TURFS.len()],
+}
+
+const TURFS: [Turf; 5] = [
+    Turf::Fairway,
+    Turf::Green,
+    Turf::Rough,
+    Turf::Sand,
+    Turf::WoodFloor,
+];
+
+/// Level ground of one turf.
+struct Plain(Turf);
+
+impl Terrain for Plain {
+    fn height_m(&self, _: f64, _: f64) -> f64 {
+        0.0
+    }
+    fn gradient(&self, _: f64, _: f64) -> [f64; 2] {
+        [0.0, 0.0]
+    }
+    fn turf(&self, _: f64, _: f64) -> Turf {
+        self.0
+    }
+    fn canopy(&self, _: f64, _: f64) -> Option<Canopy> {
+        None
+    }
+    fn highest_canopy_m(&self) -> f64 {
+        f64::NEG_INFINITY
+    }
+    fn highest_ground_m(&self) -> f64 {
+        0.0
+    }
+    fn to_trees_m(&self, _: f64, _: f64) -> f64 {
+        f64::INFINITY
+    }
+    fn to_change_m(&self, _: f64, _: f64) -> f64 {
+        f64::INFINITY
+    }
+}
+
+/// What is known of a set of flights in calm air over level ground.
+#[derive(Debug)]
+pub(crate) struct Level {
+    /// How high the trees reach above the ground, m.
+    trees_m: f64,
+    firmness: Firmness,
+    balls: Vec<OnceLock<Down>>,
+}
+
+impl Level {
+    /// For this many flights on a hole; none where the hole is not level.
+    pub fn of(hole: &Hole, firmness: Firmness, flights: usize) -> Option<Self> {
+        let ground = hole.ground();
+        ground.is_flat().then(|| Self {
+            trees_m: hole.highest_canopy_m() - ground.lowest_m(),
+            firmness,
+            balls: std::iter::repeat_with(OnceLock::new).take(flights).collect(),
+        })
+    }
+
+    fn down(&self, flight: FlightView<'_>) -> Down {
+        let landing = land(&Plain(Turf::Fairway), flight);
+        let at = |k: &Knot| [k.position_m[0], k.position_m[1]];
+        let high = |k: &Knot| f64::from(k.position_m[2]) >= self.trees_m;
+        let landed = landing.at.map(|c| c as f32);
+        let landed = [landed[0], landed[1]];
+        let knots = flight.knots;
+        let low = if self.trees_m == f64::NEG_INFINITY {
+            [None, None]
+        } else if let (Some(first), Some(last)) =
+            (knots.iter().position(high), knots.iter().rposition(high))
+        {
+            let on_way = |k: &&Knot| k.position_m[2] >= 0.0;
+            let falling = knots[last..].iter().take_while(on_way).map(at);
+            [
+                Some(Chord::of(
+                    [[0.0; 2], at(&knots[first])],
+                    knots[..first].iter().map(at),
+                )),
+                Some(Chord::of([at(&knots[last]), landed], falling)),
+            ]
+        } else {
+            let on_way = |k: &&Knot| k.position_m[2] >= 0.0;
+            let way = knots.iter().take_while(on_way).map(at);
+            [Some(Chord::of([[0.0; 2], landed], way)), None]
+        };
+        Down {
+            landing,
+            low,
+            runs: std::array::from_fn(|_| OnceLock::new()),
+        }
+    }
+
+    fn run(&self, down: &Down, turf: usize, flight: FlightView<'_>) -> Chord {
+        let mut track = Vec::new();
+        let plain = Plain(TURFS[turf]);
+        let resting = come_to_rest(&plain, flight, [0.0; 3], 0.5, self.firmness, &mut track);
+        let flat = |p: [f64; 2]| p.map(|c| c as f32);
+        let landed = flat([down.landing.at[0], down.landing.at[1]]);
+        Chord::of([landed, flat(resting.at)], track.into_iter().map(flat))
+    }
+
+    /// A ball to rest, where what is known of it holds there.
+    pub fn rest(
+        &self,
+        hole: &Hole,
+        flights: &Flights,
+        Struck {
+            ball,
+            from,
+            turn,
+            tree_luck,
+            start_deg,
+        }: &Struck,
+        track: &mut Vec<[f64; 2]>,
+    ) -> Option<Rest> {
+        let flight = flights.ball(*ball);
+        let down = self.balls[*ball].get_or_init(|| self.down(flight));
+        let open = |at| hole.to_trees_m(at);
+        if !down.low.iter().flatten().all(|low| low.is_covered(turn, *from, open)) {
+            return None;
+        }
+        let [right, forward, _] = down.landing.at.map(|c| c as f32);
+        let landed = turn.place(*from, [right, forward]);
+        let turf = hole.surface_at(landed).turf();
+        let start = (turn.aim_deg + start_deg).to_radians();
+        let (dx, dy) = (landed.x - from.x, landed.y - from.y);
+        let rest = |at| Rest {
+            at,
+            surface: hole.surface_at(at),
+            crossed: None,
+            landed,
+            curve_m: dx * start.cos() - dy * start.sin(),
+            start_deg: *start_deg,
+        };
+        let turf = TURFS.iter().position(|t| *t == turf)?;
+        let run = down.runs[turf].get_or_init(|| self.run(down, turf, flight));
+        if run.is_covered(turn, *from, |at| hole.to_change_m(at)) {
+            return Some(rest(turn.place(*from, run.ends[1])));
+        }
+        let mut landing = down.landing;
+        landing.at = [landed.x, landed.y, hole.ground().lowest_m()];
+        landing.motion.velocity_m_s = turn.vector(landing.motion.velocity_m_s);
+        landing.motion.spin_rad_s = turn.vector(landing.motion.spin_rad_s);
+        let ran = run_out(&super::Ground(hole), &landing, *tree_luck, self.firmness, track);
+        let rest = rest(Coord {
+            x: ran.at[0],
+            y: ran.at[1],
+        });
+        // Where it crossed the edge, its whole way tells.
+        (!is_penalty(rest.surface)).then_some(rest)
+    }
+}
+
+/// One ball of a set of flights that is hit.
+pub(crate) struct Struck {
+    /// Its number.
+    pub ball: usize,
+    /// Where from.
+    pub from: Coord<f64>,
+    /// To what aim.
+    pub turn: Turn,
+    /// As [`come_to_rest`] has it.
+    pub tree_luck: f64,
+    /// Its start direction, degrees right of the aim.
+    pub start_deg: f64,
+}
