@@ -42,10 +42,18 @@ pub struct Rest {
     pub crossed: Option<Coord<f64>>,
     /// Where it first touched the ground (or came down from a tree).
     pub landed: Coord<f64>,
-    /// How far it bent from its own start line until it landed, right positive, m.
-    pub curve_m: f64,
     /// Its start direction, degrees right of the aim.
     pub start_deg: f64,
+}
+
+impl Rest {
+    /// How far it bent from its own start line until it landed, right positive, m,
+    /// hit from `peg` along an aim.
+    #[must_use]
+    pub fn curve_m(&self, peg: Coord<f64>, aim_deg: f64) -> f64 {
+        let (sin, cos) = (aim_deg + self.start_deg).to_radians().sin_cos();
+        (self.landed.x - peg.x) * cos - (self.landed.y - peg.y) * sin
+    }
 }
 
 /// The day: air, wind, ball and turf.
@@ -125,6 +133,7 @@ pub struct Volley {
 /// A volley along one aim.
 pub struct Toward<'a> {
     volley: &'a Volley,
+    bearing_deg: f64,
     turn: Turn,
     flown: Flown<'a>,
 }
@@ -141,7 +150,7 @@ impl Toward<'_> {
     #[must_use]
     pub fn flights(&self) -> Flights {
         match &self.flown {
-            Flown::Calm(flights) => flights.turned(self.turn.aim_deg),
+            Flown::Calm(flights) => flights.turned(self.bearing_deg),
             Flown::Blown(flights) => flights.clone(),
         }
     }
@@ -215,6 +224,7 @@ impl Volley {
         };
         Toward {
             volley: self,
+            bearing_deg,
             turn: Turn::to(bearing_deg),
             flown,
         }
@@ -253,7 +263,6 @@ pub fn play(hole: &Hole, toward: &Toward<'_>, peg: Coord<f64>) -> Vec<Rest> {
                     [peg.x, peg.y, height_m],
                     struck.tree_luck,
                     volley.firmness,
-                    toward.turn.aim_deg,
                     struck.start_deg,
                     &mut scratch.track,
                 ),
@@ -290,7 +299,6 @@ pub(crate) fn settle_calm(
         [from.x, from.y, hole.ground().height_m(from.x, from.y)],
         struck.tree_luck,
         firmness,
-        struck.turn.aim_deg,
         struck.start_deg,
         &mut scratch.track,
     )
@@ -304,7 +312,6 @@ pub(crate) fn settle(
     from: [f64; 3],
     tree_luck: f64,
     firmness: Firmness,
-    aim_deg: f64,
     start_deg: f64,
     track: &mut Vec<[f64; 2]>,
 ) -> Rest {
@@ -325,14 +332,11 @@ pub(crate) fn settle(
         });
         last_crossing(hole, airborne, landed, track, at)
     });
-    let start = (aim_deg + start_deg).to_radians();
-    let (dx, dy) = (landed.x - from[0], landed.y - from[1]);
     Rest {
         at,
         surface,
         crossed,
         landed,
-        curve_m: dx * start.cos() - dy * start.sin(),
         start_deg,
     }
 }
@@ -388,7 +392,6 @@ pub fn play_each(hole: &Hole, strikes: &[Strike], day: &Day) -> Vec<Rest> {
                 [from.x, from.y, height_m],
                 strike.luck[sample::TREES],
                 day.firmness,
-                strike.aim_deg,
                 strike.launch.start_deg,
                 &mut track,
             )

@@ -26,8 +26,6 @@ const LEAST_CIRCLE_M: f64 = 0.5;
 /// A turn from an aim's frame to the plane's.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Turn {
-    /// Bearing of the aim, degrees.
-    pub aim_deg: f64,
     sin: f64,
     cos: f64,
 }
@@ -35,7 +33,33 @@ pub(crate) struct Turn {
 impl Turn {
     pub fn to(aim_deg: f64) -> Self {
         let (sin, cos) = aim_deg.to_radians().sin_cos();
-        Self { aim_deg, sin, cos }
+        Self { sin, cos }
+    }
+
+    /// To the bearing of a way that is `east` and `north` so long.
+    pub fn along(east: f64, north: f64) -> Self {
+        let length = (east * east + north * north).sqrt();
+        if length > 0.0 {
+            Self {
+                sin: east / length,
+                cos: north / length,
+            }
+        } else {
+            Self::to(0.0)
+        }
+    }
+
+    /// Its bearing, degrees.
+    pub fn bearing_deg(self) -> f64 {
+        self.sin.atan2(self.cos).to_degrees()
+    }
+
+    /// This turn and another after it.
+    pub fn and(self, other: Self) -> Self {
+        Self {
+            sin: self.sin * other.cos + self.cos * other.sin,
+            cos: self.cos * other.cos - self.sin * other.sin,
+        }
     }
 
     fn place(&self, from: Coord<f64>, [right, forward]: [f32; 2]) -> Coord<f64> {
@@ -267,14 +291,11 @@ impl Level {
         let [right, forward, _] = down.landing.at.map(|c| c as f32);
         let landed = turn.place(*from, [right, forward]);
         let turf = hole.surface_at(landed).turf();
-        let start = (turn.aim_deg + start_deg).to_radians();
-        let (dx, dy) = (landed.x - from.x, landed.y - from.y);
         let rest = |at| Rest {
             at,
             surface: hole.surface_at(at),
             crossed: None,
             landed,
-            curve_m: dx * start.cos() - dy * start.sin(),
             start_deg: *start_deg,
         };
         let turf = TURFS.iter().position(|t| *t == turf)?;

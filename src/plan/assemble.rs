@@ -16,7 +16,6 @@ use super::{
 };
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, TeeingArea};
-use crate::outcome::Rest;
 use crate::player::{Basis, Handedness, Player};
 use crate::strategy::{Decision, Priced};
 use crate::units::LengthUnit;
@@ -132,7 +131,8 @@ pub fn build(
     let chosen = work.measure(&decision.choice);
     let peg = decision.choice.peg;
     let rests = &decision.choice.rests;
-    let two_way = two_way(rests);
+    let aim_deg = decision.choice.shot.aim_deg;
+    let two_way = two_way(rests.iter().map(|r| r.curve_m(peg, aim_deg)));
     let window = decision
         .aim_window_deg
         .map(|bearing| turn_deg(bearing - decision.choice.shot.aim_deg));
@@ -269,7 +269,7 @@ impl Work<'_> {
         let total_m =
             average(rests.iter().map(|r| distance_m(peg, r.at))).unwrap_or(priced.carry_m);
         let start_deg = average(rests.iter().map(|r| r.start_deg)).unwrap_or(0.0);
-        let curve_m = average(rests.iter().map(|r| r.curve_m)).unwrap_or(0.0);
+        let curve_m = average(rests.iter().map(|r| r.curve_m(peg, aim_deg))).unwrap_or(0.0);
         let cut = section(scene, peg, priced.carry_m, landing);
         let target = landmark::choose(
             scene,
@@ -532,11 +532,11 @@ fn crossing(peg: Coord<f64>, aim_deg: f64, cut: &Section) -> Coord<f64> {
 /// Shares of balls that bend left and right of their own start line; a ball
 /// that does not bend counts half each way. Half and half of no balls.
 #[must_use]
-pub fn two_way(rests: &[Rest]) -> TwoWay {
-    let left = average(rests.iter().map(|r| {
-        if r.curve_m < 0.0 {
+pub fn two_way(curves_m: impl Iterator<Item = f64>) -> TwoWay {
+    let left = average(curves_m.map(|curve_m| {
+        if curve_m < 0.0 {
             1.0
-        } else if r.curve_m > 0.0 {
+        } else if curve_m > 0.0 {
             0.0
         } else {
             0.5

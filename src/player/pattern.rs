@@ -150,7 +150,7 @@ impl LaunchModel {
         Pattern {
             centre: self.centre,
             lower,
-            stretch: Stretch::new(self.dof),
+            stretch: Stretch::of(self.dof),
             mishit_share: self.mishit_share,
             handedness: self.handedness,
         }

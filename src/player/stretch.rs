@@ -3,6 +3,9 @@
 //! A multivariate t is a normal whose every ball is stretched from the centre
 //! by `sqrt(dof / χ²)`, with one χ² of `dof` degrees for all its coordinates.
 
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, PoisonError};
+
 use super::special::{chi_square_quantile_of_tails, digamma, normal_share_below, trigamma};
 use crate::sample::normal_quantile;
 
@@ -40,13 +43,37 @@ const REACH: f64 = 5.3;
 /// is nearly linear in the normal quantile and a coarse table serves.
 #[derive(Clone, Debug)]
 pub struct Stretch {
-    cube_roots: Vec<f64>,
+    cube_roots: Arc<[f64]>,
 }
+
+/// Tables that were made last, by the bits of their degrees of freedom: a bag has a
+/// few, asked for by every swing, lie and volley, and one costs as much as a thousand
+/// draws.
+static MADE: Mutex<VecDeque<(u64, Stretch)>> = Mutex::new(VecDeque::new());
+/// So many are kept.
+const KEPT: usize = 128;
 
 impl Stretch {
     /// The table for these degrees of freedom.
     #[must_use]
-    pub fn new(dof: f64) -> Self {
+    pub fn of(dof: f64) -> Self {
+        let made = || MADE.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = |(bits, _): &&(u64, Self)| *bits == dof.to_bits();
+        if let Some((_, table)) = made().iter().find(known) {
+            return table.clone();
+        }
+        let table = Self::new(dof);
+        let mut made = made();
+        if !made.iter().any(|each| known(&each)) {
+            if made.len() == KEPT {
+                made.pop_front();
+            }
+            made.push_back((dof.to_bits(), table.clone()));
+        }
+        table
+    }
+
+    fn new(dof: f64) -> Self {
         let cube_roots = (0..NODES)
             .map(|i| {
                 let z = -REACH + 2.0 * REACH * i as f64 / (NODES - 1) as f64;

@@ -56,7 +56,9 @@ impl Range<'_> {
             .sum::<f64>()
             / count;
         let straight = bearing_deg(peg, middle(self.q.hole, peg, total_m));
-        let curve_m = choice.rests.iter().map(|r| r.curve_m).sum::<f64>() / count;
+        let aim_deg = choice.shot.aim_deg;
+        let curves = choice.rests.iter().map(|r| r.curve_m(peg, aim_deg));
+        let curve_m = curves.sum::<f64>() / count;
         let gap_deg = (curve_m / choice.carry_m.max(1.0)).atan().to_degrees();
         // Bearings are kept near the choice's, so that no aim jumps by 360°.
         let straight = choice.shot.aim_deg + turn_deg(choice.shot.aim_deg, straight);

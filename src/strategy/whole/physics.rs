@@ -180,13 +180,14 @@ impl<'a> Physics<'a> {
         let pool = launches.len();
         let blocks = pool / count.clamp(1, pool);
         let block = scramble(state.cell, state.lie as u32) as usize % blocks;
+        let off_pin = Turn::to(action.bearing_deg(0.0));
+        let pin = self.problem.pin();
         scratch.strikes.clear();
         scratch.strikes.extend((0..count).map(|ball| {
             let from = self.start(state, ball);
-            let pin_deg = self.problem.pin_deg([from.x as f32, from.y as f32]);
             Strike {
                 from,
-                aim_deg: action.bearing_deg(f64::from(pin_deg)),
+                turn: Turn::along(pin.x - from.x, pin.y - from.y).and(off_pin),
                 index: (block * count + ball) % pool,
             }
         }));
@@ -200,7 +201,7 @@ impl<'a> Physics<'a> {
                 let struck = Struck {
                     ball: strike.index,
                     from: strike.from,
-                    turn: Turn::to(strike.aim_deg),
+                    turn: strike.turn,
                     tree_luck: self.points[strike.index][sample::TREES],
                     start_deg: 0.0,
                 };
@@ -218,7 +219,7 @@ impl<'a> Physics<'a> {
         for strike in &scratch.strikes {
             let launch = launches[strike.index];
             scratch.launches.push(Launch {
-                start_deg: launch.start_deg + strike.aim_deg,
+                start_deg: launch.start_deg + strike.turn.bearing_deg(),
                 ..launch
             });
             scratch.winds.push(self.winds[strike.index]);
@@ -269,7 +270,6 @@ impl<'a> Physics<'a> {
                         [at.x, at.y, height],
                         point[sample::TREES],
                         self.day.firmness,
-                        aim_deg,
                         0.0,
                         &mut track,
                     );
@@ -336,7 +336,6 @@ impl<'a> Physics<'a> {
             [from.x, from.y, height],
             self.points[strike.index][sample::TREES],
             self.day.firmness,
-            strike.aim_deg,
             0.0,
             track,
         );
@@ -364,7 +363,8 @@ impl<'a> Physics<'a> {
 #[derive(Clone, Copy)]
 struct Strike {
     from: Coord<f64>,
-    aim_deg: f64,
+    /// To its aim.
+    turn: Turn,
     /// Index of its point.
     index: usize,
 }
