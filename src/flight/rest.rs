@@ -80,7 +80,7 @@ pub fn come_to_rest<T: Terrain>(
     };
     match run.come_down(flight, peg) {
         Contact::Tree(place, velocity) => run.fall(place, velocity),
-        Contact::Ground(place, motion) => run.hop(place, motion),
+        Contact::Ground(place, motion) => run.hop_and_roll(place, motion),
     }
 }
 
@@ -126,7 +126,67 @@ pub(crate) fn run_out<T: Terrain>(
         tree_luck,
         track,
     };
-    run.hop(landing.at, landing.motion)
+    run.hop_and_roll(landing.at, landing.motion)
+}
+
+/// How a ball that has done hopping begins to roll.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Rolling {
+    /// East and north, m.
+    pub at: [f64; 2],
+    /// m/s.
+    pub velocity_m_s: [f64; 2],
+    /// What it rolls on.
+    pub turf: Turf,
+}
+
+/// Where a ball from such a landing begins to roll on ground without trees, if it
+/// comes to that.
+pub(crate) fn hop_out<T: Terrain>(
+    terrain: &T,
+    landing: &Landing,
+    firmness: Firmness,
+    track: &mut Vec<[f64; 2]>,
+) -> Option<Rolling> {
+    track.clear();
+    let mut run = Run {
+        terrain,
+        firmness,
+        trees_to_m: f64::NEG_INFINITY,
+        depth_left: 0.0,
+        tree_luck: 0.0,
+        track,
+    };
+    match run.hop(landing.at, landing.motion) {
+        Hopped::Rolls(rolling) => Some(rolling),
+        Hopped::Rests(_) => None,
+    }
+}
+
+/// [`come_to_rest`] of a ball that has met no tree, from where it begins to roll.
+pub(crate) fn roll_out<T: Terrain>(
+    terrain: &T,
+    landed: [f64; 3],
+    rolling: &Rolling,
+    tree_luck: f64,
+    firmness: Firmness,
+    track: &mut Vec<[f64; 2]>,
+) -> Resting {
+    track.clear();
+    let mut run = Run {
+        terrain,
+        firmness,
+        trees_to_m: terrain.highest_canopy_m(),
+        depth_left: -(1.0 - tree_luck).ln(),
+        tree_luck,
+        track,
+    };
+    run.roll(landed, rolling)
+}
+
+enum Hopped {
+    Rests(Resting),
+    Rolls(Rolling),
 }
 
 /// A circle without trees.
@@ -307,11 +367,18 @@ impl<T: Terrain> Run<'_, T> {
         }
     }
 
-    /// Bounces until the hops have died, then rolls. A hop is a parabola whose
+    fn hop_and_roll(&mut self, landed: [f64; 3], motion: Motion) -> Resting {
+        match self.hop(landed, motion) {
+            Hopped::Rests(resting) => resting,
+            Hopped::Rolls(rolling) => self.roll(landed, &rolling),
+        }
+    }
+
+    /// Bounces until the hops have died. A hop is a parabola whose
     /// way over the ground is shortened by quadratic drag, to second order in
     /// the time: half a metre of a drive's first hop of 15 m. Lift and wind are
     /// left out.
-    fn hop(&mut self, landed: [f64; 3], mut motion: Motion) -> Resting {
+    fn hop(&mut self, landed: [f64; 3], mut motion: Motion) -> Hopped {
         let terrain = self.terrain;
         let mut at = landed;
         let mut turf = terrain.turf(at[0], at[1]);
@@ -319,7 +386,7 @@ impl<T: Terrain> Run<'_, T> {
         for _ in 0..MOST_HOPS {
             self.track.push([at[0], at[1]]);
             if turf == Turf::Water {
-                return self.rest([at[0], at[1]], landed, false);
+                return Hopped::Rests(self.rest([at[0], at[1]], landed, false));
             }
             let slope = terrain.gradient(at[0], at[1]);
             let normal = perpendicular(slope);
@@ -334,7 +401,11 @@ impl<T: Terrain> Run<'_, T> {
             };
             if off < least_hop {
                 let rolling = rolling_velocity(&motion, normal, RADIUS_M);
-                return self.roll(landed, [at[0], at[1]], [rolling[0], rolling[1]], turf);
+                return Hopped::Rolls(Rolling {
+                    at: [at[0], at[1]],
+                    velocity_m_s: [rolling[0], rolling[1]],
+                    turf,
+                });
             }
             // Down onto the plane through the take-off, then onto the true ground.
             let mut seconds = 2.0 * off / (GRAVITY_M_S2 * normal[2]);
@@ -368,7 +439,8 @@ impl<T: Terrain> Run<'_, T> {
             if !alike && self.trees_to_m > next[2] {
                 let middle = arc(seconds / 2.0);
                 if self.is_stopped_above(middle, length_m) {
-                    return self.fall(middle, [0.0; 3]).landing(landed);
+                    let fallen = self.fall(middle, [0.0; 3]).landing(landed);
+                    return Hopped::Rests(fallen);
                 }
             }
             at = next;
@@ -378,19 +450,21 @@ impl<T: Terrain> Run<'_, T> {
             let left = 1.0 / (1.0 + fade * seconds);
             motion.velocity_m_s = [v[0] * left, v[1] * left, v[2] - GRAVITY_M_S2 * seconds];
         }
-        let velocity = [motion.velocity_m_s[0], motion.velocity_m_s[1]];
-        self.roll(landed, [at[0], at[1]], velocity, turf)
+        Hopped::Rolls(Rolling {
+            at: [at[0], at[1]],
+            velocity_m_s: [motion.velocity_m_s[0], motion.velocity_m_s[1]],
+            turf,
+        })
     }
 
     /// Rolls to rest over slope and changing turf.
-    fn roll(
-        &mut self,
-        landed: [f64; 3],
-        mut at: [f64; 2],
-        mut v: [f64; 2],
-        mut turf: Turf,
-    ) -> Resting {
+    fn roll(&mut self, landed: [f64; 3], rolling: &Rolling) -> Resting {
         let terrain = self.terrain;
+        let Rolling {
+            mut at,
+            velocity_m_s: mut v,
+            mut turf,
+        } = *rolling;
         // The way on which nothing changes.
         let mut alike_m = 0.0;
         for _ in 0..MOST_ROLL_STEPS {

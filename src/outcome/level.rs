@@ -10,9 +10,9 @@
 use std::sync::OnceLock;
 
 use super::{Rest, is_penalty};
-use crate::flight::rest::{Landing, land, run_out};
+use crate::flight::rest::{Landing, Rolling, hop_out, land, roll_out, run_out};
 use crate::flight::trajectory::{FlightView, Flights};
-use crate::flight::{Canopy, Firmness, Knot, Terrain, Turf, come_to_rest};
+use crate::flight::{Canopy, Firmness, Knot, Terrain, Turf};
 use crate::hole::{Coord, Hole};
 
 /// How far the path between two knots, or between two touches of the ground, leaves
@@ -165,7 +165,18 @@ struct Down {
     /// where it never is higher; not at all without trees.
     low: [Option<Chord>; 2],
     /// From landing to rest, by turf.
-    runs: [OnceLock<Chord>; TURFS.len()],
+    runs: [OnceLock<Option<Box<Run>>>; TURFS.len()],
+}
+
+/// A ball's way over level ground of one turf.
+#[derive(Debug)]
+struct Run {
+    /// From its landing to where it begins to roll.
+    hops: Chord,
+    /// How fast it does, m/s.
+    velocity_m_s: [f32; 2],
+    /// From there to its rest.
+    roll: Chord,
 }
 
 const TURFS: [Turf; 5] = [
@@ -259,13 +270,21 @@ impl Level {
         }
     }
 
-    fn run(&self, down: &Down, turf: usize, flight: FlightView<'_>) -> Chord {
-        let mut track = Vec::new();
-        let plain = Plain(TURFS[turf]);
-        let resting = come_to_rest(&plain, flight, [0.0; 3], 0.5, self.firmness, &mut track);
+    /// None for a ball that does not come to roll.
+    fn run(&self, down: &Down, turf: Turf, track: &mut Vec<[f64; 2]>) -> Option<Box<Run>> {
+        let plain = Plain(turf);
         let flat = |p: [f64; 2]| p.map(|c| c as f32);
-        let landed = flat([down.landing.at[0], down.landing.at[1]]);
-        Chord::of([landed, flat(resting.at)], track.into_iter().map(flat))
+        let landed = down.landing.at;
+        let rolling = hop_out(&plain, &down.landing, self.firmness, track)?;
+        let ends = [flat([landed[0], landed[1]]), flat(rolling.at)];
+        let hops = Chord::of(ends, track.iter().copied().map(flat));
+        let resting = roll_out(&plain, landed, &rolling, 0.5, self.firmness, track);
+        let ends = [flat(rolling.at), flat(resting.at)];
+        Some(Box::new(Run {
+            hops,
+            velocity_m_s: flat(rolling.velocity_m_s),
+            roll: Chord::of(ends, track.iter().copied().map(flat)),
+        }))
     }
 
     /// A ball to rest, where what is known of it holds there.
@@ -298,16 +317,35 @@ impl Level {
             landed,
             start_deg: *start_deg,
         };
-        let turf = TURFS.iter().position(|t| *t == turf)?;
-        let run = down.runs[turf].get_or_init(|| self.run(down, turf, flight));
-        if run.is_covered(turn, *from, |at| hole.to_change_m(at)) {
-            return Some(rest(turn.place(*from, run.ends[1])));
-        }
-        let mut landing = down.landing;
-        landing.at = [landed.x, landed.y, hole.ground().lowest_m()];
-        landing.motion.velocity_m_s = turn.vector(landing.motion.velocity_m_s);
-        landing.motion.spin_rad_s = turn.vector(landing.motion.spin_rad_s);
-        let ran = run_out(&super::Ground(hole), &landing, *tree_luck, self.firmness, track);
+        let kind = TURFS.iter().position(|t| *t == turf)?;
+        let run = down.runs[kind].get_or_init(|| self.run(down, turf, track));
+        let alike = |at| hole.to_change_m(at);
+        let height_m = hole.ground().lowest_m();
+        let ground = super::Ground(hole);
+        let ran = match run {
+            Some(run) if run.hops.is_covered(turn, *from, alike) => {
+                if run.roll.is_covered(turn, *from, alike) {
+                    return Some(rest(turn.place(*from, run.roll.ends[1])));
+                }
+                let at = turn.place(*from, run.roll.ends[0]);
+                let [right, forward] = run.velocity_m_s.map(f64::from);
+                let [east, north, _] = turn.vector([right, forward, 0.0]);
+                let rolling = Rolling {
+                    at: [at.x, at.y],
+                    velocity_m_s: [east, north],
+                    turf,
+                };
+                let landed = [landed.x, landed.y, height_m];
+                roll_out(&ground, landed, &rolling, *tree_luck, self.firmness, track)
+            }
+            _ => {
+                let mut landing = down.landing;
+                landing.at = [landed.x, landed.y, height_m];
+                landing.motion.velocity_m_s = turn.vector(landing.motion.velocity_m_s);
+                landing.motion.spin_rad_s = turn.vector(landing.motion.spin_rad_s);
+                run_out(&ground, &landing, *tree_luck, self.firmness, track)
+            }
+        };
         let rest = rest(Coord {
             x: ran.at[0],
             y: ran.at[1],

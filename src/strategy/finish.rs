@@ -98,6 +98,21 @@ const ONE_PUTT: [(f64, f64); 13] = [
     (60.0, 0.02),
 ];
 
+/// By whole feet, the last row that is not further.
+const ROW_OF_FOOT: [usize; 61] = {
+    let mut rows = [0; 61];
+    let mut foot = 0;
+    while foot < rows.len() {
+        let mut row = 0;
+        while row + 1 < ONE_PUTT.len() && ONE_PUTT[row + 1].0 <= foot as f64 {
+            row += 1;
+        }
+        rows[foot] = row;
+        foot += 1;
+    }
+    rows
+};
+
 /// Distances tabulated, m: further than any hole that is read.
 const REACH_M: usize = 1400;
 
@@ -131,7 +146,9 @@ impl StrokesToGo {
     #[must_use]
     pub fn putt_chances(&self, distance_m: f64) -> [f64; 3] {
         let feet = distance_m / FOOT_M * self.putting;
-        let table = ONE_PUTT
+        // Asked for by every ball on a green: the search begins at its whole foot.
+        let first = ROW_OF_FOOT[(feet as usize).min(ROW_OF_FOOT.len() - 1)];
+        let table = ONE_PUTT[first..]
             .windows(2)
             .find(|pair| feet <= pair[1].0)
             .map_or(0.02, |pair| {
