@@ -69,18 +69,13 @@ pub fn come_to_rest<T: Terrain>(
     firmness: Firmness,
     track: &mut Vec<[f64; 2]>,
 ) -> Resting {
-    track.clear();
-    let mut run = Run {
-        terrain,
-        firmness,
-        trees_to_m: terrain.highest_canopy_m(),
-        depth_left: -(1.0 - tree_luck).ln(),
-        tree_luck,
-        track,
-    };
-    match run.come_down(flight, peg) {
-        Contact::Tree(place, velocity) => run.fall(place, velocity),
-        Contact::Ground(place, motion) => run.hop_and_roll(place, motion),
+    let mut run = Run::of(terrain, firmness, &Luck::of(tree_luck), track);
+    match run.down(flight, peg) {
+        Down::Hits(place, velocity) => run.fall(place, velocity),
+        Down::Lands(interval, share) => {
+            let (landed, motion) = touch(flight, interval, share, peg);
+            run.hop_and_roll(landed, motion)
+        }
     }
 }
 
@@ -93,40 +88,74 @@ pub(crate) struct Landing {
     pub motion: Motion,
 }
 
-/// Where a flight from the origin meets ground without trees.
-pub(crate) fn land<T: Terrain>(terrain: &T, flight: FlightView<'_>) -> Landing {
-    let mut run = Run {
-        terrain,
-        firmness: Firmness::default(),
-        trees_to_m: f64::NEG_INFINITY,
-        depth_left: 0.0,
-        tree_luck: 0.0,
-        track: &mut Vec::new(),
-    };
-    match run.come_down(flight, [0.0; 3]) {
-        Contact::Ground(at, motion) => Landing { at, motion },
-        Contact::Tree(..) => unreachable!("there are no trees"),
+/// A ball's luck among trees.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Luck {
+    /// A uniform in (0, 1), high is lucky.
+    tree_luck: f64,
+    /// Optical depth that it still lets the ball pass.
+    depth_left: f64,
+}
+
+impl Luck {
+    /// As [`come_to_rest`] has it.
+    pub fn of(tree_luck: f64) -> Self {
+        Self {
+            tree_luck,
+            depth_left: -(1.0 - tree_luck).ln(),
+        }
     }
+}
+
+/// Where a flight from the origin meets ground without trees, and the interval and
+/// the share of it in which it does.
+pub(crate) fn land<T: Terrain>(terrain: &T, flight: FlightView<'_>) -> (Landing, usize, f32) {
+    let mut track = Vec::new();
+    let mut run = Run::of(terrain, Firmness::default(), &Luck::of(0.5), &mut track);
+    let (interval, share) = match run.down(flight, [0.0; 3]) {
+        Down::Lands(interval, share) => (interval, share),
+        Down::Hits(..) => unreachable!("there are no trees"),
+    };
+    let (at, motion) = touch(flight, interval, share, [0.0; 3]);
+    (Landing { at, motion }, interval, share)
+}
+
+/// Lets a flight that lands in a share of an interval pass its trees: what luck is
+/// left, or where the ball rests. `place` turns its positions to the plane's,
+/// `vector` its velocities.
+///
+/// # Errors
+/// Where a tree stops it.
+pub(crate) fn past_trees<T: Terrain>(
+    terrain: &T,
+    flight: FlightView<'_>,
+    (interval, share): (usize, f32),
+    place: impl Fn([f32; 3]) -> [f64; 3],
+    vector: impl Fn([f64; 3]) -> [f64; 3],
+    luck: &Luck,
+    track: &mut Vec<[f64; 2]>,
+) -> Result<Luck, Resting> {
+    let mut run = Run::of(terrain, Firmness::default(), luck, track);
+    let mut open = Open::default();
+    for (at, pair) in flight.knots.windows(2).enumerate().take(interval + 1) {
+        let ends = [place(pair[0].position_m), place(pair[1].position_m)];
+        let end = if at == interval { share } else { 1.0 };
+        if let Some((place, velocity)) = run.met_tree(flight, at, end, ends, &mut open, &place) {
+            return Err(run.fall(place, vector(velocity)));
+        }
+    }
+    Ok(run.luck)
 }
 
 /// [`come_to_rest`] of a ball whose flight has met no tree, from its landing on.
 pub(crate) fn run_out<T: Terrain>(
     terrain: &T,
     landing: &Landing,
-    tree_luck: f64,
+    luck: &Luck,
     firmness: Firmness,
     track: &mut Vec<[f64; 2]>,
 ) -> Resting {
-    track.clear();
-    let mut run = Run {
-        terrain,
-        firmness,
-        trees_to_m: terrain.highest_canopy_m(),
-        depth_left: -(1.0 - tree_luck).ln(),
-        tree_luck,
-        track,
-    };
-    run.hop_and_roll(landing.at, landing.motion)
+    Run::of(terrain, firmness, luck, track).hop_and_roll(landing.at, landing.motion)
 }
 
 /// How a ball that has done hopping begins to roll.
@@ -148,15 +177,7 @@ pub(crate) fn hop_out<T: Terrain>(
     firmness: Firmness,
     track: &mut Vec<[f64; 2]>,
 ) -> Option<Rolling> {
-    track.clear();
-    let mut run = Run {
-        terrain,
-        firmness,
-        trees_to_m: f64::NEG_INFINITY,
-        depth_left: 0.0,
-        tree_luck: 0.0,
-        track,
-    };
+    let mut run = Run::of(terrain, firmness, &Luck::of(0.5), track);
     match run.hop(landing.at, landing.motion) {
         Hopped::Rolls(rolling) => Some(rolling),
         Hopped::Rests(_) => None,
@@ -168,20 +189,11 @@ pub(crate) fn roll_out<T: Terrain>(
     terrain: &T,
     landed: [f64; 3],
     rolling: &Rolling,
-    tree_luck: f64,
+    luck: &Luck,
     firmness: Firmness,
     track: &mut Vec<[f64; 2]>,
 ) -> Resting {
-    track.clear();
-    let mut run = Run {
-        terrain,
-        firmness,
-        trees_to_m: terrain.highest_canopy_m(),
-        depth_left: -(1.0 - tree_luck).ln(),
-        tree_luck,
-        track,
-    };
-    run.roll(landed, rolling)
+    Run::of(terrain, firmness, luck, track).roll(landed, rolling)
 }
 
 enum Hopped {
@@ -198,11 +210,8 @@ struct Open {
 
 impl Open {
     /// Whether it holds the path between two knots, or a new one about the first does.
-    fn covers<T: Terrain>(&mut self, terrain: &T, from: &Knot, to: &Knot, peg: [f64; 3]) -> bool {
-        let [a, b] = [from, to].map(|knot| {
-            let [east, north, _] = knot.position_m.map(f64::from);
-            [peg[0] + east, peg[1] + north]
-        });
+    fn covers<T: Terrain>(&mut self, terrain: &T, [from, to]: [[f64; 3]; 2]) -> bool {
+        let [a, b] = [from, to].map(|[east, north, _]| [east, north]);
         let off = |middle: [f64; 2], at: [f64; 2]| size([at[0] - middle[0], at[1] - middle[1]]);
         let reach = |middle| off(middle, a).max(off(middle, b)) + PATH_BOW_M;
         if reach(self.middle) >= self.radius_m {
@@ -215,24 +224,40 @@ impl Open {
     }
 }
 
-enum Contact {
-    Tree([f64; 3], [f64; 3]),
-    Ground([f64; 3], Motion),
+enum Down {
+    /// A tree stops it here, moving so in the flight's frame.
+    Hits([f64; 3], [f64; 3]),
+    /// It is down in a share of an interval.
+    Lands(usize, f32),
 }
 
 struct Run<'a, T> {
     terrain: &'a T,
     firmness: Firmness,
     trees_to_m: f64,
-    /// Optical depth the ball's luck still lets it pass.
-    depth_left: f64,
-    tree_luck: f64,
+    luck: Luck,
     track: &'a mut Vec<[f64; 2]>,
 }
 
-impl<T: Terrain> Run<'_, T> {
+impl<'a, T: Terrain> Run<'a, T> {
+    fn of(
+        terrain: &'a T,
+        firmness: Firmness,
+        luck: &Luck,
+        track: &'a mut Vec<[f64; 2]>,
+    ) -> Self {
+        track.clear();
+        Self {
+            terrain,
+            firmness,
+            trees_to_m: terrain.highest_canopy_m(),
+            luck: *luck,
+            track,
+        }
+    }
+
     /// The flight down to what it first touches.
-    fn come_down(&mut self, flight: FlightView<'_>, peg: [f64; 3]) -> Contact {
+    fn down(&mut self, flight: FlightView<'_>, peg: [f64; 3]) -> Down {
         let terrain = self.terrain;
         let highest_ground_m = terrain.highest_ground_m();
         let place = |p: [f32; 3]| -> [f64; 3] { std::array::from_fn(|i| peg[i] + f64::from(p[i])) };
@@ -263,18 +288,36 @@ impl<T: Terrain> Run<'_, T> {
             }
             let end = down
                 .map(|end| flight.root(interval, [0.0, end], |knot| clearance(knot.position_m)));
-            if peg[2] + lower < self.trees_to_m && !open.covers(terrain, from, to, peg) {
-                let hit = self.through_trees(flight, interval, end.unwrap_or(1.0), place);
-                if let Some(contact) = hit {
-                    return contact;
-                }
+            let ends = [place(from.position_m), place(to.position_m)];
+            let share = end.unwrap_or(1.0);
+            if let Some((at, velocity)) =
+                self.met_tree(flight, interval, share, ends, &mut open, place)
+            {
+                return Down::Hits(at, velocity);
             }
             if let Some(share) = end {
-                return touch(flight, interval, share, peg);
+                return Down::Lands(interval, share);
             }
         }
         // The flight was cut off above the ground: its last knot has to do.
-        touch(flight, knots.len() - 2, 1.0, peg)
+        Down::Lands(knots.len() - 2, 1.0)
+    }
+
+    /// Where in a part of an interval a tree stops the ball, if one does, and how it
+    /// moves there in the flight's frame; `ends` are the interval's.
+    fn met_tree(
+        &mut self,
+        flight: FlightView<'_>,
+        interval: usize,
+        end: f32,
+        ends: [[f64; 3]; 2],
+        open: &mut Open,
+        place: impl Fn([f32; 3]) -> [f64; 3],
+    ) -> Option<([f64; 3], [f64; 3])> {
+        if ends[0][2].min(ends[1][2]) >= self.trees_to_m || open.covers(self.terrain, ends) {
+            return None;
+        }
+        self.through_trees(flight, interval, end, place)
     }
 
     /// Whether the ground is nowhere near an interval, by a bound that costs less
@@ -295,7 +338,7 @@ impl<T: Terrain> Run<'_, T> {
         interval: usize,
         end: f32,
         place: impl Fn([f32; 3]) -> [f64; 3],
-    ) -> Option<Contact> {
+    ) -> Option<([f64; 3], [f64; 3])> {
         let velocity = flight.knots[interval].velocity_m_s.map(f64::from);
         let speed = super::bounce::dot(velocity, velocity).sqrt();
         let length_m = speed * f64::from(flight.step_s * end);
@@ -308,7 +351,7 @@ impl<T: Terrain> Run<'_, T> {
             let at = place(path.map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3]))));
             if at[2] < self.trees_to_m && self.is_stopped_above(at, piece_m) {
                 let velocity = flight.within(interval, share).velocity_m_s;
-                return Some(Contact::Tree(at, velocity.map(f64::from)));
+                return Some((at, velocity.map(f64::from)));
             }
         }
         None
@@ -339,8 +382,8 @@ impl<T: Terrain> Run<'_, T> {
         } else {
             CROWN_PER_M
         };
-        self.depth_left -= per_m * length_m;
-        self.depth_left < 0.0
+        self.luck.depth_left -= per_m * length_m;
+        self.luck.depth_left < 0.0
     }
 
     /// A ball that a tree has stopped falls and stays.
@@ -348,7 +391,7 @@ impl<T: Terrain> Run<'_, T> {
         let height_m = (from[2] - self.terrain.height_m(from[0], from[1])).max(0.0);
         let seconds = (2.0 * height_m / GRAVITY_M_S2).sqrt();
         // The digits of the luck that did not decide the hit spread the fall.
-        let kept = KEPT_IN_TREE * (self.tree_luck * 1021.0).fract();
+        let kept = KEPT_IN_TREE * (self.luck.tree_luck * 1021.0).fract();
         let at = [
             from[0] + kept * velocity[0] * seconds,
             from[1] + kept * velocity[1] * seconds,
@@ -580,10 +623,15 @@ impl Resting {
 }
 
 /// The state in which a flight meets the ground.
-fn touch(flight: FlightView<'_>, interval: usize, share: f32, peg: [f64; 3]) -> Contact {
+fn touch(
+    flight: FlightView<'_>,
+    interval: usize,
+    share: f32,
+    peg: [f64; 3],
+) -> ([f64; 3], Motion) {
     let knot = flight.within(interval, share);
     let spin = f64::from(knot.spin_rad_s);
-    Contact::Ground(
+    (
         std::array::from_fn(|i| peg[i] + f64::from(knot.position_m[i])),
         Motion {
             velocity_m_s: knot.velocity_m_s.map(f64::from),

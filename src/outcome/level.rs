@@ -10,7 +10,9 @@
 use std::sync::OnceLock;
 
 use super::{Rest, is_penalty};
-use crate::flight::rest::{Landing, Rolling, hop_out, land, roll_out, run_out};
+use crate::flight::rest::{
+    Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out,
+};
 use crate::flight::trajectory::{FlightView, Flights};
 use crate::flight::{Canopy, Firmness, Knot, Terrain, Turf};
 use crate::hole::{Coord, Hole};
@@ -161,6 +163,8 @@ impl Chord {
 #[derive(Debug)]
 struct Down {
     landing: Landing,
+    /// The interval and the share of it in which it lands.
+    when: (usize, f32),
     /// Where it flies lower than the trees are high: on its way up and down; once
     /// where it never is higher; not at all without trees.
     low: [Option<Chord>; 2],
@@ -171,8 +175,10 @@ struct Down {
 /// A ball's way over level ground of one turf.
 #[derive(Debug)]
 struct Run {
-    /// From its landing to where it begins to roll.
-    hops: Chord,
+    /// Where it touches down until then, its landing first.
+    touches: Vec<[f32; 2]>,
+    /// Nowhere until it rolls is it further from its landing, m.
+    hops_m: f32,
     /// How fast it does, m/s.
     velocity_m_s: [f32; 2],
     /// From there to its rest.
@@ -238,7 +244,7 @@ impl Level {
     }
 
     fn down(&self, flight: FlightView<'_>) -> Down {
-        let landing = land(&Plain(Turf::Fairway), flight);
+        let (landing, interval, share) = land(&Plain(Turf::Fairway), flight);
         let at = |k: &Knot| [k.position_m[0], k.position_m[1]];
         let high = |k: &Knot| f64::from(k.position_m[2]) >= self.trees_m;
         let landed = landing.at.map(|c| c as f32);
@@ -265,6 +271,7 @@ impl Level {
         };
         Down {
             landing,
+            when: (interval, share),
             low,
             runs: std::array::from_fn(|_| OnceLock::new()),
         }
@@ -276,12 +283,17 @@ impl Level {
         let flat = |p: [f64; 2]| p.map(|c| c as f32);
         let landed = down.landing.at;
         let rolling = hop_out(&plain, &down.landing, self.firmness, track)?;
-        let ends = [flat([landed[0], landed[1]]), flat(rolling.at)];
-        let hops = Chord::of(ends, track.iter().copied().map(flat));
-        let resting = roll_out(&plain, landed, &rolling, 0.5, self.firmness, track);
+        let touches: Vec<[f32; 2]> = track.iter().copied().map(flat).collect();
+        let off = |p: &[f32; 2]| {
+            let [x, y] = [p[0] - touches[0][0], p[1] - touches[0][1]];
+            (x * x + y * y).sqrt()
+        };
+        let hops_m = touches.iter().map(off).fold(0.0, f32::max);
+        let resting = roll_out(&plain, landed, &rolling, &Luck::of(0.5), self.firmness, track);
         let ends = [flat(rolling.at), flat(resting.at)];
         Some(Box::new(Run {
-            hops,
+            hops_m,
+            touches,
             velocity_m_s: flat(rolling.velocity_m_s),
             roll: Chord::of(ends, track.iter().copied().map(flat)),
         }))
@@ -303,29 +315,43 @@ impl Level {
     ) -> Option<Rest> {
         let flight = flights.ball(*ball);
         let down = self.balls[*ball].get_or_init(|| self.down(flight));
+        let ground = super::Ground(hole);
+        let height_m = hole.ground().lowest_m();
+        let mut luck = Luck::of(*tree_luck);
         let open = |at| hole.to_trees_m(at);
         if !down.low.iter().flatten().all(|low| low.is_covered(turn, *from, open)) {
-            return None;
+            let place = |p: [f32; 3]| {
+                let at = turn.place(*from, [p[0], p[1]]);
+                [at.x, at.y, height_m + f64::from(p[2])]
+            };
+            let vector = |v| turn.vector(v);
+            match past_trees(&ground, flight, down.when, place, vector, &luck, track) {
+                Ok(left) => luck = left,
+                Err(fallen) => {
+                    let [at, landed] = [fallen.at, [fallen.landed[0], fallen.landed[1]]]
+                        .map(|[x, y]| Coord { x, y });
+                    return Self::told(hole, at, landed, *start_deg);
+                }
+            }
         }
         let [right, forward, _] = down.landing.at.map(|c| c as f32);
         let landed = turn.place(*from, [right, forward]);
         let turf = hole.surface_at(landed).turf();
-        let rest = |at| Rest {
-            at,
-            surface: hole.surface_at(at),
-            crossed: None,
-            landed,
-            start_deg: *start_deg,
-        };
         let kind = TURFS.iter().position(|t| *t == turf)?;
         let run = down.runs[kind].get_or_init(|| self.run(down, turf, track));
         let alike = |at| hole.to_change_m(at);
-        let height_m = hole.ground().lowest_m();
-        let ground = super::Ground(hole);
+        let clear = |run: &Run| {
+            hole.to_trees_m(landed) > f64::from(run.hops_m)
+                && run.touches[1..].iter().all(|touch| {
+                    let at = turn.place(*from, *touch);
+                    hole.surface_at(at).turf() == turf
+                })
+        };
         let ran = match run {
-            Some(run) if run.hops.is_covered(turn, *from, alike) => {
+            Some(run) if clear(run) => {
                 if run.roll.is_covered(turn, *from, alike) {
-                    return Some(rest(turn.place(*from, run.roll.ends[1])));
+                    let at = turn.place(*from, run.roll.ends[1]);
+                    return Self::told(hole, at, landed, *start_deg);
                 }
                 let at = turn.place(*from, run.roll.ends[0]);
                 let [right, forward] = run.velocity_m_s.map(f64::from);
@@ -336,22 +362,36 @@ impl Level {
                     turf,
                 };
                 let landed = [landed.x, landed.y, height_m];
-                roll_out(&ground, landed, &rolling, *tree_luck, self.firmness, track)
+                roll_out(&ground, landed, &rolling, &luck, self.firmness, track)
             }
             _ => {
                 let mut landing = down.landing;
                 landing.at = [landed.x, landed.y, height_m];
                 landing.motion.velocity_m_s = turn.vector(landing.motion.velocity_m_s);
                 landing.motion.spin_rad_s = turn.vector(landing.motion.spin_rad_s);
-                run_out(&ground, &landing, *tree_luck, self.firmness, track)
+                run_out(&ground, &landing, &luck, self.firmness, track)
             }
         };
-        let rest = rest(Coord {
-            x: ran.at[0],
-            y: ran.at[1],
-        });
-        // Where it crossed the edge, its whole way tells.
-        (!is_penalty(rest.surface)).then_some(rest)
+        let [x, y] = ran.at;
+        Self::told(hole, Coord { x, y }, landed, *start_deg)
+    }
+
+    /// A rest; none in a penalty area, for where the ball crossed its edge, its whole
+    /// way tells.
+    fn told(
+        hole: &Hole,
+        at: Coord<f64>,
+        landed: Coord<f64>,
+        start_deg: f64,
+    ) -> Option<Rest> {
+        let surface = hole.surface_at(at);
+        (!is_penalty(surface)).then_some(Rest {
+            at,
+            surface,
+            crossed: None,
+            landed,
+            start_deg,
+        })
     }
 }
 
