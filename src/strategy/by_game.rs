@@ -5,11 +5,13 @@
 //! stand the score's distribution, what every other aim of play would rather
 //! hit, what each costs by the others, and the way home.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
-use super::range::{FRESH_BALLS, Range};
-use super::search::{decide_again, decide_by};
+use super::range::{FAN_SETS, FRESH_BALLS, Flown, Range};
+use super::search::{decide_again, decide_sharing};
 use super::whole::Whole;
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
@@ -73,27 +75,46 @@ pub struct ByGame {
 /// Deterministic in `question.seed`, whatever the number of threads.
 ///
 /// # Errors
-/// As [`decide_by`].
+/// As [`super::decide_by`].
 pub fn decide_by_game(
     question: &Question<'_>,
     whole: &Whole,
     wants: &Wants<'_>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<ByGame, NothingInPlay> {
-    let by_strokes = decide_by(question, &whole.choosing(), progress)?;
-    decide_after(question, whole, wants, by_strokes, progress)
+    let flown = Arc::default();
+    let by_strokes = decide_sharing(question, &whole.choosing(), &flown, progress)?;
+    decide_after_sharing(question, whole, wants, by_strokes, &flown, progress)
 }
 
 /// The same after the decision for fewest strokes has been made by
 /// [`Whole::choosing`].
 ///
 /// # Errors
-/// As [`decide_by`].
+/// As [`super::decide_by`].
 pub fn decide_after(
     question: &Question<'_>,
     whole: &Whole,
     wants: &Wants<'_>,
     by_strokes: Decision,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<ByGame, NothingInPlay> {
+    decide_after_sharing(
+        question,
+        whole,
+        wants,
+        by_strokes,
+        &Arc::default(),
+        progress,
+    )
+}
+
+fn decide_after_sharing(
+    question: &Question<'_>,
+    whole: &Whole,
+    wants: &Wants<'_>,
+    by_strokes: Decision,
+    flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<ByGame, NothingInPlay> {
     let par = usize::from(question.hole.par);
@@ -102,8 +123,11 @@ pub fn decide_after(
     let best = &by_strokes.choice;
     let after = after(&choosing, &rules, &best.rests, best.strokes);
     let decision = match Loss::of(whole, wants.aim, par, &after) {
-        None => chosen_as_told(question, whole, by_strokes),
-        Some(loss) => in_strokes(question, whole, decide_by(question, &loss, progress)?),
+        None => chosen_as_told(question, whole, by_strokes, flown),
+        Some(loss) => {
+            let found = decide_sharing(question, &loss, flown, progress)?;
+            in_strokes(question, whole, found, flown)
+        }
     };
     let losses: Vec<Option<Loss<'_>>> = wants
         .beside
@@ -128,7 +152,7 @@ pub fn decide_after(
         way_home(&table, from, surface)
     };
     let (mut aims, (scores, way_home)) = rayon::join(
-        || judged(question, whole, &decision, wants.beside, &losses),
+        || judged(question, whole, &decision, wants.beside, &losses, flown),
         || rayon::join(ask_scores, ask_the_way),
     );
     tell_played(question, whole, choice, &scores, &losses, &mut aims);
@@ -184,14 +208,14 @@ fn tell_played(
 /// hole was solved in; the tee shot itself is flown in the new one.
 ///
 /// # Errors
-/// As [`decide_by`].
+/// As [`super::decide_by`].
 pub fn decide_in_wind(
     question: &Question<'_>,
     whole: &Whole,
     before: &Decision,
 ) -> Result<Decision, NothingInPlay> {
     let decision = decide_again(question, &whole.choosing(), before, &|_| {})?;
-    Ok(chosen_as_told(question, whole, decision))
+    Ok(chosen_as_told(question, whole, decision, &Arc::default()))
 }
 
 /// The best club by what the search's shots are worth as they are told, every figure
@@ -199,14 +223,19 @@ pub fn decide_in_wind(
 /// here the few that contend are compared once more, on the same fresh balls and by
 /// the values that the plan tells. To choose among a handful on 8192 balls flatters by
 /// less than the standard error of their differences.
-fn chosen_as_told(question: &Question<'_>, whole: &Whole, found: Decision) -> Decision {
+fn chosen_as_told(
+    question: &Question<'_>,
+    whole: &Whole,
+    found: Decision,
+    flown: &Arc<Flown>,
+) -> Decision {
     let contends: Vec<TeeShot> = found
         .alternatives
         .iter()
         .filter(|other| other.costs <= CONTENDS)
         .map(|other| other.shot)
         .collect();
-    let mut told = in_strokes(question, whole, found);
+    let mut told = in_strokes(question, whole, found, flown);
     let best = told
         .alternatives
         .iter()
@@ -215,15 +244,11 @@ fn chosen_as_told(question: &Question<'_>, whole: &Whole, found: Decision) -> De
         .min_by(|a, b| a.1.costs.total_cmp(&b.1.costs));
     if let Some((index, _)) = best {
         let worth = Told(whole);
-        let range = Range::new(question, &worth);
+        let range = Range::sharing(question, &worth, flown);
         std::mem::swap(&mut told.alternatives[index], &mut told.choice);
-        told.comparisons = range
-            .named_aims(&told.choice)
-            .into_iter()
-            .map(|(name, shot)| (name, range.price_fresh(shot)))
-            .collect();
+        told.comparisons = range.price_named(&told.choice);
         (told.flight, told.flight_airborne) = range.typical_flight(&told.choice);
-        told = in_strokes(question, whole, told);
+        told = in_strokes(question, whole, told, flown);
         told.choice.costs = 0.0;
         told.choice.costs_standard_error = 0.0;
     }
@@ -242,9 +267,14 @@ const CONTENDS: f64 = 0.1;
 const TOLD_ERROR: f64 = 0.003;
 
 /// A decision with its figures told in strokes, on balls that no choice was made on.
-fn in_strokes(question: &Question<'_>, whole: &Whole, found: Decision) -> Decision {
+fn in_strokes(
+    question: &Question<'_>,
+    whole: &Whole,
+    found: Decision,
+    flown: &Arc<Flown>,
+) -> Decision {
     let worth = Told(whole);
-    let range = Range::new(question, &worth);
+    let range = Range::sharing(question, &worth, flown);
     let told = |priced: Priced| {
         let (strokes, standard_error) = range.strokes(&priced.rests);
         Priced {
@@ -284,8 +314,6 @@ fn in_strokes(question: &Question<'_>, whole: &Whole, found: Decision) -> Decisi
 const FANNED: usize = 3;
 /// The fan, degrees either way.
 const FAN_DEG: [f64; 8] = [-8.0, -6.0, -4.0, -2.0, 2.0, 4.0, 6.0, 8.0];
-/// Sets of fresh balls for each shot of it.
-const FAN_SETS: usize = 4;
 
 fn judged(
     question: &Question<'_>,
@@ -293,12 +321,13 @@ fn judged(
     decision: &Decision,
     aims: &[AimOfPlay],
     losses: &[Option<Loss<'_>>],
+    flown: &Arc<Flown>,
 ) -> Vec<Judged> {
     if aims.is_empty() {
         return Vec::new();
     }
     let worth = Told(whole);
-    let range = Range::new(question, &worth);
+    let range = Range::sharing(question, &worth, flown);
     let shots: Vec<TeeShot> = std::iter::once(&decision.choice)
         .chain(&decision.alternatives)
         .map(|p| p.shot)
@@ -313,7 +342,7 @@ fn judged(
             })
         })
         .collect();
-    let flown: Vec<Vec<crate::outcome::Rest>> = fan
+    let fanned: Vec<Vec<crate::outcome::Rest>> = fan
         .par_iter()
         .map(|shot| range.fresh_rests(*shot, FAN_SETS))
         .collect();
@@ -324,7 +353,7 @@ fn judged(
         .map(|p| (p.shot, &p.rests[..balls.min(p.rests.len())]))
         .chain(
             fan.iter()
-                .zip(&flown)
+                .zip(&fanned)
                 .map(|(shot, rests)| (*shot, &rests[..])),
         )
         .collect();

@@ -1,5 +1,7 @@
 //! Aims that have a name, how much the aim matters, and the typical flight.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use super::Priced;
@@ -88,7 +90,7 @@ impl Range<'_> {
         const SETS: usize = 4;
         let reach = STEP_DEG * f64::from(STEPS);
         let range = [choice.aim_deg - reach, choice.aim_deg + reach];
-        let volleys: Vec<Volley> = (0..SETS)
+        let volleys: Vec<Arc<Volley>> = (0..SETS)
             .into_par_iter()
             .map(|set| self.volley(choice.club, Stage::Fresh, set, FRESH_BALLS, range))
             .collect();

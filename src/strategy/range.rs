@@ -1,5 +1,8 @@
 //! One tee of one hole, with everything that pricing a shot needs.
 
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
 use rayon::prelude::*;
 
 use super::rules::{Price, Rules, StrokesFrom, Worth};
@@ -12,6 +15,8 @@ use crate::sample::points;
 /// Fresh balls for the figures that are printed: independent sets, balls a set.
 pub(super) const FRESH_SETS: usize = 16;
 pub(super) const FRESH_BALLS: usize = if cfg!(fuzzing) { 8 } else { 512 };
+/// The first of them, on which other aims are looked at too.
+pub(super) const FAN_SETS: usize = 4;
 /// Nearer than this to a side of the teeing area, or to its front, nobody pegs
 /// it (practice: the markers themselves are in the way), m.
 pub const PEG_MARGIN_M: f64 = 0.1;
@@ -26,6 +31,23 @@ pub(super) enum Stage {
     Fresh = 16,
 }
 
+/// Volleys that were flown already in calm air, where they serve every aim: by club,
+/// stage, set and balls. Whoever looks at one tee by several worths shares them.
+#[derive(Default)]
+pub(super) struct Flown(Mutex<BTreeMap<(usize, u8, usize, usize), Arc<Volley>>>);
+
+impl Flown {
+    fn of(&self, key: (usize, u8, usize, usize), fly: impl FnOnce() -> Volley) -> Arc<Volley> {
+        let all = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(known) = all().get(&key) {
+            return Arc::clone(known);
+        }
+        // Not under the lock: two may fly the same, which is the same.
+        let flown = Arc::new(fly());
+        Arc::clone(all().entry(key).or_insert(flown))
+    }
+}
+
 /// One tee of one hole, with everything that pricing needs.
 pub(super) struct Range<'a> {
     pub(super) q: &'a Question<'a>,
@@ -33,10 +55,20 @@ pub(super) struct Range<'a> {
     /// Lowest ground that a ball may fall to, relative to the tee, m.
     pub(super) floor_m: f64,
     pub(super) middle_of_tee: Coord<f64>,
+    flown: Arc<Flown>,
 }
 
 impl<'a> Range<'a> {
     pub(super) fn new(q: &'a Question<'a>, to_go: &'a dyn StrokesFrom) -> Self {
+        Self::sharing(q, to_go, &Arc::default())
+    }
+
+    /// The same, with what others have flown from the same tee.
+    pub(super) fn sharing(
+        q: &'a Question<'a>,
+        to_go: &'a dyn StrokesFrom,
+        flown: &Arc<Flown>,
+    ) -> Self {
         let middle_of_tee = q.tee.peg(q.tee.width_m() / 2.0, 0.0);
         let tee_height = q.hole.ground().height_m(middle_of_tee.x, middle_of_tee.y);
         Self {
@@ -44,7 +76,12 @@ impl<'a> Range<'a> {
             rules: Rules::new(q.hole, to_go, q.player.club_length_m),
             floor_m: (q.hole.ground().lowest_m() - tee_height).min(0.0) - 2.0,
             middle_of_tee,
+            flown: Arc::clone(flown),
         }
+    }
+
+    fn is_calm(&self) -> bool {
+        self.q.day.wind.speed_m_s == 0.0
     }
 
     pub(super) fn depth_m(&self) -> f64 {
@@ -79,15 +116,22 @@ impl<'a> Range<'a> {
         set: usize,
         balls: usize,
         aims: [f64; 2],
-    ) -> Volley {
-        let points = points(self.seed(stage, set), balls);
-        Volley::fly(
-            &self.q.player.clubs[club],
-            &points,
-            self.q.day,
-            aims,
-            self.floor_m,
-        )
+    ) -> Arc<Volley> {
+        let fly = || {
+            Volley::fly(
+                &self.q.player.clubs[club],
+                &points(self.seed(stage, set), balls),
+                self.q.day,
+                aims,
+                self.floor_m,
+            )
+        };
+        // Of the many fresh sets only those are kept that are asked for again.
+        if self.is_calm() && set < FAN_SETS {
+            self.flown.of((club, stage as u8, set, balls), fly)
+        } else {
+            Arc::new(fly())
+        }
     }
 
     /// The balls of a volley that has been turned to the aim of `shot`.
@@ -106,8 +150,8 @@ impl<'a> Range<'a> {
         (0..sets)
             .into_par_iter()
             .flat_map_iter(|set| {
-                let volley =
-                    self.volley(shot.club, Stage::Fresh, set, FRESH_BALLS, [shot.aim_deg; 2]);
+                let aims = [shot.aim_deg; 2];
+                let volley = self.volley(shot.club, Stage::Fresh, set, FRESH_BALLS, aims);
                 self.rests(&volley.toward(shot.aim_deg), &shot)
             })
             .collect()
@@ -125,7 +169,42 @@ impl<'a> Range<'a> {
 
     /// The same on the first so many sets of them.
     pub(super) fn price_on(&self, shot: TeeShot, sets: usize) -> Priced {
-        let rests = self.fresh_rests(shot, sets);
+        self.priced(shot, self.fresh_rests(shot, sets))
+    }
+
+    /// The named aims of a choice on fresh balls, in calm air flown once for both.
+    pub(super) fn price_named(&self, choice: &Priced) -> Vec<(String, Priced)> {
+        let named = self.named_aims(choice);
+        let by_set: Vec<Vec<Vec<Rest>>> = (0..FRESH_SETS)
+            .into_par_iter()
+            .map(|set| {
+                let volley = |shot: &TeeShot| {
+                    let aims = [shot.aim_deg; 2];
+                    self.volley(shot.club, Stage::Fresh, set, FRESH_BALLS, aims)
+                };
+                let one_for_all = self.is_calm().then(|| volley(&choice.shot));
+                let rests = |(_, shot): &(String, TeeShot)| {
+                    let volley = one_for_all.clone().unwrap_or_else(|| volley(shot));
+                    self.rests(&volley.toward(shot.aim_deg), shot)
+                };
+                named.iter().map(rests).collect()
+            })
+            .collect();
+        let mut by_aim: Vec<Vec<Rest>> = vec![Vec::new(); named.len()];
+        for set in by_set {
+            for (all, rests) in by_aim.iter_mut().zip(set) {
+                all.extend(rests);
+            }
+        }
+        named
+            .into_iter()
+            .zip(by_aim)
+            .map(|((name, shot), rests)| (name, self.priced(shot, rests)))
+            .collect()
+    }
+
+    /// A shot by its fresh balls.
+    fn priced(&self, shot: TeeShot, rests: Vec<Rest>) -> Priced {
         let by_set = self.by_set(&rests);
         let (strokes, standard_error) = mean_and_error(&by_set);
         let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);

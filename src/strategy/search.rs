@@ -7,10 +7,12 @@
 //! the named aims are priced again on fresh balls, which the search has not
 //! seen, so that the figures printed are not flattered by the search.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
-use super::range::{FRESH_SETS, PEG_MARGIN_M, Range, Stage};
+use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage};
 use super::rules::StrokesFrom;
 use super::surface_fit::Fit;
 use super::{Decision, NothingInPlay, Priced, Progress, Question};
@@ -70,8 +72,18 @@ pub fn decide_by(
     to_go: &dyn StrokesFrom,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
+    decide_sharing(question, to_go, &Arc::default(), progress)
+}
+
+/// The same with what was flown before from this tee.
+pub(super) fn decide_sharing(
+    question: &Question<'_>,
+    to_go: &dyn StrokesFrom,
+    flown: &Arc<Flown>,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<Decision, NothingInPlay> {
     let clubs: Vec<usize> = (0..question.player.clubs.len()).collect();
-    decide_among(question, to_go, &clubs, Look::Close, progress)
+    decide_among(question, to_go, &clubs, Look::Close, flown, progress)
 }
 
 /// A tee that was decided before, under another wind or pin or by another worth:
@@ -86,7 +98,8 @@ pub fn decide_again(
     before: &Decision,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
-    decide_among(question, to_go, &hopeful(before), Look::Close, progress)
+    let (clubs, flown) = (hopeful(before), Arc::default());
+    decide_among(question, to_go, &clubs, Look::Close, &flown, progress)
         // Where none of them keeps a ball in play, another may.
         .or_else(|_| decide_by(question, to_go, progress))
 }
@@ -102,7 +115,8 @@ pub fn decide_roughly(
     to_go: &dyn StrokesFrom,
     before: &Decision,
 ) -> Result<Decision, NothingInPlay> {
-    decide_among(question, to_go, &hopeful(before), Look::Rough, &|_| {})
+    let (clubs, flown) = (hopeful(before), Arc::default());
+    decide_among(question, to_go, &clubs, Look::Rough, &flown, &|_| {})
         .or_else(|_| decide_by(question, to_go, &|_| {}))
 }
 
@@ -133,9 +147,10 @@ fn decide_among(
     to_go: &dyn StrokesFrom,
     clubs: &[usize],
     look: Look,
+    flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
-    let range = Range::new(question, to_go);
+    let range = Range::sharing(question, to_go, flown);
     let total = 5;
     let tell = |done, doing| progress(Progress { done, total, doing });
 
@@ -249,10 +264,9 @@ fn decide_among(
         });
     }
     let comparisons: Vec<(String, Priced)> = range
-        .named_aims(&choice)
+        .price_named(&choice)
         .into_iter()
-        .map(|(name, shot)| {
-            let mut priced = range.price_fresh(shot);
+        .map(|(name, mut priced)| {
             range.set_costs(&mut priced, &choice_by_set);
             (name, priced)
         })

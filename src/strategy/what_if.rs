@@ -12,6 +12,8 @@
 //! a new aim from its peg, its club from a new peg, another club; as good is within
 //! [`FREE`] or within noise.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
@@ -179,7 +181,7 @@ impl Flown {
             .take(CLUBS)
             .map(|priced| priced.shot)
             .collect();
-        let volleys: Vec<Volley> = clubs
+        let volleys: Vec<Arc<Volley>> = clubs
             .par_iter()
             .map(|shot| {
                 let reach = fan[fan.len() - 1];
