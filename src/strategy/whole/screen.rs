@@ -15,11 +15,11 @@ use super::problem::{End, Problem, TEMPLATE_BALLS};
 use super::shot::Shot;
 use super::swing::Kind;
 
-/// Side of a block close to the pin, m, and of one further out, in such sides.
+/// Side of a block close to the pin, m.
 const NEAR_BLOCK_M: f32 = 4.0;
-const FAR_BLOCKS: usize = 2;
-/// A further block whose middle is nearer to the pin than this is cut up, m.
-const NEAR_M: f64 = 44.0;
+/// Blocks further out: their sides, in such, and how far from the pin their middle is
+/// at least, m; widest first.
+const BLOCKS: [(usize, f64); 2] = [(4, 180.0), (2, 44.0)];
 /// Blocks further from the line of play than this keep the table's value, m.
 const CORRIDOR_M: f32 = 60.0;
 /// Width of the bands that are worked one after the other, m.
@@ -83,7 +83,7 @@ impl Screening {
         let [width, height] = problem
             .grid
             .size
-            .map(|n| (n as f32 * problem.grid.cell_m / NEAR_BLOCK_M).ceil() as usize + FAR_BLOCKS);
+            .map(|n| (n as f32 * problem.grid.cell_m / NEAR_BLOCK_M).ceil() as usize + BLOCKS[0].0);
         let blocks = width * height * LIES;
         let before = before.filter(|b| b.value.len() == problem.grid.len());
         let value = before.map_or_else(
@@ -125,15 +125,18 @@ impl Screening {
             (at[i] - problem.grid.corner[i]).clamp(0.0, most)
         };
         let fine: [usize; 2] = std::array::from_fn(|i| (part(i) / NEAR_BLOCK_M) as usize);
-        let far = fine.map(|f| f / FAR_BLOCKS * FAR_BLOCKS);
-        let middle = std::array::from_fn(|i| {
-            problem.grid.corner[i] + (far[i] as f32 + FAR_BLOCKS as f32 / 2.0) * NEAR_BLOCK_M
+        // The widest block whose middle is far enough from the pin for it.
+        let wide = BLOCKS.iter().map(|&(sides, least_m)| {
+            let block = fine.map(|f| f / sides * sides);
+            let middle = std::array::from_fn(|i| {
+                problem.grid.corner[i] + (block[i] as f32 + sides as f32 / 2.0) * NEAR_BLOCK_M
+            });
+            (block, problem.to_pin_m(middle) >= least_m)
         });
-        let [column, row] = if problem.to_pin_m(middle) < NEAR_M {
-            fine
-        } else {
-            far
-        };
+        let [column, row] = wide
+            .into_iter()
+            .find_map(|(block, fits)| fits.then_some(block))
+            .unwrap_or(fine);
         (row * self.columns + column) * LIES + lie as usize
     }
 
