@@ -2,11 +2,10 @@
 
 mod holes;
 mod progress;
+mod side_by_side;
 mod wants;
 
 use std::sync::Arc;
-use std::sync::mpsc::{self, Sender};
-use std::thread;
 
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::flight::Firmness;
@@ -25,7 +24,6 @@ use bendline::units::LengthUnit;
 use bendline::units::scores::ScoreList;
 
 use holes::{check_tees, choose, set_heights, set_pin, set_pins};
-use progress::{Event, Timed};
 
 use super::{day, subject};
 use crate::{cli, files, terminal};
@@ -292,88 +290,35 @@ impl Table {
         })
     }
 
-    /// Plans every task in turn, until all are done, one fails, or Ctrl-C is pressed.
+    /// Plans every task, until all are done, one fails, or Ctrl-C is pressed.
     ///
     /// # Errors
     /// When no ball can be kept in play somewhere.
     pub fn plan(self: &Arc<Self>, tasks: Vec<Task>) -> Result<Done, Problems> {
-        let (events, heard) = mpsc::channel();
-        let stop = events.clone();
-        // Only one command runs in a process. Where no handler can be set, Ctrl-C ends the
-        // process: files are moved into place whole, so none is left half written.
-        let _ = ctrlc::set_handler(move || {
-            let _ = stop.send(Event::Stop);
-        });
-        let total = tasks.len();
-        let mut progress = Timed::new(total);
-        let table = Arc::clone(self);
-        // The work has a thread of its own, so that the answer to Ctrl-C need not wait for it.
-        thread::spawn(move || {
-            let mut before = None;
-            for task in tasks {
-                let made = table.plan_one(task, &events, &mut before);
-                let over = made.is_err();
-                let told = events.send(match made {
-                    Ok(plan) => Event::Done(Box::new(plan)),
-                    Err(problems) => Event::Failed(problems),
-                });
-                if over || told.is_err() {
-                    return;
-                }
-            }
-        });
-        let mut plans = Vec::with_capacity(total);
-        while plans.len() < total {
-            match heard.recv() {
-                Ok(Event::Begin(what)) => progress.begin(&what),
-                Ok(Event::Step(step)) => progress.step(plans.len(), step),
-                Ok(Event::Done(plan)) => plans.push(*plan),
-                Ok(Event::Failed(problems)) => return Err(problems),
-                Ok(Event::Stop) => {
-                    return Ok(Done {
-                        plans,
-                        stopped: true,
-                    });
-                }
-                // The work ends only after its last word.
-                Err(_) => {
-                    return Err(Problem {
-                        file: self.file.clone(),
-                        place: Place::File,
-                        expected: "a search that comes to an end".into(),
-                        found: "one that broke off".into(),
-                        remedy: "please report this, with the files".into(),
-                    }
-                    .into());
-                }
-            }
-        }
-        Ok(Done {
-            plans,
-            stopped: false,
-        })
+        side_by_side::plan(self, tasks)
+    }
+
+    /// What is said when a task begins.
+    fn begin(&self, task: Task) -> String {
+        format!("planning hole {}", self.holes[task.hole].reference)
     }
 
     /// `before` holds what was decided last: the same hole in another wind begins there.
     fn plan_one(
         &self,
         task: Task,
-        events: &Sender<Event>,
+        tell: &(dyn Fn(strategy::Progress) + Sync),
         before: &mut Option<Before>,
     ) -> Result<Plan, Problems> {
         let hole = &self.holes[task.hole];
         let tee = hole.tee(self.tee.as_deref())?;
         let day = self.day(task.wind);
-        let _ = events.send(Event::Begin(format!("planning hole {}", hole.reference)));
         let question = Question {
             hole,
             tee,
             player: &self.player,
             day: &day,
             seed: self.seed,
-        };
-        let tell = |step| {
-            let _ = events.send(Event::Step(step));
         };
         let nothing = |nothing| nothing_in_play(&self.file, hole, &nothing);
         let assembled = |decision: &Decision| {
@@ -396,10 +341,10 @@ impl Table {
             return Ok(assembled(&decision.map_err(nothing)?));
         }
         if self.worth == cli::Worth::Table {
-            let decision = strategy::decide(&question, &tell).map_err(nothing)?;
+            let decision = strategy::decide(&question, tell).map_err(nothing)?;
             let mut plan = assembled(&decision);
             plan.notes.push(BY_TABLE.into());
-            plan.what_if = self.cases(&question, &decision, &AimOfPlay::Strokes, None, &tell);
+            plan.what_if = self.cases(&question, &decision, &AimOfPlay::Strokes, None, tell);
             *before = Some(Before {
                 hole: task.hole,
                 decision,
@@ -424,7 +369,7 @@ impl Table {
             aim: &aim,
             beside: &beside,
         };
-        let found = decide_by_game(&question, &solved, &wants, &tell).map_err(nothing)?;
+        let found = decide_by_game(&question, &solved, &wants, tell).map_err(nothing)?;
         let mut plan = assembled(&found.decision);
         plan.whole_hole = Some(whole_hole(
             &found,
@@ -435,7 +380,7 @@ impl Table {
             solved.explicit.problem(),
             self.unit,
         ));
-        plan.what_if = self.cases(&question, &found.decision, &aim, Some(&solved), &tell);
+        plan.what_if = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
         *before = Some(Before {
             hole: task.hole,
             decision: found.decision,

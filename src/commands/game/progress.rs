@@ -2,20 +2,9 @@
 
 use std::time::Instant;
 
-use bendline::diagnostic::Problems;
-use bendline::plan::Plan;
 use bendline::strategy;
 
 use crate::terminal;
-
-/// What the work says while it goes on.
-pub(super) enum Event {
-    Begin(String),
-    Step(strategy::Progress),
-    Done(Box<Plan>),
-    Failed(Problems),
-    Stop,
-}
 
 /// Progress over many tasks, with the time left.
 pub(super) struct Timed {
