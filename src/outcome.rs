@@ -79,6 +79,9 @@ impl Terrain for Ground<'_> {
     fn gradient(&self, east_m: f64, north_m: f64) -> [f64; 2] {
         self.0.ground().gradient(east_m, north_m)
     }
+    fn ground(&self, east_m: f64, north_m: f64) -> (f64, [f64; 2]) {
+        self.0.ground().height_and_gradient(east_m, north_m)
+    }
     fn turf(&self, east_m: f64, north_m: f64) -> Turf {
         let at = Coord {
             x: east_m,

@@ -151,6 +151,13 @@ pub trait Terrain {
     fn height_m(&self, east_m: f64, north_m: f64) -> f64;
     /// Slope of the ground: rise per metre east and per metre north.
     fn gradient(&self, east_m: f64, north_m: f64) -> [f64; 2];
+    /// Height and slope of the ground, as above, for those who ask for both.
+    fn ground(&self, east_m: f64, north_m: f64) -> (f64, [f64; 2]) {
+        (
+            self.height_m(east_m, north_m),
+            self.gradient(east_m, north_m),
+        )
+    }
     /// What the ball meets there.
     fn turf(&self, east_m: f64, north_m: f64) -> Turf;
     /// The trees there, if any.

@@ -426,12 +426,12 @@ impl<'a, T: Terrain> Run<'a, T> {
         let mut at = landed;
         let mut turf = terrain.turf(at[0], at[1]);
         let mut alike_m = 0.0;
+        let mut slope = terrain.gradient(at[0], at[1]);
         for _ in 0..MOST_HOPS {
             self.track.push([at[0], at[1]]);
             if turf == Turf::Water {
                 return Hopped::Rests(self.rest([at[0], at[1]], landed, false));
             }
-            let slope = terrain.gradient(at[0], at[1]);
             let normal = perpendicular(slope);
             motion = bounce(&motion, normal, &Ground::of(turf, self.firmness), RADIUS_M);
             let v = motion.velocity_m_s;
@@ -461,18 +461,24 @@ impl<'a, T: Terrain> Run<'a, T> {
                     at[2] + (v[2] - 0.5 * GRAVITY_M_S2 * t) * t,
                 ]
             };
+            let mut is_found = false;
             for _ in 0..4 {
                 let [east, north, up] = arc(seconds);
-                let above_m = up - terrain.height_m(east, north);
-                let steepness = terrain.gradient(east, north);
+                let (height_m, steepness) = terrain.ground(east, north);
+                let above_m = up - height_m;
                 let closing =
                     v[2] - GRAVITY_M_S2 * seconds - (steepness[0] * v[0] + steepness[1] * v[1]);
+                slope = steepness;
                 if above_m.abs() < 0.005 || closing > -0.1 {
+                    is_found = true;
                     break;
                 }
                 seconds = (seconds - above_m / closing).clamp(0.01, 10.0);
             }
             let next = arc(seconds);
+            if !is_found {
+                slope = terrain.gradient(next[0], next[1]);
+            }
             let length_m = size([next[0] - at[0], next[1] - at[1]]);
             if alike_m <= length_m {
                 alike_m = terrain.to_change_m(at[0], at[1]);

@@ -150,6 +150,27 @@ impl Ground {
         }
     }
 
+    /// Height and slope at a point, as [`Ground::height_m`] and [`Ground::gradient`] have
+    /// them.
+    #[inline]
+    #[must_use]
+    pub fn height_and_gradient(&self, east_m: f64, north_m: f64) -> (f64, [f64; 2]) {
+        let Some(cells) = &self.cells else {
+            return (self.heights_m[0], [0.0, 0.0]);
+        };
+        let ([a, b, c, d], u, v) = self.corners(cells, east_m, north_m);
+        let (south, north) = (a + (b - a) * u, c + (d - c) * u);
+        let gradient = if cells.cell(east_m, north_m).is_some() {
+            [
+                ((b - a) * (1.0 - v) + (d - c) * v) / cells.side_m,
+                ((c - a) * (1.0 - u) + (d - b) * u) / cells.side_m,
+            ]
+        } else {
+            [0.0, 0.0]
+        };
+        (south + (north - south) * v, gradient)
+    }
+
     /// Slope at a point: rise per metre east and per metre north. Level
     /// outside of the grid.
     #[inline]
