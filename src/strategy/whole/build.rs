@@ -46,7 +46,7 @@ type Choose<'a> = dyn Fn(&State) -> Chosen + Sync + 'a;
 /// How often a state is reached, from often to hardly ever: shares of the balls
 /// and of the choices that its pricing gets. A state that one hole in ten
 /// thousand comes by is one of thousands: their errors are each their own.
-const OFTEN: f64 = 4.0e-4;
+const OFTEN: f64 = 1.0e-3;
 const SELDOM: f64 = 2.0e-5;
 /// Balls of a choice while scouting, and from the tee.
 const SCOUT_BALLS: usize = 4;
