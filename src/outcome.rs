@@ -423,16 +423,20 @@ fn last_crossing(
     let mut past_landing = true;
     let mut nearest = f64::INFINITY;
     let in_air = airborne.rev().skip_while(move |p| {
-        let distance = (p.x - landed.x).hypot(p.y - landed.y);
+        let distance = apart_m(*p, landed);
         past_landing = past_landing && distance < nearest;
         nearest = distance;
         past_landing
     });
     for point in on_ground.chain([landed]).chain(in_air) {
-        let length = (point.x - inside.x).hypot(point.y - inside.y);
+        let length = apart_m(point, inside);
         let steps = length.ceil().max(1.0);
         let from = inside;
-        for step in 1..=(steps as usize) {
+        let mut step = 0;
+        while step < steps as usize {
+            // Nothing but penalty areas for so many steps more.
+            let same = hole.to_change_m(inside) * steps / length.max(1.0);
+            step = (step + (same as usize).max(1)).min(steps as usize);
             let part = step as f64 / steps;
             let here = Coord {
                 x: from.x + (point.x - from.x) * part,
@@ -448,10 +452,16 @@ fn last_crossing(
     inside
 }
 
+/// `f64::hypot` guards against overflow at several times the cost.
+fn apart_m(a: Coord<f64>, b: Coord<f64>) -> f64 {
+    let (dx, dy) = (a.x - b.x, a.y - b.y);
+    (dx * dx + dy * dy).sqrt()
+}
+
 /// The edge between a point inside a penalty area and one outside, to 1 cm,
 /// on the outside.
 fn edge_between(hole: &Hole, mut inside: Coord<f64>, mut outside: Coord<f64>) -> Coord<f64> {
-    while (inside.x - outside.x).hypot(inside.y - outside.y) > 0.01 {
+    while apart_m(inside, outside) > 0.01 {
         let middle = Coord {
             x: (inside.x + outside.x) / 2.0,
             y: (inside.y + outside.y) / 2.0,

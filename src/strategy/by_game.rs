@@ -295,13 +295,13 @@ fn in_strokes(
         aim_window_deg: range.aim_window(choice.shot),
         alternatives: found
             .alternatives
-            .into_iter()
+            .into_par_iter()
             .map(beside)
             .filter(|p| p.strokes.is_finite())
             .collect(),
         comparisons: found
             .comparisons
-            .into_iter()
+            .into_par_iter()
             .map(|(name, priced)| (name, beside(priced)))
             .filter(|(_, p)| p.strokes.is_finite())
             .collect(),

@@ -103,9 +103,11 @@ impl Problem {
             .fold(0.0_f32, |m, h| m.max(*h))
             .min(10.0);
         let trees_m = grid.highest_crown_m.map(|m| m + relief_m);
-        let templates = Templates::fly(&swings, &patterns, &points, day, trees_m);
         let lateral_m = 2.0 * player.club_length_m;
-        let relief = Relief::of(&grid, hole.pin, lateral_m);
+        let (templates, relief) = rayon::join(
+            || Templates::fly(&swings, &patterns, &points, day, trees_m),
+            || Relief::of(&grid, hole.pin, lateral_m),
+        );
         Self {
             line: line_of_play(hole),
             pin: hole.pin,
