@@ -9,6 +9,8 @@
 
 use std::sync::OnceLock;
 
+use arrayvec::ArrayVec;
+
 use super::{Rest, is_penalty};
 use crate::flight::rest::{
     Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out,
@@ -172,11 +174,14 @@ struct Down {
     runs: [OnceLock<Option<Box<Run>>>; TURFS.len()],
 }
 
+/// Most touches of the ground that are kept: a drive takes eight.
+const TOUCHES: usize = 10;
+
 /// A ball's way over level ground of one turf.
 #[derive(Debug)]
 struct Run {
     /// Where it touches down until then, its landing first.
-    touches: Vec<[f32; 2]>,
+    touches: ArrayVec<[f32; 2], TOUCHES>,
     /// Nowhere until it rolls is it further from its landing, m.
     hops_m: f32,
     /// How fast it does, m/s.
@@ -277,13 +282,16 @@ impl Level {
         }
     }
 
-    /// None for a ball that does not come to roll.
+    /// None for a ball that does not come to roll, or touches down too often before.
     fn run(&self, down: &Down, turf: Turf, track: &mut Vec<[f64; 2]>) -> Option<Box<Run>> {
         let plain = Plain(turf);
         let flat = |p: [f64; 2]| p.map(|c| c as f32);
         let landed = down.landing.at;
         let rolling = hop_out(&plain, &down.landing, self.firmness, track)?;
-        let touches: Vec<[f32; 2]> = track.iter().copied().map(flat).collect();
+        if track.len() > TOUCHES {
+            return None;
+        }
+        let touches: ArrayVec<[f32; 2], TOUCHES> = track.iter().copied().map(flat).collect();
         let off = |p: &[f32; 2]| {
             let [x, y] = [p[0] - touches[0][0], p[1] - touches[0][1]];
             (x * x + y * y).sqrt()

@@ -2,7 +2,7 @@
 
 use super::explicit::{Explicit, Options};
 use super::policy::Policy;
-use super::solver::{Solution, solve_explicit};
+use super::solver::{Solution, Solver, solve_explicit};
 use super::together::chosen_together;
 use crate::hole::{Coord, Hole};
 use crate::outcome::Day;
@@ -68,8 +68,9 @@ impl Whole {
     ) -> Self {
         let before = previous.map(|p| &p.explicit);
         let explicit = Explicit::with(hole, player, day, start, options, before);
-        let optimum = solve_explicit(&explicit, TOLERANCE);
-        let (kept, chosen) = chosen_together(&explicit, &optimum, TOLERANCE);
+        let mut solver = Solver::new(&explicit);
+        let optimum = solver.solve(TOLERANCE);
+        let (kept, chosen) = chosen_together(&explicit, &mut solver, &optimum, TOLERANCE);
         Self {
             explicit,
             optimum,

@@ -5,7 +5,7 @@
 //! any number of threads.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use rayon::prelude::*;
 
@@ -251,6 +251,7 @@ impl<'a> Builder<'a> {
                 options: options.clone(),
                 states: Vec::new(),
                 index: vec![NO_STATE; table.problem.grid.len() * LIES],
+                near: OnceLock::new(),
                 choices: Vec::new(),
                 first_choice: vec![0],
                 tee: Vec::new(),

@@ -19,7 +19,7 @@
 //! - [`End::Drop`]: the least of its drops (the stroke is the penalty itself);
 //! - [`End::Replay`]: one stroke and the value of the state it was played from.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use super::action::{Action, Fineness};
 use super::build;
@@ -148,6 +148,8 @@ pub struct Explicit {
     pub(super) states: Vec<State>,
     /// `[cell · LIES + lie]`: the state, or [`NO_STATE`].
     pub(super) index: Vec<u32>,
+    /// The same for cells near a state with choices: see [`Explicit::nearby`].
+    pub(super) near: OnceLock<Vec<u32>>,
     pub(super) choices: Vec<Choice>,
     /// By state, where its choices begin; one more at the end.
     pub(super) first_choice: Vec<u32>,
@@ -160,6 +162,8 @@ pub struct Explicit {
 }
 
 pub(super) const NO_STATE: u32 = u32::MAX;
+/// How far off a state may stand for a place, cells either way.
+const NEAR_CELLS: usize = 2;
 
 impl Explicit {
     /// Writes a hole out for a player and a day, the tee shot starting at `start`.
@@ -221,6 +225,7 @@ impl Explicit {
             options: self.options.clone(),
             states: self.states.clone(),
             index: self.index.clone(),
+            near: OnceLock::new(),
             choices: Vec::with_capacity(self.states.len()),
             first_choice: vec![0],
             tee: Vec::new(),
@@ -261,6 +266,38 @@ impl Explicit {
         let cell = self.table.problem.grid.cell(at[0], at[1]);
         let state = self.index[cell * LIES + lie as usize];
         (state != NO_STATE).then_some(state)
+    }
+
+    /// The state with choices that is nearest to the middle of a place's cell, of those
+    /// of this lie at most [`NEAR_CELLS`] away.
+    pub(super) fn nearby(&self, at: [f32; 2], lie: Lie) -> Option<u32> {
+        let near = self.near.get_or_init(|| self.all_nearby());
+        let cell = self.table.problem.grid.cell(at[0], at[1]);
+        let state = near[cell * LIES + lie as usize];
+        (state != NO_STATE).then_some(state)
+    }
+
+    /// Found from the states outwards; of two as near the first.
+    fn all_nearby(&self) -> Vec<u32> {
+        let [columns, rows] = self.table.problem.grid.size;
+        let mut near = vec![NO_STATE; self.index.len()];
+        let mut steps2 = vec![u8::MAX; self.index.len()];
+        for (number, state) in self.states.iter().enumerate() {
+            if self.choices(number as u32).is_empty() {
+                continue;
+            }
+            let (column, row) = (state.cell as usize % columns, state.cell as usize / columns);
+            for r in row.saturating_sub(NEAR_CELLS)..(row + NEAR_CELLS + 1).min(rows) {
+                for c in column.saturating_sub(NEAR_CELLS)..(column + NEAR_CELLS + 1).min(columns) {
+                    let slot = (r * columns + c) * LIES + state.lie as usize;
+                    let away = (r.abs_diff(row).pow(2) + c.abs_diff(column).pow(2)) as u8;
+                    if away < steps2[slot] {
+                        (near[slot], steps2[slot]) = (number as u32, away);
+                    }
+                }
+            }
+        }
+        near
     }
 
     /// The choices of a state; never empty.

@@ -28,7 +28,7 @@ use crate::sample::{self, Point, points};
 /// Balls for every swing and lie: for choosing, and for telling, where
 /// their common error is what is left.
 const POOL: usize = 256;
-const FRESH_POOL: [usize; 2] = [256, 8192];
+const FRESH_POOL: [usize; 2] = [64, 8192];
 /// Balls for a swing that is hit once a hole.
 const FRESH_A_HOLE: f64 = 32_768.0;
 

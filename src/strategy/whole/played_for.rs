@@ -10,6 +10,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::action::Action;
 use super::aims_of_play::Standing;
 use super::answer::Whole;
@@ -68,7 +70,7 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
     let fresh = build::fresh(explicit, hole, day, &wanted, BALLS);
     let mixed = Mixed::of(whole, &fresh, &wanted);
     plans
-        .iter()
+        .par_iter()
         .map(|plan| {
             let plays = For {
                 standing: plan.standing,

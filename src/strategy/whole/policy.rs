@@ -83,29 +83,7 @@ impl Policy<'_> {
 
     /// The state of a place, or the nearest with this lie, at most 2 cells away.
     pub(super) fn near(&self, place: [f32; 2], lie: Lie) -> Option<u32> {
-        let with_choices = |state: u32| (!self.explicit.choices(state).is_empty()).then_some(state);
-        if let Some(state) = self.explicit.state(place, lie).and_then(with_choices) {
-            return Some(state);
-        }
-        let grid = &self.explicit.problem().grid;
-        let mut best: Option<(f32, u32)> = None;
-        for down in -2..=2_i8 {
-            for right in -2..=2_i8 {
-                let there = [
-                    place[0] + f32::from(right) * grid.cell_m,
-                    place[1] + f32::from(down) * grid.cell_m,
-                ];
-                let Some(state) = self.explicit.state(there, lie).and_then(with_choices) else {
-                    continue;
-                };
-                let middle = grid.middle(self.explicit.states[state as usize].cell as usize);
-                let away = (middle[0] - place[0]).powi(2) + (middle[1] - place[1]).powi(2);
-                if best.is_none_or(|b| away < b.0) {
-                    best = Some((away, state));
-                }
-            }
-        }
-        best.map(|b| b.1)
+        self.explicit.nearby(place, lie)
     }
 }
 

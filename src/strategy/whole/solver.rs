@@ -14,6 +14,8 @@
 //! the relative form of the bounds of Bertsekas & Tsitsiklis for stochastic
 //! shortest paths (derived here).
 
+use rayon::prelude::*;
+
 use super::explicit::{Choice, End, Explicit, Spot};
 
 /// How far values can be from the optimum of the finite problem.
@@ -192,7 +194,8 @@ impl Rows {
 /// No vertex of the tee's own: its value is not in the list.
 const TEE: u32 = u32::MAX;
 
-struct Solver<'a> {
+/// A written-out hole as the sweeps want it.
+pub(super) struct Solver<'a> {
     explicit: &'a Explicit,
     rows: Rows,
     value: Vec<f64>,
@@ -205,7 +208,7 @@ struct Solver<'a> {
 }
 
 impl<'a> Solver<'a> {
-    fn new(explicit: &'a Explicit) -> Self {
+    pub fn new(explicit: &'a Explicit) -> Self {
         let value: Vec<f64> = explicit
             .states()
             .iter()
@@ -286,6 +289,58 @@ impl<'a> Solver<'a> {
         most
     }
 
+    /// [`solve_explicit`].
+    pub fn solve(&mut self, tolerance: f64) -> Solution {
+        let mut residual = f64::INFINITY;
+        let mut sweeps = 0;
+        while residual > tolerance && sweeps < MOST_SWEEPS {
+            residual = self.sweep();
+            sweeps += 1;
+        }
+        let tee_rows = Rows::of(self.explicit, &self.explicit.tee);
+        let tee_strokes: Vec<f64> = tee_rows
+            .rows
+            .iter()
+            .map(|row| tee_rows.strokes(row, TEE, &self.value, &self.nodes))
+            .collect();
+        let tee_choice = (0..tee_strokes.len())
+            .min_by(|a, b| tee_strokes[*a].total_cmp(&tee_strokes[*b]))
+            .unwrap_or(0);
+        Solution {
+            tee: tee_strokes
+                .get(tee_choice)
+                .copied()
+                .unwrap_or(f64::INFINITY),
+            tee_strokes,
+            tee_choice,
+            value: self.value.clone(),
+            policy: self.policy.clone(),
+            residual,
+            bounds: self.bounds(),
+            sweeps,
+        }
+    }
+
+    /// The strokes of every choice of every state, in order, by these values.
+    pub fn choice_strokes(&mut self, values: &Solution) -> Vec<f64> {
+        self.value.clone_from(&values.value);
+        for node in 0..self.nodes.len() {
+            self.refresh(node as u32);
+        }
+        let this = &*self;
+        let first = &this.explicit.first_choice;
+        (0..this.value.len())
+            .into_par_iter()
+            .with_min_len(256)
+            .flat_map_iter(|state| {
+                let range = first[state] as usize..first[state + 1] as usize;
+                this.rows.rows[range]
+                    .iter()
+                    .map(move |row| this.rows.strokes(row, state as u32, &this.value, &this.nodes))
+            })
+            .collect()
+    }
+
     fn bounds(&self) -> Bounds {
         let mut bounds = Bounds {
             fall: 0.0,
@@ -303,61 +358,13 @@ impl<'a> Solver<'a> {
     }
 }
 
-/// The strokes of every choice of every state, in order, by these values.
-pub(super) fn choice_strokes(explicit: &Explicit, values: &Solution) -> Vec<f64> {
-    let mut solver = Solver::new(explicit);
-    solver.value.clone_from(&values.value);
-    for node in 0..solver.nodes.len() {
-        solver.refresh(node as u32);
-    }
-    let mut strokes = Vec::with_capacity(solver.rows.rows.len());
-    for state in 0..solver.value.len() {
-        let range =
-            explicit.first_choice[state] as usize..explicit.first_choice[state + 1] as usize;
-        strokes.extend(solver.rows.rows[range].iter().map(|row| {
-            let rows = &solver.rows;
-            rows.strokes(row, state as u32, &solver.value, &solver.nodes)
-        }));
-    }
-    strokes
-}
-
 /// Most sweeps.
 const MOST_SWEEPS: usize = 1000;
 
 /// Solves a written-out hole until no value moves by more than `tolerance` strokes.
 #[must_use]
 pub fn solve_explicit(explicit: &Explicit, tolerance: f64) -> Solution {
-    let mut solver = Solver::new(explicit);
-    let mut residual = f64::INFINITY;
-    let mut sweeps = 0;
-    while residual > tolerance && sweeps < MOST_SWEEPS {
-        residual = solver.sweep();
-        sweeps += 1;
-    }
-    let bounds = solver.bounds();
-    let tee_rows = Rows::of(explicit, &explicit.tee);
-    let tee_strokes: Vec<f64> = tee_rows
-        .rows
-        .iter()
-        .map(|row| tee_rows.strokes(row, TEE, &solver.value, &solver.nodes))
-        .collect();
-    let tee_choice = (0..tee_strokes.len())
-        .min_by(|a, b| tee_strokes[*a].total_cmp(&tee_strokes[*b]))
-        .unwrap_or(0);
-    Solution {
-        tee: tee_strokes
-            .get(tee_choice)
-            .copied()
-            .unwrap_or(f64::INFINITY),
-        tee_strokes,
-        tee_choice,
-        value: solver.value,
-        policy: solver.policy,
-        residual,
-        bounds,
-        sweeps,
-    }
+    Solver::new(explicit).solve(tolerance)
 }
 
 #[cfg(test)]

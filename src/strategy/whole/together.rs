@@ -11,7 +11,7 @@
 
 use super::action::Action;
 use super::explicit::{Explicit, State};
-use super::solver::{Solution, choice_strokes, solve_explicit};
+use super::solver::{Solution, Solver, solve_explicit};
 
 /// A state's own balls count this many times more than its neighbours'.
 const OWN: f64 = 20.0;
@@ -24,20 +24,20 @@ const ROUNDS: usize = 2;
 /// balls; the tee's choices stay as they are.
 pub(super) fn chosen_together(
     explicit: &Explicit,
+    solver: &mut Solver<'_>,
     optimum: &Solution,
     tolerance: f64,
 ) -> (Explicit, Solution) {
-    let mut kept = chosen(explicit, optimum);
+    let mut kept = chosen(explicit, &solver.choice_strokes(optimum));
     let mut worth = solve_explicit(&kept, tolerance);
     for _ in 1..ROUNDS {
-        kept = chosen(explicit, &worth);
+        kept = chosen(explicit, &solver.choice_strokes(&worth));
         worth = solve_explicit(&kept, tolerance);
     }
     (kept, worth)
 }
 
-fn chosen(explicit: &Explicit, values: &Solution) -> Explicit {
-    let strokes = choice_strokes(explicit, values);
+fn chosen(explicit: &Explicit, strokes: &[f64]) -> Explicit {
     let table = &explicit.table;
     let mut members: Vec<(usize, u32)> = (0..explicit.states.len() as u32)
         .map(|state| {
@@ -53,7 +53,7 @@ fn chosen(explicit: &Explicit, values: &Solution) -> Explicit {
         slots.clear();
         for &(_, state) in block {
             let weight = weight(explicit, state);
-            for (slot, _, by) in differences(explicit, &strokes, state) {
+            for (slot, _, by) in differences(explicit, strokes, state) {
                 if slots.len() <= slot {
                     slots.resize(slot + 1, (0.0, 0.0));
                 }
@@ -63,13 +63,13 @@ fn chosen(explicit: &Explicit, values: &Solution) -> Explicit {
         }
         for &(_, state) in block {
             let own = OWN * weight(explicit, state);
-            let best = differences(explicit, &strokes, state)
+            let best = differences(explicit, strokes, state)
                 .map(|(slot, index, by)| {
                     let (sum, weights) = slots[slot];
                     (index, (sum + own * by) / (weights + own))
                 })
                 .reduce(|a, b| if b.1 < a.1 { b } else { a });
-            policy[state as usize] = or_putt(explicit, &strokes, state, best.map_or(0, |b| b.0));
+            policy[state as usize] = or_putt(explicit, strokes, state, best.map_or(0, |b| b.0));
         }
     }
     explicit.keeping(&policy)
