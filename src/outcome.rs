@@ -298,7 +298,9 @@ pub(crate) fn settle_calm(
     let from = struck.from;
     settle(
         hole,
-        struck.turn.flight(flights.ball(struck.ball), &mut scratch.knots),
+        struck
+            .turn
+            .flight(flights.ball(struck.ball), &mut scratch.knots),
         [from.x, from.y, hole.ground().height_m(from.x, from.y)],
         struck.tree_luck,
         firmness,

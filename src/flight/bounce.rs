@@ -188,7 +188,11 @@ pub fn bounce(motion: &Motion, normal: [f64; 3], ground: &Ground, radius_m: f64)
 /// quarter of a bounce. Abramowitz & Stegun 4.4.49 (memory) on a tangent
 /// below 1: within 2e-8 rad.
 fn steepness_deg(along: f64, into: f64) -> f64 {
-    let (less, more) = if along < into { (along, into) } else { (into, along) };
+    let (less, more) = if along < into {
+        (along, into)
+    } else {
+        (into, along)
+    };
     let x = less / more;
     let s = x * x;
     let series = 1.0

@@ -240,12 +240,7 @@ struct Run<'a, T> {
 }
 
 impl<'a, T: Terrain> Run<'a, T> {
-    fn of(
-        terrain: &'a T,
-        firmness: Firmness,
-        luck: &Luck,
-        track: &'a mut Vec<[f64; 2]>,
-    ) -> Self {
+    fn of(terrain: &'a T, firmness: Firmness, luck: &Luck, track: &'a mut Vec<[f64; 2]>) -> Self {
         track.clear();
         Self {
             terrain,
@@ -629,12 +624,7 @@ impl Resting {
 }
 
 /// The state in which a flight meets the ground.
-fn touch(
-    flight: FlightView<'_>,
-    interval: usize,
-    share: f32,
-    peg: [f64; 3],
-) -> ([f64; 3], Motion) {
+fn touch(flight: FlightView<'_>, interval: usize, share: f32, peg: [f64; 3]) -> ([f64; 3], Motion) {
     let knot = flight.within(interval, share);
     let spin = f64::from(knot.spin_rad_s);
     (

@@ -10,6 +10,8 @@
 //! `ω × v` of length 1; the spin axis stays where the launch put it; the spin
 //! fades by [`SPIN_DECAY`](super::ball::SPIN_DECAY). The frame is the aim's.
 
+use pulp::{Arch, Simd, WithSimd};
+
 use super::air::{Air, GRAVITY_M_S2, LOWEST_WIND_M};
 use super::ball::{Ball, Coefficients, Modern, SPIN_DECAY, SmitsSmith};
 use super::real::Real;
@@ -189,6 +191,7 @@ fn fly_by<L: Coefficients>(
     ball: &Ball,
     floor_m: f64,
 ) -> Flights {
+    let machine = Arch::new();
     let constants = Constants::<f32>::of(air, ball);
     let floor = floor_m as f32;
     let mut flights = Flights {
@@ -221,13 +224,13 @@ fn fly_by<L: Coefficients>(
         history.push(state);
         let fine = (STEP_S / FIRST_SUBSTEPS as f64) as f32;
         for _ in 0..FIRST_SUBSTEPS {
-            step_lanes(&constants, law, &fixed, &mut state, fine);
+            step_lanes(machine, &constants, law, &fixed, &mut state, fine);
         }
         history.push(state);
         while history.len() < MOST_KNOTS
             && (0..LANES).any(|lane| is_flying(state[2][lane], state[5][lane], floor))
         {
-            step_lanes(&constants, law, &fixed, &mut state, STEP_S as f32);
+            step_lanes(machine, &constants, law, &fixed, &mut state, STEP_S as f32);
             history.push(state);
         }
         for lane in 0..count {
@@ -255,8 +258,49 @@ fn is_flying(height: f32, rise: f32, floor: f32) -> bool {
     height > floor || rise > 0.0
 }
 
-#[inline(never)]
+/// The widest vectors that the machine has; the same sums and products on any.
 fn step_lanes<L: Coefficients>(
+    machine: Arch,
+    constants: &Constants<f32>,
+    law: &L,
+    fixed: &[[f32; LANES]; 5],
+    state: &mut [[f32; LANES]; 7],
+    step_s: f32,
+) {
+    machine.dispatch(Stepping {
+        constants,
+        law,
+        fixed,
+        state,
+        step_s,
+    });
+}
+
+struct Stepping<'a, L> {
+    constants: &'a Constants<f32>,
+    law: &'a L,
+    fixed: &'a [[f32; LANES]; 5],
+    state: &'a mut [[f32; LANES]; 7],
+    step_s: f32,
+}
+
+impl<L: Coefficients> WithSimd for Stepping<'_, L> {
+    type Output = ();
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, _: S) {
+        step_each(
+            self.constants,
+            self.law,
+            self.fixed,
+            self.state,
+            self.step_s,
+        );
+    }
+}
+
+#[inline(always)]
+fn step_each<L: Coefficients>(
     constants: &Constants<f32>,
     law: &L,
     fixed: &[[f32; LANES]; 5],

@@ -58,14 +58,18 @@ impl Clearings {
             return f64::INFINITY;
         }
         let cell = self.cells.cell(at.x, at.y);
-        cell.map_or(0.0, |cell| f64::from(self.to_trees[cell]) * f64::from(STEP_M))
+        cell.map_or(0.0, |cell| {
+            f64::from(self.to_trees[cell]) * f64::from(STEP_M)
+        })
     }
 
     /// Nothing but the place's own turf, and no crown, is nearer than this, m.
     #[inline]
     pub fn to_change_m(&self, at: Coord<f64>) -> f64 {
         let cell = self.cells.cell(at.x, at.y);
-        cell.map_or(0.0, |cell| f64::from(self.to_change[cell]) * f64::from(STEP_M))
+        cell.map_or(0.0, |cell| {
+            f64::from(self.to_change[cell]) * f64::from(STEP_M)
+        })
     }
 }
 
@@ -141,7 +145,10 @@ mod tests {
             let least_m = nearest - std::f64::consts::SQRT_2;
             let told_m = f64::from(*told) * f64::from(STEP_M);
             assert!(told_m <= least_m.max(0.0), "{told_m} of {least_m}");
-            assert!(told_m + 0.51 >= least_m - 0.08 * nearest, "{told_m} of {least_m}");
+            assert!(
+                told_m + 0.51 >= least_m - 0.08 * nearest,
+                "{told_m} of {least_m}"
+            );
         }
     }
 }

@@ -12,9 +12,7 @@ use std::sync::OnceLock;
 use arrayvec::ArrayVec;
 
 use super::{Rest, is_penalty};
-use crate::flight::rest::{
-    Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out,
-};
+use crate::flight::rest::{Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out};
 use crate::flight::trajectory::{FlightView, Flights};
 use crate::flight::{Canopy, Firmness, Knot, Terrain, Turf};
 use crate::hole::{Coord, Hole};
@@ -83,11 +81,7 @@ impl Turn {
     }
 
     /// One flight along north, turned.
-    pub fn flight<'a>(
-        &self,
-        flight: FlightView<'_>,
-        knots: &'a mut Vec<Knot>,
-    ) -> FlightView<'a> {
+    pub fn flight<'a>(&self, flight: FlightView<'_>, knots: &'a mut Vec<Knot>) -> FlightView<'a> {
         let (sin, cos) = (self.sin as f32, self.cos as f32);
         let turn = |v: [f32; 3]| [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin, v[2]];
         knots.clear();
@@ -143,7 +137,11 @@ impl Chord {
         let length_m = (dx * dx + dy * dy).sqrt();
         let mut done_m = 0.0;
         for _ in 0..MOST_CIRCLES {
-            let share = if length_m > 0.0 { done_m / length_m } else { 0.0 };
+            let share = if length_m > 0.0 {
+                done_m / length_m
+            } else {
+                0.0
+            };
             let middle = Coord {
                 x: a.x + dx * share,
                 y: a.y + dy * share,
@@ -244,7 +242,9 @@ impl Level {
         ground.is_flat().then(|| Self {
             trees_m: hole.highest_canopy_m() - ground.lowest_m(),
             firmness,
-            balls: std::iter::repeat_with(OnceLock::new).take(flights).collect(),
+            balls: std::iter::repeat_with(OnceLock::new)
+                .take(flights)
+                .collect(),
         })
     }
 
@@ -297,7 +297,14 @@ impl Level {
             (x * x + y * y).sqrt()
         };
         let hops_m = touches.iter().map(off).fold(0.0, f32::max);
-        let resting = roll_out(&plain, landed, &rolling, &Luck::of(0.5), self.firmness, track);
+        let resting = roll_out(
+            &plain,
+            landed,
+            &rolling,
+            &Luck::of(0.5),
+            self.firmness,
+            track,
+        );
         let ends = [flat(rolling.at), flat(resting.at)];
         Some(Box::new(Run {
             hops_m,
@@ -327,7 +334,12 @@ impl Level {
         let height_m = hole.ground().lowest_m();
         let mut luck = Luck::of(*tree_luck);
         let open = |at| hole.to_trees_m(at);
-        if !down.low.iter().flatten().all(|low| low.is_covered(turn, *from, open)) {
+        if !down
+            .low
+            .iter()
+            .flatten()
+            .all(|low| low.is_covered(turn, *from, open))
+        {
             let place = |p: [f32; 3]| {
                 let at = turn.place(*from, [p[0], p[1]]);
                 [at.x, at.y, height_m + f64::from(p[2])]
@@ -386,12 +398,7 @@ impl Level {
 
     /// A rest; none in a penalty area, for where the ball crossed its edge, its whole
     /// way tells.
-    fn told(
-        hole: &Hole,
-        at: Coord<f64>,
-        landed: Coord<f64>,
-        start_deg: f64,
-    ) -> Option<Rest> {
+    fn told(hole: &Hole, at: Coord<f64>, landed: Coord<f64>, start_deg: f64) -> Option<Rest> {
         let surface = hole.surface_at(at);
         (!is_penalty(surface)).then_some(Rest {
             at,

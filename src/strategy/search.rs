@@ -379,9 +379,7 @@ impl Range<'_> {
                 let aims = [start.shot.aim_deg; 2];
                 let volley = self.volley(start.shot.club, Stage::Pursuit, 0, PURSUIT_BALLS, aims);
                 let toward = volley.toward(start.shot.aim_deg);
-                let strokes = self
-                    .price(&self.rests(&toward, &start.shot))
-                    .strokes;
+                let strokes = self.price(&self.rests(&toward, &start.shot)).strokes;
                 Scored { strokes, ..start }
             })
             .collect();

@@ -20,9 +20,7 @@ use super::problem::Problem;
 use crate::flight::trajectory::{FlightView, Flights, fly};
 use crate::flight::{AimWind, Launch};
 use crate::hole::{Coord, Hole, Surface};
-use crate::outcome::{
-    Day, Level, Rest, Settling, Struck, Turn, is_penalty, settle, settle_calm,
-};
+use crate::outcome::{Day, Level, Rest, Settling, Struck, Turn, is_penalty, settle, settle_calm};
 use crate::sample::{self, Point, points};
 
 /// Balls for every swing and lie: for choosing, and for telling, where

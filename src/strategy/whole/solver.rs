@@ -334,9 +334,10 @@ impl<'a> Solver<'a> {
             .with_min_len(256)
             .flat_map_iter(|state| {
                 let range = first[state] as usize..first[state + 1] as usize;
-                this.rows.rows[range]
-                    .iter()
-                    .map(move |row| this.rows.strokes(row, state as u32, &this.value, &this.nodes))
+                this.rows.rows[range].iter().map(move |row| {
+                    this.rows
+                        .strokes(row, state as u32, &this.value, &this.nodes)
+                })
             })
             .collect()
     }
