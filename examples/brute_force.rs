@@ -3,10 +3,12 @@
 //! twenty best and for the choice. (Candidates that are 0.3 strokes off the pace
 //! after 500 shots are left at that.)
 //!
-//!     cargo run --release --example brute_force           every case
-//!     cargo run --release --example brute_force -- 2 4    these cases
+//!     cargo run --release --example brute_force             every case by the table
+//!     cargo run --release --example brute_force -- 2 4      these cases
+//!     cargo run --release --example brute_force -- whole    every demo hole by the player's own game
+//!     cargo run --release --example brute_force -- whole 7  this one
 //!
-//! Takes minutes a case. Exit code 1 when a case fails.
+//! Takes a minute or more a case. Exit code 1 when a case fails.
 
 #[path = "brute/cases.rs"]
 mod cases;
@@ -18,7 +20,7 @@ use std::time::Instant;
 
 use bendline::player::Player;
 use bendline::units::YARD_M;
-use cases::{CASES, Case, Setting};
+use cases::{BY_GAME, CASES, Case, Setting};
 use lattice::{Effort, Estimate, Verdict};
 
 const EFFORT: Effort = Effort {
@@ -37,9 +39,16 @@ fn main() -> ExitCode {
         .filter_map(|a| a.parse().ok())
         .collect();
     let mut all_hold = true;
-    for (number, case) in (1..).zip(&CASES) {
+    let by_game = std::env::args().any(|a| a == "whole");
+    let cases: &[Case] = if by_game { &BY_GAME } else { &CASES };
+    for (number, case) in (1..).zip(cases) {
         if wanted.is_empty() || wanted.contains(&number) {
-            all_hold &= run(number, case);
+            let setting = if by_game {
+                Setting::by_game(case)
+            } else {
+                Setting::of(case)
+            };
+            all_hold &= run(number, case, &setting);
         }
     }
     if all_hold {
@@ -49,8 +58,7 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(number: usize, case: &Case) -> bool {
-    let setting = Setting::of(case);
+fn run(number: usize, case: &Case, setting: &Setting) -> bool {
     let begun = Instant::now();
     let decision = setting.decide();
     let decided = begun.elapsed();

@@ -9,7 +9,10 @@ use bendline::hole::{Hole, read_course};
 use bendline::outcome::Day;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, Player, shotlog};
+use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::held::Told;
 use bendline::strategy::whole::{Options, Whole};
 use bendline::strategy::{Decision, Question, StrokesFrom, decide_by};
 
@@ -82,6 +85,31 @@ pub const CASES: [Case; 5] = [
     },
 ];
 
+/// Every demo hole in calm air, for one player: priced by the whole hole.
+pub const BY_GAME: [Case; 9] = [
+    calm("01-sickle"),
+    calm("02-kestrel"),
+    calm("03-contrary"),
+    calm("04-flue"),
+    calm("05-two-bites"),
+    calm("06-boundary"),
+    calm("07-millpond"),
+    calm("08-pepperpot"),
+    calm("09-long-drop"),
+];
+
+const fn calm(hole: &'static str) -> Case {
+    Case {
+        hole,
+        log: "strong-draw",
+        handicap: 6.0,
+        handedness: Handedness::Right,
+        wind_m_s: 0.0,
+        from_deg: 0.0,
+        gust_share: 0.0,
+    }
+}
+
 impl fmt::Display for Case {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(
@@ -148,8 +176,7 @@ impl Setting {
         }
     }
 
-    /// The same with the whole hole's own values in the table's place.
-    #[allow(dead_code, reason = "the example prices by the table alone")]
+    /// The same with the whole hole's own values, as they are told, in the table's place.
     pub fn by_game(case: &Case) -> Self {
         let mut setting = Self::of(case);
         let tee = setting.hole.tee(None).expect("a hole has a tee");
@@ -169,7 +196,7 @@ impl Setting {
     /// What a ball is worth where it lies.
     fn worth(&self) -> Box<dyn StrokesFrom + '_> {
         match &self.whole {
-            Some(whole) => Box::new(whole.choosing()),
+            Some(whole) => Box::new(Told(whole)),
             None => Box::new(self.to_go.clone()),
         }
     }
@@ -194,6 +221,15 @@ impl Setting {
             day: &self.day,
             seed: 1,
         };
-        decide_by(&question, self.worth().as_ref(), &|_| ()).expect("a ball stays in play")
+        let Some(whole) = &self.whole else {
+            return decide_by(&question, &self.to_go, &|_| ()).expect("a ball stays in play");
+        };
+        let wants = Wants {
+            aim: &AimOfPlay::Strokes,
+            beside: &[],
+        };
+        decide_by_game(&question, whole, &wants, &|_| ())
+            .expect("a ball stays in play")
+            .decision
     }
 }

@@ -69,7 +69,7 @@ impl<'a> Pricing<'a> {
                 let way = ground_way(resting, flight, peg, track);
                 self.last_entry(area, &way)
                     .and_then(|edge| self.relief(area, edge))
-                    .map_or(Lie::Lost, |strokes| Lie::Relief(1.0 + strokes))
+                    .map_or(Lie::Lost, Lie::Relief)
             }
             // Unplayable among trees, it may be replayed as well (Rule 19.2a).
             Surface::Trees => Lie::Relief(self.to_go.strokes_from(
@@ -116,7 +116,7 @@ impl<'a> Pricing<'a> {
         Some(outer)
     }
 
-    /// The fewest strokes from any spot that Rule 17.1d(2), back on the line,
+    /// The fewest strokes, the penalty counted, from any spot that Rule 17.1d(2), back on the line,
     /// or for a red area 17.1d(3), lateral relief, allows.
     fn relief(&self, area: Surface, edge: Coord<f64>) -> Option<f64> {
         let pin = self.hole.pin;
@@ -126,15 +126,20 @@ impl<'a> Pricing<'a> {
             x: edge.x + distance_m * bearing.sin(),
             y: edge.y + distance_m * bearing.cos(),
         };
-        let mut best = f64::INFINITY;
+        // What is least by the one is worth what the other says: see `StrokesFrom`.
+        let mut best: Option<(f64, f64)> = None;
         let mut try_spot = |at: Coord<f64>| {
             let surface = self.hole.surface_at(at);
             let in_play = !matches!(
                 surface,
                 Surface::OutOfBounds | Surface::PenaltyRed | Surface::PenaltyYellow
             );
+            let to_pin_m = self.to_pin_m(at);
             if in_play {
-                best = best.min(self.to_go.strokes_from(surface, at, self.to_pin_m(at)));
+                let compared = self.to_go.compared_at(surface, at, to_pin_m);
+                if best.is_none_or(|b| compared < b.0) {
+                    best = Some((compared, self.to_go.dropped_at(surface, at, to_pin_m)));
+                }
             }
         };
         // The hole, the edge, the drop: one line, as far back as one likes.
@@ -155,7 +160,7 @@ impl<'a> Pricing<'a> {
                 }
             }
         }
-        best.is_finite().then_some(best)
+        best.map(|b| b.1)
     }
 }
 
