@@ -18,6 +18,7 @@ const EFFORT: Effort = Effort {
     shots: 400,
     finalists: 20,
     final_shots: 20_000,
+    may_be_better: 0.01,
     seed: 7,
 };
 

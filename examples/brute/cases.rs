@@ -8,7 +8,7 @@ use bendline::flight::ball::Ball;
 use bendline::hole::{Hole, read_course};
 use bendline::outcome::Day;
 use bendline::player::fit::{FitOptions, fit};
-use bendline::player::{Handedness, Player, shotlog};
+use bendline::player::{Handedness, Player, file, shotlog};
 use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
@@ -84,6 +84,9 @@ pub const CASES: [Case; 5] = [
         gust_share: 0.2,
     },
 ];
+
+/// Balls of the tee when a plan tells a hole (`src/commands/game.rs`).
+const TOLD_TEE_BALLS: usize = 16_384;
 
 /// Every demo hole in calm air, for one player: priced by the whole hole.
 pub const BY_GAME: [Case; 9] = [
@@ -179,6 +182,15 @@ impl Setting {
     /// The same with the whole hole's own values, as they are told, in the table's place.
     pub fn by_game(case: &Case) -> Self {
         let mut setting = Self::of(case);
+        // A plan has the player as the player file gives it back, and that player's ball.
+        let written = file::to_json(&setting.player);
+        setting.player =
+            file::from_json(case.log, written.as_bytes()).unwrap_or_else(|e| panic!("{e}"));
+        setting.day.ball = setting.player.own_ball();
+        let options = Options {
+            told_tee_balls: TOLD_TEE_BALLS,
+            ..Options::default()
+        };
         let tee = setting.hole.tee(None).expect("a hole has a tee");
         let start = tee.peg(tee.width_m() / 2.0, 0.1);
         let whole = Whole::of(
@@ -186,7 +198,7 @@ impl Setting {
             &setting.player,
             &setting.day,
             start,
-            &Options::default(),
+            &options,
             None,
         );
         setting.whole = Some(whole);

@@ -412,7 +412,12 @@ impl Range<'_> {
                 0.0
             }
         };
-        let reach = half_deg * MOVES as f64;
+        // Pegged further to the right, a ball reaches the same place along an aim turned
+        // to the left: the valley runs along such lines. Where its walls are steep no
+        // surface over the aims themselves follows it from one side of the tee to the other.
+        let carry_m = self.q.player.clubs[start.club].carry_m.max(1.0);
+        let turned = |from_left: f64| ((start.from_left_m - from_left) / carry_m).to_degrees();
+        let reach = half_deg * MOVES as f64 + turned(left).abs().max(turned(right).abs());
         let range = [start.aim_deg - reach, start.aim_deg + reach];
         let volley = self.volley(start.club, stage, 0, balls, range);
         let mut best = Scored {
@@ -425,26 +430,26 @@ impl Range<'_> {
                 .into_par_iter()
                 .flat_map_iter(|k| {
                     let aim = f64::from(k) / f64::from(half_aims);
-                    let aim_deg = centre + aim * half_deg;
-                    let toward = volley.toward(aim_deg);
-                    pegs.iter()
-                        .map(|from_left_m| {
-                            let shot = TeeShot {
-                                from_left_m: *from_left_m,
-                                aim_deg,
-                                ..start
-                            };
-                            let price = self.price(&self.rests(&toward, &shot));
-                            (aim, scaled(*from_left_m), price.strokes)
-                        })
-                        .collect::<Vec<_>>()
+                    let (volley, turned) = (&volley, &turned);
+                    pegs.iter().map(move |from_left_m| {
+                        let shot = TeeShot {
+                            from_left_m: *from_left_m,
+                            aim_deg: centre + aim * half_deg + turned(*from_left_m),
+                            ..start
+                        };
+                        let toward = volley.toward(shot.aim_deg);
+                        let price = self.price(&self.rests(&toward, &shot));
+                        (aim, scaled(*from_left_m), price.strokes)
+                    })
                 })
                 .collect();
             let (aim, peg, strokes) = bottom(&prices);
+            let from_left_m = left + (peg + 1.0) / 2.0 * (right - left);
+            let along_deg = centre + aim * half_deg;
             let found = Scored {
                 shot: TeeShot {
-                    aim_deg: centre + aim * half_deg,
-                    from_left_m: left + (peg + 1.0) / 2.0 * (right - left),
+                    aim_deg: along_deg + turned(from_left_m),
+                    from_left_m,
                     ..start
                 },
                 strokes,
@@ -456,7 +461,7 @@ impl Range<'_> {
             if aim.abs() < 0.95 {
                 return found;
             }
-            centre = found.shot.aim_deg;
+            centre = along_deg;
         }
         best
     }
