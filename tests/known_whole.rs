@@ -365,11 +365,11 @@ fn what_is_played_for_comes_off_as_often_as_told() {
         })
         .collect();
     let told = scores_for(&whole, &hole, &day, &plans);
-    let played = |standing, seed| {
+    let played = |standing: Option<&Standing>, seed| {
         let tee = Some((shot, start));
         let style = Style {
             tee,
-            standing,
+            standing: standing.map(|standing| (&whole.explicit, standing)),
             ..Style::default()
         };
         play_as(&game, style, HOLES, seed)

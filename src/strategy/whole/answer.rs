@@ -81,6 +81,19 @@ impl Whole {
         }
     }
 
+    /// By state of [`Whole::explicit`], which of its choices the policy keeps.
+    #[must_use]
+    pub fn usual(&self) -> Vec<u32> {
+        (0..self.explicit.states().len() as u32)
+            .map(|state| {
+                let kept = self.kept.choices(state).first().map(|c| c.action);
+                let choices = self.explicit.choices(state);
+                let same = choices.iter().position(|c| Some(c.action) == kept);
+                same.unwrap_or(0) as u32
+            })
+            .collect()
+    }
+
     /// The policy with every state that a choice can reach: for weighing tee shots.
     #[must_use]
     pub fn choosing(&self) -> Policy<'_> {

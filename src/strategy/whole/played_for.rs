@@ -44,18 +44,18 @@ pub struct Plan<'a> {
 #[must_use]
 pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> Vec<Scores> {
     let explicit = &whole.explicit;
-    let usual = &whole.chosen;
+    let usual = whole.usual();
     let mut seen: BTreeMap<(u32, usize), f64> = BTreeMap::new();
     for plan in plans {
         let plays = For {
             standing: plan.standing,
-            value: &usual.value,
+            value: &whole.chosen.value,
             mixed: None,
-            usual: &usual.policy,
+            usual: &usual,
         };
         let _ = Scores::seen_after(explicit, &plays, plan.shot, &mut |strokes, place, share| {
             let choice = plays.choice(strokes, place);
-            if choice != usual.policy[place] as usize {
+            if choice != usual[place] as usize {
                 *seen.entry((place as u32, choice)).or_default() += share;
             }
         });
@@ -68,7 +68,7 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
         }
     }
     let fresh = build::fresh(explicit, hole, day, &wanted, BALLS);
-    let mixed = Mixed::of(whole, &fresh, &wanted);
+    let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
     plans
         .par_iter()
         .map(|plan| {
@@ -76,7 +76,7 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
                 standing: plan.standing,
                 value: &mixed.value,
                 mixed: Some(&mixed),
-                usual: &usual.policy,
+                usual: &usual,
             };
             Scores::after(&mixed, &plays, plan.shot)
         })
@@ -137,7 +137,12 @@ const TOLD: usize = 1;
 const FRESH: usize = 2;
 
 impl<'a> Mixed<'a> {
-    fn of(whole: &'a Whole, fresh: &'a Explicit, wanted: &BTreeMap<u32, Vec<Action>>) -> Self {
+    fn of(
+        whole: &'a Whole,
+        usual: &[u32],
+        fresh: &'a Explicit,
+        wanted: &BTreeMap<u32, Vec<Action>>,
+    ) -> Self {
         let explicit = &whole.explicit;
         let sources = [explicit, &whole.told, fresh];
         let mut value = whole.chosen.value.clone();
@@ -186,7 +191,7 @@ impl<'a> Mixed<'a> {
         }
         for ((place, state), here) in explicit.states().iter().enumerate().zip(&mut choices) {
             let own = explicit.choices(place as u32);
-            let usual = whole.chosen.policy[place] as usize;
+            let usual = usual[place] as usize;
             if here.is_empty() {
                 here.extend(own.get(usual).map(|choice| (CHOSEN, *choice)));
             }

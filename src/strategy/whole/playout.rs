@@ -14,6 +14,7 @@ use rayon::prelude::*;
 use super::action::Action;
 use super::aims_of_play::Standing;
 use super::around::{fringe_putt_m, holed_chance};
+use super::explicit::Explicit;
 use super::held::Nearest;
 use super::lie::Lie;
 use super::policy::Policy;
@@ -95,9 +96,10 @@ pub struct Style<'a> {
     /// A place, m, and what is done from it first: the hole is played from there and
     /// not from the tee.
     pub begin: Option<(Coord<f64>, Action)>,
-    /// An aim of play, of the same hole as the policy: played for as long as
-    /// there is anything to be had, then for fewest strokes.
-    pub standing: Option<&'a Standing>,
+    /// An aim of play on the hole as its choices are numbered there, with the states
+    /// of the policy: played for as long as there is anything to be had, then for
+    /// fewest strokes.
+    pub standing: Option<(&'a Explicit, &'a Standing)>,
 }
 
 /// Plays `holes` holes; the same for the same seed at any number of threads.
@@ -112,7 +114,7 @@ pub fn play_as(game: &Game<'_>, style: Style<'_>, holes: usize, seed: u64) -> Pl
     let to_go = StrokesToGo::for_handicap(game.player.handicap);
     let open = OutOfTrees(&game.decides);
     let nearest = Nearest::of(game.policy.explicit);
-    let left: Vec<Left<'_>> = style.standing.map_or_else(Vec::new, |standing| {
+    let left: Vec<Left<'_>> = style.standing.map_or_else(Vec::new, |(_, standing)| {
         (0..standing.worth.len())
             .map(|strokes| Left {
                 policy: &game.policy,
@@ -334,13 +336,13 @@ impl Table<'_> {
     /// What is done from a place off the green.
     fn action(&self, ball: &Ball, lie: Lie) -> Option<Action> {
         let policy = &self.game.policy;
-        let for_aim = self.style.standing.and_then(|standing| {
+        let for_aim = self.style.standing.and_then(|(explicit, standing)| {
             let state = policy.near([ball.at.x as f32, ball.at.y as f32], lie)?;
             if standing.of(ball.strokes, state as usize) <= 0.0 {
                 return None;
             }
             let choice = *standing.choices.get(ball.strokes)?.get(state as usize)?;
-            let choices = policy.explicit.choices(state);
+            let choices = explicit.choices(state);
             choices.get(usize::from(choice)).map(|c| c.action)
         });
         for_aim.or_else(|| policy.action(ball.at, lie))
