@@ -184,8 +184,7 @@ fn judged(hole: &Hole, player: &Player, shot: TeeShot) -> f64 {
             let balls = points(7700 + set, JUDGES);
             let club = &player.clubs[shot.club];
             let volley = Volley::fly(club, &balls, &day(), [shot.aim_deg; 2], -30.0);
-            let flights = volley.toward(shot.aim_deg);
-            let rests = play(hole, &volley, &flights, peg, shot.aim_deg);
+            let rests = play(hole, &volley.toward(shot.aim_deg), peg);
             rests.iter().map(|r| rules.worth(r)).collect::<Vec<_>>()
         })
         .collect();
@@ -221,13 +220,7 @@ fn strokes(hole: &Hole, player: &Player, seed: u32, balls: usize) -> Vec<f64> {
                     behind_front_m: 0.1,
                     aim_deg: ahead_deg + f64::from(step),
                 };
-                let rests = play(
-                    hole,
-                    &volley,
-                    &volley.toward(shot.aim_deg),
-                    peg,
-                    shot.aim_deg,
-                );
+                let rests = play(hole, &volley.toward(shot.aim_deg), peg);
                 let worths: Vec<Worth> = rests.iter().map(|r| rules.worth(r)).collect();
                 Price::of(&worths).strokes
             })

@@ -80,7 +80,7 @@ fn fairways_hit_by_a_centred_normal() {
         let driver = direction_only(if distance_yd > 240.0 { 66.0 } else { 60.0 }, sigma);
         let volley = Volley::fly(&driver, &points(3, 8192), &day(0.0, 0.0), [0.0, 0.0], -1.0);
         let peg = tee_middle(&hole);
-        let rests = play(&hole, &volley, &volley.toward(0.0), peg, 0.0);
+        let rests = play(&hole, &volley.toward(0.0), peg);
         let hit = rests
             .iter()
             .filter(|r| r.surface == Surface::Fairway)
@@ -119,7 +119,7 @@ fn the_edge_last_crossed_is_on_the_near_bank() {
     let driver = direction_only(63.0, 3.0);
     let volley = Volley::fly(&driver, &points(3, 512), &day(0.0, 0.0), [0.0, 0.0], -1.0);
     let peg = tee_middle(&hole);
-    let rests = play(&hole, &volley, &volley.toward(0.0), peg, 0.0);
+    let rests = play(&hole, &volley.toward(0.0), peg);
     assert!(rests.iter().all(|r| r.surface == Surface::PenaltyYellow));
     for rest in &rests {
         let crossed = rest
@@ -154,8 +154,9 @@ fn wind_between_two_flown_aims() {
     let wide = Volley::fly(&driver, &points, &day, [-30.0, 30.0], -1.0);
     let mut worst: f64 = 0.0;
     for aim in [-28.5, -13.3, 1.7, 22.5] {
-        let exact = Volley::fly(&driver, &points, &day, [aim, aim], -1.0).toward(aim);
-        let blended = wide.toward(aim);
+        let own = Volley::fly(&driver, &points, &day, [aim, aim], -1.0);
+        let exact = own.toward(aim).flights();
+        let blended = wide.toward(aim).flights();
         for i in 0..points.len() {
             let a = blended.ball(i).landing_on_level(0.0).position_m;
             let b = exact.ball(i).landing_on_level(0.0).position_m;

@@ -323,13 +323,7 @@ fn what_is_played_for_comes_off_as_often_as_told() {
         [shot.aim_deg; 2],
         -2.0,
     );
-    let rests = play(
-        &hole,
-        &volley,
-        &volley.toward(shot.aim_deg),
-        start,
-        shot.aim_deg,
-    );
+    let rests = play(&hole, &volley.toward(shot.aim_deg), start);
     let rules = Rules::new(&hole, &choosing, player.club_length_m);
     let balls = after(&choosing, &rules, &rests, whole.chosen.tee);
     let usual = Scores::after(&whole.explicit, &whole.chosen, &balls);

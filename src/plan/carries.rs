@@ -337,7 +337,6 @@ mod tests {
             surface,
             crossed: None,
             landed: at,
-            curve_m: 0.0,
             start_deg: 0.0,
         }
     }

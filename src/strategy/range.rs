@@ -34,10 +34,12 @@ pub(super) enum Stage {
 /// Volleys that were flown already in calm air, where they serve every aim: by club,
 /// stage, set and balls. Whoever looks at one tee by several worths shares them.
 #[derive(Default)]
-pub(super) struct Flown(Mutex<BTreeMap<(usize, u8, usize, usize), Arc<Volley>>>);
+pub(super) struct Flown(Mutex<BTreeMap<Key, Arc<Volley>>>);
+
+type Key = (usize, u8, usize, usize);
 
 impl Flown {
-    fn of(&self, key: (usize, u8, usize, usize), fly: impl FnOnce() -> Volley) -> Arc<Volley> {
+    fn of(&self, key: Key, fly: impl FnOnce() -> Volley) -> Arc<Volley> {
         let all = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some(known) = all().get(&key) {
             return Arc::clone(known);
