@@ -180,12 +180,15 @@ impl<C: Chain> Layer<'_, C> {
     }
 }
 
+/// The worth and choice of every place.
+pub(super) type Chosen = Vec<(f64, usize)>;
+
 /// The same by choices of one's own: the worth and choice of every place.
 pub(super) fn standing_by<C: Chain>(
     chain: &C,
     aim: &AimOfPlay,
     par: usize,
-    choose: &dyn Fn(&Layer<'_, C>) -> Vec<(f64, usize)>,
+    choose: &dyn Fn(&Layer<'_, C>) -> Chosen,
 ) -> Option<Standing> {
     let worthless = aim.worthless(par)?;
     // After `strokes` the hole takes one more at least.
