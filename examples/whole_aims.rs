@@ -19,7 +19,8 @@ use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, shotlog};
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
-use bendline::strategy::whole::aims_of_play::{AimOfPlay, standing};
+use bendline::strategy::whole::aim_together::standing_together;
+use bendline::strategy::whole::aims_of_play::{AimOfPlay, Standing};
 use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
 use bendline::strategy::whole::scores::Scores;
 use bendline::strategy::whole::way_home::WayHome;
@@ -134,12 +135,12 @@ fn main() -> ExitCode {
                 .find(|j| j.aim == *aim)
                 .expect("asked for");
             let choice = &found.decision.choice;
-            let mine = standing(&whole.explicit, aim, par);
+            let mine = standing_together(&whole, aim, par);
             let tee = Some((choice.shot, choice.peg));
-            let run = |standing| {
+            let run = |standing: Option<&Standing>| {
                 let style = Style {
                     tee,
-                    standing,
+                    standing: standing.map(|standing| (&whole.explicit, standing)),
                     ..Style::default()
                 };
                 play_as(&game, style, *times, 7)

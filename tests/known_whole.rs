@@ -8,7 +8,8 @@ use bendline::outcome::{TeeShot, Volley, play};
 use bendline::sample::points;
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::rules::Rules;
-use bendline::strategy::whole::aims_of_play::{AimOfPlay, Standing, standing};
+use bendline::strategy::whole::aim_together::standing_together;
+use bendline::strategy::whole::aims_of_play::{AimOfPlay, Standing, standing as best_of_each};
 use bendline::strategy::whole::around::holed_chance;
 use bendline::strategy::whole::held::after;
 use bendline::strategy::whole::lie::Lie;
@@ -326,7 +327,7 @@ fn what_is_played_for_comes_off_as_often_as_told() {
     let rests = play(&hole, &volley.toward(shot.aim_deg), start);
     let rules = Rules::new(&hole, &choosing, player.club_length_m);
     let balls = after(&choosing, &rules, &rests, whole.chosen.tee);
-    let usual = Scores::after(&whole.explicit, &whole.chosen, &balls);
+    let usual = Scores::after(&whole.kept, &whole.chosen, &balls);
     let game = Game {
         hole: &hole,
         player: &player,
@@ -349,7 +350,7 @@ fn what_is_played_for_comes_off_as_often_as_told() {
     ];
     let standings: Vec<Standing> = aims
         .iter()
-        .map(|aim| standing(&whole.explicit, aim, par).expect("a score"))
+        .map(|aim| standing_together(&whole, aim, par).expect("a score"))
         .collect();
     let plans: Vec<Plan<'_>> = standings
         .iter()
@@ -391,9 +392,10 @@ fn what_is_played_for_comes_off_as_often_as_told() {
             worth >= otherwise - 3.0 * error.hypot(other_error),
             "{aim}: {worth:.4} played for it, {otherwise:.4} for strokes"
         );
-        // On the balls that all were chosen on, exactly.
+        // On the balls that all were chosen on the best of each place's own is no less.
+        let mine = best_of_each(&whole.explicit, aim, par).expect("a score");
         let flattered = usual.expect(|score| aim.worth(score, par));
-        let best = Scores::after(&whole.explicit, &Follows(standing, &whole), &balls);
+        let best = Scores::after(&whole.explicit, &Follows(&mine, &whole), &balls);
         let best = best.expect(|score| aim.worth(score, par));
         assert!(best >= flattered - 1e-9, "{aim}: {best} {flattered}");
     }

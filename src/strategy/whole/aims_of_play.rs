@@ -149,6 +149,47 @@ pub struct Standing {
 /// for fewest strokes, which the solver finds.
 #[must_use]
 pub fn standing<C: Chain>(chain: &C, aim: &AimOfPlay, par: usize) -> Option<Standing> {
+    standing_by(chain, aim, par, &|layer| {
+        (0..chain.places())
+            .into_par_iter()
+            .with_min_len(64)
+            .map(|place| {
+                let Layer {
+                    standing, drops, ..
+                } = layer;
+                standing.best(chain, place, layer.strokes, drops)
+            })
+            .collect()
+    })
+}
+
+/// All that is to be had after so many strokes by what is known of more of them.
+pub(super) struct Layer<'a, C> {
+    chain: &'a C,
+    standing: &'a Standing,
+    strokes: usize,
+    drops: [Vec<f32>; 2],
+}
+
+impl<C: Chain> Layer<'_, C> {
+    /// What a choice is worth.
+    pub fn worth(&self, place: usize, choice: usize) -> f64 {
+        let Self { chain, drops, .. } = self;
+        let at = [place, choice];
+        self.standing.of_choice(*chain, at, self.strokes, drops)
+    }
+}
+
+/// The worth and choice of every place.
+pub(super) type Chosen = Vec<(f64, usize)>;
+
+/// The same by choices of one's own: the worth and choice of every place.
+pub(super) fn standing_by<C: Chain>(
+    chain: &C,
+    aim: &AimOfPlay,
+    par: usize,
+    choose: &dyn Fn(&Layer<'_, C>) -> Chosen,
+) -> Option<Standing> {
     let worthless = aim.worthless(par)?;
     // After `strokes` the hole takes one more at least.
     let layers = worthless.saturating_sub(1);
@@ -162,14 +203,16 @@ pub fn standing<C: Chain>(chain: &C, aim: &AimOfPlay, par: usize) -> Option<Stan
         putts,
     };
     for strokes in (0..layers).rev() {
-        let drops = out.drops_after(chain, strokes);
-        (out.worth[strokes], out.choices[strokes]) = (0..chain.places())
-            .into_par_iter()
-            .with_min_len(64)
-            .map(|place| {
-                let (worth, choice) = out.best(chain, place, strokes, &drops);
-                (worth as f32, choice as u16)
-            })
+        let layer = Layer {
+            chain,
+            standing: &out,
+            strokes,
+            drops: out.drops_after(chain, strokes),
+        };
+        let chosen = choose(&layer);
+        (out.worth[strokes], out.choices[strokes]) = chosen
+            .into_iter()
+            .map(|(worth, choice)| (worth as f32, choice as u16))
             .unzip();
     }
     Some(out)

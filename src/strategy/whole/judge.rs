@@ -5,7 +5,8 @@
 //! judged on the same balls, so that what one aim of play costs by another has a
 //! standard error.
 
-use super::aims_of_play::{AimOfPlay, Standing, standing};
+use super::aim_together::standing_together;
+use super::aims_of_play::{AimOfPlay, Standing};
 use super::answer::Whole;
 use super::held::{Nearest, Told, after};
 use super::scores::{After, Scores};
@@ -35,7 +36,7 @@ impl<'a> Loss<'a> {
         par: usize,
         tee: &[(f64, After)],
     ) -> Option<Self> {
-        let standing = standing(&whole.explicit, aim, par)?;
+        let standing = standing_together(whole, aim, par)?;
         let mut loss = Self {
             whole,
             aim,

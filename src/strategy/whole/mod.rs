@@ -34,6 +34,7 @@
 //!   relief area that the rule gives.
 
 pub mod action;
+pub mod aim_together;
 pub mod aims_of_play;
 mod answer;
 pub mod around;

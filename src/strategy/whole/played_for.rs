@@ -1,8 +1,8 @@
 //! How often a hole takes how many strokes when it is played for something else
 //! than fewest strokes, told on fresh balls.
 //!
-//! What [`aims_of_play`](super::aims_of_play) finds is the best of several choices
-//! on the balls that they were priced on, and so flattered. Here the plan of play
+//! What [`aim_together`](super::aim_together) finds was chosen on the balls that it
+//! was priced on, and is so still a little flattered. Here the plan of play
 //! is held fixed and followed forward, stroke by stroke: where it does what fewest
 //! strokes would do, on the balls of [`Whole::told`]; where it does something else,
 //! on balls flown afresh for that. What hardly any hole comes by keeps the balls
