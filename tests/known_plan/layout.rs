@@ -158,7 +158,6 @@ impl Layout {
                     surface,
                     crossed: None,
                     landed: self.on(&own, u, v),
-                    curve_m: self.side * (right - 12.0),
                     start_deg: self.side * 0.5,
                 }
             })
