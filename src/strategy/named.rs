@@ -46,6 +46,19 @@ impl Range<'_> {
         ]
     }
 
+    /// How far a club carries on average from the tee along an aim, over level ground, m;
+    /// of a few balls.
+    pub(super) fn carry_m(&self, club: usize, aim_deg: f64) -> f64 {
+        const BALLS: usize = 16;
+        let volley = self.volley(club, Stage::Survey, 0, BALLS, [aim_deg; 2]);
+        let flights = volley.toward(0.0).flights();
+        let carries = (0..flights.len()).map(|ball| {
+            let [right, forward, _] = flights.ball(ball).landing_on_level(0.0).position_m;
+            f64::from(right.hypot(forward))
+        });
+        (carries.sum::<f64>() / BALLS as f64).max(1.0)
+    }
+
     /// The set-up at the middle of the hole, and the same turned by half the
     /// gap between the start line and the finish (rule of thumb, practice).
     pub(super) fn named_aims(&self, choice: &Priced) -> Vec<(String, TeeShot)> {

@@ -415,7 +415,7 @@ impl Range<'_> {
         // Pegged further to the right, a ball reaches the same place along an aim turned
         // to the left: the valley runs along such lines. Where its walls are steep no
         // surface over the aims themselves follows it from one side of the tee to the other.
-        let carry_m = self.q.player.clubs[start.club].carry_m.max(1.0);
+        let carry_m = self.carry_m(start.club, start.aim_deg);
         let turned = |from_left: f64| ((start.from_left_m - from_left) / carry_m).to_degrees();
         let reach = half_deg * MOVES as f64 + turned(left).abs().max(turned(right).abs());
         let range = [start.aim_deg - reach, start.aim_deg + reach];

@@ -145,7 +145,7 @@ impl Layout {
                     )
                 };
                 let (x, y) = ball(along, right - 12.0);
-                let (u, v) = ball(along - 17.0, 0.9 * right - 11.0);
+                let (u, v) = ball(along - 17.0, right - 12.0);
                 let at = self.on(&own, x, y);
                 let surface = hole.surface_at(at);
                 finish[match surface {
