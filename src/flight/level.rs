@@ -85,7 +85,7 @@ pub fn follow_level(
             let flight = flights.ball(index);
             let mut ground_m = Vec::new();
             let rest = come_to_rest(
-                &LevelFairway,
+                &Plain(Turf::Fairway),
                 flight,
                 [0.0; 3],
                 0.5,
@@ -186,24 +186,33 @@ fn time_in_air_s(flight: FlightView<'_>, landing: &Knot) -> f64 {
     (last as f64 + share) * step_s
 }
 
-/// Fairway without end, flat, without trees.
-struct LevelFairway;
+/// Level ground of one turf without end, and without a tree.
+pub(crate) struct Plain(pub Turf);
 
-impl Terrain for LevelFairway {
+impl Terrain for Plain {
     fn height_m(&self, _: f64, _: f64) -> f64 {
         0.0
     }
     fn gradient(&self, _: f64, _: f64) -> [f64; 2] {
-        [0.0; 2]
+        [0.0, 0.0]
     }
     fn turf(&self, _: f64, _: f64) -> Turf {
-        Turf::Fairway
+        self.0
     }
     fn canopy(&self, _: f64, _: f64) -> Option<Canopy> {
         None
     }
     fn highest_canopy_m(&self) -> f64 {
         f64::NEG_INFINITY
+    }
+    fn highest_ground_m(&self) -> f64 {
+        0.0
+    }
+    fn to_trees_m(&self, _: f64, _: f64) -> f64 {
+        f64::INFINITY
+    }
+    fn to_change_m(&self, _: f64, _: f64) -> f64 {
+        f64::INFINITY
     }
 }
 

@@ -7,11 +7,14 @@
 //! luck is shared between aims and clubs. A ball that is hit keeps a tenth or
 //! less of its speed, falls, and stays where it falls.
 
+mod stages;
+
 use super::air::GRAVITY_M_S2;
 use super::ball::DIAMETER_M;
 use super::bounce::{Ground, Motion, bounce, rolling_velocity};
 use super::trajectory::FlightView;
 use super::{Firmness, GROUND_REACH_M, Knot, Terrain, Turf};
+pub(crate) use stages::{Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out};
 
 /// Chance per metre, in the limit of a short way, that a crown stops a ball (practice).
 pub const CROWN_PER_M: f64 = 0.15;
@@ -77,123 +80,6 @@ pub fn come_to_rest<T: Terrain>(
             run.hop_and_roll(landed, motion)
         }
     }
-}
-
-/// How a ball meets the ground.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Landing {
-    /// East, north, up, m.
-    pub at: [f64; 3],
-    /// How it moves there.
-    pub motion: Motion,
-}
-
-/// A ball's luck among trees.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Luck {
-    /// A uniform in (0, 1), high is lucky.
-    tree_luck: f64,
-    /// Optical depth that it still lets the ball pass.
-    depth_left: f64,
-}
-
-impl Luck {
-    /// As [`come_to_rest`] has it.
-    pub fn of(tree_luck: f64) -> Self {
-        Self {
-            tree_luck,
-            depth_left: -(1.0 - tree_luck).ln(),
-        }
-    }
-}
-
-/// Where a flight from the origin meets ground without trees, and the interval and
-/// the share of it in which it does.
-pub(crate) fn land<T: Terrain>(terrain: &T, flight: FlightView<'_>) -> (Landing, usize, f32) {
-    let mut track = Vec::new();
-    let mut run = Run::of(terrain, Firmness::default(), &Luck::of(0.5), &mut track);
-    let (interval, share) = match run.down(flight, [0.0; 3]) {
-        Down::Lands(interval, share) => (interval, share),
-        Down::Hits(..) => unreachable!("there are no trees"),
-    };
-    let (at, motion) = touch(flight, interval, share, [0.0; 3]);
-    (Landing { at, motion }, interval, share)
-}
-
-/// Lets a flight that lands in a share of an interval pass its trees: what luck is
-/// left, or where the ball rests. `place` turns its positions to the plane's,
-/// `vector` its velocities.
-///
-/// # Errors
-/// Where a tree stops it.
-pub(crate) fn past_trees<T: Terrain>(
-    terrain: &T,
-    flight: FlightView<'_>,
-    (interval, share): (usize, f32),
-    place: impl Fn([f32; 3]) -> [f64; 3],
-    vector: impl Fn([f64; 3]) -> [f64; 3],
-    luck: &Luck,
-    track: &mut Vec<[f64; 2]>,
-) -> Result<Luck, Resting> {
-    let mut run = Run::of(terrain, Firmness::default(), luck, track);
-    let mut open = Open::default();
-    for (at, pair) in flight.knots.windows(2).enumerate().take(interval + 1) {
-        let ends = [place(pair[0].position_m), place(pair[1].position_m)];
-        let end = if at == interval { share } else { 1.0 };
-        if let Some((place, velocity)) = run.met_tree(flight, at, end, ends, &mut open, &place) {
-            return Err(run.fall(place, vector(velocity)));
-        }
-    }
-    Ok(run.luck)
-}
-
-/// [`come_to_rest`] of a ball whose flight has met no tree, from its landing on.
-pub(crate) fn run_out<T: Terrain>(
-    terrain: &T,
-    landing: &Landing,
-    luck: &Luck,
-    firmness: Firmness,
-    track: &mut Vec<[f64; 2]>,
-) -> Resting {
-    Run::of(terrain, firmness, luck, track).hop_and_roll(landing.at, landing.motion)
-}
-
-/// How a ball that has done hopping begins to roll.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Rolling {
-    /// East and north, m.
-    pub at: [f64; 2],
-    /// m/s.
-    pub velocity_m_s: [f64; 2],
-    /// What it rolls on.
-    pub turf: Turf,
-}
-
-/// Where a ball from such a landing begins to roll on ground without trees, if it
-/// comes to that.
-pub(crate) fn hop_out<T: Terrain>(
-    terrain: &T,
-    landing: &Landing,
-    firmness: Firmness,
-    track: &mut Vec<[f64; 2]>,
-) -> Option<Rolling> {
-    let mut run = Run::of(terrain, firmness, &Luck::of(0.5), track);
-    match run.hop(landing.at, landing.motion) {
-        Hopped::Rolls(rolling) => Some(rolling),
-        Hopped::Rests(_) => None,
-    }
-}
-
-/// [`come_to_rest`] of a ball that has met no tree, from where it begins to roll.
-pub(crate) fn roll_out<T: Terrain>(
-    terrain: &T,
-    landed: [f64; 3],
-    rolling: &Rolling,
-    luck: &Luck,
-    firmness: Firmness,
-    track: &mut Vec<[f64; 2]>,
-) -> Resting {
-    Run::of(terrain, firmness, luck, track).roll(landed, rolling)
 }
 
 enum Hopped {

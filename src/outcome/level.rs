@@ -12,9 +12,10 @@ use std::sync::OnceLock;
 use arrayvec::ArrayVec;
 
 use super::{Rest, is_penalty};
+use crate::flight::level::Plain;
 use crate::flight::rest::{Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out};
 use crate::flight::trajectory::{FlightView, Flights};
-use crate::flight::{Canopy, Firmness, Knot, Terrain, Turf};
+use crate::flight::{Firmness, Knot, Turf};
 use crate::hole::{Coord, Hole};
 
 /// How far the path between two knots, or between two touches of the ground, leaves
@@ -195,36 +196,6 @@ const TURFS: [Turf; 5] = [
     Turf::Sand,
     Turf::WoodFloor,
 ];
-
-/// Level ground of one turf.
-struct Plain(Turf);
-
-impl Terrain for Plain {
-    fn height_m(&self, _: f64, _: f64) -> f64 {
-        0.0
-    }
-    fn gradient(&self, _: f64, _: f64) -> [f64; 2] {
-        [0.0, 0.0]
-    }
-    fn turf(&self, _: f64, _: f64) -> Turf {
-        self.0
-    }
-    fn canopy(&self, _: f64, _: f64) -> Option<Canopy> {
-        None
-    }
-    fn highest_canopy_m(&self) -> f64 {
-        f64::NEG_INFINITY
-    }
-    fn highest_ground_m(&self) -> f64 {
-        0.0
-    }
-    fn to_trees_m(&self, _: f64, _: f64) -> f64 {
-        f64::INFINITY
-    }
-    fn to_change_m(&self, _: f64, _: f64) -> f64 {
-        f64::INFINITY
-    }
-}
 
 /// What is known of a set of flights in calm air over level ground.
 #[derive(Debug)]

@@ -13,7 +13,8 @@ use rayon::prelude::*;
 use super::action::Action;
 use super::aims_of_play::{AimOfPlay, Layer, Standing, standing_by};
 use super::answer::Whole;
-use super::explicit::{Choice, Explicit, State};
+use super::explicit::{Choice, Explicit};
+use super::together::by_block;
 
 /// A state's own balls count this many times more than its neighbours'.
 const OWN: f64 = 20.0;
@@ -25,14 +26,7 @@ const OWN: f64 = 20.0;
 pub fn standing_together(whole: &Whole, aim: &AimOfPlay, par: usize) -> Option<Standing> {
     let explicit = &whole.explicit;
     let usual = whole.usual();
-    let table = &explicit.table;
-    let mut members: Vec<(usize, u32)> = (0..explicit.states.len() as u32)
-        .map(|state| {
-            let State { at, lie, .. } = explicit.states[state as usize];
-            (table.screening.group(&table.problem, at, lie), state)
-        })
-        .collect();
-    members.sort_unstable();
+    let members = by_block(explicit);
     let blocks: Vec<&[(usize, u32)]> = members.chunk_by(|a, b| a.0 == b.0).collect();
     standing_by(explicit, aim, par, &|layer| {
         let chosen: Vec<Vec<(f64, usize)>> = blocks

@@ -9,9 +9,10 @@ use rayon::prelude::*;
 
 use super::lie::{LIES, Lie};
 use super::swing::Swing;
+use crate::flight::level::Plain;
 use crate::flight::rest::come_to_rest;
 use crate::flight::trajectory::{FlightView, fly};
-use crate::flight::{AimWind, Canopy, Launch, Terrain, Turf};
+use crate::flight::{AimWind, Launch, Turf};
 use crate::outcome::Day;
 use crate::player::pattern::Pattern;
 use crate::sample::{self, Point};
@@ -73,30 +74,6 @@ impl Template {
             self.low_ends[ball - 1] as usize
         };
         &self.lows[from..self.low_ends[ball] as usize]
-    }
-}
-
-/// Level ground of one kind without end.
-struct Level(Turf);
-
-impl Terrain for Level {
-    fn height_m(&self, _: f64, _: f64) -> f64 {
-        0.0
-    }
-    fn gradient(&self, _: f64, _: f64) -> [f64; 2] {
-        [0.0; 2]
-    }
-    fn turf(&self, _: f64, _: f64) -> Turf {
-        self.0
-    }
-    fn canopy(&self, _: f64, _: f64) -> Option<Canopy> {
-        None
-    }
-    fn highest_canopy_m(&self) -> f64 {
-        f64::NEG_INFINITY
-    }
-    fn highest_ground_m(&self) -> f64 {
-        0.0
     }
 }
 
@@ -164,7 +141,7 @@ fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f
         let mut ball = Ball::default();
         for (ground, turf) in TURFS.into_iter().enumerate() {
             let rest = come_to_rest(
-                &Level(turf),
+                &Plain(turf),
                 flight,
                 [0.0; 3],
                 0.5,

@@ -38,14 +38,7 @@ pub(super) fn chosen_together(
 }
 
 fn chosen(explicit: &Explicit, strokes: &[f64]) -> Explicit {
-    let table = &explicit.table;
-    let mut members: Vec<(usize, u32)> = (0..explicit.states.len() as u32)
-        .map(|state| {
-            let State { at, lie, .. } = explicit.states[state as usize];
-            (table.screening.group(&table.problem, at, lie), state)
-        })
-        .collect();
-    members.sort_unstable();
+    let members = by_block(explicit);
     let mut policy = vec![0_u32; explicit.states.len()];
     // By slot: the sum of differences, and of weights.
     let mut slots: Vec<(f64, f64)> = Vec::new();
@@ -73,6 +66,19 @@ fn chosen(explicit: &Explicit, strokes: &[f64]) -> Explicit {
         }
     }
     explicit.keeping(&policy)
+}
+
+/// Every state after the block that the screening gave its candidates to, in order.
+pub(super) fn by_block(explicit: &Explicit) -> Vec<(usize, u32)> {
+    let table = &explicit.table;
+    let mut members: Vec<(usize, u32)> = (0..explicit.states.len() as u32)
+        .map(|state| {
+            let State { at, lie, .. } = explicit.states[state as usize];
+            (table.screening.group(&table.problem, at, lie), state)
+        })
+        .collect();
+    members.sort_unstable();
+    members
 }
 
 /// How much a state's balls tell: its choices are as many as it is often reached.
