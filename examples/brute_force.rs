@@ -1,8 +1,8 @@
 //! Is anything better than the solver's choice? A plain Monte Carlo over a fine
 //! lattice of peg, club and aim: 5 000 shots a candidate, then 200 000 for the
 //! twenty best and for the choice. Nothing may save more than 0.01 strokes by the
-//! table, 0.005 by the player's own game as `bendline plan` has it. (Candidates that are 0.3 strokes off the pace
-//! after 500 shots are left at that.)
+//! table, 0.005 by the player's own game as `bendline plan` has it. (Candidates that
+//! are 0.3 strokes off the pace after 500 shots are left at that.)
 //!
 //!     cargo run --release --example brute_force             every case by the table
 //!     cargo run --release --example brute_force -- 2 4      these cases

@@ -5,7 +5,7 @@
 //! found once for each ball and turf, and then only turned and laid down; whether
 //! it holds there is asked of the hole. A ball for which it does not is followed
 //! from its landing, or from the tee where trees are near its flight: the
-//! answer is the same up to rounding, in a tenth of the time.
+//! answer is the same up to rounding (`tests/known_outcome`).
 
 use std::sync::OnceLock;
 
