@@ -231,6 +231,9 @@ fn a_ball_laid_down_is_the_ball_followed() {
             }
         }
     }
-    assert!(astray * 10_000 < all, "{astray} of {all} balls rest elsewhere");
+    assert!(
+        astray * 10_000 < all,
+        "{astray} of {all} balls rest elsewhere"
+    );
     println!("{astray} of {all} balls rest elsewhere");
 }
