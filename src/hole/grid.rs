@@ -43,7 +43,8 @@ impl Cells {
         let row = (y - self.south_m) / self.side_m;
         // Written so that NaN falls outside.
         if column >= 0.0 && row >= 0.0 && column < self.columns as f64 && row < self.rows as f64 {
-            Some(row as usize * self.columns + column as usize)
+            // To 32 bits a cast costs less.
+            Some(row as u32 as usize * self.columns + column as u32 as usize)
         } else {
             None
         }

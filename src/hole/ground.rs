@@ -199,9 +199,9 @@ impl Ground {
             return self.highest_m;
         };
         // Ground outside of the grid is that of the nearest point of the grid. A
-        // cast to usize takes what lies before it, and NaN, to the first block.
+        // cast takes what lies before it, and NaN, to the first block.
         let block = |at: f64, from: f64, count: usize| {
-            let cell = ((at - from) / cells.side_m) as usize;
+            let cell = ((at - from) / cells.side_m) as u32 as usize;
             (cell / BLOCK).min(count.div_ceil(BLOCK) - 1)
         };
         let column = block(east_m, cells.west_m, cells.columns);
@@ -220,8 +220,8 @@ impl Ground {
         let y = ((north_m - cells.south_m) / cells.side_m)
             .max(0.0)
             .min(cells.rows as f64);
-        let column = (x as usize).min(cells.columns - 1);
-        let row = (y as usize).min(cells.rows - 1);
+        let column = (x as u32 as usize).min(cells.columns - 1);
+        let row = (y as u32 as usize).min(cells.rows - 1);
         let at = row * (cells.columns + 1) + column;
         let up = at + cells.columns + 1;
         let h = &self.heights_m;

@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use super::template::LOW_STEP_M;
 use crate::hole::{Coord, Hole, Surface};
 
 /// Square cells over the mapped part of a hole.
@@ -19,8 +20,9 @@ pub struct Grid {
     pub(super) height_m: Vec<f32>,
     /// Crowns: base and top above the ground, m; empty where there are no trees.
     pub(super) crowns: Vec<[f32; 2]>,
-    /// No crown is nearer than this to a cell's middle, m.
-    pub(super) clear_m: Vec<f32>,
+    /// From anywhere in a cell so many steps of [`LOW_STEP_M`] and no crown is met; none
+    /// where one may be.
+    pub(super) clear_steps: Vec<u8>,
     /// The highest crown, above its ground, m.
     pub(super) highest_crown_m: Option<f32>,
     inverse: f32,
@@ -67,14 +69,14 @@ impl Grid {
             Vec::new()
         };
         let highest = crowns.iter().map(|c| c[1]).fold(0.0_f32, f32::max);
-        let clear_m = clearance(&crowns, columns, cell_m as f32);
+        let clear_steps = clearance(&crowns, columns, cell_m as f32);
         Self {
             corner: [west as f32, south as f32],
             cell_m: cell_m as f32,
             size: [columns, rows],
             surface,
             height_m,
-            clear_m,
+            clear_steps,
             highest_crown_m: (highest > 0.0).then_some(highest),
             crowns,
             inverse: (1.0 / cell_m) as f32,
@@ -97,10 +99,10 @@ impl Grid {
     #[inline]
     #[must_use]
     pub fn cell(&self, east_m: f32, north_m: f32) -> usize {
-        // A cast saturates, so that no place is too far.
-        let column = (((east_m - self.corner[0]) * self.inverse) as usize).min(self.size[0] - 1);
-        let row = (((north_m - self.corner[1]) * self.inverse) as usize).min(self.size[1] - 1);
-        row * self.size[0] + column
+        // A cast saturates, so that no place is too far; to 32 bits it costs half as much.
+        let column = ((east_m - self.corner[0]) * self.inverse) as u32 as usize;
+        let row = ((north_m - self.corner[1]) * self.inverse) as u32 as usize;
+        row.min(self.size[1] - 1) * self.size[0] + column.min(self.size[0] - 1)
     }
 
     /// A cell's middle, east and north, m.
@@ -117,16 +119,16 @@ impl Grid {
     }
 }
 
-/// A lower bound on the distance to the nearest crown, by two passes of the
-/// 3–4 chamfer; its steps are at most 5 % too long.
-fn clearance(crowns: &[[f32; 2]], columns: usize, cell_m: f32) -> Vec<f32> {
+/// How many steps are surely clear of crowns: by a lower bound on the distance to the
+/// nearest, by two passes of the 3–4 chamfer; its steps are at most 5 % too long.
+fn clearance(crowns: &[[f32; 2]], columns: usize, cell_m: f32) -> Vec<u8> {
     const FAR: f32 = 1.0e4;
     let mut away: Vec<f32> = crowns
         .iter()
         .map(|c| if c[1] > 0.0 { 0.0 } else { FAR })
         .collect();
     if away.is_empty() {
-        return away;
+        return Vec::new();
     }
     let rows = away.len() / columns;
     let mut relax = |row: usize, column: usize, neighbours: [(i64, i64, f32); 4]| {
@@ -170,6 +172,10 @@ fn clearance(crowns: &[[f32; 2]], columns: usize, cell_m: f32) -> Vec<f32> {
     }
     // To the nearest edge of a crown's cell, not its middle, from anywhere in the cell.
     away.iter()
-        .map(|cells| ((cells * 0.95 - 1.5) * cell_m).max(0.0))
+        .map(|cells| (cells * 0.95 - 1.5) * cell_m)
+        .map(|clear_m| match clear_m > 0.0 {
+            true => 1 + ((clear_m / LOW_STEP_M) as u8).min(u8::MAX - 1),
+            false => 0,
+        })
         .collect()
 }

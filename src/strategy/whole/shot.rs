@@ -3,7 +3,7 @@
 
 use super::problem::{End, Problem};
 use super::relief::NOWHERE;
-use super::template::{GROUNDS, LOW_STEP_M, Template};
+use super::template::{GROUNDS, Template};
 use crate::flight::rest::{CROWN_PER_M, TRUNK_PER_M};
 use crate::hole::Surface;
 use crate::outcome::is_penalty;
@@ -147,9 +147,9 @@ impl Shot<'_> {
             let low = &lows[at];
             let off = self.turned([low.at[0], low.at[1]]);
             let cell = grid.cell(self.at[0] + off[0], self.at[1] + off[1]);
-            let clear = grid.clear_m[cell];
-            if clear > 0.0 {
-                at += 1 + ((clear / LOW_STEP_M) as usize).min(usize::from(low.left));
+            let clear = usize::from(grid.clear_steps[cell]);
+            if clear > 0 {
+                at += clear.min(1 + usize::from(low.left));
                 continue;
             }
             let [base, top] = grid.crowns[cell];
