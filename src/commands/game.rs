@@ -16,7 +16,7 @@ use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
-use bendline::strategy::by_game::{Wants, decide_by_game, decide_in_wind};
+use bendline::strategy::by_game::{Wants, decide_in_wind, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
@@ -357,19 +357,18 @@ impl Table {
             total: 5,
             doing: "solving the whole hole",
         });
-        let start = tee.peg(tee.width_m() / 2.0, strategy::range::PEG_MARGIN_M);
         let options = whole::Options {
             told_tee_balls: TOLD_TEE_BALLS,
             ..whole::Options::default()
         };
-        let solved = whole::Whole::of(hole, &self.player, &day, start, &options, None);
         let received = self.received.as_ref().map(|all| all[task.hole]);
         let (aim, beside) = self.aims(usize::from(hole.par), received.unwrap_or(0));
         let wants = Wants {
             aim: &aim,
             beside: &beside,
         };
-        let found = decide_by_game(&question, &solved, &wants, tell).map_err(nothing)?;
+        let (solved, found) =
+            solve_and_decide(&question, &options, &wants, tell).map_err(nothing)?;
         let mut plan = assembled(&found.decision);
         plan.whole_hole = Some(whole_hole(
             &found,

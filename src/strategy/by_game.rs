@@ -10,9 +10,9 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
-use super::range::{FAN_SETS, FRESH_BALLS, Flown, Range};
-use super::search::{decide_again, decide_sharing};
-use super::whole::Whole;
+use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range};
+use super::search::{decide_again, decide_sharing, survey};
+use super::whole::{Options, Whole};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
 use super::whole::judge::{Loss, scores};
@@ -70,6 +70,37 @@ pub struct ByGame {
     pub way_home: Option<WayHome>,
 }
 
+/// Solves a hole, the tee shot starting at the middle of the front of the teeing area,
+/// and decides the tee by it. What needs no value yet is flown while the hole is solved,
+/// and the tee is searched while the policy is flown afresh: the same comes out as of
+/// [`Whole::of`] and [`decide_by_game`].
+///
+/// Deterministic in `question.seed`, whatever the number of threads.
+///
+/// # Errors
+/// As [`super::decide_by`].
+pub fn solve_and_decide(
+    question: &Question<'_>,
+    options: &Options,
+    wants: &Wants<'_>,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<(Whole, ByGame), NothingInPlay> {
+    let (hole, player, day) = (question.hole, question.player, question.day);
+    let start = question.tee.peg(question.tee.width_m() / 2.0, PEG_MARGIN_M);
+    let flown = Arc::default();
+    let (mut whole, ()) = rayon::join(
+        || Whole::untold(hole, player, day, start, options, None),
+        || survey(question, &flown),
+    );
+    let ((told, worth), by_strokes) = rayon::join(
+        || whole.fresh(hole, day),
+        || decide_sharing(question, &whole.choosing(), &flown, progress),
+    );
+    (whole.told, whole.worth) = (told, worth);
+    let found = decide_after(question, &whole, wants, by_strokes?, &flown, progress)?;
+    Ok((whole, found))
+}
+
 /// Decides a tee by a solved hole.
 ///
 /// Deterministic in `question.seed`, whatever the number of threads.
@@ -84,32 +115,12 @@ pub fn decide_by_game(
 ) -> Result<ByGame, NothingInPlay> {
     let flown = Arc::default();
     let by_strokes = decide_sharing(question, &whole.choosing(), &flown, progress)?;
-    decide_after_sharing(question, whole, wants, by_strokes, &flown, progress)
+    decide_after(question, whole, wants, by_strokes, &flown, progress)
 }
 
 /// The same after the decision for fewest strokes has been made by
 /// [`Whole::choosing`].
-///
-/// # Errors
-/// As [`super::decide_by`].
-pub fn decide_after(
-    question: &Question<'_>,
-    whole: &Whole,
-    wants: &Wants<'_>,
-    by_strokes: Decision,
-    progress: &(dyn Fn(Progress) + Sync),
-) -> Result<ByGame, NothingInPlay> {
-    decide_after_sharing(
-        question,
-        whole,
-        wants,
-        by_strokes,
-        &Arc::default(),
-        progress,
-    )
-}
-
-fn decide_after_sharing(
+fn decide_after(
     question: &Question<'_>,
     whole: &Whole,
     wants: &Wants<'_>,

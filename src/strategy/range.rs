@@ -31,15 +31,34 @@ pub(super) enum Stage {
     Fresh = 16,
 }
 
-/// Volleys that were flown already in calm air, where they serve every aim: by club,
-/// stage, set and balls. Whoever looks at one tee by several worths shares them.
+/// What was flown already from a tee. Whoever looks at it by several worths shares it.
 #[derive(Default)]
-pub(super) struct Flown(Mutex<BTreeMap<Key, Arc<Volley>>>);
+pub(super) struct Flown {
+    /// In calm air, where they serve every aim: by club, stage, set and balls.
+    volleys: Known<(usize, u8, usize, usize), Volley>,
+    /// By club.
+    surveys: Known<usize, Survey>,
+}
 
-type Key = (usize, u8, usize, usize);
+/// Shots of a survey, and where the balls of each came to rest.
+pub(super) type Survey = Vec<(TeeShot, Vec<Rest>)>;
 
 impl Flown {
-    fn of(&self, key: Key, fly: impl FnOnce() -> Volley) -> Arc<Volley> {
+    pub(super) fn survey(&self, club: usize, fly: impl FnOnce() -> Survey) -> Arc<Survey> {
+        self.surveys.of(club, fly)
+    }
+}
+
+struct Known<K, V>(Mutex<BTreeMap<K, Arc<V>>>);
+
+impl<K: Ord, V> Default for Known<K, V> {
+    fn default() -> Self {
+        Self(Mutex::default())
+    }
+}
+
+impl<K: Ord, V> Known<K, V> {
+    fn of(&self, key: K, fly: impl FnOnce() -> V) -> Arc<V> {
         let all = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some(known) = all().get(&key) {
             return Arc::clone(known);
@@ -57,7 +76,7 @@ pub(super) struct Range<'a> {
     /// Lowest ground that a ball may fall to, relative to the tee, m.
     pub(super) floor_m: f64,
     pub(super) middle_of_tee: Coord<f64>,
-    flown: Arc<Flown>,
+    pub(super) flown: Arc<Flown>,
 }
 
 impl<'a> Range<'a> {
@@ -130,7 +149,7 @@ impl<'a> Range<'a> {
         };
         // Of the many fresh sets only those are kept that are asked for again.
         if self.is_calm() && set < FAN_SETS {
-            self.flown.of((club, stage as u8, set, balls), fly)
+            self.flown.volleys.of((club, stage as u8, set, balls), fly)
         } else {
             Arc::new(fly())
         }

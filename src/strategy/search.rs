@@ -12,11 +12,11 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
-use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage};
+use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage, Survey};
 use super::rules::StrokesFrom;
 use super::surface_fit::Fit;
 use super::{Decision, NothingInPlay, Priced, Progress, Question};
-use crate::outcome::TeeShot;
+use crate::outcome::{Rest, TeeShot};
 
 /// Balls a shot in the survey, in the pursuit of clubs that are [`BEHIND`] and of
 /// the others, of contenders, and in the last close look at them. The fuzz targets
@@ -47,6 +47,18 @@ const IN_THE_RUNNING: f64 = 0.02;
 pub const HOPELESS: f64 = 0.6;
 /// At most this many clubs contend.
 const CONTENDERS: usize = 4;
+
+/// Flies the survey of every club, which asks nothing of what a rest is worth: it may go
+/// on while that is found out.
+pub(super) fn survey(question: &Question<'_>, flown: &Arc<Flown>) {
+    let to_go = StrokesToGo::for_handicap(question.player.handicap);
+    let range = Range::sharing(question, &to_go, flown);
+    (0..question.player.clubs.len())
+        .into_par_iter()
+        .for_each(|club| {
+            range.surveyed(club);
+        });
+}
 
 /// The best tee shot of every club, the choice among them, and what named aims cost.
 ///
@@ -323,8 +335,12 @@ struct Scored {
 }
 
 impl Range<'_> {
-    /// Coarse prices of one club: the best, and the best of other valleys.
-    fn survey(&self, club: usize) -> Vec<Scored> {
+    /// A coarse lattice of one club's pegs and aims, flown once.
+    fn surveyed(&self, club: usize) -> Arc<Survey> {
+        self.flown.survey(club, || self.fly_survey(club))
+    }
+
+    fn fly_survey(&self, club: usize) -> Survey {
         let [low, high] = self.aims(club);
         // About the middle, so that a mirrored hole is searched in mirror image.
         let middle_deg = (low + high) / 2.0;
@@ -338,7 +354,7 @@ impl Range<'_> {
             .map(|from_left_m| (from_left_m, PEG_MARGIN_M))
             .collect();
         pegs.push((self.q.tee.width_m() / 2.0, self.depth_m() - PEG_MARGIN_M));
-        let mut scored: Vec<Scored> = (-steps..=steps)
+        (-steps..=steps)
             .into_par_iter()
             .flat_map_iter(|step| {
                 let aim_deg = middle_deg + f64::from(step) * SURVEY_STEP_DEG;
@@ -351,12 +367,21 @@ impl Range<'_> {
                             behind_front_m: *behind_front_m,
                             aim_deg,
                         };
-                        let strokes = self.price(&self.rests(&toward, &shot)).strokes;
-                        Scored { shot, strokes }
+                        (shot, self.rests(&toward, &shot))
                     })
                     .collect::<Vec<_>>()
             })
-            .collect();
+            .collect()
+    }
+
+    /// Coarse prices of one club: the best, and the best of other valleys.
+    fn survey(&self, club: usize) -> Vec<Scored> {
+        let price = |(shot, rests): &(TeeShot, Vec<Rest>)| Scored {
+            shot: *shot,
+            strokes: self.price(rests).strokes,
+        };
+        let surveyed = self.surveyed(club);
+        let mut scored: Vec<Scored> = surveyed.par_iter().map(price).collect();
         scored.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
         let mut valleys: Vec<Scored> = vec![scored[0]];
         for other in &scored[1..] {

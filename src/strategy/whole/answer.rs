@@ -43,16 +43,17 @@ impl Whole {
         options: &Options,
         previous: Option<&Self>,
     ) -> Self {
-        let untold = Self::untold(hole, player, day, start, options, previous);
-        let balls = options.told_tee_balls;
-        let told = untold
-            .kept
-            .held(hole, day, &untold.chosen, FRESH_BALLS, balls);
-        Self {
-            worth: solve_explicit(&told, TOLERANCE),
-            told,
-            ..untold
-        }
+        let mut whole = Self::untold(hole, player, day, start, options, previous);
+        (whole.told, whole.worth) = whole.fresh(hole, day);
+        whole
+    }
+
+    /// The policy on fresh balls, and what it is worth there.
+    pub(in crate::strategy) fn fresh(&self, hole: &Hole, day: &Day) -> (Explicit, Solution) {
+        let balls = self.explicit.options.told_tee_balls;
+        let told = self.kept.held(hole, day, &self.chosen, FRESH_BALLS, balls);
+        let worth = solve_explicit(&told, TOLERANCE);
+        (told, worth)
     }
 
     /// The same without fresh balls: what is told is the policy on the balls that
