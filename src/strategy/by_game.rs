@@ -12,7 +12,7 @@ use rayon::prelude::*;
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range};
 use super::search::{decide_again, decide_sharing, survey};
-use super::whole::{Options, Whole};
+use super::whole::{Explicit, Options, Whole};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
 use super::whole::judge::{Loss, scores};
@@ -71,9 +71,9 @@ pub struct ByGame {
 }
 
 /// Solves a hole, the tee shot starting at the middle of the front of the teeing area,
-/// and decides the tee by it. What needs no value yet is flown while the hole is solved,
-/// and the tee is searched while the policy is flown afresh: the same comes out as of
-/// [`Whole::of`] and [`decide_by_game`].
+/// and decides the tee by it. What needs no value yet is flown while the values are found,
+/// which is the work of one, and the tee is searched while the policy is flown afresh: the
+/// same comes out as of [`Whole::of`] and [`decide_by_game`].
 ///
 /// Deterministic in `question.seed`, whatever the number of threads.
 ///
@@ -88,10 +88,9 @@ pub fn solve_and_decide(
     let (hole, player, day) = (question.hole, question.player, question.day);
     let start = question.tee.peg(question.tee.width_m() / 2.0, PEG_MARGIN_M);
     let flown = Arc::default();
-    let (mut whole, ()) = rayon::join(
-        || Whole::untold(hole, player, day, start, options, None),
-        || survey(question, &flown),
-    );
+    let explicit = Explicit::with(hole, player, day, start, options, None);
+    let (mut whole, ()) =
+        rayon::join(|| Whole::choose(explicit), || survey(question, &flown));
     let ((told, worth), by_strokes) = rayon::join(
         || whole.fresh(hole, day),
         || decide_sharing(question, &whole.choosing(), &flown, progress),

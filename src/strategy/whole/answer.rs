@@ -68,7 +68,11 @@ impl Whole {
         previous: Option<&Self>,
     ) -> Self {
         let before = previous.map(|p| &p.explicit);
-        let explicit = Explicit::with(hole, player, day, start, options, before);
+        Self::choose(Explicit::with(hole, player, day, start, options, before))
+    }
+
+    /// The policy of a hole that is written out; untold.
+    pub(in crate::strategy) fn choose(explicit: Explicit) -> Self {
         let mut solver = Solver::new(&explicit);
         let optimum = solver.solve(TOLERANCE);
         let (kept, chosen) = chosen_together(&explicit, &mut solver, &optimum, TOLERANCE);

@@ -28,6 +28,9 @@ const CROSSING_M: f64 = 1.0;
 const DROP_MARGIN: f64 = 0.25;
 /// Places kept for a ball that is unplayable, those that look best.
 const UNPLAYABLE_SPOTS: usize = 4;
+/// A round's states are flown and entered in so many parts, of so many states at least.
+const PARTS: usize = 6;
+const LEAST_PART: usize = 64;
 /// Choices kept for the tee shot.
 const TEE_CHOICES: usize = 16;
 /// Aims of one swing nearer than this to a better one's are left out, steps.
@@ -291,29 +294,37 @@ impl<'a> Builder<'a> {
         while done < self.out.states.len() {
             let frontier = self.out.states[done..].to_vec();
             done = self.out.states.len();
-            let flown: Vec<Vec<Flown>> = frontier
-                .par_iter()
-                .with_min_len(8)
-                .map_init(Scratch::default, |scratch, state| {
-                    fly_all(physics, state, choose, scratch)
-                })
-                .collect();
-            for (state, flown) in frontier.iter().zip(flown) {
-                let here = self.decided(place(state.at), state.lie.surface());
-                for (action, balls) in flown {
-                    let choice = if action == Action::UNPLAYABLE {
-                        self.unplayable(state)
-                    } else {
-                        self.enter(action, &balls, here)
-                    };
-                    if let Some(choice) = choice {
-                        self.out.choices.push(choice);
-                    }
-                }
-                self.out.first_choice.push(self.out.choices.len() as u32);
+            // While one part is entered, which is the work of one, the next is flown.
+            let mut parts = frontier.chunks((frontier.len() / PARTS).max(LEAST_PART));
+            let mut entering = parts.next().unwrap_or_default();
+            let mut flown = fly(physics, entering, choose);
+            for flying in parts {
+                let ((), next) = rayon::join(
+                    || self.enter_all(entering, flown),
+                    || fly(physics, flying, choose),
+                );
+                (entering, flown) = (flying, next);
             }
+            self.enter_all(entering, flown);
         }
         self.out
+    }
+
+    fn enter_all(&mut self, states: &[State], flown: Vec<Vec<Flown>>) {
+        for (state, flown) in states.iter().zip(flown) {
+            let here = self.decided(place(state.at), state.lie.surface());
+            for (action, balls) in flown {
+                let choice = if action == Action::UNPLAYABLE {
+                    self.unplayable(state)
+                } else {
+                    self.enter(action, &balls, here)
+                };
+                if let Some(choice) = choice {
+                    self.out.choices.push(choice);
+                }
+            }
+            self.out.first_choice.push(self.out.choices.len() as u32);
+        }
     }
 
     fn push(&mut self, action: Action, ways: &[Way]) -> Choice {
@@ -490,6 +501,17 @@ fn place(at: [f32; 2]) -> Coord<f64> {
         x: f64::from(at[0]),
         y: f64::from(at[1]),
     }
+}
+
+/// What becomes of the balls of these states.
+fn fly(physics: &Physics<'_>, states: &[State], choose: &Choose<'_>) -> Vec<Vec<Flown>> {
+    states
+        .par_iter()
+        .with_min_len(8)
+        .map_init(Scratch::default, |scratch, state| {
+            fly_all(physics, state, choose, scratch)
+        })
+        .collect()
 }
 
 fn fly_all(
