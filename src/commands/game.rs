@@ -23,7 +23,7 @@ use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
 use bendline::units::LengthUnit;
 use bendline::units::scores::ScoreList;
 
-use holes::{check_tees, choose, set_heights, set_pin, set_pins};
+use holes::{check_tees, choose, first, set_heights, set_pin, set_pins};
 
 use super::{day, subject};
 use crate::{cli, files, terminal};
@@ -98,16 +98,28 @@ pub fn read(game: &cli::Game, unit: LengthUnit) -> Result<Table, Problems> {
 pub fn read_for<T>(
     game: &cli::Game,
     unit: LengthUnit,
-    player: impl FnOnce(&cli::Game) -> Result<(Player, T), Problems>,
-) -> Result<(Table, T), Problems> {
+    player: impl FnOnce(&cli::Game) -> Result<(Player, T), Problems> + Send,
+) -> Result<(Table, T), Problems>
+where
+    T: Send,
+{
     use_threads(game.threads)?;
     check_written(game)?;
     let round = game.round.as_deref().map(|path| {
         let bytes = files::read(path)?;
         round::read(&subject::shown(path), &bytes)
     });
-    let course = subject::course(game.hole_file.as_deref(), game.crs.as_deref());
-    let player = player(game);
+    let course = || {
+        let course = subject::course(game.hole_file.as_deref(), game.crs.as_deref())?;
+        // Other heights would be other ground.
+        if game.heights.is_none()
+            && let Some(first) = first(&course, &game.holes)
+        {
+            first.prepare();
+        }
+        Ok(course)
+    };
+    let (course, player) = rayon::join(course, || player(game));
     let heights = subject::heights(
         game.heights.as_deref(),
         game.heights_crs.as_deref(),

@@ -1,6 +1,6 @@
 //! One hole from the features of its file: by where they lie.
 
-use std::sync::OnceLock;
+use std::sync::Arc;
 
 use geo::{Contains, Coord, Point, Polygon, Rect};
 
@@ -188,7 +188,7 @@ pub(super) fn hole(
             ground: None,
             under_crowns,
         },
-        grids: OnceLock::new(),
+        grids: Arc::default(),
     })
 }
 

@@ -63,7 +63,7 @@ mod tags;
 mod teeing;
 mod tees;
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use crate::diagnostic::{Note, Place, Problem};
 use crate::flight::{Canopy, Turf};
@@ -236,7 +236,8 @@ pub struct Hole {
     usual_tee: usize,
     /// What the grids are built from.
     field: Field,
-    grids: OnceLock<Grids>,
+    /// Built when they are asked for; they ask nothing of the pin.
+    grids: Arc<OnceLock<Grids>>,
 }
 
 impl Hole {
@@ -261,9 +262,13 @@ impl Hole {
             place: self.place.clone(),
             usual_tee: self.usual_tee,
             field: self.field.clone(),
-            // Built anew when they are asked for.
-            grids: OnceLock::new(),
+            grids: Arc::clone(&self.grids),
         }
+    }
+
+    /// Cuts the hole into cells, which the first question about a place does otherwise.
+    pub fn prepare(&self) {
+        self.grids();
     }
 
     fn grids(&self) -> &Grids {

@@ -553,7 +553,7 @@ impl Hole {
         });
         self.assumed.retain(|each| *each != Assumption::FlatGround);
         self.field.ground = Some(Ground::sampled(cells, heights_m));
-        self.grids = std::sync::OnceLock::new();
+        self.grids = std::sync::Arc::default();
         Ok(())
     }
 

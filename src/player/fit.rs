@@ -153,7 +153,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
     }
     // Twice: each club alone, then with what the others showed.
     let alone: Vec<Learnt> = groups
-        .iter()
+        .par_iter()
         .map(|group| {
             Learnt::of(
                 &range,

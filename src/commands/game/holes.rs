@@ -6,6 +6,13 @@ use bendline::round::Round;
 
 use crate::terminal;
 
+/// The first hole that is wanted.
+pub(super) fn first<'a>(course: &'a Course, wanted: &[String]) -> Option<&'a Hole> {
+    let asked =
+        |hole: &&Hole| wanted.is_empty() || wanted.iter().any(|w| is(&hole.reference, w));
+    course.holes.iter().find(asked)
+}
+
 /// The holes asked for, in the order of the file; all of them when none is named.
 ///
 /// A hole that could not be read stops the work only if it was asked for: by name, or by asking

@@ -20,7 +20,8 @@ use std::fmt;
 use rayon::prelude::*;
 
 use super::chain::Chain;
-use super::explicit::{End, Spot};
+use super::explicit::Spot;
+use super::flat::{Flat, Worths};
 use super::scores::Scores;
 
 /// What the player wants.
@@ -149,34 +150,40 @@ pub struct Standing {
 /// for fewest strokes, which the solver finds.
 #[must_use]
 pub fn standing<C: Chain>(chain: &C, aim: &AimOfPlay, par: usize) -> Option<Standing> {
-    standing_by(chain, aim, par, &|layer| {
+    standing_by(chain, &Flat::of(chain), aim, par, &|layer| {
         (0..chain.places())
             .into_par_iter()
             .with_min_len(64)
-            .map(|place| {
-                let Layer {
-                    standing, drops, ..
-                } = layer;
-                standing.best(chain, place, layer.strokes, drops)
-            })
+            .map(|place| layer.best(place, chain.choices(place)))
             .collect()
     })
 }
 
 /// All that is to be had after so many strokes by what is known of more of them.
-pub(super) struct Layer<'a, C> {
-    chain: &'a C,
-    standing: &'a Standing,
-    strokes: usize,
-    drops: [Vec<f32>; 2],
+pub(super) struct Layer<'a> {
+    flat: &'a Flat,
+    of: Worths<'a>,
+    /// By place, two strokes later.
+    again: &'a [f32],
 }
 
-impl<C: Chain> Layer<'_, C> {
+impl Layer<'_> {
     /// What a choice is worth.
     pub fn worth(&self, place: usize, choice: usize) -> f64 {
-        let Self { chain, drops, .. } = self;
-        let at = [place, choice];
-        self.standing.of_choice(*chain, at, self.strokes, drops)
+        let again = self.again.get(place).copied().unwrap_or(0.0);
+        self.flat.worth([place, choice], f64::from(again), &self.of)
+    }
+
+    /// Worth and index of the best of so many choices.
+    fn best(&self, place: usize, choices: usize) -> (f64, usize) {
+        let mut best = (0.0, 0);
+        for choice in 0..choices {
+            let worth = self.worth(place, choice);
+            if worth > best.0 {
+                best = (worth, choice);
+            }
+        }
+        best
     }
 }
 
@@ -186,9 +193,10 @@ pub(super) type Chosen = Vec<(f64, usize)>;
 /// The same by choices of one's own: the worth and choice of every place.
 pub(super) fn standing_by<C: Chain>(
     chain: &C,
+    flat: &Flat,
     aim: &AimOfPlay,
     par: usize,
-    choose: &dyn Fn(&Layer<'_, C>) -> Chosen,
+    choose: &dyn Fn(&Layer<'_>) -> Chosen,
 ) -> Option<Standing> {
     let worthless = aim.worthless(par)?;
     // After `strokes` the hole takes one more at least.
@@ -203,12 +211,8 @@ pub(super) fn standing_by<C: Chain>(
         putts,
     };
     for strokes in (0..layers).rev() {
-        let layer = Layer {
-            chain,
-            standing: &out,
-            strokes,
-            drops: out.drops_after(chain, strokes),
-        };
+        let [reliefs, drops] = out.drops_after(chain, strokes);
+        let layer = out.layer(flat, strokes, [&reliefs, &drops]);
         let chosen = choose(&layer);
         (out.worth[strokes], out.choices[strokes]) = chosen
             .into_iter()
@@ -269,56 +273,36 @@ impl Standing {
         ]
     }
 
-    /// The worth of a choice; `drops` are [`Standing::drops_after`] these strokes.
-    fn of_choice<C: Chain>(
-        &self,
-        chain: &C,
-        [place, choice]: [usize; 2],
+    /// What choices are worth after so many strokes; the drops are
+    /// [`Standing::drops_after`] these.
+    fn layer<'a>(
+        &'a self,
+        flat: &'a Flat,
         strokes: usize,
-        drops: &[Vec<f32>; 2],
-    ) -> f64 {
+        [reliefs, drops]: [&'a [f32]; 2],
+    ) -> Layer<'a> {
+        let places = |strokes: usize| self.worth.get(strokes).map_or(&[][..], |w| w);
         let next = strokes + 1;
-        let again = self.of(next + 1, place);
-        let mut sum = 0.0;
-        chain.ways(place, choice, |weight, end| {
-            sum += weight
-                * match end {
-                    End::Lies(there) if chain.may_go_back(there as usize) => {
-                        self.of(next, there as usize).max(again)
-                    }
-                    End::Lies(there) => self.of(next, there as usize),
-                    End::Green(away) => self.on_green(next, chain.putt_chances(away)),
-                    End::Holed => self.holed.get(next).copied().unwrap_or(0.0),
-                    End::Relief(node) => f64::from(drops[0][node as usize]).max(again),
-                    End::Drop(node) => f64::from(drops[1][node as usize]),
-                    End::Replay => again,
-                };
-        });
-        sum
-    }
-
-    fn best<C: Chain>(
-        &self,
-        chain: &C,
-        place: usize,
-        strokes: usize,
-        drops: &[Vec<f32>; 2],
-    ) -> (f64, usize) {
-        let mut best = (0.0, 0);
-        for choice in 0..chain.choices(place) {
-            let worth = self.of_choice(chain, [place, choice], strokes, drops);
-            if worth > best.0 {
-                best = (worth, choice);
-            }
+        Layer {
+            flat,
+            of: Worths {
+                places: places(next),
+                reliefs,
+                drops,
+                putts: self.putts.get(next).copied().unwrap_or_default(),
+                holed: self.holed(next),
+            },
+            again: places(next + 1),
         }
-        best
     }
 
     /// The best choice of a place after so many strokes, and its worth.
     #[must_use]
     pub fn choice<C: Chain>(&self, chain: &C, place: usize, strokes: usize) -> (f64, usize) {
-        let drops = self.drops_after(chain, strokes);
-        self.best(chain, place, strokes, &drops)
+        let [reliefs, drops] = self.drops_after(chain, strokes);
+        let flat = Flat::of(chain);
+        self.layer(&flat, strokes, [&reliefs, &drops])
+            .best(place, chain.choices(place))
     }
 }
 

@@ -255,6 +255,7 @@ impl<'a> Builder<'a> {
                 states: Vec::new(),
                 index: vec![NO_STATE; table.problem.grid.len() * LIES],
                 near: OnceLock::new(),
+                sorted: OnceLock::new(),
                 choices: Vec::new(),
                 first_choice: vec![0],
                 tee: Vec::new(),

@@ -23,6 +23,7 @@ use std::sync::{Arc, OnceLock};
 
 use super::action::{Action, Fineness};
 use super::build;
+use super::flat::Flat;
 use super::lie::{LIES, Lie};
 use super::problem::Problem;
 use super::screen::Screening;
@@ -150,6 +151,8 @@ pub struct Explicit {
     pub(super) index: Vec<u32>,
     /// The same for cells near a state with choices: see [`Explicit::nearby`].
     pub(super) near: OnceLock<Vec<u32>>,
+    /// Its ways in another order: see [`Explicit::flat`].
+    pub(super) sorted: OnceLock<Flat>,
     pub(super) choices: Vec<Choice>,
     /// By state, where its choices begin; one more at the end.
     pub(super) first_choice: Vec<u32>,
@@ -226,6 +229,7 @@ impl Explicit {
             states: self.states.clone(),
             index: self.index.clone(),
             near: OnceLock::new(),
+            sorted: OnceLock::new(),
             choices: Vec::with_capacity(self.states.len()),
             first_choice: vec![0],
             tee: Vec::new(),
@@ -275,6 +279,11 @@ impl Explicit {
         let cell = self.table.problem.grid.cell(at[0], at[1]);
         let state = near[cell * LIES + lie as usize];
         (state != NO_STATE).then_some(state)
+    }
+
+    /// The ways of every choice, sorted.
+    pub(super) fn flat(&self) -> &Flat {
+        self.sorted.get_or_init(|| Flat::of(self))
     }
 
     /// Found from the states outwards; of two as near the first.

@@ -22,8 +22,9 @@ const NEAR_BLOCK_M: f32 = 4.0;
 const BLOCKS: [(usize, f64); 2] = [(4, 180.0), (2, 44.0)];
 /// Blocks further from the line of play than this keep the table's value, m.
 const CORRIDOR_M: f32 = 60.0;
-/// Width of the bands that are worked one after the other, m.
-const BAND_M: f64 = 8.0;
+/// Bands that are worked one after the other: how far from the pin they begin, and how
+/// wide they are, m. From far off nobody plays to the same band.
+const BANDS_M: [(f64, f64); 3] = [(0.0, 8.0), (44.0, 12.0), (180.0, 32.0)];
 /// Balls of the first sweep.
 const FIRST_BALLS: usize = 8;
 /// Balls of a first look at a shot, and how much dearer than the best it may
@@ -174,7 +175,7 @@ impl Screening {
             if problem.beside_m(at) > CORRIDOR_M {
                 continue;
             }
-            let band = (problem.to_pin_m(at) / BAND_M) as usize;
+            let band = band(problem.to_pin_m(at));
             if bands.len() <= band {
                 bands.resize(band + 1, Vec::new());
             }
@@ -206,7 +207,6 @@ impl Screening {
         for band in bands {
             let found: Vec<(f32, Vec<Action>)> = band
                 .par_iter()
-                .with_min_len(4)
                 .map(|group| {
                     let cell = group.leader as usize;
                     let (Some(lie), at) = (problem.lie(cell), problem.grid.middle(cell)) else {
@@ -392,6 +392,18 @@ impl Screening {
         }
         list.into_iter().map(|(s, a)| (s as f32, a)).collect()
     }
+}
+
+/// The band of a place this far from the pin, the nearest first.
+fn band(to_pin_m: f64) -> usize {
+    let ends = BANDS_M.iter().skip(1).map(|b| b.0).chain([f64::INFINITY]);
+    BANDS_M
+        .iter()
+        .zip(ends)
+        .map(|(&(from_m, width_m), to_m)| {
+            ((to_pin_m.min(to_m) - from_m) / width_m).max(0.0).ceil() as usize
+        })
+        .sum()
 }
 
 /// A partial swing for a place whose distance is `ratio` of the leader's.
