@@ -3,10 +3,10 @@
 //! Every swing and lie has its launches on some hundred points of one scrambled
 //! low-discrepancy sequence. A state takes an aligned part of them, which is a
 //! well spread set of its own, and different states take different parts, so
-//! that their errors are not all the same. In calm air they are flown once and
-//! turned to the aim; in wind a flight belongs to its aim, and is flown when it is
-//! asked for: that costs less than keeping a flight for every bearing. They are
-//! brought to rest from places spread over the state's cell, as a ball that
+//! that their errors are not all the same. In calm air they are flown once, a few
+//! together when one of them is asked for, and turned to the aim; in wind a flight
+//! belongs to its aim, and is flown when it is asked for: that costs less than keeping
+//! a flight for every bearing. They are brought to rest from places spread over the state's cell, as a ball that
 //! comes to lie in it does: not from its middle only.
 
 use std::sync::OnceLock;
@@ -21,6 +21,7 @@ use crate::flight::trajectory::{FlightView, Flights, fly};
 use crate::flight::{AimWind, Launch};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Level, Rest, Settling, Struck, Turn, is_penalty, settle, settle_calm};
+use crate::player::pattern::Pattern;
 use crate::sample::{self, Point, points};
 
 /// Balls for every swing and lie: for choosing, and for telling, where
@@ -70,6 +71,16 @@ fn moved(point: &Point, set: u32) -> Point {
 
 /// Balls of a tee shot that are flown together.
 const TEE_PART: usize = 1024;
+/// Balls of a swing's set that are drawn and flown together: many sets are asked for
+/// a few of theirs only.
+const FEW: usize = 16;
+
+/// A few balls of a set.
+struct Few {
+    launches: Vec<Launch>,
+    /// Flown along north, in calm air, and what is known of them where the hole is level.
+    flown: OnceLock<(Flights, Option<Level>)>,
+}
 
 /// What became of a ball, by place.
 #[derive(Clone, Copy, Debug)]
@@ -91,12 +102,8 @@ pub(super) struct Physics<'a> {
     sets: Sets,
     /// The points' winds, for flights along north.
     winds: Vec<AimWind>,
-    /// `[swing · LIES + lie]`.
-    launches: Vec<OnceLock<Vec<Launch>>>,
-    /// The same flown along north, in calm air.
-    flights: Vec<OnceLock<Flights>>,
-    /// What is known of them where the hole is level.
-    levels: Vec<OnceLock<Option<Level>>>,
+    /// `[swing · LIES + lie]`, [`FEW`] by [`FEW`].
+    launches: Vec<OnceLock<Vec<OnceLock<Few>>>>,
     floor_m: f64,
 }
 
@@ -127,26 +134,27 @@ impl<'a> Physics<'a> {
                 .collect(),
             points,
             launches: std::iter::repeat_with(OnceLock::new).take(slots).collect(),
-            flights: std::iter::repeat_with(OnceLock::new).take(slots).collect(),
-            levels: std::iter::repeat_with(OnceLock::new).take(slots).collect(),
             floor_m: drop - 2.0,
         }
     }
 
-    fn launches(&self, swing: usize, lie: Lie) -> Option<&[Launch]> {
-        let slot = swing * LIES + lie as usize;
-        let pattern = self.problem.patterns[swing][lie as usize].as_ref()?;
-        let points = &self.points[..self.sets.size(slot)];
-        let drawn = || {
-            points
+    /// The launches of a swing's set around the ball of this index, by [`FEW`].
+    fn few(&self, pattern: &Pattern, slot: usize, index: usize) -> &Few {
+        let all = self.launches[slot].get_or_init(|| {
+            let parts = self.sets.size(slot).div_ceil(FEW);
+            std::iter::repeat_with(OnceLock::new).take(parts).collect()
+        });
+        let part = index / FEW;
+        all[part].get_or_init(|| Few {
+            launches: self.points[part * FEW..(part + 1) * FEW]
                 .iter()
                 .map(|p| match self.sets {
                     Sets::Common => pattern.draw(p),
                     Sets::Own(_) => pattern.draw(&moved(p, slot as u32)),
                 })
-                .collect()
-        };
-        Some(self.launches[slot].get_or_init(drawn))
+                .collect(),
+            flown: OnceLock::new(),
+        })
     }
 
     fn fly(&self, launches: &[Launch], winds: &[AimWind]) -> Flights {
@@ -172,10 +180,11 @@ impl<'a> Physics<'a> {
         else {
             return;
         };
-        let Some(launches) = self.launches(swing, lie) else {
+        let slot = swing * LIES + lie as usize;
+        let Some(pattern) = self.problem.patterns[swing][lie as usize].as_ref() else {
             return;
         };
-        let pool = launches.len();
+        let pool = self.sets.size(slot);
         let blocks = pool / count.clamp(1, pool);
         let block = scramble(state.cell, state.lie as u32) as usize % blocks;
         let off_pin = Turn::to(action.bearing_deg(0.0));
@@ -190,14 +199,16 @@ impl<'a> Physics<'a> {
             }
         }));
         if self.day.wind.speed_m_s == 0.0 {
-            let slot = swing * LIES + lie as usize;
-            let flights =
-                self.flights[slot].get_or_init(|| self.fly(launches, &self.winds[..pool]));
             let firmness = self.day.firmness;
-            let level = self.levels[slot].get_or_init(|| Level::of(self.hole, firmness, pool));
             for strike in &scratch.strikes {
+                let few = self.few(pattern, slot, strike.index);
+                let (flights, level) = few.flown.get_or_init(|| {
+                    let flights = self.fly(&few.launches, &[]);
+                    let level = Level::of(self.hole, firmness, flights.len());
+                    (flights, level)
+                });
                 let struck = Struck {
-                    ball: strike.index,
+                    ball: strike.index % FEW,
                     from: strike.from,
                     turn: strike.turn,
                     tree_luck: self.points[strike.index][sample::TREES],
@@ -215,7 +226,8 @@ impl<'a> Physics<'a> {
         scratch.launches.clear();
         scratch.winds.clear();
         for strike in &scratch.strikes {
-            let launch = launches[strike.index];
+            let few = self.few(pattern, slot, strike.index);
+            let launch = few.launches[strike.index % FEW];
             scratch.launches.push(Launch {
                 start_deg: launch.start_deg + strike.turn.bearing_deg(),
                 ..launch
