@@ -229,12 +229,18 @@ fn chosen(list: &[(f32, Action)], count: usize) -> Vec<Action> {
 }
 
 fn candidates(table: &Table, state: &State, count: usize) -> Vec<Action> {
-    let mut out = chosen(
-        &table
-            .screening
-            .shots(&table.problem, state.at, state.lie, 4 * count),
-        count,
-    );
+    let (problem, screening) = (&table.problem, &table.screening);
+    let quick = match count {
+        1 => screening.quick_shot(problem, state.at, state.lie),
+        _ => None,
+    };
+    let mut out = match quick {
+        Some(action) => vec![action],
+        None => chosen(
+            &screening.shots(problem, state.at, state.lie, 4 * count),
+            count,
+        ),
+    };
     match state.lie {
         Lie::Recovery => out.push(Action::UNPLAYABLE),
         Lie::Fairway => out.push(Action::PUTT),

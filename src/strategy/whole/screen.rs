@@ -38,6 +38,8 @@ const NEAR_STEPS: usize = 2;
 /// The looks at a place's list. A shot that is dearer than the best by the last
 /// margin is not kept.
 const LIST_LOOKS: [(usize, f64); 3] = [(LOOK_BALLS, LOOK_MARGIN), (8, 0.4), (TEMPLATE_BALLS, 0.35)];
+/// The looks for one shot only.
+const QUICK_LOOKS: [(usize, f64); 2] = [(LOOK_BALLS, LOOK_MARGIN), (TEMPLATE_BALLS, 0.0)];
 /// At most so many are.
 const KEPT: usize = 40;
 
@@ -53,6 +55,8 @@ pub(super) struct Screening {
     shortlists: Vec<Vec<Action>>,
     /// Shots near the best there, best first, with their rough strokes.
     lists: Vec<OnceLock<Vec<(f32, Action)>>>,
+    /// The shot there where hardly any hole comes by.
+    quick: Vec<OnceLock<Action>>,
     /// Least strokes from every crossing's drops.
     nodes: Vec<f32>,
 }
@@ -104,6 +108,7 @@ impl Screening {
             leader: vec![NOBODY; blocks],
             shortlists: vec![Vec::new(); blocks],
             lists: std::iter::repeat_with(OnceLock::new).take(blocks).collect(),
+            quick: std::iter::repeat_with(OnceLock::new).take(blocks).collect(),
             nodes: vec![0.0; problem.nodes()],
         };
         let members = out.lead(problem);
@@ -336,15 +341,7 @@ impl Screening {
         count: usize,
     ) -> Vec<(f32, Action)> {
         let group = self.group(problem, at, lie);
-        let leader = self.leader[group];
-        let from = if leader == NOBODY {
-            // The block's own place, whoever asks first.
-            let block = group / LIES;
-            let part = [block % self.columns, block / self.columns];
-            std::array::from_fn(|i| problem.grid.corner[i] + (part[i] + 1) as f32 * NEAR_BLOCK_M)
-        } else {
-            problem.grid.middle(leader as usize)
-        };
+        let from = self.speaks_from(problem, group);
         let list = self.lists[group].get_or_init(|| {
             let actions = Self::around(problem, from, lie, &self.shortlists[group]);
             self.listed(problem, from, lie, &actions)
@@ -355,6 +352,35 @@ impl Screening {
             .take(count)
             .map(|&(strokes, action)| (strokes, fitted(problem, action, lie, ratio, pin_deg)))
             .collect()
+    }
+
+    /// The best shot from a place, for places that hardly any hole comes by: looked for
+    /// only near the first of the sweeps' shortlist. None where they did not look.
+    pub fn quick_shot(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> Option<Action> {
+        let group = self.group(problem, at, lie);
+        let first = self.shortlists[group].get(..1)?;
+        let from = self.speaks_from(problem, group);
+        let action = *self.quick[group].get_or_init(|| {
+            let here = self.value_at(problem, from, lie);
+            let mut actions = Self::around(problem, from, lie, first);
+            actions.retain(|a| steps_apart(*a, first[0]) <= NEAR_STEPS);
+            let found = self.ranked(problem, (from, lie, here), &actions, &QUICK_LOOKS);
+            found.first().map_or(first[0], |best| best.1)
+        });
+        let ratio = problem.to_pin_m(at) / problem.to_pin_m(from).max(1.0);
+        Some(fitted(problem, action, lie, ratio, problem.pin_deg(at)))
+    }
+
+    /// The place that speaks for a block and lie: its leader's, or the block's own,
+    /// whoever asks first.
+    fn speaks_from(&self, problem: &Problem, group: usize) -> [f32; 2] {
+        let leader = self.leader[group];
+        if leader != NOBODY {
+            return problem.grid.middle(leader as usize);
+        }
+        let block = group / LIES;
+        let part = [block % self.columns, block / self.columns];
+        std::array::from_fn(|i| problem.grid.corner[i] + (part[i] + 1) as f32 * NEAR_BLOCK_M)
     }
 
     /// Every shot from a place, the best first, those far off the best left out.
