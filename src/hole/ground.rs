@@ -162,8 +162,8 @@ impl Ground {
         let (south, north) = (a + (b - a) * u, c + (d - c) * u);
         let gradient = if cells.cell(east_m, north_m).is_some() {
             [
-                ((b - a) * (1.0 - v) + (d - c) * v) / cells.side_m,
-                ((c - a) * (1.0 - u) + (d - b) * u) / cells.side_m,
+                ((b - a) * (1.0 - v) + (d - c) * v) * cells.per_m,
+                ((c - a) * (1.0 - u) + (d - b) * u) * cells.per_m,
             ]
         } else {
             [0.0, 0.0]
@@ -184,8 +184,8 @@ impl Ground {
                 }
                 let ([a, b, c, d], u, v) = self.corners(cells, east_m, north_m);
                 [
-                    ((b - a) * (1.0 - v) + (d - c) * v) / cells.side_m,
-                    ((c - a) * (1.0 - u) + (d - b) * u) / cells.side_m,
+                    ((b - a) * (1.0 - v) + (d - c) * v) * cells.per_m,
+                    ((c - a) * (1.0 - u) + (d - b) * u) * cells.per_m,
                 ]
             }
         }
@@ -201,7 +201,7 @@ impl Ground {
         // Ground outside of the grid is that of the nearest point of the grid. A
         // cast takes what lies before it, and NaN, to the first block.
         let block = |at: f64, from: f64, count: usize| {
-            let cell = ((at - from) / cells.side_m) as u32 as usize;
+            let cell = ((at - from) * cells.per_m) as u32 as usize;
             (cell / BLOCK).min(count.div_ceil(BLOCK) - 1)
         };
         let column = block(east_m, cells.west_m, cells.columns);
@@ -211,13 +211,14 @@ impl Ground {
 
     /// Heights at the corners of the point's cell (south-west, south-east,
     /// north-west, north-east), and where in the cell it lies, 0 to 1.
-    #[inline]
+    // So that a height and a slope of one place find its cell once.
+    #[inline(always)]
     fn corners(&self, cells: &Cells, east_m: f64, north_m: f64) -> ([f64; 4], f64, f64) {
         // `max` before `min` turns NaN into the south-west corner.
-        let x = ((east_m - cells.west_m) / cells.side_m)
+        let x = ((east_m - cells.west_m) * cells.per_m)
             .max(0.0)
             .min(cells.columns as f64);
-        let y = ((north_m - cells.south_m) / cells.side_m)
+        let y = ((north_m - cells.south_m) * cells.per_m)
             .max(0.0)
             .min(cells.rows as f64);
         let column = (x as u32 as usize).min(cells.columns - 1);

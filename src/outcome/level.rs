@@ -118,7 +118,8 @@ impl Chord {
             } else {
                 0.0
             };
-            (x - share * dx).hypot(y - share * dy)
+            let (x, y) = (x - share * dx, y - share * dy);
+            (x * x + y * y).sqrt()
         };
         Self {
             ends,
