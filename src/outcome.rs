@@ -10,9 +10,9 @@ use std::sync::OnceLock;
 
 use crate::flight::air::{Air, Wind};
 use crate::flight::ball::Ball;
-use crate::flight::rest::come_to_rest;
+use crate::flight::rest::{Frame, come_to_rest, come_to_rest_in};
 use crate::flight::trajectory::{FlightView, Flights, fly};
-use crate::flight::{AimWind, Canopy, Firmness, Knot, Launch, Terrain, Turf};
+use crate::flight::{AimWind, Canopy, Firmness, Launch, Terrain, Turf};
 use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
 use crate::sample::{self, Point};
@@ -277,7 +277,6 @@ pub fn play(hole: &Hole, toward: &Toward<'_>, peg: Coord<f64>) -> Vec<Rest> {
 /// What following balls needs for itself.
 #[derive(Default)]
 pub(crate) struct Settling {
-    knots: Vec<Knot>,
     track: Vec<[f64; 2]>,
 }
 
@@ -296,12 +295,11 @@ pub(crate) fn settle_calm(
         return rest;
     }
     let from = struck.from;
-    settle(
+    let height_m = hole.ground().height_m(from.x, from.y);
+    settle_in(
         hole,
-        struck
-            .turn
-            .flight(flights.ball(struck.ball), &mut scratch.knots),
-        [from.x, from.y, hole.ground().height_m(from.x, from.y)],
+        flights.ball(struck.ball),
+        &struck.turn.frame(from, height_m),
         struck.tree_luck,
         firmness,
         struck.start_deg,
@@ -320,7 +318,21 @@ pub(crate) fn settle(
     start_deg: f64,
     track: &mut Vec<[f64; 2]>,
 ) -> Rest {
-    let resting = come_to_rest(&Ground(hole), view, from, tree_luck, firmness, track);
+    let frame = Frame::still(from);
+    settle_in(hole, view, &frame, tree_luck, firmness, start_deg, track)
+}
+
+/// The same of a flight in a frame of its own.
+fn settle_in(
+    hole: &Hole,
+    view: FlightView<'_>,
+    frame: &Frame,
+    tree_luck: f64,
+    firmness: Firmness,
+    start_deg: f64,
+    track: &mut Vec<[f64; 2]>,
+) -> Rest {
+    let resting = come_to_rest_in(&Ground(hole), view, frame, tree_luck, firmness, track);
     let at = Coord {
         x: resting.at[0],
         y: resting.at[1],
@@ -331,9 +343,9 @@ pub(crate) fn settle(
     };
     let surface = hole.surface_at(at);
     let crossed = is_penalty(surface).then(|| {
-        let airborne = view.knots.iter().map(|k| Coord {
-            x: from[0] + f64::from(k.position_m[0]),
-            y: from[1] + f64::from(k.position_m[1]),
+        let airborne = view.knots.iter().map(|knot| {
+            let [x, y, _] = frame.place(knot.position_m);
+            Coord { x, y }
         });
         last_crossing(hole, airborne, landed, track, at)
     });

@@ -14,7 +14,9 @@ use super::ball::DIAMETER_M;
 use super::bounce::{Ground, Motion, bounce, rolling_velocity};
 use super::trajectory::FlightView;
 use super::{Firmness, GROUND_REACH_M, Knot, Terrain, Turf};
-pub(crate) use stages::{Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out};
+pub(crate) use stages::{
+    Frame, Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out,
+};
 
 /// Chance per metre, in the limit of a short way, that a crown stops a ball (practice).
 pub const CROWN_PER_M: f64 = 0.15;
@@ -72,11 +74,24 @@ pub fn come_to_rest<T: Terrain>(
     firmness: Firmness,
     track: &mut Vec<[f64; 2]>,
 ) -> Resting {
+    let frame = Frame::still(peg);
+    come_to_rest_in(terrain, flight, &frame, tree_luck, firmness, track)
+}
+
+/// The same of a flight in a frame of its own.
+pub(crate) fn come_to_rest_in<T: Terrain>(
+    terrain: &T,
+    flight: FlightView<'_>,
+    frame: &Frame,
+    tree_luck: f64,
+    firmness: Firmness,
+    track: &mut Vec<[f64; 2]>,
+) -> Resting {
     let mut run = Run::of(terrain, firmness, &Luck::of(tree_luck), track);
-    match run.down(flight, peg) {
+    match run.down(flight, frame) {
         Down::Hits(place, velocity) => run.fall(place, velocity),
         Down::Lands(interval, share) => {
-            let (landed, motion) = touch(flight, interval, share, peg);
+            let (landed, motion) = touch(flight, interval, share, frame);
             run.hop_and_roll(landed, motion)
         }
     }
@@ -111,7 +126,7 @@ impl Open {
 }
 
 enum Down {
-    /// A tree stops it here, moving so in the flight's frame.
+    /// A tree stops it here, moving so.
     Hits([f64; 3], [f64; 3]),
     /// It is down in a share of an interval.
     Lands(usize, f32),
@@ -138,12 +153,12 @@ impl<'a, T: Terrain> Run<'a, T> {
     }
 
     /// The flight down to what it first touches.
-    fn down(&mut self, flight: FlightView<'_>, peg: [f64; 3]) -> Down {
+    fn down(&mut self, flight: FlightView<'_>, frame: &Frame) -> Down {
         let terrain = self.terrain;
         let highest_ground_m = terrain.highest_ground_m();
-        let place = |p: [f32; 3]| -> [f64; 3] { std::array::from_fn(|i| peg[i] + f64::from(p[i])) };
+        let peg_m = frame.peg_m[2];
         let clearance = |p: [f32; 3]| {
-            let [east, north, up] = place(p);
+            let [east, north, up] = frame.place(p);
             (up - terrain.height_m(east, north)) as f32
         };
         let knots = flight.knots;
@@ -154,7 +169,13 @@ impl<'a, T: Terrain> Run<'a, T> {
             // The share of the interval by which the ball is down, if it comes down.
             let mut down = None;
             let lower = f64::from(from.position_m[2].min(to.position_m[2]));
-            if peg[2] + lower <= highest_ground_m && !self.is_far_above(from, to, peg) {
+            let below_trees = peg_m + lower < self.trees_to_m;
+            let near_ground = peg_m + lower <= highest_ground_m;
+            if !below_trees && !near_ground {
+                before = f32::INFINITY;
+                continue;
+            }
+            if near_ground && !self.is_far_above(from, to, frame) {
                 let after = clearance(to.position_m);
                 let sampled =
                     |share: &f32| clearance(flight.within(interval, *share).position_m) <= 0.0;
@@ -169,10 +190,9 @@ impl<'a, T: Terrain> Run<'a, T> {
             }
             let end = down
                 .map(|end| flight.root(interval, [0.0, end], |knot| clearance(knot.position_m)));
-            let ends = [place(from.position_m), place(to.position_m)];
-            let share = end.unwrap_or(1.0);
-            if let Some((at, velocity)) =
-                self.met_tree(flight, interval, share, ends, &mut open, place)
+            if below_trees
+                && let Some((at, velocity)) =
+                    self.met_tree(flight, interval, end.unwrap_or(1.0), &mut open, frame)
             {
                 return Down::Hits(at, velocity);
             }
@@ -185,31 +205,30 @@ impl<'a, T: Terrain> Run<'a, T> {
     }
 
     /// Where in a part of an interval a tree stops the ball, if one does, and how it
-    /// moves there in the flight's frame; `ends` are the interval's.
+    /// moves there.
     fn met_tree(
         &mut self,
         flight: FlightView<'_>,
         interval: usize,
         end: f32,
-        ends: [[f64; 3]; 2],
         open: &mut Open,
-        place: impl Fn([f32; 3]) -> [f64; 3],
+        frame: &Frame,
     ) -> Option<([f64; 3], [f64; 3])> {
+        let ends = [interval, interval + 1].map(|k| frame.place(flight.knots[k].position_m));
         if ends[0][2].min(ends[1][2]) >= self.trees_to_m || open.covers(self.terrain, ends) {
             return None;
         }
-        self.through_trees(flight, interval, end, place)
+        self.through_trees(flight, interval, end, frame)
     }
 
     /// Whether the ground is nowhere near an interval, by a bound that costs less
     /// than the ground's height.
-    fn is_far_above(&self, from: &Knot, to: &Knot, peg: [f64; 3]) -> bool {
-        let [a, b] = [from, to].map(|knot| knot.position_m.map(f64::from));
+    fn is_far_above(&self, from: &Knot, to: &Knot, frame: &Frame) -> bool {
+        let [a, b] = [from, to].map(|knot| frame.place(knot.position_m));
         let way = size([b[0] - a[0], b[1] - a[1]]);
         way < GROUND_REACH_M - PATH_BOW_M
-            && peg[2] + a[2].min(b[2])
-                > self.terrain.highest_near_m(peg[0] + a[0], peg[1] + a[1])
-                    + f64::from(NEAR_GROUND_M)
+            && a[2].min(b[2])
+                > self.terrain.highest_near_m(a[0], a[1]) + f64::from(NEAR_GROUND_M)
     }
 
     /// Feels for trees along part of an interval.
@@ -218,7 +237,7 @@ impl<'a, T: Terrain> Run<'a, T> {
         flight: FlightView<'_>,
         interval: usize,
         end: f32,
-        place: impl Fn([f32; 3]) -> [f64; 3],
+        frame: &Frame,
     ) -> Option<([f64; 3], [f64; 3])> {
         let velocity = flight.knots[interval].velocity_m_s.map(f64::from);
         let speed = super::bounce::dot(velocity, velocity).sqrt();
@@ -229,10 +248,10 @@ impl<'a, T: Terrain> Run<'a, T> {
         let path = flight.path(interval);
         for piece in 0..pieces {
             let share = share_of_piece * (piece as f32 + 0.5);
-            let at = place(path.map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3]))));
+            let at = frame.place(path.map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3]))));
             if at[2] < self.trees_to_m && self.is_stopped_above(at, piece_m) {
                 let velocity = flight.within(interval, share).velocity_m_s;
-                return Some((at, velocity.map(f64::from)));
+                return Some((at, frame.vector(velocity.map(f64::from))));
             }
         }
         None
@@ -510,14 +529,19 @@ impl Resting {
 }
 
 /// The state in which a flight meets the ground.
-fn touch(flight: FlightView<'_>, interval: usize, share: f32, peg: [f64; 3]) -> ([f64; 3], Motion) {
+fn touch(
+    flight: FlightView<'_>,
+    interval: usize,
+    share: f32,
+    frame: &Frame,
+) -> ([f64; 3], Motion) {
     let knot = flight.within(interval, share);
     let spin = f64::from(knot.spin_rad_s);
     (
-        std::array::from_fn(|i| peg[i] + f64::from(knot.position_m[i])),
+        frame.place(knot.position_m),
         Motion {
-            velocity_m_s: knot.velocity_m_s.map(f64::from),
-            spin_rad_s: flight.axis.map(|a| f64::from(a) * spin),
+            velocity_m_s: frame.vector(knot.velocity_m_s.map(f64::from)),
+            spin_rad_s: frame.vector(flight.axis.map(|a| f64::from(a) * spin)),
         },
     )
 }

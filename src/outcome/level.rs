@@ -13,7 +13,9 @@ use arrayvec::ArrayVec;
 
 use super::{Rest, is_penalty};
 use crate::flight::level::Plain;
-use crate::flight::rest::{Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out};
+use crate::flight::rest::{
+    Frame, Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out,
+};
 use crate::flight::trajectory::{FlightView, Flights};
 use crate::flight::{Firmness, Knot, Turf};
 use crate::hole::{Coord, Hole};
@@ -81,20 +83,11 @@ impl Turn {
         ]
     }
 
-    /// One flight along north, turned.
-    pub fn flight<'a>(&self, flight: FlightView<'_>, knots: &'a mut Vec<Knot>) -> FlightView<'a> {
-        let (sin, cos) = (self.sin as f32, self.cos as f32);
-        let turn = |v: [f32; 3]| [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin, v[2]];
-        knots.clear();
-        knots.extend(flight.knots.iter().map(|k| Knot {
-            position_m: turn(k.position_m),
-            velocity_m_s: turn(k.velocity_m_s),
-            spin_rad_s: k.spin_rad_s,
-        }));
-        FlightView {
-            step_s: flight.step_s,
-            knots,
-            axis: turn(flight.axis),
+    /// The frame of a flight along north that is hit from a place, turned.
+    pub fn frame(&self, from: Coord<f64>, height_m: f64) -> Frame {
+        Frame {
+            peg_m: [from.x, from.y, height_m],
+            turn: [self.sin, self.cos],
         }
     }
 }
@@ -312,12 +305,8 @@ impl Level {
             .flatten()
             .all(|low| low.is_covered(turn, *from, open))
         {
-            let place = |p: [f32; 3]| {
-                let at = turn.place(*from, [p[0], p[1]]);
-                [at.x, at.y, height_m + f64::from(p[2])]
-            };
-            let vector = |v| turn.vector(v);
-            match past_trees(&ground, flight, down.when, place, vector, &luck, track) {
+            let frame = turn.frame(*from, height_m);
+            match past_trees(&ground, flight, down.when, &frame, &luck, track) {
                 Ok(left) => luck = left,
                 Err(fallen) => {
                     let [at, landed] = [fallen.at, [fallen.landed[0], fallen.landed[1]]]

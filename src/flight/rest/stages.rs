@@ -5,6 +5,48 @@ use crate::flight::bounce::Motion;
 use crate::flight::trajectory::FlightView;
 use crate::flight::{Firmness, Resting, Terrain, Turf};
 
+/// How a flight's own frame, right and forward of its aim and up, lies on the plane.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Frame {
+    /// Where the ball is hit from: east, north, up.
+    pub peg_m: [f64; 3],
+    /// Sine and cosine of the aim's bearing.
+    pub turn: [f64; 2],
+}
+
+impl Frame {
+    /// That of a flight which is turned to the plane already.
+    pub fn still(peg_m: [f64; 3]) -> Self {
+        Self {
+            peg_m,
+            turn: [0.0, 1.0],
+        }
+    }
+
+    /// A place on the plane.
+    #[inline]
+    pub fn place(&self, p: [f32; 3]) -> [f64; 3] {
+        let [right, forward, up] = p.map(f64::from);
+        let [sin, cos] = self.turn;
+        [
+            self.peg_m[0] + right * cos + forward * sin,
+            self.peg_m[1] + forward * cos - right * sin,
+            self.peg_m[2] + up,
+        ]
+    }
+
+    /// A vector on the plane.
+    #[inline]
+    pub fn vector(&self, [right, forward, up]: [f64; 3]) -> [f64; 3] {
+        let [sin, cos] = self.turn;
+        [
+            right * cos + forward * sin,
+            forward * cos - right * sin,
+            up,
+        ]
+    }
+}
+
 /// How a ball meets the ground.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Landing {
@@ -38,17 +80,17 @@ impl Luck {
 pub(crate) fn land<T: Terrain>(terrain: &T, flight: FlightView<'_>) -> (Landing, usize, f32) {
     let mut track = Vec::new();
     let mut run = Run::of(terrain, Firmness::default(), &Luck::of(0.5), &mut track);
-    let (interval, share) = match run.down(flight, [0.0; 3]) {
+    let frame = Frame::still([0.0; 3]);
+    let (interval, share) = match run.down(flight, &frame) {
         Down::Lands(interval, share) => (interval, share),
         Down::Hits(..) => unreachable!("there are no trees"),
     };
-    let (at, motion) = touch(flight, interval, share, [0.0; 3]);
+    let (at, motion) = touch(flight, interval, share, &frame);
     (Landing { at, motion }, interval, share)
 }
 
 /// Lets a flight that lands in a share of an interval pass its trees: what luck is
-/// left, or where the ball rests. `place` turns its positions to the plane's,
-/// `vector` its velocities.
+/// left, or where the ball rests.
 ///
 /// # Errors
 /// Where a tree stops it.
@@ -56,18 +98,16 @@ pub(crate) fn past_trees<T: Terrain>(
     terrain: &T,
     flight: FlightView<'_>,
     (interval, share): (usize, f32),
-    place: impl Fn([f32; 3]) -> [f64; 3],
-    vector: impl Fn([f64; 3]) -> [f64; 3],
+    frame: &Frame,
     luck: &Luck,
     track: &mut Vec<[f64; 2]>,
 ) -> Result<Luck, Resting> {
     let mut run = Run::of(terrain, Firmness::default(), luck, track);
     let mut open = Open::default();
-    for (at, pair) in flight.knots.windows(2).enumerate().take(interval + 1) {
-        let ends = [place(pair[0].position_m), place(pair[1].position_m)];
+    for at in 0..=interval {
         let end = if at == interval { share } else { 1.0 };
-        if let Some((place, velocity)) = run.met_tree(flight, at, end, ends, &mut open, &place) {
-            return Err(run.fall(place, vector(velocity)));
+        if let Some((place, velocity)) = run.met_tree(flight, at, end, &mut open, frame) {
+            return Err(run.fall(place, velocity));
         }
     }
     Ok(run.luck)
