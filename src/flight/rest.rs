@@ -102,26 +102,33 @@ enum Hopped {
     Rolls(Rolling),
 }
 
-/// A circle without trees.
+/// A circle without trees, in a flight's own frame.
 #[derive(Default)]
 struct Open {
-    middle: [f64; 2],
-    radius_m: f64,
+    middle: [f32; 2],
+    /// Of the circle that holds a path if its knots are in it.
+    radius_m: f32,
 }
 
 impl Open {
     /// Whether it holds the path between two knots, or a new one about the first does.
-    fn covers<T: Terrain>(&mut self, terrain: &T, [from, to]: [[f64; 3]; 2]) -> bool {
-        let [a, b] = [from, to].map(|[east, north, _]| [east, north]);
-        let off = |middle: [f64; 2], at: [f64; 2]| size([at[0] - middle[0], at[1] - middle[1]]);
-        let reach = |middle| off(middle, a).max(off(middle, b)) + PATH_BOW_M;
-        if reach(self.middle) >= self.radius_m {
-            *self = Self {
-                middle: a,
-                radius_m: terrain.to_trees_m(a[0], a[1]),
-            };
+    #[inline]
+    fn covers<T: Terrain>(&mut self, terrain: &T, frame: &Frame, [from, to]: [&Knot; 2]) -> bool {
+        if self.holds(from) && self.holds(to) {
+            return true;
         }
-        reach(self.middle) < self.radius_m
+        let [right, forward, _] = from.position_m;
+        let [east, north, _] = frame.place(from.position_m);
+        *self = Self {
+            middle: [right, forward],
+            radius_m: (terrain.to_trees_m(east, north) - PATH_BOW_M) as f32,
+        };
+        self.holds(from) && self.holds(to)
+    }
+
+    fn holds(&self, knot: &Knot) -> bool {
+        let [x, y] = [0, 1].map(|i| knot.position_m[i] - self.middle[i]);
+        self.radius_m > 0.0 && x * x + y * y < self.radius_m * self.radius_m
     }
 }
 
@@ -214,8 +221,9 @@ impl<'a, T: Terrain> Run<'a, T> {
         open: &mut Open,
         frame: &Frame,
     ) -> Option<([f64; 3], [f64; 3])> {
-        let ends = [interval, interval + 1].map(|k| frame.place(flight.knots[k].position_m));
-        if ends[0][2].min(ends[1][2]) >= self.trees_to_m || open.covers(self.terrain, ends) {
+        let ends = [&flight.knots[interval], &flight.knots[interval + 1]];
+        let [a, b] = ends.map(|knot| frame.peg_m[2] + f64::from(knot.position_m[2]));
+        if a.min(b) >= self.trees_to_m || open.covers(self.terrain, frame, ends) {
             return None;
         }
         self.through_trees(flight, interval, end, frame)
