@@ -28,7 +28,7 @@ pub fn standing_together(whole: &Whole, aim: &AimOfPlay, par: usize) -> Option<S
     let usual = whole.usual();
     let members = by_block(explicit);
     let blocks: Vec<&[(usize, u32)]> = members.chunk_by(|a, b| a.0 == b.0).collect();
-    standing_by(explicit, explicit.flat(), aim, par, &|layer| {
+    standing_by(explicit, aim, par, &|layer| {
         let chosen: Vec<Vec<(f64, usize)>> = blocks
             .par_iter()
             .map(|block| choose(explicit, layer, block, &usual))

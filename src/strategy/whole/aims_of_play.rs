@@ -150,11 +150,11 @@ pub struct Standing {
 /// for fewest strokes, which the solver finds.
 #[must_use]
 pub fn standing<C: Chain>(chain: &C, aim: &AimOfPlay, par: usize) -> Option<Standing> {
-    standing_by(chain, &Flat::of(chain), aim, par, &|layer| {
-        (0..chain.places())
+    standing_by(chain, aim, par, &|layer| {
+        (0..chain.flat().places())
             .into_par_iter()
             .with_min_len(64)
-            .map(|place| layer.best(place, chain.choices(place)))
+            .map(|place| layer.best(place))
             .collect()
     })
 }
@@ -171,13 +171,13 @@ impl Layer<'_> {
     /// What a choice is worth.
     pub fn worth(&self, place: usize, choice: usize) -> f64 {
         let again = self.again.get(place).copied().unwrap_or(0.0);
-        self.flat.worth([place, choice], f64::from(again), &self.of)
+        self.of.of(self.flat.ways(place, choice), f64::from(again))
     }
 
-    /// Worth and index of the best of so many choices.
-    fn best(&self, place: usize, choices: usize) -> (f64, usize) {
+    /// Worth and index of the best choice of a place.
+    fn best(&self, place: usize) -> (f64, usize) {
         let mut best = (0.0, 0);
-        for choice in 0..choices {
+        for choice in 0..self.flat.choices(place) {
             let worth = self.worth(place, choice);
             if worth > best.0 {
                 best = (worth, choice);
@@ -193,7 +193,6 @@ pub(super) type Chosen = Vec<(f64, usize)>;
 /// The same by choices of one's own: the worth and choice of every place.
 pub(super) fn standing_by<C: Chain>(
     chain: &C,
-    flat: &Flat,
     aim: &AimOfPlay,
     par: usize,
     choose: &dyn Fn(&Layer<'_>) -> Chosen,
@@ -212,7 +211,7 @@ pub(super) fn standing_by<C: Chain>(
     };
     for strokes in (0..layers).rev() {
         let [reliefs, drops] = out.drops_after(chain, strokes);
-        let layer = out.layer(flat, strokes, [&reliefs, &drops]);
+        let layer = out.layer(chain.flat(), strokes, [&reliefs, &drops]);
         let chosen = choose(&layer);
         (out.worth[strokes], out.choices[strokes]) = chosen
             .into_iter()
@@ -300,15 +299,15 @@ impl Standing {
     #[must_use]
     pub fn choice<C: Chain>(&self, chain: &C, place: usize, strokes: usize) -> (f64, usize) {
         let [reliefs, drops] = self.drops_after(chain, strokes);
-        let flat = Flat::of(chain);
-        self.layer(&flat, strokes, [&reliefs, &drops])
-            .best(place, chain.choices(place))
+        self.layer(chain.flat(), strokes, [&reliefs, &drops])
+            .best(place)
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::chain::made_up::{MadeUp, drop_in};
+    use super::super::explicit::End;
     use super::*;
 
     fn opponent(text: &str, par: usize) -> Scores {

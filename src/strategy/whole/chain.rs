@@ -7,18 +7,12 @@
 //! solve: a ball that is replayed comes back two strokes later.
 
 use super::explicit::{Choice, End, Explicit, Node};
+use super::flat::Flat;
 
 /// A finite chain of choices. Every choice takes one stroke.
 pub trait Chain: Sync {
-    /// How many places a ball can lie in.
-    fn places(&self) -> usize;
-
-    /// How many choices there are in a place; 0 where it is not played from.
-    fn choices(&self, place: usize) -> usize;
-
-    /// Every way on, with its weight; weights add to 1. [`End::Lies`] names a
-    /// place.
-    fn ways(&self, place: usize, choice: usize, visit: impl FnMut(f64, End));
+    /// Its places and choices, and every way on.
+    fn flat(&self) -> &Flat;
 
     /// The places of a relief, and its penalty: at most 2.
     fn relief(&self, node: u32) -> &Node;
@@ -29,20 +23,34 @@ pub trait Chain: Sync {
     /// Chances of one, two and three putts.
     fn putt_chances(&self, distance_m: f32) -> [f64; 3];
 
-    /// Whether a ball that came to lie in a place may be replayed from where it was
-    /// played (Rule 19.2a).
-    fn may_go_back(&self, _place: usize) -> bool {
-        false
-    }
-
     /// Whether reliefs are taken, whatever going back is worth.
     fn settled(&self) -> bool {
         false
     }
 }
 
+/// A chain as it is written out, way by way.
+pub trait Written {
+    /// How many places a ball can lie in.
+    fn places(&self) -> usize;
+
+    /// How many choices there are in a place; 0 where it is not played from.
+    fn choices(&self, place: usize) -> usize;
+
+    /// Every way on, with its weight; weights add to 1. [`End::Lies`] names a
+    /// place.
+    fn ways(&self, place: usize, choice: usize, visit: impl FnMut(f64, End));
+
+    /// Chances of one, two and three putts.
+    fn putt_chances(&self, distance_m: f32) -> [f64; 3];
+
+    /// Whether a ball that came to lie in a place may be replayed from where it was
+    /// played (Rule 19.2a).
+    fn may_go_back(&self, place: usize) -> bool;
+}
+
 /// A hole as it is written out; its places are the states.
-impl Chain for Explicit {
+impl Written for Explicit {
     fn places(&self) -> usize {
         self.states().len()
     }
@@ -55,6 +63,18 @@ impl Chain for Explicit {
             visit(f64::from(way.weight), way.end);
         }
     }
+    fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
+        Self::putt_chances(self, distance_m)
+    }
+    fn may_go_back(&self, place: usize) -> bool {
+        Self::may_go_back(self, place as u32)
+    }
+}
+
+impl Chain for Explicit {
+    fn flat(&self) -> &Flat {
+        Self::flat(self)
+    }
     fn relief(&self, node: u32) -> &Node {
         self.drops(node)
     }
@@ -64,9 +84,6 @@ impl Chain for Explicit {
     fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
         Self::putt_chances(self, distance_m)
     }
-    fn may_go_back(&self, place: usize) -> bool {
-        Self::may_go_back(self, place as u32)
-    }
     fn settled(&self) -> bool {
         self.is_settled()
     }
@@ -75,6 +92,8 @@ impl Chain for Explicit {
 /// A chain written out by hand, for tests against closed forms.
 #[cfg(test)]
 pub(super) mod made_up {
+    use std::sync::OnceLock;
+
     use super::super::explicit::Spot;
     use super::*;
 
@@ -96,9 +115,10 @@ pub(super) mod made_up {
         pub drops: Vec<Node>,
         /// Places among trees.
         pub woods: Vec<usize>,
+        pub flat: OnceLock<Flat>,
     }
 
-    impl Chain for MadeUp {
+    impl Written for MadeUp {
         fn places(&self) -> usize {
             self.places.len()
         }
@@ -110,12 +130,6 @@ pub(super) mod made_up {
                 visit(weight, end);
             }
         }
-        fn relief(&self, node: u32) -> &Node {
-            &self.drops[node as usize]
-        }
-        fn reliefs(&self) -> usize {
-            self.drops.len()
-        }
         fn may_go_back(&self, place: usize) -> bool {
             self.woods.contains(&place)
         }
@@ -125,6 +139,21 @@ pub(super) mod made_up {
             let near = (1.0 - d).max(0.0);
             let far = (d - 1.0).max(0.0);
             [near, 1.0 - near - far, far]
+        }
+    }
+
+    impl Chain for MadeUp {
+        fn flat(&self) -> &Flat {
+            self.flat.get_or_init(|| Flat::of(self))
+        }
+        fn relief(&self, node: u32) -> &Node {
+            &self.drops[node as usize]
+        }
+        fn reliefs(&self) -> usize {
+            self.drops.len()
+        }
+        fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
+            Written::putt_chances(self, distance_m)
         }
     }
 }

@@ -42,7 +42,7 @@ mod build;
 pub mod chain;
 mod drops;
 pub mod explicit;
-mod flat;
+pub mod flat;
 pub mod grid;
 pub mod held;
 pub mod judge;

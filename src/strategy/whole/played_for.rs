@@ -17,7 +17,8 @@ use super::aims_of_play::Standing;
 use super::answer::Whole;
 use super::build;
 use super::chain::Chain;
-use super::explicit::{Choice, End, Explicit, NO_STATE, Node, Spot, State};
+use super::explicit::{Explicit, NO_STATE, Node, Spot, State};
+use super::flat::Flat;
 use super::lie::{LIES, Lie};
 use super::scores::{After, Plays, Scores};
 use crate::hole::Hole;
@@ -45,20 +46,26 @@ pub struct Plan<'a> {
 pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> Vec<Scores> {
     let explicit = &whole.explicit;
     let usual = whole.usual();
-    let mut seen: BTreeMap<(u32, usize), f64> = BTreeMap::new();
-    for plan in plans {
+    let unlike_usual = |plan: &Plan<'_>| {
         let plays = For {
             standing: plan.standing,
             value: &whole.chosen.value,
-            mixed: None,
+            mixed: false,
             usual: &usual,
         };
+        let mut seen: Vec<((u32, usize), f64)> = Vec::new();
         let _ = Scores::seen_after(explicit, &plays, plan.shot, &mut |strokes, place, share| {
             let choice = plays.choice(strokes, place);
             if choice != usual[place] as usize {
-                *seen.entry((place as u32, choice)).or_default() += share;
+                seen.push(((place as u32, choice), share));
             }
         });
+        seen
+    };
+    let seen_by_plan: Vec<_> = plans.par_iter().map(unlike_usual).collect();
+    let mut seen: BTreeMap<(u32, usize), f64> = BTreeMap::new();
+    for (choice, share) in seen_by_plan.into_iter().flatten() {
+        *seen.entry(choice).or_default() += share;
     }
     let mut wanted: BTreeMap<u32, Vec<Action>> = BTreeMap::new();
     for ((place, choice), share) in seen {
@@ -75,7 +82,7 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
             let plays = For {
                 standing: plan.standing,
                 value: &mixed.value,
-                mixed: Some(&mixed),
+                mixed: true,
                 usual: &usual,
             };
             Scores::after(&mixed, &plays, plan.shot)
@@ -87,8 +94,8 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
 struct For<'a> {
     standing: &'a Standing,
     value: &'a [f64],
-    /// Where choices are numbered as there; else as in the problem itself.
-    mixed: Option<&'a Mixed<'a>>,
+    /// Whether choices are numbered as in [`Mixed`]; else as in the problem itself.
+    mixed: bool,
     usual: &'a [u32],
 }
 
@@ -97,10 +104,10 @@ impl Plays for For<'_> {
         let of_aim = (self.standing.of(strokes, place) > 0.0)
             .then(|| self.standing.choices[strokes][place] as usize);
         match (self.mixed, of_aim) {
-            (None, Some(choice)) => choice,
-            (None, None) => self.usual[place] as usize,
-            (Some(_), Some(choice)) => choice + 1,
-            (Some(_), None) => 0,
+            (false, Some(choice)) => choice,
+            (false, None) => self.usual[place] as usize,
+            (true, Some(choice)) => choice + 1,
+            (true, None) => 0,
         }
     }
     fn loss(&self, strokes: usize, place: usize) -> f64 {
@@ -115,26 +122,55 @@ impl Plays for For<'_> {
 
 /// Three ways of writing one hole out, as one chain: its places are those of
 /// [`Whole::explicit`], then those that only [`Whole::told`] has. A ball that was flown
-/// afresh for this and reached none of them is played from the nearest.
+/// afresh for this and reached none of them is played from the nearest. The choices of a
+/// place are what fewest strokes would do, then the problem's own in order.
 struct Mixed<'a> {
-    sources: [&'a Explicit; 3],
-    /// By source and its state, the place.
-    places: [Vec<u32>; 3],
-    /// By source, the number of its first relief.
-    first_node: [u32; 3],
+    explicit: &'a Explicit,
     nodes: Vec<Node>,
-    /// By place: first what fewest strokes would do, then the problem's own
-    /// choices in order; each with its source.
-    choices: Vec<Vec<(usize, Choice)>>,
+    flat: Flat,
     /// By place, strokes to hole out.
     value: Vec<f64>,
-    /// By place, whether it is among trees.
-    woods: Vec<bool>,
 }
 
-const CHOSEN: usize = 0;
-const TOLD: usize = 1;
-const FRESH: usize = 2;
+/// One way of writing the hole out among the three.
+struct Source<'a> {
+    explicit: &'a Explicit,
+    /// By its states, the place.
+    places: Vec<u32>,
+    /// The number of its first relief.
+    first_node: u32,
+}
+
+impl<'a> Source<'a> {
+    fn of(explicit: &'a Explicit, places: Vec<u32>, nodes: &mut Vec<Node>) -> Self {
+        let first_node = nodes.len() as u32;
+        for node in &explicit.nodes {
+            let place = |spot: &Spot| match *spot {
+                Spot::State(state) => Spot::State(places[state as usize]),
+                Spot::Green(away) => Spot::Green(away),
+            };
+            nodes.push(Node {
+                penalty: node.penalty,
+                spots: node.spots.iter().map(place).collect(),
+            });
+        }
+        Self {
+            explicit,
+            places,
+            first_node,
+        }
+    }
+
+    /// Adds one of its choices to a chain whose places among trees are told.
+    fn put(&self, state: u32, choice: usize, woods: &[bool], flat: &mut Flat) {
+        flat.push_other(
+            self.explicit.flat().ways(state as usize, choice),
+            |there| self.places[there as usize],
+            self.first_node,
+            |place| woods[place as usize],
+        );
+    }
+}
 
 impl<'a> Mixed<'a> {
     fn of(
@@ -144,7 +180,6 @@ impl<'a> Mixed<'a> {
         wanted: &BTreeMap<u32, Vec<Action>>,
     ) -> Self {
         let explicit = &whole.explicit;
-        let sources = [explicit, &whole.told, fresh];
         let mut value = whole.chosen.value.clone();
         let mut index = explicit.index.clone();
         let in_wood = |state: &State| state.lie == Lie::Recovery;
@@ -160,65 +195,57 @@ impl<'a> Mixed<'a> {
             }
             told.push(*slot);
         }
+        // By place, its state among those that are told.
+        let mut as_told = vec![NO_STATE; value.len()];
+        for (state, place) in told.iter().enumerate() {
+            as_told[*place as usize] = state as u32;
+        }
         let flown: Vec<u32> = fresh
             .states()
             .iter()
             .map(|state| nearest(explicit, &index, state))
             .collect();
-        let places = [own, told, flown];
         let mut nodes = Vec::new();
-        let first_node = [CHOSEN, TOLD, FRESH].map(|source| {
-            let first = nodes.len() as u32;
-            for node in &sources[source].nodes {
-                let place = |spot: &Spot| match *spot {
-                    Spot::State(state) => Spot::State(places[source][state as usize]),
-                    Spot::Green(away) => Spot::Green(away),
-                };
-                nodes.push(Node {
-                    penalty: node.penalty,
-                    spots: node.spots.iter().map(place).collect(),
-                });
-            }
-            first
-        });
-        let mut choices: Vec<Vec<(usize, Choice)>> = vec![Vec::new(); value.len()];
-        // What fewest strokes would do, on the freshest balls that there are.
-        for (state, place) in places[TOLD].iter().enumerate() {
-            let held = whole.worth.policy[state] as usize;
-            if let Some(choice) = whole.told.choices(state as u32).get(held) {
-                choices[*place as usize].push((TOLD, *choice));
-            }
-        }
-        for ((place, state), here) in explicit.states().iter().enumerate().zip(&mut choices) {
-            let own = explicit.choices(place as u32);
-            let usual = usual[place] as usize;
-            if here.is_empty() {
-                here.extend(own.get(usual).map(|choice| (CHOSEN, *choice)));
-            }
-            let Some(first) = here.first().copied() else {
-                continue;
+        let chosen = Source::of(explicit, own, &mut nodes);
+        let told = Source::of(&whole.told, told, &mut nodes);
+        let fresh = Source::of(fresh, flown, &mut nodes);
+        let mut flat = Flat::default();
+        for (place, state) in as_told.into_iter().enumerate() {
+            let here = explicit.states().get(place);
+            let own = here.map_or(&[][..], |_| explicit.choices(place as u32));
+            let kept = usual.get(place).map_or(0, |choice| *choice as usize);
+            // What fewest strokes would do, on the freshest balls that there are.
+            let held = (state != NO_STATE).then(|| whole.worth.policy[state as usize] as usize);
+            let held = held.filter(|held| *held < whole.told.choices(state).len());
+            let put_usual = |flat: &mut Flat| match held {
+                Some(held) => told.put(state, held, &woods, flat),
+                None => chosen.put(place as u32, kept, &woods, flat),
             };
-            let flown = wanted
-                .get(&(place as u32))
-                .and_then(|_| fresh.state(state.at, state.lie))
-                .map_or(&[][..], |state| fresh.choices(state));
-            for (index, choice) in own.iter().enumerate() {
-                let again = flown.iter().find(|f| f.action == choice.action);
-                here.push(match again {
-                    _ if index == usual => first,
-                    Some(again) => (FRESH, *again),
-                    None => (CHOSEN, *choice),
-                });
+            if held.is_some() || kept < own.len() {
+                put_usual(&mut flat);
+                let flown = here
+                    .filter(|_| wanted.contains_key(&(place as u32)))
+                    .and_then(|here| fresh.explicit.state(here.at, here.lie));
+                for (index, choice) in own.iter().enumerate() {
+                    let again = flown.and_then(|flown| {
+                        let all = fresh.explicit.choices(flown);
+                        let same = all.iter().position(|f| f.action == choice.action);
+                        same.map(|at| (flown, at))
+                    });
+                    match again {
+                        _ if index == kept => put_usual(&mut flat),
+                        Some((flown, at)) => fresh.put(flown, at, &woods, &mut flat),
+                        None => chosen.put(place as u32, index, &woods, &mut flat),
+                    }
+                }
             }
+            flat.close_place();
         }
         Self {
-            sources,
-            places,
-            first_node,
+            explicit,
             nodes,
-            choices,
+            flat,
             value,
-            woods,
         }
     }
 }
@@ -259,26 +286,8 @@ fn nearest(explicit: &Explicit, index: &[u32], state: &State) -> u32 {
 }
 
 impl Chain for Mixed<'_> {
-    fn may_go_back(&self, place: usize) -> bool {
-        self.woods[place]
-    }
-    fn places(&self) -> usize {
-        self.choices.len()
-    }
-    fn choices(&self, place: usize) -> usize {
-        self.choices[place].len()
-    }
-    fn ways(&self, place: usize, choice: usize, mut visit: impl FnMut(f64, End)) {
-        let (source, choice) = self.choices[place][choice];
-        for way in self.sources[source].ways(&choice) {
-            let end = match way.end {
-                End::Lies(state) => End::Lies(self.places[source][state as usize]),
-                End::Relief(node) => End::Relief(node + self.first_node[source]),
-                End::Drop(node) => End::Drop(node + self.first_node[source]),
-                end => end,
-            };
-            visit(f64::from(way.weight), end);
-        }
+    fn flat(&self) -> &Flat {
+        &self.flat
     }
     fn relief(&self, node: u32) -> &Node {
         &self.nodes[node as usize]
@@ -287,6 +296,6 @@ impl Chain for Mixed<'_> {
         self.nodes.len()
     }
     fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
-        self.sources[CHOSEN].putt_chances(distance_m)
+        self.explicit.putt_chances(distance_m)
     }
 }

@@ -7,7 +7,7 @@
 //! the worst scores are a little rarer here than on grass.
 
 use super::chain::Chain;
-use super::explicit::{End, Spot};
+use super::explicit::Spot;
 
 /// A hole still going after so many strokes is left (less than one in 10¹² is).
 const MOST: usize = 200;
@@ -190,7 +190,7 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
         Self {
             chain,
             plays,
-            shares: std::array::from_fn(|_| vec![0.0; chain.places()]),
+            shares: std::array::from_fn(|_| vec![0.0; chain.flat().places()]),
             on_tee: [0.0; AHEAD],
             scores: Scores::default(),
             left: 1.0,
@@ -249,9 +249,15 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
     }
 
     fn putt(&mut self, strokes: usize, away: f32, share: f64) {
-        for (putts, chance) in self.chain.putt_chances(away).into_iter().enumerate() {
-            self.scores.add(strokes + putts + 1, share * chance);
-            self.left -= share * chance;
+        let chances = self.chain.putt_chances(away);
+        self.hole_out(strokes, chances.map(|chance| share * chance));
+    }
+
+    /// These shares hole out with one, two and three putts.
+    fn hole_out(&mut self, strokes: usize, shares: [f64; 3]) {
+        for (putts, share) in shares.into_iter().enumerate() {
+            self.scores.add(strokes + putts + 1, share);
+            self.left -= share;
         }
     }
 
@@ -274,41 +280,46 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
             seen(strokes, place, share);
         }
         let choice = self.plays.choice(strokes, place);
-        if choice >= chain.choices(place) {
+        if choice >= chain.flat().choices(place) {
             return;
         }
         let next = strokes + 1;
-        chain.ways(place, choice, |weight, end| {
-            let share = share * weight;
-            match end {
-                End::Lies(there)
-                    if chain.may_go_back(there as usize)
-                        && self.plays.loss(next, there as usize)
-                            > self.plays.loss(next + 1, place) =>
-                {
-                    self.put(next + 1, place as u32, share);
-                }
-                End::Lies(there) => self.put(next, there, share),
-                End::Green(away) => self.putt(next, away, share),
-                End::Holed => {
-                    self.scores.add(next, share);
-                    self.left -= share;
-                }
-                End::Relief(node) => {
-                    let penalty = chain.relief(node).penalty as usize;
-                    let (spot, loss) = self.best_drop(next + penalty, node);
-                    // Rather replayed, where that is less bad.
-                    if chain.settled() || loss <= self.plays.loss(next + 1, place) {
-                        self.drop(next + penalty, spot, share);
-                    } else {
-                        self.put(next + 1, place as u32, share);
-                    }
-                }
-                // The stroke is the penalty.
-                End::Drop(node) => self.drop(next, self.best_drop(next, node).0, share),
-                End::Replay => self.put(next + 1, place as u32, share),
+        let ways = chain.flat().ways(place, choice);
+        for (weight, there) in ways.lies() {
+            self.put(next, there, share * weight);
+        }
+        let again = |run: &Self| run.plays.loss(next + 1, place);
+        for (weight, there) in ways.woods() {
+            if self.plays.loss(next, there as usize) > again(self) {
+                self.put(next + 1, place as u32, share * weight);
+            } else {
+                self.put(next, there, share * weight);
             }
-        });
+        }
+        for (weight, node) in ways.reliefs() {
+            let penalty = chain.relief(node).penalty as usize;
+            let (spot, loss) = self.best_drop(next + penalty, node);
+            // Rather replayed, where that is less bad.
+            if chain.settled() || loss <= again(self) {
+                self.drop(next + penalty, spot, share * weight);
+            } else {
+                self.put(next + 1, place as u32, share * weight);
+            }
+        }
+        // The stroke is the penalty.
+        for (weight, node) in ways.drops() {
+            self.drop(next, self.best_drop(next, node).0, share * weight);
+        }
+        if ways.putts() != [0.0; 3] {
+            self.hole_out(next, ways.putts().map(|chance| share * chance));
+        }
+        if ways.holed() > 0.0 {
+            self.scores.add(next, share * ways.holed());
+            self.left -= share * ways.holed();
+        }
+        if ways.replayed() > 0.0 {
+            self.put(next + 1, place as u32, share * ways.replayed());
+        }
     }
 
     fn best_drop(&self, strokes: usize, node: u32) -> (Spot, f64) {
@@ -341,6 +352,7 @@ impl Plays for super::solver::Solution {
 #[cfg(test)]
 mod tests {
     use super::super::chain::made_up::{MadeUp, drop_in};
+    use super::super::explicit::End;
     use super::*;
 
     /// Always the first choice, and values to go with it.
