@@ -12,13 +12,13 @@ use rayon::prelude::*;
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range};
 use super::search::{decide_again, decide_sharing, survey};
-use super::whole::{Explicit, Options, Whole};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
 use super::whole::judge::{Loss, scores};
 use super::whole::played_for::{Plan, scores_for};
 use super::whole::scores::Scores;
 use super::whole::way_home::{Table, WayHome, middle_of, way_home};
+use super::whole::{Explicit, Options, Whole};
 use super::{Decision, NothingInPlay, Priced, Progress, Question};
 use crate::outcome::TeeShot;
 use crate::strategy::rules::Rules;
@@ -89,8 +89,7 @@ pub fn solve_and_decide(
     let start = question.tee.peg(question.tee.width_m() / 2.0, PEG_MARGIN_M);
     let flown = Arc::default();
     let explicit = Explicit::with(hole, player, day, start, options, None);
-    let (mut whole, ()) =
-        rayon::join(|| Whole::choose(explicit), || survey(question, &flown));
+    let (mut whole, ()) = rayon::join(|| Whole::choose(explicit), || survey(question, &flown));
     let ((told, worth), by_strokes) = rayon::join(
         || whole.fresh(hole, day),
         || decide_sharing(question, &whole.choosing(), &flown, progress),

@@ -306,6 +306,7 @@ impl Standing {
 
 #[cfg(test)]
 mod tests {
+    use super::super::chain::Written;
     use super::super::chain::made_up::{MadeUp, drop_in};
     use super::super::explicit::End;
     use super::*;
@@ -480,8 +481,7 @@ mod tests {
             sum += weight
                 * match end {
                     End::Lies(there) => go(there as usize, next),
-                    End::Green(away) => chain
-                        .putt_chances(away)
+                    End::Green(away) => Chain::putt_chances(chain, away)
                         .iter()
                         .enumerate()
                         .map(|(more, chance)| chance * aim.worth(next + more + 1, 4))
