@@ -267,7 +267,11 @@ impl Explicit {
     /// The state of a place with a lie, if it was reached.
     #[must_use]
     pub fn state(&self, at: [f32; 2], lie: Lie) -> Option<u32> {
-        let cell = self.table.problem.grid.cell(at[0], at[1]);
+        self.state_in(self.table.problem.grid.cell(at[0], at[1]), lie)
+    }
+
+    /// The state of a cell with a lie, if it was reached.
+    pub(super) fn state_in(&self, cell: usize, lie: Lie) -> Option<u32> {
         let state = self.index[cell * LIES + lie as usize];
         (state != NO_STATE).then_some(state)
     }

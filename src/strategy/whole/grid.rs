@@ -105,6 +105,26 @@ impl Grid {
         row.min(self.size[1] - 1) * self.size[0] + column.min(self.size[0] - 1)
     }
 
+    /// The four cells around a place, each with its weight in what is linear between
+    /// their middles. At the edge of the grid some are the same.
+    #[inline]
+    #[must_use]
+    pub fn around(&self, place: [f32; 2]) -> [(usize, f32); 4] {
+        let sides: [[(usize, f32); 2]; 2] = std::array::from_fn(|i| {
+            let at = (place[i] - self.corner[i]) * self.inverse - 0.5;
+            let low = at.floor();
+            [low, low + 1.0].map(|cell| {
+                let cell = (cell as u32 as usize).min(self.size[i] - 1);
+                (cell, (1.0 - (at - cell as f32).abs()).clamp(0.0, 1.0))
+            })
+        });
+        let [columns, rows] = sides;
+        std::array::from_fn(|corner| {
+            let ((column, across), (row, up)) = (columns[corner & 1], rows[corner >> 1]);
+            (row * self.size[0] + column, across * up)
+        })
+    }
+
     /// A cell's middle, east and north, m.
     #[must_use]
     pub fn middle(&self, cell: usize) -> [f32; 2] {

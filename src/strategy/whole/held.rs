@@ -24,19 +24,11 @@ pub fn shares(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Shares {
     let grid = &explicit.problem().grid;
     let place = [at.x as f32, at.y as f32];
     let lie = Lie::on(surface).unwrap_or(Lie::Rough);
-    let half = grid.cell_m / 2.0;
     let mut out = Shares::new();
-    for corner in 0..4 {
-        let there = [
-            place[0] + if corner & 1 == 0 { -half } else { half },
-            place[1] + if corner & 2 == 0 { -half } else { half },
-        ];
-        let Some(state) = playable(explicit, there, lie) else {
-            continue;
-        };
-        let middle = grid.middle(grid.cell(there[0], there[1]));
-        let near = |i: usize| (1.0 - ((place[i] - middle[i]).abs() / grid.cell_m)).clamp(0.0, 1.0);
-        out.push((f64::from(near(0) * near(1)), state));
+    for (cell, weight) in grid.around(place) {
+        if let Some(state) = playable(explicit, cell, lie) {
+            out.push((f64::from(weight), state));
+        }
     }
     let weights: f64 = out.iter().map(|share| share.0).sum();
     if weights > 1.0e-9 {
@@ -50,10 +42,11 @@ pub fn shares(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Shares {
                 place[0] + f32::from(right) * grid.cell_m,
                 place[1] + f32::from(down) * grid.cell_m,
             ];
-            let Some(state) = playable(explicit, there, lie) else {
+            let cell = grid.cell(there[0], there[1]);
+            let Some(state) = playable(explicit, cell, lie) else {
                 continue;
             };
-            let middle = grid.middle(grid.cell(there[0], there[1]));
+            let middle = grid.middle(cell);
             let away = (middle[0] - place[0]).powi(2) + (middle[1] - place[1]).powi(2);
             if best.is_none_or(|b| away < b.0) {
                 best = Some((away, state));
@@ -120,9 +113,9 @@ impl Nearest {
 /// reached, cells.
 const FAR_CELLS: usize = 12;
 
-fn playable(explicit: &Explicit, at: [f32; 2], lie: Lie) -> Option<u32> {
+fn playable(explicit: &Explicit, cell: usize, lie: Lie) -> Option<u32> {
     explicit
-        .state(at, lie)
+        .state_in(cell, lie)
         .filter(|state| !explicit.choices(*state).is_empty())
 }
 

@@ -30,22 +30,13 @@ impl Policy<'_> {
             return problem.putts(problem.to_pin_m(place) as f32);
         }
         let lie = Lie::on(surface).unwrap_or(Lie::Rough);
-        let half = grid.cell_m / 2.0;
         let (mut sum, mut weights) = (0.0, 0.0);
-        for corner in 0..4 {
-            let off = [
-                if corner & 1 == 0 { -half } else { half },
-                if corner & 2 == 0 { -half } else { half },
-            ];
-            let cell = grid.cell(place[0] + off[0], place[1] + off[1]);
+        for (cell, weight) in grid.around(place) {
             let state = self.explicit.index[cell * LIES + lie as usize];
             if state == NO_STATE {
                 continue;
             }
-            let middle = grid.middle(cell);
-            let near =
-                |i: usize| (1.0 - ((place[i] - middle[i]).abs() / grid.cell_m)).clamp(0.0, 1.0);
-            let weight = f64::from(near(0) * near(1));
+            let weight = f64::from(weight);
             sum += weight * self.solution.value[state as usize];
             weights += weight;
         }
