@@ -188,16 +188,16 @@ impl<'a> Physics<'a> {
         let blocks = pool / count.clamp(1, pool);
         let block = scramble(state.cell, state.lie as u32) as usize % blocks;
         let off_pin = Turn::to(action.bearing_deg(0.0));
-        let pin = self.problem.pin();
+        self.stand(state, count, scratch);
+        let starts = scratch.starts[..count].iter().enumerate();
         scratch.strikes.clear();
-        scratch.strikes.extend((0..count).map(|ball| {
-            let from = self.start(state, ball);
-            Strike {
+        scratch
+            .strikes
+            .extend(starts.map(|(ball, &(from, to_pin))| Strike {
                 from,
-                turn: Turn::along(pin.x - from.x, pin.y - from.y).and(off_pin),
+                turn: to_pin.and(off_pin),
                 index: (block * count + ball) % pool,
-            }
-        }));
+            }));
         if self.day.wind.speed_m_s == 0.0 {
             let firmness = self.day.firmness;
             for strike in &scratch.strikes {
@@ -308,6 +308,20 @@ impl<'a> Physics<'a> {
         true
     }
 
+    /// Where so many of a state's balls start, for all of its choices.
+    fn stand(&self, state: &super::explicit::State, count: usize, scratch: &mut Scratch) {
+        if scratch.stands != Some((state.cell, state.lie)) {
+            scratch.stands = Some((state.cell, state.lie));
+            scratch.starts.clear();
+        }
+        let pin = self.problem.pin();
+        for ball in scratch.starts.len()..count {
+            let from = self.start(state, ball);
+            let to_pin = Turn::along(pin.x - from.x, pin.y - from.y);
+            scratch.starts.push((from, to_pin));
+        }
+    }
+
     /// Where a state's ball starts: spread over the part of its cell that has
     /// its lie.
     fn start(&self, state: &super::explicit::State, ball: usize) -> Coord<f64> {
@@ -382,6 +396,9 @@ struct Strike {
 /// What following a ball needs for itself.
 #[derive(Default)]
 pub(super) struct Scratch {
+    /// Whose starts these are, and which way the pin is from each.
+    stands: Option<(u32, Lie)>,
+    starts: Vec<(Coord<f64>, Turn)>,
     strikes: Vec<Strike>,
     launches: Vec<Launch>,
     winds: Vec<AimWind>,
