@@ -13,7 +13,7 @@ use super::air::GRAVITY_M_S2;
 use super::ball::DIAMETER_M;
 use super::bounce::{Ground, Motion, bounce, rolling_velocity};
 use super::trajectory::FlightView;
-use super::{Firmness, GROUND_REACH_M, Knot, Terrain, Turf};
+use super::{Canopy, Firmness, GROUND_REACH_M, Knot, Terrain, Turf};
 pub(crate) use stages::{
     Frame, Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out,
 };
@@ -253,11 +253,23 @@ impl<'a, T: Terrain> Run<'a, T> {
         let piece_m = length_m / f64::from(pieces);
         let share_of_piece = end / pieces as f32;
         let path = flight.path(interval);
-        for piece in 0..pieces {
+        let mut piece = 0;
+        while piece < pieces {
             let share = share_of_piece * (piece as f32 + 0.5);
             let at =
                 frame.place(path.map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3]))));
-            if at[2] < self.trees_to_m && self.is_stopped_above(at, piece_m) {
+            piece += 1;
+            if at[2] >= self.trees_to_m {
+                continue;
+            }
+            let Some(canopy) = self.terrain.canopy(at[0], at[1]) else {
+                // No tree stands over as many more as fit into the clearing.
+                let open_m = self.terrain.to_trees_m(at[0], at[1]) - PATH_BOW_M;
+                piece = piece.saturating_add((open_m / piece_m) as u32);
+                continue;
+            };
+            let above_m = |t: &T| at[2] - t.height_m(at[0], at[1]);
+            if self.is_stopped_by(canopy, above_m, piece_m) {
                 let velocity = flight.within(interval, share).velocity_m_s;
                 return Some((at, frame.vector(velocity.map(f64::from))));
             }
@@ -278,9 +290,16 @@ impl<'a, T: Terrain> Run<'a, T> {
         above_m: impl Fn(&T) -> f64,
         length_m: f64,
     ) -> bool {
-        let Some(canopy) = self.terrain.canopy(east, north) else {
-            return false;
-        };
+        let canopy = self.terrain.canopy(east, north);
+        canopy.is_some_and(|canopy| self.is_stopped_by(canopy, above_m, length_m))
+    }
+
+    fn is_stopped_by(
+        &mut self,
+        canopy: Canopy,
+        above_m: impl Fn(&T) -> f64,
+        length_m: f64,
+    ) -> bool {
         let above_m = above_m(self.terrain);
         if above_m > canopy.top_m {
             return false;
