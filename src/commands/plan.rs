@@ -11,6 +11,8 @@ use bendline::plan::Plan;
 use bendline::plan::course::course_total;
 use bendline::report::{self, geojson, markdown};
 
+use rayon::prelude::*;
+
 use super::Ending;
 use super::game;
 use crate::{cli, files, terminal};
@@ -65,9 +67,10 @@ fn write(plans: &[Plan], holes: &[Hole], arguments: &cli::Plan) -> Result<Vec<Pa
     }
     let mut names: Vec<String> = Vec::new();
     let mut outputs = Vec::new();
-    for (plan, hole) in plans.iter().zip(holes) {
+    let pairs = plans.par_iter().zip(holes);
+    let drawings: Vec<String> = pairs.map(|(plan, hole)| page::page(plan, hole)).collect();
+    for ((plan, hole), drawing) in plans.iter().zip(holes).zip(drawings) {
         let name = files::safe_name(&plan.hole.reference, &names);
-        let drawing = page::page(plan, hole);
         let mut extra = Vec::new();
         for form in &arguments.also {
             let (ending, bytes) = also(*form, plan, hole)?;

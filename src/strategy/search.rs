@@ -39,8 +39,10 @@ const LIKELY: f64 = 0.08;
 const VALLEYS: usize = 3;
 /// Clubs within this of the best after the pursuit contend, strokes.
 const CONTENDS: f64 = 0.1;
-/// Sets of fresh balls, of [`FRESH_SETS`], for a club that does not contend.
+/// Sets of fresh balls, of [`FRESH_SETS`], for a club that does not contend, and for one
+/// that is [`BEHIND`]: what it costs is told to a few hundredths.
 const FAR_OFF_SETS: usize = FRESH_SETS / 2;
+const BEHIND_SETS: usize = FRESH_SETS / 4;
 /// Contenders within this of the best get a last close look, strokes.
 const IN_THE_RUNNING: f64 = 0.02;
 /// A club that cost more than this before is not looked at again, strokes.
@@ -249,8 +251,15 @@ fn decide_among(
     let mut fresh: Vec<Priced> = told
         .par_iter()
         .map(|&i| {
-            let far_off = found[i] - best_found > CONTENDS;
-            range.price_on(shots[i], if far_off { FAR_OFF_SETS } else { FRESH_SETS })
+            let off = found[i] - best_found;
+            let sets = if off > BEHIND {
+                BEHIND_SETS
+            } else if off > CONTENDS {
+                FAR_OFF_SETS
+            } else {
+                FRESH_SETS
+            };
+            range.price_on(shots[i], sets)
         })
         .collect();
     fresh.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
