@@ -448,7 +448,8 @@ impl<'a, T: Terrain> Run<'a, T> {
             let slope = terrain.gradient(at[0], at[1]);
             let steepness = 1.0 + (slope[0] * slope[0] + slope[1] * slope[1]);
             // A rolling sphere takes 5/7 of what a sliding one would.
-            let pull = slope.map(|s| -5.0 / 7.0 * GRAVITY_M_S2 * s / steepness);
+            let per_slope = -5.0 / 7.0 * GRAVITY_M_S2 / steepness;
+            let pull = slope.map(|s| per_slope * s);
             let pull_size = size(pull);
             let mut speed = size([v[0], v[1]]);
             if speed < 0.02 {
@@ -459,9 +460,11 @@ impl<'a, T: Terrain> Run<'a, T> {
                 speed = 0.05;
             }
             let resistance = ground.deceleration_m_s2 + ground.drag_per_s * speed;
-            let a: [f64; 2] = std::array::from_fn(|i| pull[i] - resistance * v[i] / speed);
-            let along = (a[0] * v[0] + a[1] * v[1]) / speed;
-            let mut seconds = (ROLL_STEP_M / speed).min(ROLL_STEP_S);
+            let per_speed = 1.0 / speed;
+            let slowing = resistance * per_speed;
+            let a: [f64; 2] = std::array::from_fn(|i| pull[i] - slowing * v[i]);
+            let along = (a[0] * v[0] + a[1] * v[1]) * per_speed;
+            let mut seconds = (ROLL_STEP_M * per_speed).min(ROLL_STEP_S);
             let mut stops = false;
             // Share of the speed left by a bunker's lip.
             let mut lip = 1.0;
@@ -570,8 +573,8 @@ fn touch(flight: FlightView<'_>, interval: usize, share: f32, frame: &Frame) -> 
 
 /// The unit vector square to ground of this slope, upwards.
 fn perpendicular(slope: [f64; 2]) -> [f64; 3] {
-    let size = (1.0 + (slope[0] * slope[0] + slope[1] * slope[1])).sqrt();
-    [-slope[0] / size, -slope[1] / size, 1.0 / size]
+    let up = 1.0 / (1.0 + (slope[0] * slope[0] + slope[1] * slope[1])).sqrt();
+    [-slope[0] * up, -slope[1] * up, up]
 }
 
 /// Length of a vector over the ground. `f64::hypot` guards against overflow at
