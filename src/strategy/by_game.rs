@@ -274,7 +274,7 @@ const CONTENDS: f64 = 0.1;
 /// 0.0033 on one of nine holes and by 0.0021 at most on the others, 0.0017 in the root
 /// mean square; and by 0.001 to 0.005 for three clubs on one (`examples/whole_holes`;
 /// the clubs on earlier code).
-const TOLD_ERROR: f64 = 0.003;
+pub const TOLD_ERROR: f64 = 0.003;
 
 /// A decision with its figures told in strokes, on balls that no choice was made on.
 fn in_strokes(
