@@ -207,9 +207,20 @@ fn tell_played(
         } else if let Some(played) = played.next() {
             judged.of_choice = played.expect(|score| judged.aim.worth(score, par));
             judged.worth = judged.of_choice + judged.choice_costs.0;
+            let told = TOLD_ERROR * spread(&played, &judged.aim, par) / played.variance().sqrt();
+            if told.is_finite() {
+                judged.standard_error = judged.standard_error.hypot(told);
+            }
             judged.scores = played;
         }
     }
+}
+
+/// Standard deviation of a score's worth.
+fn spread(scores: &Scores, aim: &AimOfPlay, par: usize) -> f64 {
+    let mean = scores.expect(|score| aim.worth(score, par));
+    let variance = scores.expect(|score| (aim.worth(score, par) - mean).powi(2));
+    variance.max(0.0).sqrt()
 }
 
 /// A tee that was decided before, in another wind: [`decide_again`] by the same
