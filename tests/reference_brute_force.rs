@@ -18,7 +18,6 @@ const EFFORT: Effort = Effort {
     shots: 400,
     finalists: 20,
     final_shots: 20_000,
-    may_be_better: 0.01,
     seed: 7,
 };
 
@@ -35,7 +34,7 @@ fn judge(case: &Case, setting: &Setting) {
     let decision = setting.decide();
     let verdict = lattice::judge(&setting.tee(), &EFFORT, decision.choice.shot);
     let (gap, allowed) =
-        verdict.disagreement(decision.choice.strokes, decision.choice.standard_error);
+        verdict.disagreement(decision.choice.strokes, setting.own_error(&decision.choice));
     assert!(
         gap.abs() <= allowed,
         "{case}: the solver says {:.4} ± {:.4}, the brute force {:.4} ± {:.4}",

@@ -9,116 +9,128 @@ use bendline::hole::{Hole, read_course};
 use bendline::outcome::Day;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, Player, file, shotlog};
-use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::by_game::{TOLD_ERROR, Wants, decide_by_game};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::held::Told;
 use bendline::strategy::whole::{Options, Whole};
-use bendline::strategy::{Decision, Question, StrokesFrom, decide_by};
+use bendline::strategy::{Decision, Priced, Question, StrokesFrom, decide_by};
 
 use super::lattice::Tee;
+
+/// One of the invented players of the shot logs, as `examples/logs/README.md` gives them.
+#[derive(Clone, Copy)]
+struct Golfer {
+    log: &'static str,
+    handicap: f64,
+    handedness: Handedness,
+}
+
+const STRONG_DRAW: Golfer = Golfer {
+    log: "strong-draw",
+    handicap: 6.0,
+    handedness: Handedness::Right,
+};
+const TWO_WAY: Golfer = Golfer {
+    log: "two-way",
+    handicap: 18.0,
+    handedness: Handedness::Right,
+};
+const LEFT_HANDER: Golfer = Golfer {
+    log: "left-hander",
+    handicap: 9.0,
+    handedness: Handedness::Left,
+};
 
 /// A hole, a player and a wind.
 pub struct Case {
     hole: &'static str,
-    log: &'static str,
-    handicap: f64,
-    handedness: Handedness,
-    /// At 10 m, m/s.
-    wind_m_s: f64,
-    /// Where it blows from, degrees.
-    from_deg: f64,
-    /// Standard deviation of its speed as a share of it.
-    gust_share: f64,
+    golfer: Golfer,
+    wind: Wind,
 }
 
-/// Handicaps and hands as `examples/logs/README.md` gives them. The first
-/// three are one player on three holes: trouble that a draw runs into, a lake
-/// to carry and out of bounds; calm, and in winds from the side and ahead. The
-/// others: a player whose ball bends either way, and a left-hander who has to
-/// carry yellow water to an island.
+impl Case {
+    const fn calm(hole: &'static str, golfer: Golfer) -> Self {
+        Self {
+            hole,
+            golfer,
+            wind: Wind {
+                speed_m_s: 0.0,
+                from_deg: 0.0,
+                gust_share: 0.0,
+            },
+        }
+    }
+
+    /// The wind at 10 m, where it blows from, and the standard deviation of its speed
+    /// as a share of it.
+    const fn windy(
+        hole: &'static str,
+        golfer: Golfer,
+        speed_m_s: f64,
+        from_deg: f64,
+        gust_share: f64,
+    ) -> Self {
+        Self {
+            hole,
+            golfer,
+            wind: Wind {
+                speed_m_s,
+                from_deg,
+                gust_share,
+            },
+        }
+    }
+}
+
+/// Priced by the published table. The first three are one player on three holes:
+/// trouble that a draw runs into, a lake to carry and out of bounds; calm, and in winds
+/// from the side and ahead. The others: a player whose ball bends either way, and a
+/// left-hander who has to carry yellow water to an island.
 pub const CASES: [Case; 5] = [
-    Case {
-        hole: "03-contrary",
-        log: "strong-draw",
-        handicap: 6.0,
-        handedness: Handedness::Right,
-        wind_m_s: 0.0,
-        from_deg: 0.0,
-        gust_share: 0.0,
-    },
-    Case {
-        hole: "05-two-bites",
-        log: "strong-draw",
-        handicap: 6.0,
-        handedness: Handedness::Right,
-        wind_m_s: 5.0,
-        from_deg: 240.0,
-        gust_share: 0.2,
-    },
-    Case {
-        hole: "06-boundary",
-        log: "strong-draw",
-        handicap: 6.0,
-        handedness: Handedness::Right,
-        wind_m_s: 4.0,
-        from_deg: 30.0,
-        gust_share: 0.2,
-    },
-    Case {
-        hole: "06-boundary",
-        log: "two-way",
-        handicap: 18.0,
-        handedness: Handedness::Right,
-        wind_m_s: 0.0,
-        from_deg: 0.0,
-        gust_share: 0.0,
-    },
-    Case {
-        hole: "07-millpond",
-        log: "left-hander",
-        handicap: 9.0,
-        handedness: Handedness::Left,
-        wind_m_s: 3.0,
-        from_deg: 300.0,
-        gust_share: 0.2,
-    },
+    Case::calm("03-contrary", STRONG_DRAW),
+    Case::windy("05-two-bites", STRONG_DRAW, 5.0, 240.0, 0.2),
+    Case::windy("06-boundary", STRONG_DRAW, 4.0, 30.0, 0.2),
+    Case::calm("06-boundary", TWO_WAY),
+    Case::windy("07-millpond", LEFT_HANDER, 3.0, 300.0, 0.2),
 ];
 
 /// Balls of the tee when a plan tells a hole (`src/commands/game.rs`).
 const TOLD_TEE_BALLS: usize = 16_384;
 
-/// Every demo hole in calm air, for one player: priced by the whole hole.
-pub const BY_GAME: [Case; 9] = [
-    calm("01-sickle"),
-    calm("02-kestrel"),
-    calm("03-contrary"),
-    calm("04-flue"),
-    calm("05-two-bites"),
-    calm("06-boundary"),
-    calm("07-millpond"),
-    calm("08-pepperpot"),
-    calm("09-long-drop"),
-];
+/// Ten miles an hour, m/s, and its gusts as a plan has them (`src/commands/day.rs`).
+const TEN_MPH: f64 = 10.0 * 0.447_04;
+const GUSTS: f64 = 0.15;
 
-const fn calm(hole: &'static str) -> Case {
-    Case {
-        hole,
-        log: "strong-draw",
-        handicap: 6.0,
-        handedness: Handedness::Right,
-        wind_m_s: 0.0,
-        from_deg: 0.0,
-        gust_share: 0.0,
-    }
-}
+/// Priced by the whole hole: every demo hole in calm air for one player, two of them in
+/// ten miles an hour of wind, one of which slopes, and two for a left-hander, whose draw
+/// bends right: out of bounds down that side in calm air, the island in wind.
+pub const BY_GAME: [Case; 13] = [
+    Case::calm("01-sickle", STRONG_DRAW),
+    Case::calm("02-kestrel", STRONG_DRAW),
+    Case::calm("03-contrary", STRONG_DRAW),
+    Case::calm("04-flue", STRONG_DRAW),
+    Case::calm("05-two-bites", STRONG_DRAW),
+    Case::calm("06-boundary", STRONG_DRAW),
+    Case::calm("07-millpond", STRONG_DRAW),
+    Case::calm("08-pepperpot", STRONG_DRAW),
+    Case::calm("09-long-drop", STRONG_DRAW),
+    Case::windy("05-two-bites", STRONG_DRAW, TEN_MPH, 240.0, GUSTS),
+    Case::windy("09-long-drop", STRONG_DRAW, TEN_MPH, 30.0, GUSTS),
+    Case::calm("06-boundary", LEFT_HANDER),
+    Case::windy("07-millpond", LEFT_HANDER, TEN_MPH, 300.0, GUSTS),
+];
 
 impl fmt::Display for Case {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(
             f,
-            "{} with {}, wind {} m/s from {}°, gusts {} of it",
-            self.hole, self.log, self.wind_m_s, self.from_deg, self.gust_share
+            "{} with {}, wind {:.1} m/s from {}°, gusts {} of it",
+            self.hole,
+            self.golfer.log,
+            self.wind.speed_m_s,
+            self.wind.from_deg,
+            self.wind.gust_share
         )
     }
 }
@@ -153,26 +165,22 @@ impl Setting {
             humidity: 0.5,
             ..Weather::at_altitude(0.0)
         };
-        let (file, bytes) = read(format!("examples/logs/{}.csv", case.log));
+        let (file, bytes) = read(format!("examples/logs/{}.csv", case.golfer.log));
         let log = shotlog::read(&file, &bytes).unwrap_or_else(|e| panic!("{e}"));
         let options = FitOptions {
-            handedness: case.handedness,
-            handicap: Some(case.handicap),
+            handedness: case.golfer.handedness,
+            handicap: Some(case.golfer.handicap),
             weather,
             firmness: Firmness::Medium,
         };
         Self {
             hole: course.holes.remove(0),
             player: fit(&log, &options).unwrap_or_else(|e| panic!("{e}")),
-            to_go: StrokesToGo::for_handicap(case.handicap),
+            to_go: StrokesToGo::for_handicap(case.golfer.handicap),
             whole: None,
             day: Day {
                 air: Air::of(&weather, 0.03),
-                wind: Wind {
-                    speed_m_s: case.wind_m_s,
-                    from_deg: case.from_deg,
-                    gust_share: case.gust_share,
-                },
+                wind: case.wind,
                 ball: Ball::modern(),
                 firmness: Firmness::Medium,
             },
@@ -185,7 +193,7 @@ impl Setting {
         // A plan has the player as the player file gives it back, and that player's ball.
         let written = file::to_json(&setting.player);
         setting.player =
-            file::from_json(case.log, written.as_bytes()).unwrap_or_else(|e| panic!("{e}"));
+            file::from_json(case.golfer.log, written.as_bytes()).unwrap_or_else(|e| panic!("{e}"));
         setting.day.ball = setting.player.own_ball();
         let options = Options {
             told_tee_balls: TOLD_TEE_BALLS,
@@ -211,6 +219,19 @@ impl Setting {
             Some(whole) => Box::new(Told(whole)),
             None => Box::new(self.to_go.clone()),
         }
+    }
+
+    /// Standard error of the solver's figure that the brute force does not share: both
+    /// price balls by the same told values, whose own error is not in their difference.
+    pub fn own_error(&self, priced: &Priced) -> f64 {
+        let shared = if self.whole.is_some() {
+            TOLD_ERROR
+        } else {
+            0.0
+        };
+        (priced.standard_error.powi(2) - shared.powi(2))
+            .max(0.0)
+            .sqrt()
     }
 
     /// What the brute force is asked.

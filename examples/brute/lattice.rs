@@ -58,8 +58,6 @@ pub struct Effort {
     pub finalists: usize,
     /// Shots a finalist.
     pub final_shots: usize,
-    /// Nothing may be better than the choice by more than this, strokes.
-    pub may_be_better: f64,
     /// Seed of the pseudo-random numbers.
     pub seed: u64,
 }
@@ -96,9 +94,11 @@ pub struct Verdict {
     pub choice: Estimate,
     /// The finalists, the one that saves most first.
     pub rivals: Vec<Rival>,
-    /// [`Effort::may_be_better`].
-    may_be_better: f64,
 }
+
+/// Nothing may be better than the choice by more than this and three standard errors,
+/// strokes.
+pub const MAY_BE_BETTER: f64 = 0.005;
 
 /// The solver's figure and ours may differ by this and three standard errors,
 /// strokes: aims blended from neighbouring winds, relief tried at fewer spots.
@@ -116,7 +116,7 @@ impl Verdict {
     pub fn most_beaten(&self) -> f64 {
         self.rivals
             .iter()
-            .map(|r| r.saves - self.may_be_better - 3.0 * r.saves_standard_error)
+            .map(|r| r.saves - MAY_BE_BETTER - 3.0 * r.saves_standard_error)
             .fold(f64::NEG_INFINITY, f64::max)
     }
 }
@@ -176,7 +176,6 @@ pub fn judge(tee: &Tee<'_>, effort: &Effort, choice: TeeShot) -> Verdict {
         aims_deg: aims,
         choice: chosen,
         rivals,
-        may_be_better: effort.may_be_better,
     }
 }
 

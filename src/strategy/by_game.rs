@@ -200,16 +200,32 @@ fn tell_played(
     let mut played = scores_for(whole, question.hole, question.day, &plans).into_iter();
     let par = usize::from(question.hole.par);
     for (judged, loss) in aims.iter_mut().zip(losses) {
-        if loss.is_none() {
+        let Some(loss) = loss else {
             judged.scores = scores.clone();
             (judged.of_choice, judged.standard_error) = (choice.strokes, choice.standard_error);
             judged.worth = choice.strokes - judged.choice_costs.0;
-        } else if let Some(played) = played.next() {
+            continue;
+        };
+        if let Some(played) = played.next() {
             judged.of_choice = played.expect(|score| judged.aim.worth(score, par));
             judged.worth = judged.of_choice + judged.choice_costs.0;
+            let sets = Range::new(question, loss).by_set(&choice.rests);
+            judged.standard_error = super::range::mean_and_error(&sets).1;
+            // What is told of the holes after it errs with the scores' spread.
+            let told = TOLD_ERROR * spread(&played, &judged.aim, par) / played.variance().sqrt();
+            if told.is_finite() {
+                judged.standard_error = judged.standard_error.hypot(told);
+            }
             judged.scores = played;
         }
     }
+}
+
+/// Standard deviation of a score's worth.
+fn spread(scores: &Scores, aim: &AimOfPlay, par: usize) -> f64 {
+    let mean = scores.expect(|score| aim.worth(score, par));
+    let variance = scores.expect(|score| (aim.worth(score, par) - mean).powi(2));
+    variance.max(0.0).sqrt()
 }
 
 /// A tee that was decided before, in another wind: [`decide_again`] by the same
@@ -273,8 +289,11 @@ const CONTENDS: f64 = 0.1;
 /// of the tee shot's own balls: played 1.6 million times, told and played differed by
 /// 0.0033 on one of nine holes and by 0.0021 at most on the others, 0.0017 in the root
 /// mean square; and by 0.001 to 0.005 for three clubs on one (`examples/whole_holes`;
-/// the clubs on earlier code).
-const TOLD_ERROR: f64 = 0.003;
+/// the clubs on earlier code). A worth by another aim of play errs as much for its own
+/// spread: by 0.0014 for par or better, 0.0008 for no double bogey, 0.0027 for points and
+/// 0.0008 for a match in the root mean square, where 0.003 of the strokes' spread is
+/// 0.0020, 0.0007, 0.0029 and 0.0011 (`examples/whole_aims 300000`).
+pub const TOLD_ERROR: f64 = 0.003;
 
 /// A decision with its figures told in strokes, on balls that no choice was made on.
 fn in_strokes(

@@ -5,7 +5,11 @@
 //! nearly as good, and luck is all that tells them apart. So, as for strokes, choices
 //! are weighed by the mean difference over the block that the screening gave them to,
 //! a state's own balls counting some times more; and what is no better than what fewest
-//! strokes would do is left. What is stated of a place is what that plan of play is
+//! strokes would do is left. Of the places that a ball may be dropped in the one with
+//! the fewest strokes to come is taken: what an aim of play is worth in each is known from
+//! a few dozen balls, and the best of many such chances is the luckiest place and not the
+//! best one. (Chosen by it, an island green had 0.0014 more double bogeys than played for
+//! fewest strokes.) What is stated of a place is what that plan of play is
 //! worth there.
 
 use rayon::prelude::*;
@@ -28,7 +32,8 @@ pub fn standing_together(whole: &Whole, aim: &AimOfPlay, par: usize) -> Option<S
     let usual = whole.usual();
     let members = by_block(explicit);
     let blocks: Vec<&[(usize, u32)]> = members.chunk_by(|a, b| a.0 == b.0).collect();
-    standing_by(explicit, aim, par, &|layer| {
+    let strokes_from = Some(&whole.chosen.value[..]);
+    standing_by(explicit, aim, par, strokes_from, &|layer| {
         let chosen: Vec<Vec<(f64, usize)>> = blocks
             .par_iter()
             .map(|block| choose(explicit, layer, block, &usual))

@@ -150,7 +150,7 @@ pub struct Standing {
 /// for fewest strokes, which the solver finds.
 #[must_use]
 pub fn standing<C: Chain>(chain: &C, aim: &AimOfPlay, par: usize) -> Option<Standing> {
-    standing_by(chain, aim, par, &|layer| {
+    standing_by(chain, aim, par, None, &|layer| {
         (0..chain.flat().places())
             .into_par_iter()
             .with_min_len(64)
@@ -190,11 +190,13 @@ impl Layer<'_> {
 /// The worth and choice of every place.
 pub(super) type Chosen = Vec<(f64, usize)>;
 
-/// The same by choices of one's own: the worth and choice of every place.
+/// The same by choices of one's own: the worth and choice of every place. With the
+/// strokes from every place a ball is dropped where they are least.
 pub(super) fn standing_by<C: Chain>(
     chain: &C,
     aim: &AimOfPlay,
     par: usize,
+    strokes_from: Option<&[f64]>,
     choose: &dyn Fn(&Layer<'_>) -> Chosen,
 ) -> Option<Standing> {
     let worthless = aim.worthless(par)?;
@@ -210,7 +212,7 @@ pub(super) fn standing_by<C: Chain>(
         putts,
     };
     for strokes in (0..layers).rev() {
-        let [reliefs, drops] = out.drops_after(chain, strokes);
+        let [reliefs, drops] = out.drops_after(chain, strokes, strokes_from);
         let layer = out.layer(chain.flat(), strokes, [&reliefs, &drops]);
         let chosen = choose(&layer);
         (out.worth[strokes], out.choices[strokes]) = chosen
@@ -219,6 +221,11 @@ pub(super) fn standing_by<C: Chain>(
             .unzip();
     }
     Some(out)
+}
+
+/// The mean of putts by the chances of one, two and three.
+fn putts([one, two, three]: [f64; 3]) -> f64 {
+    one + 2.0 * two + 3.0 * three
 }
 
 impl Standing {
@@ -247,18 +254,30 @@ impl Standing {
     }
 
     /// Worth of the best drop of every relief after a stroke from `strokes`, its
-    /// penalty counted, and after the penalty alone.
-    fn drops_after<C: Chain>(&self, chain: &C, strokes: usize) -> [Vec<f32>; 2] {
+    /// penalty counted, and after the penalty alone; the best by strokes, where those
+    /// are given.
+    fn drops_after<C: Chain>(
+        &self,
+        chain: &C,
+        strokes: usize,
+        strokes_from: Option<&[f64]>,
+    ) -> [Vec<f32>; 2] {
+        let worth = |spot: Spot, strokes: usize| match spot {
+            Spot::Green(away) => self.on_green(strokes, chain.putt_chances(away)) as f32,
+            Spot::State(place) => self.of(strokes, place as usize) as f32,
+        };
         let best = |node: usize, strokes: usize| {
-            chain
-                .relief(node as u32)
-                .spots
-                .iter()
-                .map(|&spot| match spot {
-                    Spot::Green(away) => self.on_green(strokes, chain.putt_chances(away)) as f32,
-                    Spot::State(place) => self.of(strokes, place as usize) as f32,
-                })
-                .fold(0.0, f32::max)
+            let spots = chain.relief(node as u32).spots.iter().copied();
+            let Some(value) = strokes_from else {
+                return spots.map(|spot| worth(spot, strokes)).fold(0.0, f32::max);
+            };
+            let needs = |spot: &Spot| match *spot {
+                Spot::Green(away) => putts(chain.putt_chances(away)),
+                Spot::State(place) => value[place as usize],
+            };
+            spots
+                .min_by(|a, b| needs(a).total_cmp(&needs(b)))
+                .map_or(0.0, |spot| worth(spot, strokes))
         };
         let reliefs = || 0..chain.reliefs();
         [
@@ -298,7 +317,7 @@ impl Standing {
     /// The best choice of a place after so many strokes, and its worth.
     #[must_use]
     pub fn choice<C: Chain>(&self, chain: &C, place: usize, strokes: usize) -> (f64, usize) {
-        let [reliefs, drops] = self.drops_after(chain, strokes);
+        let [reliefs, drops] = self.drops_after(chain, strokes, None);
         self.layer(chain.flat(), strokes, [&reliefs, &drops])
             .best(place)
     }
@@ -359,6 +378,33 @@ mod tests {
         // better of 3(1 − p) + p·(1 − p)·1 and 2: 3.82.
         let (points, choice) = best(&chain, &AimOfPlay::Points { received: 2 });
         assert_eq!((points, choice), (4.0, 0));
+    }
+
+    /// A ball in the water is dropped in place 1, from where the next goes in with 0.6
+    /// and four more are needed if not, or in place 2, always three more: 2.6 strokes and
+    /// 3. Fewest strokes take the first, no double bogey (5 at most) had rather the second.
+    #[test]
+    fn strokes_say_where_a_ball_is_dropped() {
+        let chain = MadeUp {
+            places: vec![
+                vec![vec![(1.0, End::Relief(0))]],
+                vec![vec![(0.6, End::Holed), (0.4, End::Lies(3))]],
+                vec![vec![(1.0, End::Green(1.0))]],
+                vec![vec![(1.0, End::Lies(2))]],
+            ],
+            drops: vec![drop_in(&[1, 2])],
+            ..MadeUp::default()
+        };
+        let worth = |strokes_from: Option<&[f64]>| {
+            let found = standing_by(&chain, &AimOfPlay::NoDouble, 4, strokes_from, &|layer| {
+                (0..4).map(|place| layer.best(place)).collect()
+            });
+            found.expect("a score").of(0, 0)
+        };
+        // Two in the water, and three; holed with the third, or seven.
+        assert_eq!(worth(None), 1.0);
+        assert!((worth(Some(&[4.6, 2.6, 3.0, 4.0])) - 0.6).abs() < 1e-6);
+        assert_eq!(worth(Some(&[4.6, 3.1, 3.0, 4.0])), 1.0);
     }
 
     /// Against one who always makes a three a four is lost and a three halved;

@@ -176,12 +176,23 @@ pub(super) fn fresh(
     from: &Explicit,
     hole: &Hole,
     day: &Day,
-    wanted: &BTreeMap<u32, Vec<Action>>,
+    wanted: &BTreeMap<u32, Vec<(Action, f64)>>,
     balls: usize,
 ) -> Explicit {
     let table = &from.table;
     let seed = from.options.fineness.seed.wrapping_add(0x00A1_3B0D);
-    let physics = Physics::new(hole, day, &table.problem, seed, Sets::Common);
+    let swings = &table.problem.swings;
+    let mut hit = vec![0.0; swings.len() * LIES];
+    for (state, actions) in wanted {
+        let lie = from.states[*state as usize].lie;
+        for (action, often) in actions {
+            let number = usize::from(action.swing);
+            if let Some(swing) = swings.get(number) {
+                hit[number * LIES + swing.flies_as(lie) as usize] += often;
+            }
+        }
+    }
+    let physics = Physics::new(hole, day, &table.problem, seed, Sets::Own(hit));
     let also = wanted.keys().map(|state| from.states[*state as usize].at);
     let options = Options {
         also: also.collect(),
@@ -189,9 +200,14 @@ pub(super) fn fresh(
     };
     Builder::new(&physics, table, &options).run(&[], &[], &|state| {
         let actions = known(from, state).and_then(|known| wanted.get(&known));
+        let actions = actions.map_or(&[][..], |actions| actions);
+        let share = match actions.iter().map(|a| a.1).fold(0.0, f64::max) {
+            often if often >= OFTEN => 1,
+            _ => 2,
+        };
         Chosen {
-            actions: actions.cloned().unwrap_or_default(),
-            balls,
+            actions: actions.iter().map(|a| a.0).collect(),
+            balls: balls.div_ceil(share),
         }
     })
 }

@@ -114,6 +114,10 @@ impl StrokesFrom for Loss<'_> {
     fn strokes_from(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
         self.most - self.at(1, surface, at, to_pin_m) - 1.0
     }
+    // A chance is too noisy to choose a place by: `aim_together`.
+    fn compared_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
+        self.whole.choosing().value(surface, at)
+    }
     fn dropped_at(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
         self.most - self.at(2, surface, at, to_pin_m) - 1.0
     }

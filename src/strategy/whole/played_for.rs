@@ -4,9 +4,9 @@
 //! What [`aim_together`](super::aim_together) finds was chosen on the balls that it
 //! was priced on, and is so still a little flattered. Here the plan of play
 //! is held fixed and followed forward, stroke by stroke: where it does what fewest
-//! strokes would do, on the balls of [`Whole::told`]; where it does something else,
-//! on balls flown afresh for that. What hardly any hole comes by keeps the balls
-//! that it was chosen on.
+//! strokes would do, on the balls of [`Whole::told`]; where it does something else, or
+//! is where those never come, on balls flown afresh for that. What hardly any hole
+//! comes by keeps the balls that it was chosen on.
 
 use std::collections::BTreeMap;
 
@@ -24,8 +24,8 @@ use super::scores::{After, Plays, Scores};
 use crate::hole::Hole;
 use crate::outcome::Day;
 
-/// Fresh balls of a choice.
-const BALLS: usize = 32;
+/// Fresh balls of a choice that is often met; of others half as many.
+const BALLS: usize = 64;
 /// A choice that comes up less often than this in a hole is not flown afresh.
 const HARDLY_EVER: f64 = 3.0e-5;
 /// What is to be had counts before strokes do: the strokes that all of it is worth.
@@ -46,7 +46,16 @@ pub struct Plan<'a> {
 pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> Vec<Scores> {
     let explicit = &whole.explicit;
     let usual = whole.usual();
-    let unlike_usual = |plan: &Plan<'_>| {
+    // What fewest strokes would do is told already, where it comes by.
+    let told: Vec<bool> = explicit
+        .states()
+        .iter()
+        .map(|state| {
+            let known = whole.told.state(state.at, state.lie);
+            known.is_some_and(|known| !whole.told.choices(known).is_empty())
+        })
+        .collect();
+    let untold = |plan: &Plan<'_>| {
         let plays = For {
             standing: plan.standing,
             value: &whole.chosen.value,
@@ -56,22 +65,24 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
         let mut seen: Vec<((u32, usize), f64)> = Vec::new();
         let _ = Scores::seen_after(explicit, &plays, plan.shot, &mut |strokes, place, share| {
             let choice = plays.choice(strokes, place);
-            if choice != usual[place] as usize {
+            if choice != usual[place] as usize || !told[place] {
                 seen.push(((place as u32, choice), share));
             }
         });
         seen
     };
-    let seen_by_plan: Vec<_> = plans.par_iter().map(unlike_usual).collect();
+    let seen_by_plan: Vec<_> = plans.par_iter().map(untold).collect();
     let mut seen: BTreeMap<(u32, usize), f64> = BTreeMap::new();
     for (choice, share) in seen_by_plan.into_iter().flatten() {
         *seen.entry(choice).or_default() += share;
     }
-    let mut wanted: BTreeMap<u32, Vec<Action>> = BTreeMap::new();
+    let mut wanted: BTreeMap<u32, Vec<(Action, f64)>> = BTreeMap::new();
     for ((place, choice), share) in seen {
-        if share >= HARDLY_EVER {
-            let action = explicit.choices(place)[choice].action;
-            wanted.entry(place).or_default().push(action);
+        if let Some(choice) = explicit.choices(place).get(choice)
+            && share >= HARDLY_EVER
+        {
+            let wanted = wanted.entry(place).or_default();
+            wanted.push((choice.action, share));
         }
     }
     let fresh = build::fresh(explicit, hole, day, &wanted, BALLS);
@@ -111,12 +122,18 @@ impl Plays for For<'_> {
         }
     }
     fn loss(&self, strokes: usize, place: usize) -> f64 {
-        strokes as f64 + self.value[place] - BEFORE_STROKES * self.standing.of(strokes, place)
+        self.drop_loss(strokes, place) - BEFORE_STROKES * self.standing.of(strokes, place)
     }
     fn loss_on_green(&self, strokes: usize, chances: [f64; 3]) -> f64 {
-        let [one, two, three] = chances;
-        let putts = one + 2.0 * two + 3.0 * three;
-        strokes as f64 + putts - BEFORE_STROKES * self.standing.on_green(strokes, chances)
+        let to_be_had = self.standing.on_green(strokes, chances);
+        self.drop_loss_on_green(strokes, chances) - BEFORE_STROKES * to_be_had
+    }
+    // As in [`standing_together`](super::aim_together::standing_together).
+    fn drop_loss(&self, strokes: usize, place: usize) -> f64 {
+        strokes as f64 + self.value[place]
+    }
+    fn drop_loss_on_green(&self, strokes: usize, [one, two, three]: [f64; 3]) -> f64 {
+        strokes as f64 + one + 2.0 * two + 3.0 * three
     }
 }
 
@@ -177,7 +194,7 @@ impl<'a> Mixed<'a> {
         whole: &'a Whole,
         usual: &[u32],
         fresh: &'a Explicit,
-        wanted: &BTreeMap<u32, Vec<Action>>,
+        wanted: &BTreeMap<u32, Vec<(Action, f64)>>,
     ) -> Self {
         let explicit = &whole.explicit;
         let mut value = whole.chosen.value.clone();
@@ -217,27 +234,26 @@ impl<'a> Mixed<'a> {
             // What fewest strokes would do, on the freshest balls that there are.
             let held = (state != NO_STATE).then(|| whole.worth.policy[state as usize] as usize);
             let held = held.filter(|held| *held < whole.told.choices(state).len());
-            let put_usual = |flat: &mut Flat| match held {
-                Some(held) => told.put(state, held, &woods, flat),
-                None => chosen.put(place as u32, kept, &woods, flat),
-            };
-            if held.is_some() || kept < own.len() {
-                put_usual(&mut flat);
-                let flown = here
-                    .filter(|_| wanted.contains_key(&(place as u32)))
-                    .and_then(|here| fresh.explicit.state(here.at, here.lie));
-                for (index, choice) in own.iter().enumerate() {
-                    let again = flown.and_then(|flown| {
-                        let all = fresh.explicit.choices(flown);
-                        let same = all.iter().position(|f| f.action == choice.action);
-                        same.map(|at| (flown, at))
-                    });
-                    match again {
-                        _ if index == kept => put_usual(&mut flat),
-                        Some((flown, at)) => fresh.put(flown, at, &woods, &mut flat),
-                        None => chosen.put(place as u32, index, &woods, &mut flat),
-                    }
+            let flown = here
+                .filter(|_| wanted.contains_key(&(place as u32)))
+                .and_then(|here| fresh.explicit.state(here.at, here.lie));
+            let put = |index: usize, flat: &mut Flat| {
+                let again = flown.and_then(|flown| {
+                    let all = fresh.explicit.choices(flown);
+                    let same = all.iter().position(|f| f.action == own[index].action);
+                    same.map(|at| (flown, at))
+                });
+                match (again, held) {
+                    (_, Some(held)) if index == kept => told.put(state, held, &woods, flat),
+                    (Some((flown, at)), _) => fresh.put(flown, at, &woods, flat),
+                    (None, _) => chosen.put(place as u32, index, &woods, flat),
                 }
+            };
+            if kept < own.len() {
+                put(kept, &mut flat);
+                (0..own.len()).for_each(|index| put(index, &mut flat));
+            } else if let Some(held) = held {
+                told.put(state, held, &woods, &mut flat);
             }
             flat.close_place();
         }

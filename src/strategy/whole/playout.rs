@@ -118,6 +118,7 @@ pub fn play_as(game: &Game<'_>, style: Style<'_>, holes: usize, seed: u64) -> Pl
         (0..standing.worth.len())
             .map(|strokes| Left {
                 policy: &game.policy,
+                decides: &game.decides,
                 nearest: &nearest,
                 standing,
                 strokes,
@@ -183,6 +184,7 @@ impl StrokesFrom for OutOfTrees<'_> {
 struct Left<'a> {
     nearest: &'a Nearest,
     policy: &'a Policy<'a>,
+    decides: &'a Policy<'a>,
     standing: &'a Standing,
     strokes: usize,
 }
@@ -208,6 +210,10 @@ impl Left<'_> {
 impl StrokesFrom for Left<'_> {
     fn strokes_from(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
         -self.worth(surface, at)
+    }
+    // A chance is too noisy to choose a place by: `aim_together`.
+    fn compared_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
+        self.decides.value(surface, at)
     }
 }
 

@@ -137,6 +137,14 @@ pub trait Plays: Sync {
         let [one, two, three] = chances;
         strokes as f64 + one + 2.0 * two + 3.0 * three
     }
+    /// What places to drop a ball in are compared by.
+    fn drop_loss(&self, strokes: usize, place: usize) -> f64 {
+        self.loss(strokes, place)
+    }
+    /// The same on the green.
+    fn drop_loss_on_green(&self, strokes: usize, chances: [f64; 3]) -> f64 {
+        self.loss_on_green(strokes, chances)
+    }
 }
 
 impl Scores {
@@ -323,19 +331,25 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
     }
 
     fn best_drop(&self, strokes: usize, node: u32) -> (Spot, f64) {
+        let plays = self.plays;
         let mut best = (Spot::Green(0.0), f64::INFINITY);
         for &spot in &self.chain.relief(node).spots {
             let loss = match spot {
-                Spot::Green(away) => self
-                    .plays
-                    .loss_on_green(strokes, self.chain.putt_chances(away)),
-                Spot::State(place) => self.plays.loss(strokes, place as usize),
+                Spot::Green(away) => {
+                    plays.drop_loss_on_green(strokes, self.chain.putt_chances(away))
+                }
+                Spot::State(place) => plays.drop_loss(strokes, place as usize),
             };
             if loss < best.1 {
                 best = (spot, loss);
             }
         }
-        best
+        let loss = match best.0 {
+            _ if best.1 == f64::INFINITY => best.1,
+            Spot::Green(away) => plays.loss_on_green(strokes, self.chain.putt_chances(away)),
+            Spot::State(place) => plays.loss(strokes, place as usize),
+        };
+        (best.0, loss)
     }
 }
 
