@@ -302,3 +302,11 @@ pub fn named(shot: &NextShot) -> String {
         manner => format!("{}, {manner}", club(&shot.club)),
     }
 }
+
+/// Whether what comes next is for fewest strokes though the tee was decided for something
+/// else.
+#[must_use]
+pub fn by_strokes(next: &Next) -> bool {
+    let by = next.for_aim.as_ref();
+    by.is_some_and(|by| by.by_strokes.is_some())
+}

@@ -26,9 +26,12 @@ use crate::strategy::rules::{Rules, StrokesFrom};
 
 /// Strokes played at the place: the tee shot.
 const PLAYED: usize = 1;
-/// Sets of fresh balls: what is to be had of a ball is often all or nothing, and
-/// spreads more than strokes do beside what tells shots apart.
-const SETS: usize = 16;
+/// Sets of fresh balls.
+const SETS: usize = 8;
+/// Shots of the list, best first, that are looked at with the aims beside them, and how
+/// many of those either way: by the few balls of a template they are hardly told apart.
+const LEADING: usize = 2;
+const BESIDE: i32 = 2;
 /// Shots that lack more than this of what is to be had, on the solver's balls, are
 /// not looked at again, a chance or points.
 const HOPELESS: f64 = 0.3;
@@ -48,8 +51,20 @@ pub fn way_home_for(
 ) -> Option<WayHome> {
     let here = Here::of(table, from, surface)?;
     let nearest = Nearest::of(&table.whole.explicit);
-    let mut actions = here.short_list();
-    for action in short_list(&here, standing, &nearest) {
+    let by_strokes = here.short_list();
+    let by_aim = short_list(&here, standing, &nearest);
+    let leading = |list: &[Action]| -> Vec<Action> {
+        let leading = list.iter().take(LEADING);
+        leading
+            .flat_map(|action| (-BESIDE..=BESIDE).map(|steps| action.turned(steps)))
+            .collect()
+    };
+    let mut actions = by_strokes.clone();
+    for action in leading(&by_strokes)
+        .into_iter()
+        .chain(leading(&by_aim))
+        .chain(by_aim)
+    {
         if !actions.contains(&action) {
             actions.push(action);
         }
