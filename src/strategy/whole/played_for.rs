@@ -66,10 +66,7 @@ pub fn worth_for(
     (standing, strokes): (&Standing, usize),
     shots: &[Vec<(f64, After)>],
 ) -> Vec<Vec<f64>> {
-    let plans: Vec<Plan<'_>> = shots
-        .iter()
-        .map(|shot| Plan { standing, shot })
-        .collect();
+    let plans: Vec<Plan<'_>> = shots.iter().map(|shot| Plan { standing, shot }).collect();
     let usual = whole.usual();
     let wanted = wanted(whole, &usual, strokes, &plans);
     let fresh = build::fresh(&whole.explicit, hole, day, &wanted, BALLS);

@@ -16,7 +16,7 @@ use super::action::Action;
 use super::aims_of_play::{AimOfPlay, Standing};
 use super::answer::Whole;
 use super::held::{Nearest, Told, after};
-use super::played_for::{Plan, worth_for};
+use super::played_for::worth_for;
 use super::problem::{End, TEMPLATE_BALLS};
 use super::way_home::{
     ForAim, Had, Here, Judged, Misses, NothingToChoose, Onward, Table, WayHome, least,
@@ -89,11 +89,16 @@ pub fn way_home_for(
         .zip(&in_strokes)
         .map(|(flown, judged)| after(&choosing, &drops, &flown.rests, judged.mean))
         .collect();
-    let plans: Vec<Plan<'_>> = shots.iter().map(|shot| Plan { standing, shot }).collect();
     let ahead = Ahead {
         whole: table.whole,
         standing,
-        told: worth_for(table.whole, table.hole, table.day, PLAYED, &plans),
+        told: worth_for(
+            table.whole,
+            table.hole,
+            table.day,
+            (standing, PLAYED),
+            &shots,
+        ),
         nearest,
         most: aim.worth(PLAYED + 1, usize::from(table.hole.par)).max(0.0),
         again: 0.0,

@@ -8,8 +8,8 @@ use rayon::prelude::*;
 
 use super::aims_of_play::Standing;
 use super::chain::Chain;
-use super::explicit::{End, Spot};
-use super::scores::Plays;
+use super::explicit::Spot;
+use super::scores::{Plays, best_drop};
 
 /// The worth of every place by strokes already played, from `first` on; nothing is
 /// told for fewer. `standing` knows what scores and putts are worth.
@@ -29,7 +29,7 @@ pub fn worth_ahead<C: Chain>(
             standing,
             by_strokes: &by_strokes,
         };
-        let here = (0..chain.places())
+        let here = (0..chain.flat().places())
             .into_par_iter()
             .with_min_len(64)
             .map(|place| ahead.of_choice(strokes, place))
@@ -55,58 +55,57 @@ impl<C: Chain, P: Plays> Ahead<'_, C, P> {
             .unwrap_or(0.0)
     }
 
-    fn on_green(&self, strokes: usize, away: f32) -> f64 {
-        self.standing
-            .on_green(strokes, self.chain.putt_chances(away))
-    }
-
     fn of_choice(&self, strokes: usize, place: usize) -> f64 {
         let choice = self.plays.choice(strokes, place);
-        if choice >= self.chain.choices(place) {
+        if choice >= self.chain.flat().choices(place) {
             return 0.0;
         }
         let next = strokes + 1;
         let again = self.of(next + 1, place);
         let loss_again = self.plays.loss(next + 1, place);
-        let mut sum = 0.0;
-        self.chain.ways(place, choice, |weight, end| {
+        let ways = self.chain.flat().ways(place, choice);
+        let mut sum = self.standing.on_green(next, ways.putts())
+            + ways.holed() * self.standing.holed(next)
+            + ways.replayed() * again;
+        for (weight, there) in ways.lies() {
+            sum += weight * self.of(next, there as usize);
+        }
+        for (weight, there) in ways.woods() {
+            let goes_back = self.plays.loss(next, there as usize) > loss_again;
             sum += weight
-                * match end {
-                    End::Lies(there)
-                        if self.chain.may_go_back(there as usize)
-                            && self.plays.loss(next, there as usize) > loss_again =>
-                    {
-                        again
-                    }
-                    End::Lies(there) => self.of(next, there as usize),
-                    End::Green(away) => self.on_green(next, away),
-                    End::Holed => self.standing.holed(next),
-                    End::Relief(node) => {
-                        let after = next + self.chain.relief(node).penalty as usize;
-                        let (spot, loss) = self.best_drop(after, node);
-                        if self.chain.settled() || loss <= loss_again {
-                            self.dropped(after, spot)
-                        } else {
-                            again
-                        }
-                    }
-                    // The stroke is the penalty.
-                    End::Drop(node) => self.dropped(next, self.best_drop(next, node).0),
-                    End::Replay => again,
+                * if goes_back {
+                    again
+                } else {
+                    self.of(next, there as usize)
                 };
-        });
+        }
+        for (weight, node) in ways.reliefs() {
+            let after = next + self.chain.relief(node).penalty as usize;
+            let (spot, loss) = best_drop(self.chain, self.plays, after, node);
+            let dropped = self.chain.settled() || loss <= loss_again;
+            sum += weight
+                * if dropped {
+                    self.dropped(after, spot)
+                } else {
+                    again
+                };
+        }
+        // The stroke is the penalty.
+        for (weight, node) in ways.drops() {
+            let (spot, _) = best_drop(self.chain, self.plays, next, node);
+            sum += weight * self.dropped(next, spot);
+        }
         sum
     }
 
     fn dropped(&self, strokes: usize, spot: Spot) -> f64 {
         match spot {
-            Spot::Green(away) => self.on_green(strokes, away),
+            Spot::Green(away) => {
+                let chances = self.chain.putt_chances(away);
+                self.standing.on_green(strokes, chances)
+            }
             Spot::State(place) => self.of(strokes, place as usize),
         }
-    }
-
-    fn best_drop(&self, strokes: usize, node: u32) -> (Spot, f64) {
-        super::scores::best_drop(self.chain, self.plays, strokes, node)
     }
 }
 
@@ -114,6 +113,7 @@ impl<C: Chain, P: Plays> Ahead<'_, C, P> {
 mod tests {
     use super::super::aims_of_play::{AimOfPlay, standing};
     use super::super::chain::made_up::{MadeUp, drop_in};
+    use super::super::explicit::End;
     use super::super::scores::Scores;
     use super::*;
 
@@ -164,6 +164,7 @@ mod tests {
             ],
             drops: vec![drop_in(&[1, 2]), drop_in(&[1])],
             woods: vec![3],
+            ..MadeUp::default()
         };
         let by_strokes = [0.0, 0.0, 0.0, 0.2, 0.5, 0.3].to_vec();
         let opponent = Scores { by_strokes };
