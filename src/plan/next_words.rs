@@ -4,6 +4,7 @@ use super::next::{ALL_THE_SAME, Next, NextFor, NextShot, OUT_OF_REACH, named};
 use super::sentence::length;
 use super::whole_hole::{aim_words, had_words};
 use super::why::{cost, is_tie, shown_error};
+use crate::strategy::whole::way_home_for::SAME_CHANCE;
 use crate::units::LengthUnit;
 
 /// A lay-up is worth a word from this far out, m; nearer, the green is the target.
@@ -136,10 +137,18 @@ fn costs(next: &Next, shot: &NextShot) -> (f64, f64) {
     }
 }
 
+/// Whether a difference is none by what the choice goes by.
+fn same(next: &Next, more: f64, error: f64) -> bool {
+    match by_aim(next) {
+        Some(by) if by.unit == "chance" => more.abs() <= 2.0 * error || more.abs() < SAME_CHANCE,
+        _ => is_tie(more, error),
+    }
+}
+
 fn costs_words(next: &Next, shot: &NextShot) -> String {
     let (more, error) = costs(next, shot);
     match by_aim(next) {
-        _ if is_tie(more, error) => "is as good".to_owned(),
+        _ if same(next, more, error) => "is as good".to_owned(),
         None => format!("costs {}", cost(more, error)),
         Some(by) => {
             let verb = if more > 0.0 { "costs" } else { "gains" };

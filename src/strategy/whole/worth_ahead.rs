@@ -177,11 +177,10 @@ mod tests {
             let standing = standing(&chain, &aim, 4).expect("a score");
             let plays = For(&standing);
             let told = worth_ahead(&chain, &plays, &standing, 0);
-            for place in 0..4 {
+            for (place, backward) in told[0].iter().enumerate() {
                 let scores = Scores::from(&chain, &plays, place);
                 let forward = scores.expect(|score| aim.worth(score, 4));
-                let backward = told[0][place];
-                assert!((forward - backward).abs() < 1e-6, "{aim} {place}");
+                assert!((forward - *backward).abs() < 1e-6, "{aim} {place}");
                 assert!(
                     (backward - standing.of(0, place)).abs() < 1e-6,
                     "{aim} {place}"
