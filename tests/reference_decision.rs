@@ -305,7 +305,7 @@ fn the_way_home_is_for_what_is_wanted() {
     let start = tee.peg(tee.width_m() / 2.0, 0.1);
     let from = Coord {
         x: hole.pin.x,
-        y: hole.pin.y - 200.0,
+        y: hole.pin.y - 225.0,
     };
     let options = Options {
         fineness: bendline::strategy::whole::Fineness {
