@@ -11,7 +11,7 @@ use bendline::strategy::middle::turn_deg;
 use bendline::strategy::whole::aim_together::standing_together;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::scores::Scores;
-use bendline::strategy::whole::way_home::{NothingToChoose, Onward, Table};
+use bendline::strategy::whole::way_home::{Had, NothingToChoose, Onward, Table};
 use bendline::strategy::whole::way_home_for::way_home_for;
 use bendline::strategy::whole::{Options, Whole};
 use bendline::strategy::{Decision, Question, decide};
@@ -369,13 +369,17 @@ fn the_way_home_is_for_what_is_wanted() {
     assert!(three.choice.goes_for_green());
     // A three is two strokes to the green and one putt, or a chip that goes in: and
     // only halves the hole.
-    let worth = had(&three.choice).worth;
-    assert!(
-        worth > 0.01 && worth < 0.5 * three.choice.on_green + 0.01,
-        "{worth}"
-    );
-    for lay_up in &three.lay_ups {
-        assert!(had(lay_up).worth < 0.5 * worth, "{lay_up:?}");
+    let Had {
+        worth,
+        standard_error,
+        ..
+    } = had(&three.choice);
+    assert!(worth > 3.0 * standard_error && worth < 0.5 * three.choice.on_green);
+    // Short of the water nothing but a pitch that goes in makes a three.
+    let short: Vec<&Onward> = three.lay_ups.iter().filter(|l| l.lost < 0.1).collect();
+    assert!(!short.is_empty());
+    for lay_up in short {
+        assert!(had(lay_up).worth < 0.1 * worth, "{lay_up:?}");
     }
     // What the shot for fewest strokes would be costs nothing in strokes.
     let fewest = by.fewest_strokes.as_ref().unwrap_or(&three.choice);
