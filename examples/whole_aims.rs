@@ -1,6 +1,7 @@
 //! Every demo hole decided for every aim of play, and played for it: do the
 //! stated chances hold, and is the policy for an aim better at it than the policy
-//! for fewest strokes? And the ways home: do their strokes hold?
+//! for fewest strokes? And the way home that each of them tells, played from there: do
+//! its strokes and chances hold?
 //!
 //!     cargo run --release --example whole_aims                  every hole, 100 000 times
 //!     cargo run --release --example whole_aims -- 20000 5 9     these, 20 000 times
@@ -30,6 +31,69 @@ use bendline::units::scores;
 
 const COURSE: &str = include_str!("../holes/course.geojson");
 const LOG: &str = include_str!("logs/strong-draw.csv");
+
+/// The way home for an aim of play after the tee shot, told and played for it: how many
+/// of what is told do not hold.
+fn ways_home_for(
+    game: &Game<'_>,
+    (whole, aim, standing): (&Whole, &AimOfPlay, &Standing),
+    way: Option<&WayHome>,
+    times: usize,
+) -> usize {
+    let Some((way, by)) = way.and_then(|way| Some((way, way.for_aim.as_ref()?))) else {
+        return 0;
+    };
+    let par = usize::from(game.hole.par);
+    let shots = std::iter::once(&way.choice)
+        .chain(&by.fewest_strokes)
+        .chain(way.others.iter().take(2))
+        .chain(way.lay_ups.iter().take(3));
+    let mut known = Vec::new();
+    let mut first: Option<(f64, f64)> = None;
+    let mut fail = 0;
+    for shot in shots {
+        let Some(had) = shot.by_aim.filter(|_| !known.contains(&shot.action)) else {
+            continue;
+        };
+        known.push(shot.action);
+        let style = Style {
+            begin: Some((way.from, shot.action)),
+            taken: 1,
+            standing: Some((&whole.explicit, standing)),
+            ..Style::default()
+        };
+        let played = play_as(game, style, times, 9);
+        let mean = |of: &dyn Fn(f64) -> f64| {
+            let all = played.by_strokes.iter().enumerate();
+            all.map(|(score, n)| f64::from(*n) * of(aim.worth(score, par)))
+                .sum::<f64>()
+                / times as f64
+        };
+        let worth = mean(&|w| w);
+        let error = ((mean(&|w| w * w) - worth * worth) / times as f64).sqrt();
+        let off = (worth - had.worth) / error.hypot(had.standard_error);
+        let (choice, of_choice) = *first.get_or_insert((worth, error));
+        let lost = choice - worth;
+        let both = error.hypot(of_choice);
+        let off_cost = (lost - had.costs) / both.hypot(had.costs_standard_error);
+        let swing = &game.policy.explicit.problem().swings[usize::from(shot.action.swing)];
+        println!(
+            "    for {} from {:.0} m: {} {:?}, leaves {:.0} m: told {:.4}, played {worth:.4} ± \
+             {error:.4} ({off:+.1}); loses {:.4}, played {lost:.4} ± {both:.4} ({off_cost:+.1}); \
+             {:.3} strokes",
+            aim.key(),
+            way.to_pin_m,
+            swing.club.map_or("wedge", |c| &game.player.clubs[c].club),
+            swing.kind,
+            shot.left_m,
+            had.worth,
+            had.costs,
+            shot.strokes
+        );
+        fail += usize::from(!holds(off)) + usize::from(!holds(off_cost));
+    }
+    fail
+}
 
 /// The way home, told and played: the shot, other clubs, the distances left. How many of
 /// them do not hold.
@@ -191,6 +255,10 @@ fn main() -> ExitCode {
             fail += usize::from(!holds(off)) + usize::from(!holds(gains.min(0.0)));
             if *aim == AimOfPlay::Strokes {
                 fail += ways_home(&game, found.way_home.as_ref(), *times);
+            }
+            if let Some(standing) = &mine {
+                let told = (&whole, aim, standing);
+                fail += ways_home_for(&game, told, found.way_home.as_ref(), *times);
             }
         }
     }

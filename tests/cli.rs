@@ -138,6 +138,48 @@ fn json_goes_to_the_standard_output_alone() {
     assert_eq!(file, bare.stdout);
 }
 
+/// What comes next is for what the tee was decided for: told in its unit beside strokes,
+/// none of its shots better than the choice beyond noise, and the schema knows it.
+#[test]
+fn what_comes_next_is_for_the_aim_of_play() {
+    let folder = folder();
+    let hole = source("holes/04-flue.geojson");
+    let args = ["plan", &hole, "--for", "no-double", "--json"];
+    let run = bendline(folder.path(), &args);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let plan: Value = serde_json::from_slice(&run.stdout).expect("one JSON value");
+    let errors: Vec<String> = schema().iter_errors(&plan).map(|e| e.to_string()).collect();
+    assert!(errors.is_empty(), "{errors:#?}");
+    let next = &plan["whole_hole"]["next"];
+    let by = &next["for_aim"];
+    assert_eq!(
+        (&by["aim"], &by["unit"]),
+        (&"no-double".into(), &"chance".into())
+    );
+    assert_eq!(by["by_strokes"], Value::Null);
+    let number = |of: &Value| of.as_f64().expect("a number");
+    let choice = &next["choice"];
+    assert_eq!(number(&choice["by_aim"]["costs"]), 0.0);
+    let others = ["others", "lay_ups"].map(|list| next[list].as_array().expect("an array"));
+    let fewest = Some(&by["fewest_strokes"]).filter(|shot| shot.is_object());
+    for shot in others.into_iter().flatten().chain(fewest) {
+        let had = &shot["by_aim"];
+        let error = number(&had["costs_standard_error"]);
+        assert!(number(&had["costs"]) > -2.0 * error - 0.002, "{shot}");
+        let apart = number(&choice["by_aim"]["worth"]) - number(&had["worth"]);
+        assert!((apart - number(&had["costs"])).abs() < 0.0021, "{shot}");
+        assert!((0.0..=1.0).contains(&number(&had["worth"])));
+    }
+    // The better half has at least as much.
+    let sides = ["left", "right"].map(|side| number(&next["miss"][side]));
+    assert!(sides.iter().all(|side| (0.0..=1.0).contains(side)));
+    match next["miss"]["side"].as_str() {
+        Some("left") => assert!(sides[0] > sides[1]),
+        Some("right") => assert!(sides[0] < sides[1]),
+        _ => {}
+    }
+}
+
 /// Several holes are an object: the total, and the plans in the order of the file, each accepted
 /// by its schema; the total is what `course.json` holds, and adds up.
 #[test]

@@ -3,12 +3,16 @@
 mod common;
 mod whole_made_up;
 
-use bendline::hole::Hole;
+use bendline::hole::{Coord, Hole, Surface};
 use bendline::outcome::Day;
 use bendline::player::Player;
 use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::middle::turn_deg;
+use bendline::strategy::whole::aim_together::standing_together;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::scores::Scores;
+use bendline::strategy::whole::way_home::{Had, NothingToChoose, Onward, Table};
+use bendline::strategy::whole::way_home_for::way_home_for;
 use bendline::strategy::whole::{Options, Whole};
 use bendline::strategy::{Decision, Question, decide};
 use common::{Numbers, Sketch, club, day, player, straight};
@@ -275,6 +279,118 @@ fn the_way_home_misses_away_from_the_water() {
     };
     assert!(missed(&sketch.hole()) > 3.0);
     assert!(missed(&sketch.mirrored().hole()) < -3.0);
+}
+
+/// A par 5 with water before its green that half of the balls drown in which go for it
+/// in two. Sure of bogey or better is who lays up; who has to make a three has to carry
+/// it; and nobody makes a two, so that then strokes decide.
+#[test]
+fn the_way_home_is_for_what_is_wanted() {
+    let long = 470.0;
+    let side = 90.0;
+    let hole = straight(long, 40.0, 5)
+        .area(
+            json!({"golf": "water_hazard"}),
+            &[
+                [-side, long - 75.0],
+                [side, long - 75.0],
+                [side, long - 16.0],
+                [-side, long - 16.0],
+            ],
+        )
+        .hole();
+    let player = whole_made_up::bag(6.0, 0.95);
+    let day = day(0.0, 0.0);
+    let tee = hole.tee(None).expect("a tee");
+    let start = tee.peg(tee.width_m() / 2.0, 0.1);
+    let from = Coord {
+        x: hole.pin.x,
+        y: hole.pin.y - 225.0,
+    };
+    let options = Options {
+        fineness: bendline::strategy::whole::Fineness {
+            cell_m: 4.0,
+            ..Default::default()
+        },
+        also: vec![[from.x as f32, from.y as f32]],
+        ..Options::default()
+    };
+    let whole = Whole::of(&hole, &player, &day, start, &options, None);
+    let table = Table {
+        hole: &hole,
+        player: &player,
+        day: &day,
+        whole: &whole,
+        seed: 3,
+    };
+    let way = |aim: &AimOfPlay| {
+        let standing = standing_together(&whole, aim, 5).expect("it looks at the score");
+        let way = way_home_for(&table, from, Surface::Fairway, aim, &standing);
+        let way = way.expect("a second shot");
+        for shot in std::iter::once(&way.choice)
+            .chain(&way.others)
+            .chain(&way.lay_ups)
+        {
+            let had = shot.by_aim.expect("by the aim");
+            eprintln!(
+                "{aim}: leaves {:.0} m, {:.2} on the green, {:.2} lost: {:.4} ± {:.4}, costs {:.4} ± {:.4}; \
+                 {:.3} strokes, costs {:.3}",
+                shot.left_m,
+                shot.on_green,
+                shot.lost,
+                had.worth,
+                had.standard_error,
+                had.costs,
+                had.costs_standard_error,
+                shot.strokes,
+                shot.costs
+            );
+        }
+        way
+    };
+    let against = |score: usize| {
+        let mut by_strokes = vec![0.0; score + 1];
+        by_strokes[score] = 1.0;
+        AimOfPlay::Match {
+            opponent: Scores { by_strokes },
+        }
+    };
+    let had = |shot: &Onward| shot.by_aim.expect("by the aim");
+
+    let sure = way(&AimOfPlay::NoDouble);
+    assert!(!sure.choice.goes_for_green() && sure.choice.lost < 0.02);
+    let going = sure.others.iter().find(|o| o.goes_for_green());
+    let going = had(going.expect("the green can be gone for"));
+    assert!(going.costs > 4.0 * going.costs_standard_error);
+
+    let three = way(&against(3));
+    let by = three.for_aim.as_ref().expect("for an aim");
+    assert_eq!(by.by_strokes, None);
+    assert!(three.choice.goes_for_green());
+    // A three is two strokes to the green and one putt, or a chip that goes in: and
+    // only halves the hole.
+    let Had {
+        worth,
+        standard_error,
+        ..
+    } = had(&three.choice);
+    assert!(worth > 3.0 * standard_error && worth < 0.5 * three.choice.on_green);
+    // Short of the water nothing but a pitch that goes in makes a three.
+    let short: Vec<&Onward> = three.lay_ups.iter().filter(|l| l.lost < 0.1).collect();
+    assert!(!short.is_empty());
+    for lay_up in short {
+        assert!(had(lay_up).worth < 0.1 * worth, "{lay_up:?}");
+    }
+    // What the shot for fewest strokes would be costs nothing in strokes.
+    let fewest = by.fewest_strokes.as_ref().unwrap_or(&three.choice);
+    assert_eq!(fewest.costs, 0.0);
+    assert!(three.choice.costs >= 0.0 && had(fewest).costs >= 0.0);
+
+    let two = way(&against(2));
+    let by = two.for_aim.as_ref().expect("for an aim");
+    assert_eq!(by.by_strokes, Some(NothingToChoose::OutOfReach));
+    assert_eq!((two.choice.costs, had(&two.choice).worth), (0.0, 0.0));
+    assert!(by.fewest_strokes.is_none());
 }
 
 fn bender() -> Player {

@@ -6,7 +6,7 @@ use super::scene::{Fill, Node, Point, Stroke, palette};
 use super::shot::{Marks, Sight};
 use super::{scene, text};
 use crate::plan::LonLat;
-use crate::plan::next::named;
+use crate::plan::next::{by_strokes, named};
 use geo::Coord;
 
 /// Draws the next shot from the middle of where the tee shot finishes, and asks
@@ -65,6 +65,11 @@ pub fn draw(
         } else {
             format!("{leave}, {under}")
         };
+    }
+    if by_strokes(next) {
+        // The tee was decided for something else.
+        let comma = if under.is_empty() { "" } else { ", " };
+        under = format!("for fewest strokes{comma}{under}");
     }
     lines.push(Line::new(under, SMALL, false, palette::INK));
     let middle: Point = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];

@@ -12,6 +12,7 @@ mod corridor;
 pub mod course;
 pub mod landmark;
 pub mod next;
+mod next_words;
 pub mod region;
 mod round;
 pub mod scene;

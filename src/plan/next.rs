@@ -1,35 +1,38 @@
-//! What comes after the tee shot, measured and worded.
+//! What comes after the tee shot, measured; worded in [`next_words`](super::next_words).
 
 use geo::Coord;
 use serde::Serialize;
 
 use super::LonLat;
 use super::landmark;
+use super::next_words::words;
 use super::round;
 use super::scene::{Scene, bearing_deg, distance_m, turn_deg};
 use super::sentence::{club, club_and_shape, length};
 use super::things::things;
-use super::why::{cost, is_tie, shown_error};
+use super::whole_hole::unit_of;
+use super::why::is_tie;
 use super::widths::section;
 use crate::hole::{Hole, Surface};
 use crate::player::Player;
+use crate::strategy::whole::aims_of_play::AimOfPlay;
 use crate::strategy::whole::problem::Problem;
 use crate::strategy::whole::swing::Kind;
-use crate::strategy::whole::way_home::{Onward, WayHome, manner};
+use crate::strategy::whole::way_home::{NothingToChoose, Onward, WayHome, manner};
 use crate::units::LengthUnit;
 
 /// Ways to play on shown beside the best.
 const OTHERS: usize = 3;
 /// Distances left shown.
 const LAY_UPS: usize = 4;
-/// A lay-up is worth a word from this far out, m; nearer, the green is the target.
-const FAR_M: f64 = 160.0;
-/// A shot that loses this share of its balls is worth a word on the other way too.
-const RISKY: f64 = 0.05;
-/// Sides that are nearer than this are no matter, strokes.
+/// Sides that are nearer than this are no matter: strokes or points, a chance.
 const NO_SIDE: f64 = 0.03;
-/// A lay-up that is this much dearer is no question, strokes.
-const NO_QUESTION: f64 = 0.6;
+const NO_SIDE_CHANCE: f64 = 0.02;
+
+/// Why an aim of play has no say: [`NextFor::by_strokes`].
+pub const OUT_OF_REACH: &str = "out of reach";
+/// The same.
+pub const ALL_THE_SAME: &str = "all the same";
 
 /// What comes after the tee shot.
 #[derive(Clone, Debug, Serialize)]
@@ -50,6 +53,26 @@ pub struct Next {
     pub lay_ups: Vec<NextShot>,
     /// In words, a line each.
     pub words: Vec<String>,
+    /// For what it is where the tee was decided for an aim of play that looks at the
+    /// score; absent for fewest strokes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub for_aim: Option<NextFor>,
+}
+
+/// The aim of play that what comes next is for: the choice, the side to miss on and
+/// what is best first go by it.
+#[derive(Clone, Debug, Serialize)]
+pub struct NextFor {
+    /// `par`, `no-double`, `points` or `match`.
+    pub aim: String,
+    /// What `worth` is: a `chance` or `points`.
+    pub unit: String,
+    /// Why all goes by strokes nevertheless: `out of reach` where as good as nothing of
+    /// it is to be had from there, `all the same` where every shot has as much; else
+    /// null.
+    pub by_strokes: Option<String>,
+    /// The shot for fewest strokes where that is another; else null.
+    pub fewest_strokes: Option<NextShot>,
 }
 
 /// One way to play on.
@@ -85,6 +108,24 @@ pub struct NextShot {
     pub costs: f64,
     /// Standard error of that.
     pub costs_standard_error: f64,
+    /// What is to be had with it of what the tee was decided for; absent for fewest
+    /// strokes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub by_aim: Option<ByAim>,
+}
+
+/// What is to be had with a shot, a chance or points, when what follows is played for
+/// that too.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct ByAim {
+    /// How much of it.
+    pub worth: f64,
+    /// Standard error of that.
+    pub standard_error: f64,
+    /// How much less than with the choice, on the same balls.
+    pub costs: f64,
+    /// Standard error of that.
+    pub costs_standard_error: f64,
 }
 
 /// The side to miss on.
@@ -92,7 +133,8 @@ pub struct NextShot {
 pub struct Miss {
     /// `left`, `right` or `either`.
     pub side: String,
-    /// Strokes to hole out of the half of the balls that finishes left.
+    /// Strokes to hole out of the half of the balls that finishes left; or, where the
+    /// choice goes by an aim of play, what that half has of it.
     pub left: f64,
     /// Of the half that finishes right.
     pub right: f64,
@@ -100,10 +142,11 @@ pub struct Miss {
     pub standard_error: f64,
 }
 
-/// The way home for the plan file.
+/// The way home for the plan file, and for what it is.
 #[must_use]
 pub fn next(
     way: &WayHome,
+    aim: &AimOfPlay,
     hole: &Hole,
     player: &Player,
     problem: &Problem,
@@ -176,13 +219,37 @@ pub fn next(
             standard_error: round::strokes(onward.standard_error),
             costs: round::strokes(onward.costs),
             costs_standard_error: round::strokes(onward.costs_standard_error),
+            by_aim: onward.by_aim.map(|had| ByAim {
+                worth: round::strokes(had.worth),
+                standard_error: round::strokes(had.standard_error),
+                costs: round::strokes(had.costs),
+                costs_standard_error: round::strokes(had.costs_standard_error),
+            }),
         }
     };
+    let for_aim = way.for_aim.as_ref().map(|by| NextFor {
+        aim: aim.key().into(),
+        unit: unit_of(aim).into(),
+        by_strokes: by.by_strokes.map(|why| {
+            match why {
+                NothingToChoose::OutOfReach => OUT_OF_REACH,
+                NothingToChoose::AllTheSame => ALL_THE_SAME,
+            }
+            .into()
+        }),
+        fewest_strokes: by.fewest_strokes.as_ref().map(shot),
+    });
     let misses = &way.misses;
     let apart = misses.left - misses.right;
-    let side = if is_tie(apart, misses.standard_error) || apart.abs() < NO_SIDE {
+    // Of an aim of play more is better, of strokes less.
+    let by_aim = for_aim.as_ref().filter(|by| by.by_strokes.is_none());
+    let no_side = match by_aim {
+        Some(by) if by.unit == "chance" => NO_SIDE_CHANCE,
+        _ => NO_SIDE,
+    };
+    let side = if is_tie(apart, misses.standard_error) || apart.abs() < no_side {
         "either"
-    } else if misses.left < misses.right {
+    } else if (apart < 0.0) != by_aim.is_some() {
         "left"
     } else {
         "right"
@@ -207,6 +274,7 @@ pub fn next(
         others: way.others.iter().take(OTHERS).map(shot).collect(),
         lay_ups: way.lay_ups.iter().take(LAY_UPS).map(shot).collect(),
         words: Vec::new(),
+        for_aim,
     };
     next.words = words(&next, way.choice.lost, unit);
     next
@@ -235,207 +303,10 @@ pub fn named(shot: &NextShot) -> String {
     }
 }
 
-fn set_up(shot: &NextShot) -> String {
-    if shot.words.starts_with(|c: char| c.is_ascii_digit()) {
-        format!("set up {}", shot.words)
-    } else {
-        format!("set up at {}", shot.words)
-    }
-}
-
-fn words(next: &Next, lost: f64, unit: LengthUnit) -> Vec<String> {
-    let choice = &next.choice;
-    let lie = match next.lie.as_str() {
-        "trees" => "among the trees".to_owned(),
-        "bunker" => "in the bunker".to_owned(),
-        other => format!("on the {other}").replace("on the rough", "in the rough"),
-    };
-    let leaves = if choice.at_green {
-        String::new()
-    } else {
-        format!(", leaving {}", length(choice.left_m, unit))
-    };
-    let mut lines = vec![format!(
-        "Next, from the middle of where it finishes ({lie}, {} to the pin): {}; {}{leaves}; {:.2} \
-         ± {:.2} strokes from there.",
-        length(next.to_pin_m, unit),
-        named(choice),
-        set_up(choice),
-        choice.strokes,
-        shown_error(choice.standard_error)
-    )];
-    let apart = (next.miss.left - next.miss.right).abs();
-    lines.push(match next.miss.side.as_str() {
-        "either" => format!(
-            "Neither side is the better miss there (left against right {:+.2} ± {:.2} strokes).",
-            next.miss.left - next.miss.right,
-            shown_error(next.miss.standard_error)
-        ),
-        better => {
-            let worse = if better == "left" { "right" } else { "left" };
-            format!(
-                "Miss it {better}, not {worse}: the {worse} half of {} takes {:.2} ± {:.2} strokes \
-                 more.",
-                if choice.at_green {
-                    "balls around the pin's line"
-                } else {
-                    "its balls"
-                },
-                apart,
-                shown_error(next.miss.standard_error)
-            )
-        }
-    });
-    if next.to_pin_m >= FAR_M || lost >= RISKY || !choice.at_green {
-        lines.extend(lay_up_words(next, unit));
-    }
-    lines
-}
-
-/// The distance worth leaving, and the one that is not.
-fn lay_up_words(next: &Next, unit: LengthUnit) -> Vec<String> {
-    let choice = &next.choice;
-    let mut lines = Vec::new();
-    let amount = |s: &NextShot| {
-        if is_tie(s.costs, s.costs_standard_error) {
-            "is as good".to_owned()
-        } else {
-            format!("costs {}", cost(s.costs, s.costs_standard_error))
-        }
-    };
-    if choice.at_green {
-        if let Some(best) = next.lay_ups.first() {
-            let verb = if best.costs > NO_QUESTION {
-                "Do not lay up: to"
-            } else {
-                "Laying up to"
-            };
-            lines.push(format!(
-                "{verb} {} with {} {}.",
-                length(best.left_m, unit),
-                named(best),
-                amount(best)
-            ));
-        }
-        return lines;
-    }
-    if let Some(green) = next.others.iter().find(|o| o.at_green) {
-        lines.push(format!(
-            "Going for the green with {} {}.",
-            named(green),
-            amount(green)
-        ));
-    }
-    // The nearest and the furthest distance that are dearer than the choice's.
-    let dearer = |nearer: bool| {
-        next.lay_ups
-            .iter()
-            .filter(|l| (l.left_m < choice.left_m) == nearer)
-            .find(|l| (l.left_m - choice.left_m).abs() > 10.0)
-    };
-    for (nearer, verb) in [(true, "Leaving less"), (false, "Leaving more")] {
-        if let Some(other) = dearer(nearer) {
-            lines.push(format!(
-                "{verb}, {} with {}, {}.",
-                length(other.left_m, unit),
-                named(other),
-                amount(other)
-            ));
-        }
-    }
-    lines
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn shot(club: &str, left_m: f64, costs: f64, at_green: bool) -> NextShot {
-        NextShot {
-            club: club.into(),
-            shape: "draw".into(),
-            swing: "full".into(),
-            bearing_deg: 0.0,
-            from_pin_deg: 2.0,
-            words: "6 yd right of the pin".into(),
-            rest: LonLat { lon: 0.0, lat: 0.0 },
-            total_m: 150.0,
-            left_m,
-            at_green,
-            on_green: 0.0,
-            strokes: 3.1 + costs,
-            standard_error: 0.012,
-            costs,
-            costs_standard_error: if costs == 0.0 { 0.0 } else { 0.01 },
-        }
-    }
-
-    fn next(choice: NextShot, left: f64, right: f64) -> Next {
-        Next {
-            from: LonLat { lon: 0.0, lat: 0.0 },
-            lie: "fairway".into(),
-            to_pin_m: 210.0,
-            choice,
-            miss: Miss {
-                side: if (left - right).abs() < 0.04 {
-                    "either"
-                } else if left < right {
-                    "left"
-                } else {
-                    "right"
-                }
-                .into(),
-                left,
-                right,
-                standard_error: 0.02,
-            },
-            others: vec![shot("3w", 12.0, 0.08, true)],
-            lay_ups: vec![
-                shot("7i", 82.0, 0.0, false),
-                shot("5i", 50.0, 0.005, false),
-                shot("9i", 101.0, 0.09, false),
-            ],
-            words: Vec::new(),
-        }
-    }
-
-    #[test]
-    fn laying_up_is_told_by_the_distance_left() {
-        let told = words(
-            &next(shot("7i", 82.0, 0.0, false), 3.2, 3.0),
-            0.0,
-            LengthUnit::Metres,
-        );
-        assert_eq!(
-            told,
-            [
-                "Next, from the middle of where it finishes (on the fairway, 210 m to the pin): \
-                 7-iron, your draw; set up 6 yd right of the pin, leaving 82 m; 3.10 ± 0.02 \
-                 strokes from there.",
-                "Miss it right, not left: the left half of its balls takes 0.20 ± 0.02 strokes \
-                 more.",
-                "Going for the green with 3-wood, your draw costs 0.08 ± 0.01 strokes more.",
-                "Leaving less, 50 m with 5-iron, your draw, is as good.",
-                "Leaving more, 101 m with 9-iron, your draw, costs 0.09 ± 0.01 strokes more.",
-            ]
-        );
-    }
-
-    #[test]
-    fn going_for_the_green_names_the_lay_up_that_is_not_worth_it() {
-        let mut going = next(shot("3w", 12.0, 0.0, true), 3.1, 3.11);
-        going.lay_ups = vec![shot("7i", 82.0, 0.35, false)];
-        let told = words(&going, 0.0, LengthUnit::Yards);
-        assert_eq!(
-            told[1],
-            "Neither side is the better miss there (left against right -0.01 ± 0.02 strokes)."
-        );
-        assert_eq!(
-            told[2],
-            "Laying up to 90 yd with 7-iron, your draw costs 0.35 ± 0.01 strokes more."
-        );
-        // Close in, nobody asks.
-        going.to_pin_m = 120.0;
-        assert_eq!(words(&going, 0.01, LengthUnit::Yards).len(), 2);
-    }
+/// Whether what comes next is for fewest strokes though the tee was decided for something
+/// else.
+#[must_use]
+pub fn by_strokes(next: &Next) -> bool {
+    let by = next.for_aim.as_ref();
+    by.is_some_and(|by| by.by_strokes.is_some())
 }

@@ -147,7 +147,7 @@ pub fn whole_hole(
     let next = found
         .way_home
         .as_ref()
-        .map(|way| next::next(way, hole, player, problem, unit));
+        .map(|way| next::next(way, decided_for, hole, player, problem, unit));
     let mut words: Vec<String> = facts
         .iter()
         .find(|f| f.aim == decided_for.key() && f.aim != "strokes")
@@ -169,9 +169,6 @@ pub fn whole_hole(
     }));
     if let Some(next) = &next {
         words.extend(next.words.iter().cloned());
-        if *decided_for != AimOfPlay::Strokes {
-            words.push("What comes next is told for fewest strokes.".into());
-        }
     }
     WholeHole {
         expected_score,
@@ -248,14 +245,7 @@ fn beside_table(expected: f64, by_table: f64) -> Option<String> {
 /// What the tee was decided for, how much of it there is, and what that costs in
 /// strokes.
 fn decided_words(f: &AimOfPlayFacts, for_strokes: f64) -> String {
-    let worth = match f.unit.as_str() {
-        "chance" => format!("{} in 100", chance_words(f.worth_of_plan, f.standard_error)),
-        _ => format!(
-            "{:.2} ± {:.2} points",
-            f.worth_of_plan,
-            shown_error(f.standard_error)
-        ),
-    };
+    let worth = had_words(f.worth_of_plan, f.standard_error, &f.unit);
     let more = f.expected_score - for_strokes;
     let strokes = if more < 0.005 {
         format!("{for_strokes:.2} strokes on average either way")
@@ -269,6 +259,14 @@ fn decided_words(f: &AimOfPlayFacts, for_strokes: f64) -> String {
         "Decided for {}, and played on for it: {worth}; {strokes}.",
         aim_words(&f.aim)
     )
+}
+
+/// "77.6 ± 0.3 in 100", "1.84 ± 0.01 points".
+pub(super) fn had_words(worth: f64, standard_error: f64, unit: &str) -> String {
+    match unit {
+        "chance" => format!("{} in 100", chance_words(worth, standard_error)),
+        _ => format!("{worth:.2} ± {:.2} points", shown_error(standard_error)),
+    }
 }
 
 /// "77.6 ± 0.3".
@@ -449,7 +447,8 @@ fn worth_words(worth: f64, unit: &str) -> String {
     }
 }
 
-fn amount(costs: f64, standard_error: f64, unit: &str) -> String {
+/// "2.2 ± 0.4 in 100", "0.04 ± 0.01".
+pub(super) fn amount(costs: f64, standard_error: f64, unit: &str) -> String {
     match unit {
         "chance" => format!(
             "{:.1} ± {:.1} in 100",

@@ -18,6 +18,7 @@ use super::whole::judge::{Loss, scores};
 use super::whole::played_for::{Plan, scores_for};
 use super::whole::scores::Scores;
 use super::whole::way_home::{Table, WayHome, middle_of, way_home};
+use super::whole::way_home_for::way_home_for;
 use super::whole::{Explicit, Options, Whole};
 use super::{Decision, NothingInPlay, Priced, Progress, Question};
 use crate::outcome::TeeShot;
@@ -66,7 +67,8 @@ pub struct ByGame {
     pub by_table: f64,
     /// Every aim of play asked for.
     pub aims: Vec<Judged>,
-    /// What comes next; none on a tee that goes for the green.
+    /// What comes next, for what the tee was decided for; none on a tee that goes for
+    /// the green.
     pub way_home: Option<WayHome>,
 }
 
@@ -131,10 +133,11 @@ fn decide_after(
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let best = &by_strokes.choice;
     let after = after(&choosing, &rules, &best.rests, best.strokes);
-    let decision = match Loss::of(whole, wants.aim, par, &after) {
+    let asked_for = Loss::of(whole, wants.aim, par, &after);
+    let decision = match &asked_for {
         None => chosen_as_told(question, whole, by_strokes, flown),
         Some(loss) => {
-            let found = decide_sharing(question, &loss, flown, progress)?;
+            let found = decide_sharing(question, loss, flown, progress)?;
             in_strokes(question, whole, found, flown)
         }
     };
@@ -158,7 +161,10 @@ fn decide_after(
             seed: question.seed,
         };
         let (from, surface) = middle_of(&choice.rests)?;
-        way_home(&table, from, surface)
+        match &asked_for {
+            None => way_home(&table, from, surface),
+            Some(loss) => way_home_for(&table, from, surface, wants.aim, loss.standing()),
+        }
     };
     let (mut aims, (scores, way_home)) = rayon::join(
         || judged(question, whole, &decision, wants.beside, &losses, flown),

@@ -106,6 +106,7 @@ impl Sketch {
             standard_error: 0.01,
             costs: 0.0,
             costs_standard_error: 0.0,
+            by_aim: None,
         };
         WholeHole {
             expected_score: 4.4,
@@ -136,6 +137,7 @@ impl Sketch {
                 others: Vec::new(),
                 lay_ups: Vec::new(),
                 words: Vec::new(),
+                for_aim: None,
             }),
             words: Vec::new(),
         }

@@ -11,7 +11,7 @@ use super::super::text;
 use super::html::{both, both_html, cut, escape, short};
 use super::{html, map};
 use crate::plan::landmark::Target;
-use crate::plan::next::named;
+use crate::plan::next::{by_strokes, named};
 use crate::plan::scene::turn_deg;
 use crate::plan::sentence::{self, Centre, capital, club, club_and_shape};
 use crate::plan::why::is_tie;
@@ -351,7 +351,16 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
             side @ ("left" | "right") => format!("; miss {side}"),
             _ => String::new(),
         };
-        row("Then", &format!("<b>{name}</b>{leave}{miss}"), out);
+        let fewest = next
+            .for_aim
+            .as_ref()
+            .and_then(|by| by.fewest_strokes.as_ref());
+        let aim = match fewest {
+            Some(other) => format!("; fewest strokes: {}", escape(&short(&named(other)))),
+            None if by_strokes(next) => "; for fewest strokes".to_owned(),
+            None => String::new(),
+        };
+        row("Then", &format!("<b>{name}</b>{leave}{miss}{aim}"), out);
     }
     out.push_str("</dl>\n");
 }

@@ -7,7 +7,7 @@ use arrayvec::ArrayVec;
 
 use super::answer::Whole;
 use super::explicit::{Explicit, NO_STATE};
-use super::lie::Lie;
+use super::lie::{LIES, Lie};
 use super::policy::Policy;
 use super::scores::After;
 use crate::hole::{Coord, Surface};
@@ -94,6 +94,15 @@ impl Nearest {
             edge = next;
         }
         Self { by_cell }
+    }
+
+    /// The state that stands for a cell in a lie.
+    #[must_use]
+    pub fn state(&self, explicit: &Explicit, cell: usize, lie: Lie) -> Option<u32> {
+        let own = explicit.index[cell * LIES + lie as usize];
+        let playable = own != NO_STATE && !explicit.choices(own).is_empty();
+        let state = if playable { own } else { self.by_cell[cell] };
+        (state != NO_STATE).then_some(state)
     }
 
     /// What [`shares`] says, or the nearest state.

@@ -62,6 +62,8 @@ pub mod swing;
 mod template;
 mod together;
 pub mod way_home;
+pub mod way_home_for;
+pub mod worth_ahead;
 
 pub use action::{AIM_STEP_DEG, AIMS, Action, Fineness};
 pub use answer::Whole;

@@ -21,6 +21,7 @@ use super::explicit::{Explicit, NO_STATE, Node, Spot, State};
 use super::flat::Flat;
 use super::lie::{LIES, Lie};
 use super::scores::{After, Plays, Scores};
+use super::worth_ahead::worth_ahead;
 use crate::hole::Hole;
 use crate::outcome::Day;
 
@@ -44,8 +45,46 @@ pub struct Plan<'a> {
 /// The scores of each of these plans of play.
 #[must_use]
 pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> Vec<Scores> {
-    let explicit = &whole.explicit;
     let usual = whole.usual();
+    let wanted = wanted(whole, &usual, 0, plans);
+    let fresh = build::fresh(&whole.explicit, hole, day, &wanted, BALLS);
+    let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
+    plans
+        .par_iter()
+        .map(|plan| Scores::after(&mixed, &mixed.plays(plan.standing, &usual), plan.shot))
+        .collect()
+}
+
+/// What playing on for a standing is worth by strokes played and state of
+/// [`Whole::explicit`], on fresh balls wherever these shots lead to, which are played
+/// after `strokes`; told from the stroke after them on.
+#[must_use]
+pub fn worth_for(
+    whole: &Whole,
+    hole: &Hole,
+    day: &Day,
+    (standing, strokes): (&Standing, usize),
+    shots: &[Vec<(f64, After)>],
+) -> Vec<Vec<f64>> {
+    let plans: Vec<Plan<'_>> = shots.iter().map(|shot| Plan { standing, shot }).collect();
+    let usual = whole.usual();
+    let wanted = wanted(whole, &usual, strokes, &plans);
+    let fresh = build::fresh(&whole.explicit, hole, day, &wanted, BALLS);
+    let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
+    let plays = mixed.plays(standing, &usual);
+    worth_ahead(&mixed, &plays, standing, strokes + 1)
+}
+
+/// By state the actions that these plans take there and [`Whole::told`] has not flown,
+/// each shot played after so many strokes, and how often; what hardly ever comes up left
+/// out.
+fn wanted(
+    whole: &Whole,
+    usual: &[u32],
+    strokes: usize,
+    plans: &[Plan<'_>],
+) -> BTreeMap<u32, Vec<(Action, f64)>> {
+    let explicit = &whole.explicit;
     // What fewest strokes would do is told already, where it comes by.
     let told: Vec<bool> = explicit
         .states()
@@ -60,15 +99,16 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
             standing: plan.standing,
             value: &whole.chosen.value,
             mixed: false,
-            usual: &usual,
+            usual,
         };
         let mut seen: Vec<((u32, usize), f64)> = Vec::new();
-        let _ = Scores::seen_after(explicit, &plays, plan.shot, &mut |strokes, place, share| {
+        let mut hear = |strokes: usize, place: usize, share: f64| {
             let choice = plays.choice(strokes, place);
             if choice != usual[place] as usize || !told[place] {
                 seen.push(((place as u32, choice), share));
             }
-        });
+        };
+        let _ = Scores::seen_after(explicit, &plays, strokes, plan.shot, &mut hear);
         seen
     };
     let seen_by_plan: Vec<_> = plans.par_iter().map(untold).collect();
@@ -85,20 +125,7 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
             wanted.push((choice.action, share));
         }
     }
-    let fresh = build::fresh(explicit, hole, day, &wanted, BALLS);
-    let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
-    plans
-        .par_iter()
-        .map(|plan| {
-            let plays = For {
-                standing: plan.standing,
-                value: &mixed.value,
-                mixed: true,
-                usual: &usual,
-            };
-            Scores::after(&mixed, &plays, plan.shot)
-        })
-        .collect()
+    wanted
 }
 
 /// Somebody who plays for a standing, and for strokes when there is nothing left of it.
@@ -262,6 +289,15 @@ impl<'a> Mixed<'a> {
             nodes,
             flat,
             value,
+        }
+    }
+
+    fn plays<'b>(&'b self, standing: &'b Standing, usual: &'b [u32]) -> For<'b> {
+        For {
+            standing,
+            value: &self.value,
+            mixed: true,
+            usual,
         }
     }
 }

@@ -96,6 +96,8 @@ pub struct Style<'a> {
     /// A place, m, and what is done from it first: the hole is played from there and
     /// not from the tee.
     pub begin: Option<(Coord<f64>, Action)>,
+    /// Strokes taken before the hole is begun there; they count.
+    pub taken: usize,
     /// An aim of play on the hole as its choices are numbered there, with the states
     /// of the policy: played for as long as there is anything to be had, then for
     /// fewest strokes.
@@ -247,7 +249,7 @@ impl Table<'_> {
             Ball {
                 at: begin.unwrap_or(self.game.policy.explicit.problem().start),
                 teed: begin.is_none(),
-                strokes: 0,
+                strokes: self.style.taken,
                 done: false,
             };
             count
@@ -387,7 +389,11 @@ impl Table<'_> {
         }
         let mut action = if ball.teed {
             self.game.policy.tee().1
-        } else if let (0, Some((_, first))) = (ball.strokes, self.style.begin) {
+        } else if let Some((_, first)) = self
+            .style
+            .begin
+            .filter(|_| ball.strokes == self.style.taken)
+        {
             first
         } else {
             self.action(ball, lie)?

@@ -161,12 +161,13 @@ impl Scores {
         Run::new(chain, plays).played_out(|run| run.tee(0, 1.0, shot), shot)
     }
 
-    /// The same; `seen` hears of every place that balls are played from, after how
-    /// many strokes and what share of them.
+    /// The same for a shot that is played after so many strokes; `seen` hears of every
+    /// place that balls are played from, after how many strokes and what share of them.
     #[must_use]
     pub fn seen_after<C: Chain>(
         chain: &C,
         plays: &impl Plays,
+        strokes: usize,
         shot: &[(f64, After)],
         seen: &mut dyn FnMut(usize, usize, f64),
     ) -> Self {
@@ -174,7 +175,7 @@ impl Scores {
             seen: Some(seen),
             ..Run::new(chain, plays)
         };
-        run.played_out(|run| run.tee(0, 1.0, shot), shot)
+        run.played_out(|run| run.tee(strokes, 1.0, shot), shot)
     }
 }
 
@@ -331,26 +332,33 @@ impl<'a, C: Chain, P: Plays> Run<'a, C, P> {
     }
 
     fn best_drop(&self, strokes: usize, node: u32) -> (Spot, f64) {
-        let plays = self.plays;
-        let mut best = (Spot::Green(0.0), f64::INFINITY);
-        for &spot in &self.chain.relief(node).spots {
-            let loss = match spot {
-                Spot::Green(away) => {
-                    plays.drop_loss_on_green(strokes, self.chain.putt_chances(away))
-                }
-                Spot::State(place) => plays.drop_loss(strokes, place as usize),
-            };
-            if loss < best.1 {
-                best = (spot, loss);
-            }
-        }
-        let loss = match best.0 {
-            _ if best.1 == f64::INFINITY => best.1,
-            Spot::Green(away) => plays.loss_on_green(strokes, self.chain.putt_chances(away)),
-            Spot::State(place) => plays.loss(strokes, place as usize),
-        };
-        (best.0, loss)
+        best_drop(self.chain, self.plays, strokes, node)
     }
+}
+
+/// The drop of a relief that is taken after so many strokes, and how bad it is.
+pub(super) fn best_drop<C: Chain>(
+    chain: &C,
+    plays: &impl Plays,
+    strokes: usize,
+    node: u32,
+) -> (Spot, f64) {
+    let mut best = (Spot::Green(0.0), f64::INFINITY);
+    for &spot in &chain.relief(node).spots {
+        let loss = match spot {
+            Spot::Green(away) => plays.drop_loss_on_green(strokes, chain.putt_chances(away)),
+            Spot::State(place) => plays.drop_loss(strokes, place as usize),
+        };
+        if loss < best.1 {
+            best = (spot, loss);
+        }
+    }
+    let loss = match best.0 {
+        _ if best.1 == f64::INFINITY => best.1,
+        Spot::Green(away) => plays.loss_on_green(strokes, chain.putt_chances(away)),
+        Spot::State(place) => plays.loss(strokes, place as usize),
+    };
+    (best.0, loss)
 }
 
 /// The policy of a solution, and its values.

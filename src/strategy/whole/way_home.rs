@@ -5,6 +5,9 @@
 //! distance that it may leave, are then flown from there on fresh balls over the
 //! true ground and priced again, all on the same balls, so that a difference has
 //! a standard error and a tie can be called one.
+//!
+//! Here by strokes; [`way_home_for`](super::way_home_for) does the same for an aim
+//! of play that looks at the score.
 
 use rayon::prelude::*;
 
@@ -12,6 +15,7 @@ use super::action::Action;
 use super::answer::Whole;
 use super::held::Told;
 use super::lie::Lie;
+use super::problem::Problem;
 use super::swing::Kind;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Rest, Volley, is_penalty, play};
@@ -21,7 +25,7 @@ use crate::strategy::rules::{Price, Rules, Worth};
 
 /// Fresh balls: independent sets, balls a set.
 const SETS: usize = 8;
-const BALLS: usize = 256;
+pub(super) const BALLS: usize = 256;
 /// Swings that are priced on fresh balls, beside the best for every distance left.
 const SWINGS: usize = 6;
 /// Distances left are told apart by this, m (about 20 yd).
@@ -62,6 +66,22 @@ pub struct Onward {
     pub on_green: f64,
     /// Share in a penalty area or out of bounds.
     pub lost: f64,
+    /// What is to be had with it of the aim of play that the way home is for; none
+    /// for fewest strokes.
+    pub by_aim: Option<Had>,
+}
+
+/// What is to be had of an aim of play with a shot, in that one's unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Had {
+    /// A chance or points: more is better.
+    pub worth: f64,
+    /// Standard error of that.
+    pub standard_error: f64,
+    /// How much less that is than with the choice, on the same balls.
+    pub costs: f64,
+    /// Standard error of that.
+    pub costs_standard_error: f64,
 }
 
 impl Onward {
@@ -76,7 +96,8 @@ impl Onward {
 /// with their middle in line with the pin.
 #[derive(Clone, Copy, Debug)]
 pub struct Misses {
-    /// Strokes to hole out, this one included, of the half that finishes left.
+    /// Of the half that finishes left: strokes to hole out, this one included; or,
+    /// where the shot was [chosen by an aim of play](ForAim), what is to be had of that.
     pub left: f64,
     /// Of the half that finishes right.
     pub right: f64,
@@ -102,6 +123,27 @@ pub struct WayHome {
     /// The best for every distance left that is no shot at the green, best
     /// first; the choice itself where it is one.
     pub lay_ups: Vec<Onward>,
+    /// For which aim of play it is where that looks at the score; none for fewest
+    /// strokes.
+    pub for_aim: Option<ForAim>,
+}
+
+/// What an aim of play makes of the way home.
+#[derive(Clone, Debug)]
+pub struct ForAim {
+    /// The shot for fewest strokes where it is another than the choice.
+    pub fewest_strokes: Option<Onward>,
+    /// Why the way home is by strokes all the same; none where it is by the aim.
+    pub by_strokes: Option<NothingToChoose>,
+}
+
+/// Why an aim of play says nothing about a shot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NothingToChoose {
+    /// Whatever is hit, as good as nothing is to be had any more.
+    OutOfReach,
+    /// Whatever is hit, the same is to be had.
+    AllTheSame,
 }
 
 /// What is played.
@@ -148,239 +190,330 @@ pub fn middle_of(rests: &[Rest]) -> Option<(Coord<f64>, Surface)> {
         .map(|r| (r.at, r.surface))
 }
 
-/// The way home from a place; none where nothing can be played from it.
+/// The way home from a place for fewest strokes; none where nothing can be played
+/// from it.
 #[must_use]
 pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option<WayHome> {
-    let lie = Lie::on(surface)?;
-    let problem = table.whole.explicit.problem();
-    let at = [from.x as f32, from.y as f32];
-    let to_pin_m = problem.to_pin_m(at);
-    let candidates = short_list(table, at, lie);
+    let here = Here::of(table, from, surface)?;
     let told = Told(table.whole);
     let rules = Rules::new(table.hole, &told, table.player.club_length_m);
-    let flown: Vec<Flown> = candidates
+    let (flown, judged): (Vec<Flown>, Vec<Judged>) = here
+        .short_list()
         .into_par_iter()
-        .filter_map(|action| fly(table, &rules, from, lie, action, 0.0))
-        .collect();
-    let best = flown
-        .iter()
-        .enumerate()
-        .filter(|(_, f)| f.onward.strokes.is_finite())
-        .min_by(|a, b| a.1.onward.strokes.total_cmp(&b.1.onward.strokes))?
-        .0;
-    let by_set = flown[best].by_set.clone();
+        .filter_map(|action| here.fly(action, 0.0, SETS))
+        .map(|flown| {
+            let judged = flown.judged(&rules);
+            (flown, judged)
+        })
+        .filter(|(_, judged)| judged.mean.is_finite())
+        .unzip();
+    let best = least(&judged)?;
     let mut all: Vec<Onward> = flown
         .iter()
-        .filter(|f| f.onward.strokes.is_finite())
-        .map(|f| {
-            let differences: Vec<f64> = f.by_set.iter().zip(&by_set).map(|(a, b)| a - b).collect();
-            let (costs, costs_standard_error) = mean_and_error(&differences);
-            Onward {
-                costs,
-                costs_standard_error,
-                ..f.onward.clone()
-            }
-        })
+        .zip(&judged)
+        .map(|(flown, own)| flown.told(own, &judged[best]))
         .collect();
     all.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
-    let choice = all[0].clone();
-    // A shot at the green is judged where it finishes round the pin: its best aim
-    // has moved away from the trouble already, and hides on which side that is.
-    let misses = if choice.goes_for_green() {
-        let pin = table.hole.pin;
-        let way = |to: Coord<f64>| (to.x - from.x).atan2(to.y - from.y).to_degrees();
-        let turn_deg = (way(pin) - way(choice.rest) + 540.0).rem_euclid(360.0) - 180.0;
-        fly(table, &rules, from, lie, choice.action, turn_deg)
-            .map_or(flown[best].misses, |f| f.misses)
-    } else {
-        flown[best].misses
-    };
-    let mut others: Vec<Onward> = Vec::new();
-    for onward in &all[1..] {
-        let club = |o: &Onward| problem.swings[usize::from(o.action.swing)].club;
-        let known = std::iter::once(&choice)
-            .chain(&others)
-            .any(|o| club(o) == club(onward) && o.goes_for_green() == onward.goes_for_green());
-        if !known {
-            others.push(onward.clone());
-        }
-    }
-    let mut lay_ups: Vec<Onward> = Vec::new();
-    for onward in all
-        .iter()
-        .filter(|o| !o.goes_for_green() && o.left_m >= LAY_UP_M)
-    {
-        if lay_ups
-            .iter()
-            .all(|o| (o.left_m - onward.left_m).abs() >= 0.75 * BIN_M)
-        {
-            lay_ups.push(onward.clone());
-        }
-    }
-    Some(WayHome {
-        from,
-        surface,
-        to_pin_m,
-        misses,
-        choice,
-        others,
-        lay_ups,
-    })
+    let misses = here.misses(&flown[best], &judged[best], &rules, SETS);
+    here.listed(all, misses)
 }
 
-/// The best aim of the best swings, and of the best for every distance left.
-fn short_list(table: &Table<'_>, at: [f32; 2], lie: Lie) -> Vec<Action> {
-    let problem = table.whole.explicit.problem();
-    let mut actions = Vec::new();
-    problem.actions(at, lie, false, &mut actions);
-    let here = table.whole.explicit.rough_value(at, lie);
-    let priced: Vec<(f64, f64, Action)> = actions
-        .par_iter()
-        .map(|&action| {
-            let (strokes, left_m) = quick_price(table, at, lie, action, here);
-            (strokes, left_m, action)
+/// The index of the least loss.
+pub(super) fn least(judged: &[Judged]) -> Option<usize> {
+    (0..judged.len()).min_by(|a, b| judged[*a].mean.total_cmp(&judged[*b].mean))
+}
+
+/// A place that is played from.
+pub(super) struct Here<'a> {
+    pub table: &'a Table<'a>,
+    pub from: Coord<f64>,
+    pub surface: Surface,
+    pub lie: Lie,
+    pub at: [f32; 2],
+    pub to_pin_m: f64,
+}
+
+impl<'a> Here<'a> {
+    /// None where nothing is played from such a surface.
+    pub fn of(table: &'a Table<'a>, from: Coord<f64>, surface: Surface) -> Option<Self> {
+        let at = [from.x as f32, from.y as f32];
+        Some(Self {
+            table,
+            from,
+            surface,
+            lie: Lie::on(surface)?,
+            at,
+            to_pin_m: table.whole.explicit.problem().to_pin_m(at),
         })
-        .collect();
-    let mut order: Vec<usize> = (0..priced.len())
-        .filter(|&i| priced[i].0.is_finite())
-        .collect();
-    order.sort_by(|a, b| priced[*a].0.total_cmp(&priced[*b].0).then(a.cmp(b)));
-    let Some(least) = order.first().map(|i| priced[*i].0) else {
-        return Vec::new();
-    };
-    let mut taken: Vec<Action> = Vec::new();
-    let mut swings: Vec<u16> = Vec::new();
-    let mut bins: Vec<i64> = Vec::new();
-    for &i in &order {
-        let (strokes, left_m, action) = priced[i];
-        if strokes > least + HOPELESS {
-            break;
+    }
+
+    fn problem(&self) -> &'a Problem {
+        self.table.whole.explicit.problem()
+    }
+
+    /// Every action that is played from here.
+    pub fn actions(&self) -> Vec<Action> {
+        let mut actions = Vec::new();
+        self.problem()
+            .actions(self.at, self.lie, false, &mut actions);
+        actions
+    }
+
+    /// The best aim of the best swings, and of the best for every distance left.
+    pub fn short_list(&self) -> Vec<Action> {
+        let explicit = &self.table.whole.explicit;
+        let here = explicit.rough_value(self.at, self.lie);
+        let priced: Vec<(f64, Action)> = self
+            .actions()
+            .par_iter()
+            .map(|&action| {
+                let strokes = explicit.rough_price(self.at, self.lie, here, action);
+                (strokes, action)
+            })
+            .collect();
+        self.best_of(&priced, HOPELESS)
+    }
+
+    /// Of actions with their losses the best aims; none that loses `hopeless` more
+    /// than the best of all.
+    pub fn best_of(&self, priced: &[(f64, Action)], hopeless: f64) -> Vec<Action> {
+        let mut order: Vec<usize> = (0..priced.len())
+            .filter(|&i| priced[i].0.is_finite())
+            .collect();
+        order.sort_by(|a, b| priced[*a].0.total_cmp(&priced[*b].0).then(a.cmp(b)));
+        let Some(least) = order.first().map(|i| priced[*i].0) else {
+            return Vec::new();
+        };
+        let mut taken: Vec<Action> = Vec::new();
+        let mut swings: Vec<u16> = Vec::new();
+        let mut bins: Vec<i64> = Vec::new();
+        for &i in &order {
+            let (loss, action) = priced[i];
+            if loss > least + hopeless {
+                break;
+            }
+            let bin = (self.left_m(action) / BIN_M).floor() as i64;
+            let new_swing = swings.len() < SWINGS && !swings.contains(&action.swing);
+            let new_bin = !bins.contains(&bin);
+            if new_swing || new_bin {
+                taken.push(action);
+            }
+            if !swings.contains(&action.swing) {
+                swings.push(action.swing);
+            }
+            if new_bin {
+                bins.push(bin);
+            }
         }
-        let bin = (left_m / BIN_M).floor() as i64;
-        let new_swing = swings.len() < SWINGS && !swings.contains(&action.swing);
-        let new_bin = !bins.contains(&bin);
-        if new_swing || new_bin {
-            taken.push(action);
-        }
-        if !swings.contains(&action.swing) {
-            swings.push(action.swing);
-        }
-        if new_bin {
-            bins.push(bin);
+        taken
+    }
+
+    /// The way left by an action, roughly, m.
+    fn left_m(&self, action: Action) -> f64 {
+        let problem = self.problem();
+        problem
+            .total_m(
+                usize::from(action.swing),
+                self.lie,
+                problem.pin_deg(self.at),
+            )
+            .map_or(0.0, |total_m| {
+                // As the template flies it: near enough to sort by distance left.
+                let turn = f64::from(action.aim) * super::action::AIM_STEP_DEG;
+                let (sin, cos) = turn.to_radians().sin_cos();
+                (self.to_pin_m - total_m * cos).hypot(total_m * sin)
+            })
+    }
+
+    /// One shot on so many sets of fresh balls, its aim turned by so much.
+    pub fn fly(&self, action: Action, turn_deg: f64, sets: usize) -> Option<Flown> {
+        let (table, from) = (self.table, self.from);
+        let problem = self.problem();
+        let swing = problem.swings.get(usize::from(action.swing))?;
+        let launches = swing.by_lie[swing.flies_as(self.lie) as usize].as_ref()?;
+        let club = ClubShape {
+            launches: launches.clone(),
+            ..table.player.clubs[swing.club.unwrap_or(0)].clone()
+        };
+        let aim_deg = action.bearing_deg(f64::from(problem.pin_deg(self.at))) + turn_deg;
+        let ground = table.hole.ground();
+        let floor_m = (ground.lowest_m() - ground.height_m(from.x, from.y)).min(0.0) - 2.0;
+        let rests: Vec<Rest> = (0..sets)
+            .flat_map(|set| {
+                // Apart from the seeds of the tee's own balls.
+                let seed = table
+                    .seed
+                    .wrapping_mul(0x85EB_CA6B)
+                    .wrapping_add(1_000 + set as u32);
+                let volley = Volley::fly(
+                    &club,
+                    &points(seed, BALLS),
+                    table.day,
+                    [aim_deg; 2],
+                    floor_m,
+                );
+                play(table.hole, &volley.toward(aim_deg), from)
+            })
+            .collect();
+        let count = rests.len() as f64;
+        let average = |of: &dyn Fn(&Rest) -> f64| rests.iter().map(of).sum::<f64>() / count;
+        let place = |of: &dyn Fn(&Rest) -> Coord<f64>| Coord {
+            x: average(&|r| of(r).x),
+            y: average(&|r| of(r).y),
+        };
+        let pin = table.hole.pin;
+        let away = |a: Coord<f64>, b: Coord<f64>| (a.x - b.x).hypot(a.y - b.y);
+        let share = |of: &dyn Fn(Surface) -> bool| average(&|r| f64::from(u8::from(of(r.surface))));
+        Some(Flown {
+            onward: Onward {
+                action,
+                aim_deg,
+                landing: place(&|r| r.landed),
+                rest: place(&|r| r.at),
+                total_m: average(&|r| away(r.at, from)),
+                carry_m: average(&|r| away(r.landed, from)),
+                left_m: average(&|r| away(r.at, pin)),
+                strokes: 0.0,
+                standard_error: 0.0,
+                costs: 0.0,
+                costs_standard_error: 0.0,
+                on_green: share(&|s| s == Surface::Green),
+                lost: share(&|s| is_penalty(s) || s == Surface::OutOfBounds),
+                by_aim: None,
+            },
+            rests,
+        })
+    }
+
+    /// What the two sides of a shot come to. A shot at the green is judged where it
+    /// finishes round the pin: its best aim has moved away from the trouble already,
+    /// and hides on which side that is.
+    pub fn misses(&self, flown: &Flown, judged: &Judged, rules: &Rules<'_>, sets: usize) -> Misses {
+        let onward = &flown.onward;
+        let turned = onward
+            .goes_for_green()
+            .then(|| {
+                let way =
+                    |to: Coord<f64>| (to.x - self.from.x).atan2(to.y - self.from.y).to_degrees();
+                let turn_deg =
+                    (way(self.table.hole.pin) - way(onward.rest) + 540.0).rem_euclid(360.0) - 180.0;
+                self.fly(onward.action, turn_deg, sets)
+            })
+            .flatten();
+        match turned {
+            Some(turned) => {
+                let judged = turned.judged(rules);
+                misses(self.from, &turned, &judged)
+            }
+            None => misses(self.from, flown, judged),
         }
     }
-    taken
-}
 
-/// Rough strokes and the way left of an action.
-fn quick_price(table: &Table<'_>, at: [f32; 2], lie: Lie, action: Action, here: f64) -> (f64, f64) {
-    let problem = table.whole.explicit.problem();
-    let strokes = table.whole.explicit.rough_price(at, lie, here, action);
-    let left_m = problem
-        .total_m(usize::from(action.swing), lie, problem.pin_deg(at))
-        .map_or(0.0, |total_m| {
-            // As the template flies it: near enough to sort by distance left.
-            let turn = f64::from(action.aim) * super::action::AIM_STEP_DEG;
-            let (sin, cos) = turn.to_radians().sin_cos();
-            let to_pin = problem.to_pin_m(at);
-            (to_pin - total_m * cos).hypot(total_m * sin)
-        });
-    (strokes, left_m)
+    /// The way home by its shots, the one to play first, the others best first.
+    pub fn listed(&self, all: Vec<Onward>, misses: Misses) -> Option<WayHome> {
+        let swings = &self.problem().swings;
+        let club = |o: &Onward| swings[usize::from(o.action.swing)].club;
+        let choice = all.first()?.clone();
+        let mut others: Vec<Onward> = Vec::new();
+        let mut lay_ups: Vec<Onward> = Vec::new();
+        for onward in &all[1..] {
+            let known = std::iter::once(&choice)
+                .chain(&others)
+                .any(|o| club(o) == club(onward) && o.goes_for_green() == onward.goes_for_green());
+            if !known {
+                others.push(onward.clone());
+            }
+        }
+        for onward in all {
+            let apart = |o: &Onward| (o.left_m - onward.left_m).abs() >= 0.75 * BIN_M;
+            if !onward.goes_for_green() && onward.left_m >= LAY_UP_M && lay_ups.iter().all(apart) {
+                lay_ups.push(onward);
+            }
+        }
+        Some(WayHome {
+            from: self.from,
+            surface: self.surface,
+            to_pin_m: self.to_pin_m,
+            misses,
+            choice,
+            others,
+            lay_ups,
+            for_aim: None,
+        })
+    }
 }
 
 /// One shot on fresh balls.
-struct Flown {
-    onward: Onward,
-    by_set: Vec<f64>,
-    misses: Misses,
+pub(super) struct Flown {
+    pub onward: Onward,
+    pub rests: Vec<Rest>,
 }
 
-fn fly(
-    table: &Table<'_>,
-    rules: &Rules<'_>,
-    from: Coord<f64>,
-    lie: Lie,
-    action: Action,
-    turn_deg: f64,
-) -> Option<Flown> {
-    let problem = table.whole.explicit.problem();
-    let swing = problem.swings.get(usize::from(action.swing))?;
-    let launches = swing.by_lie[swing.flies_as(lie) as usize].as_ref()?;
-    let club = ClubShape {
-        launches: launches.clone(),
-        ..table.player.clubs[swing.club.unwrap_or(0)].clone()
-    };
-    let pin_deg = problem.pin_deg([from.x as f32, from.y as f32]);
-    let aim_deg = action.bearing_deg(f64::from(pin_deg)) + turn_deg;
-    let ground = table.hole.ground();
-    let floor_m = (ground.lowest_m() - ground.height_m(from.x, from.y)).min(0.0) - 2.0;
-    let rests: Vec<Rest> = (0..SETS)
-        .flat_map(|set| {
-            // Apart from the seeds of the tee's own balls.
-            let seed = table
-                .seed
-                .wrapping_mul(0x85EB_CA6B)
-                .wrapping_add(1_000 + set as u32);
-            let volley = Volley::fly(
-                &club,
-                &points(seed, BALLS),
-                table.day,
-                [aim_deg; 2],
-                floor_m,
-            );
-            play(table.hole, &volley.toward(aim_deg), from)
-        })
-        .collect();
-    let worths: Vec<Worth> = rests.iter().map(|r| rules.worth(r)).collect();
-    let price = Price::of(&worths);
-    let by_set: Vec<f64> = price
-        .by_ball
-        .chunks(BALLS)
-        .map(|set| {
-            let mean = set.iter().sum::<f64>() / set.len() as f64;
-            price.strokes + (mean - price.strokes) / (1.0 - price.replayed)
-        })
-        .collect();
-    let count = rests.len() as f64;
-    let average = |of: &dyn Fn(&Rest) -> f64| rests.iter().map(of).sum::<f64>() / count;
-    let place = |of: &dyn Fn(&Rest) -> Coord<f64>| Coord {
-        x: average(&|r| of(r).x),
-        y: average(&|r| of(r).y),
-    };
-    let pin = table.hole.pin;
-    let away = |a: Coord<f64>, b: Coord<f64>| (a.x - b.x).hypot(a.y - b.y);
-    let rest = place(&|r| r.at);
-    let (strokes, standard_error) = (price.strokes, mean_and_error(&by_set).1);
-    let share = |of: &dyn Fn(Surface) -> bool| average(&|r| f64::from(u8::from(of(r.surface))));
-    Some(Flown {
-        misses: misses(from, rest, &rests, &price),
-        onward: Onward {
-            action,
-            aim_deg,
-            landing: place(&|r| r.landed),
-            rest,
-            total_m: average(&|r| away(r.at, from)),
-            carry_m: average(&|r| away(r.landed, from)),
-            left_m: average(&|r| away(r.at, pin)),
-            strokes,
-            standard_error,
-            costs: 0.0,
-            costs_standard_error: 0.0,
-            on_green: share(&|s| s == Surface::Green),
-            lost: share(&|s| is_penalty(s) || s == Surface::OutOfBounds),
-        },
-        by_set,
-    })
+/// What a shot's balls are worth: losses, strokes as they are or what an aim of play
+/// lacks.
+pub(super) struct Judged {
+    pub mean: f64,
+    pub standard_error: f64,
+    pub by_set: Vec<f64>,
+    by_ball: Vec<f64>,
+}
+
+impl Judged {
+    /// How much more this loses than another, on the same balls, and the standard error.
+    pub fn beside(&self, other: &Self) -> (f64, f64) {
+        let differences: Vec<f64> = self
+            .by_set
+            .iter()
+            .zip(&other.by_set)
+            .map(|(a, b)| a - b)
+            .collect();
+        mean_and_error(&differences)
+    }
+}
+
+impl Flown {
+    /// Prices the balls.
+    pub fn judged(&self, rules: &Rules<'_>) -> Judged {
+        let worths: Vec<Worth> = self.rests.iter().map(|r| rules.worth(r)).collect();
+        let price = Price::of(&worths);
+        let by_set: Vec<f64> = price
+            .by_ball
+            .chunks(BALLS)
+            .map(|set| {
+                let mean = set.iter().sum::<f64>() / set.len() as f64;
+                price.strokes + (mean - price.strokes) / (1.0 - price.replayed)
+            })
+            .collect();
+        Judged {
+            mean: price.strokes,
+            standard_error: mean_and_error(&by_set).1,
+            by_set,
+            by_ball: price.by_ball,
+        }
+    }
+
+    /// The shot as it is told in strokes, beside the best in them.
+    pub fn told(&self, judged: &Judged, best: &Judged) -> Onward {
+        let (costs, costs_standard_error) = judged.beside(best);
+        Onward {
+            strokes: judged.mean,
+            standard_error: judged.standard_error,
+            costs,
+            costs_standard_error,
+            ..self.onward.clone()
+        }
+    }
 }
 
 /// The half of the balls that finishes left of the way to the middle of them
 /// all, and the half that finishes right.
-fn misses(from: Coord<f64>, rest: Coord<f64>, rests: &[Rest], price: &Price) -> Misses {
+fn misses(from: Coord<f64>, flown: &Flown, judged: &Judged) -> Misses {
+    let (rest, rests) = (flown.onward.rest, &flown.rests);
     let (dx, dy) = (rest.x - from.x, rest.y - from.y);
     let long = dx.hypot(dy).max(1.0e-9);
     let mut by_side: Vec<(f64, f64)> = rests
         .iter()
-        .zip(&price.by_ball)
+        .zip(&judged.by_ball)
         .map(|(r, strokes)| {
             let right = ((r.at.x - from.x) * dy - (r.at.y - from.y) * dx) / long;
             (right, *strokes)

@@ -1,0 +1,313 @@
+//! The way home for an aim of play that looks at the score.
+//!
+//! The tee shot is played: what is left to be had goes by a score that has begun.
+//! Shots are looked for by what the [`Standing`] says can be had, beside those for
+//! fewest strokes, and then priced by both on the same fresh balls: by strokes as
+//! [`way_home`](super::way_home::way_home) does, and by what playing on for the aim
+//! is worth on balls that it was not chosen on ([`worth_for`]).
+//!
+//! A shot that is better for the aim beyond noise is the choice; where there is none,
+//! the shot for fewest strokes is. Where the aim has nothing to say, the way home is
+//! by strokes.
+
+use rayon::prelude::*;
+
+use super::action::Action;
+use super::aims_of_play::{AimOfPlay, Standing};
+use super::answer::Whole;
+use super::held::{Nearest, Told, after};
+use super::played_for::worth_for;
+use super::problem::{End, TEMPLATE_BALLS};
+use super::way_home::{
+    ForAim, Had, Here, Judged, Misses, NothingToChoose, Onward, Table, WayHome, least,
+};
+use crate::hole::{Coord, Surface};
+use crate::strategy::rules::{Rules, StrokesFrom};
+
+/// Strokes played at the place: the tee shot.
+const PLAYED: usize = 1;
+/// Sets of fresh balls.
+const SETS: usize = 8;
+/// Shots of the list, best first, that are looked at with the aims beside them, and how
+/// many of those either way: by the few balls of a template they are hardly told apart.
+const LEADING: usize = 2;
+const BESIDE: i32 = 2;
+/// Shots that lack more than this of what is to be had, on the solver's balls, are
+/// not looked at again, a chance or points.
+const HOPELESS: f64 = 0.3;
+/// Less than this is nothing, a chance or points.
+const NOTHING: f64 = 0.005;
+/// Differences below these are none: a chance, points.
+pub const SAME_CHANCE: f64 = 0.002;
+/// The same.
+pub const SAME_POINTS: f64 = 0.005;
+/// Standard error of what is told of playing on, beside that of the shot's own balls:
+/// what 40 000 plays of each of 32 shots came to differed from what was told by 0.0016 of
+/// a chance and 0.0040 points in the root mean square, of which 0.0012 and 0.0028 were
+/// the plays' own (`examples/whole_aims`, holes 4 and 5).
+const TOLD_ERROR_CHANCE: f64 = 0.001;
+const TOLD_ERROR_POINTS: f64 = 0.003;
+
+/// The way home from a place after the tee shot, for an aim of play; none where nothing
+/// can be played from it. `standing` is what can be had on the states of
+/// [`Whole::explicit`].
+#[must_use]
+pub fn way_home_for(
+    table: &Table<'_>,
+    from: Coord<f64>,
+    surface: Surface,
+    aim: &AimOfPlay,
+    standing: &Standing,
+) -> Option<WayHome> {
+    let here = Here::of(table, from, surface)?;
+    let nearest = Nearest::of(&table.whole.explicit);
+    let told = Told(table.whole);
+    let club_length_m = table.player.club_length_m;
+    let rules = Rules::new(table.hole, &told, club_length_m);
+    let (flown, in_strokes): (Vec<_>, Vec<Judged>) = looked_at(&here, standing, &nearest)
+        .into_par_iter()
+        .filter_map(|action| here.fly(action, 0.0, SETS))
+        .map(|flown| {
+            let judged = flown.judged(&rules);
+            (flown, judged)
+        })
+        .filter(|(_, judged)| judged.mean.is_finite())
+        .unzip();
+    let fewest = least(&in_strokes)?;
+    let choosing = table.whole.choosing();
+    let drops = Rules::new(table.hole, &choosing, club_length_m);
+    let shots: Vec<_> = flown
+        .par_iter()
+        .zip(&in_strokes)
+        .map(|(flown, judged)| after(&choosing, &drops, &flown.rests, judged.mean))
+        .collect();
+    let ahead = Ahead {
+        whole: table.whole,
+        standing,
+        told: worth_for(
+            table.whole,
+            table.hole,
+            table.day,
+            (standing, PLAYED),
+            &shots,
+        ),
+        nearest,
+        most: aim.worth(PLAYED + 1, usize::from(table.hole.par)).max(0.0),
+        again: 0.0,
+    };
+    let ahead = Ahead {
+        again: ahead.at(PLAYED + 2, surface, from),
+        ..ahead
+    };
+    let rules_of_aim = Rules::new(table.hole, &ahead, club_length_m);
+    let lacks: Vec<Judged> = flown
+        .par_iter()
+        .map(|flown| flown.judged(&rules_of_aim))
+        .collect();
+    let most = least(&lacks)?;
+    let (same, told_error) = if aim.is_chance() {
+        (SAME_CHANCE, TOLD_ERROR_CHANCE)
+    } else {
+        (SAME_POINTS, TOLD_ERROR_POINTS)
+    };
+    let told_beside = |one: &Judged, than: &Judged| {
+        let (more, standard_error) = one.beside(than);
+        (more, standard_error.hypot(told_error))
+    };
+    let is_worse = |one: &Judged, than: &Judged| {
+        let (more, standard_error) = told_beside(one, than);
+        more > 2.0 * standard_error && more >= same
+    };
+    let by_strokes = if ahead.most - lacks[most].mean < NOTHING {
+        Some(NothingToChoose::OutOfReach)
+    } else if lacks.iter().all(|l| !is_worse(l, &lacks[most])) {
+        Some(NothingToChoose::AllTheSame)
+    } else {
+        None
+    };
+    // Better than the shot for fewest strokes beyond noise, or that one.
+    let choice = (0..lacks.len())
+        .filter(|&i| by_strokes.is_none() && is_worse(&lacks[fewest], &lacks[i]))
+        .min_by(|&a, &b| lacks[a].mean.total_cmp(&lacks[b].mean))
+        .unwrap_or(fewest);
+    let tell = |index: usize| -> Onward {
+        let (costs, costs_standard_error) = if index == choice {
+            (0.0, 0.0)
+        } else {
+            told_beside(&lacks[index], &lacks[choice])
+        };
+        Onward {
+            by_aim: Some(Had {
+                worth: ahead.most - lacks[index].mean,
+                standard_error: lacks[index].standard_error.hypot(told_error),
+                costs,
+                costs_standard_error,
+            }),
+            ..flown[index].told(&in_strokes[index], &in_strokes[fewest])
+        }
+    };
+    let mut order: Vec<usize> = (0..lacks.len()).collect();
+    let judged = if by_strokes.is_some() {
+        &in_strokes
+    } else {
+        &lacks
+    };
+    order.sort_by(|&a, &b| {
+        let first = |i: usize| i != choice;
+        let by_loss = judged[a].mean.total_cmp(&judged[b].mean);
+        first(a).cmp(&first(b)).then(by_loss)
+    });
+    let misses = if by_strokes.is_some() {
+        here.misses(&flown[choice], &in_strokes[choice], &rules, SETS)
+    } else {
+        let lost = here.misses(&flown[choice], &lacks[choice], &rules_of_aim, SETS);
+        Misses {
+            left: ahead.most - lost.left,
+            right: ahead.most - lost.right,
+            ..lost
+        }
+    };
+    let way = here.listed(order.into_iter().map(tell).collect(), misses)?;
+    Some(WayHome {
+        for_aim: Some(ForAim {
+            fewest_strokes: (choice != fewest).then(|| tell(fewest)),
+            by_strokes,
+        }),
+        ..way
+    })
+}
+
+/// The shots that are flown: the best by strokes and by the aim, and the aims beside
+/// the leading ones of either.
+fn looked_at(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Action> {
+    let by_strokes = here.short_list();
+    let by_aim = short_list(here, standing, nearest);
+    let leading = by_strokes
+        .iter()
+        .take(LEADING)
+        .chain(by_aim.iter().take(LEADING));
+    let beside = leading.flat_map(|action| (-BESIDE..=BESIDE).map(|steps| action.turned(steps)));
+    let mut actions = by_strokes.clone();
+    for action in beside.chain(by_aim.iter().copied()) {
+        if !actions.contains(&action) {
+            actions.push(action);
+        }
+    }
+    actions
+}
+
+/// What can be had from a place, as a loss.
+struct Ahead<'a> {
+    whole: &'a Whole,
+    /// What places to drop in are compared by.
+    standing: &'a Standing,
+    /// By strokes and state, on fresh balls.
+    told: Vec<Vec<f64>>,
+    nearest: Nearest,
+    most: f64,
+    /// What is left when the shot is played again.
+    again: f64,
+}
+
+impl Ahead<'_> {
+    fn blended(
+        &self,
+        strokes: usize,
+        surface: Surface,
+        at: Coord<f64>,
+        of: impl Fn(u32) -> f64,
+    ) -> f64 {
+        let explicit = &self.whole.explicit;
+        if surface == Surface::Green {
+            let away = explicit.problem().to_pin_m([at.x as f32, at.y as f32]);
+            let putts = explicit.putt_chances(away as f32);
+            return self.standing.on_green(strokes, putts);
+        }
+        let shares = self.nearest.shares(explicit, surface, at);
+        shares
+            .into_iter()
+            .map(|(share, state)| share * of(state))
+            .sum()
+    }
+
+    /// The told worth of a place after so many strokes.
+    fn at(&self, strokes: usize, surface: Surface, at: Coord<f64>) -> f64 {
+        let layer = self.told.get(strokes);
+        let of = |state: u32| {
+            let worth = layer.and_then(|layer| layer.get(state as usize));
+            worth.copied().unwrap_or(0.0)
+        };
+        self.blended(strokes, surface, at, of)
+    }
+}
+
+/// The price of a shot is one stroke and what follows: the one is taken off.
+impl StrokesFrom for Ahead<'_> {
+    fn strokes_from(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
+        self.most - self.at(PLAYED + 1, surface, at) - 1.0
+    }
+    fn dropped_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
+        self.most - self.at(PLAYED + 2, surface, at) - 1.0
+    }
+    /// Only drops are compared.
+    fn compared_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
+        let strokes = PLAYED + 2;
+        let of = |state: u32| self.standing.of(strokes, state as usize);
+        -self.blended(strokes, surface, at, of)
+    }
+    fn replayed(&self) -> Option<f64> {
+        Some(self.most - self.again - 1.0)
+    }
+}
+
+/// The shots that have most of the aim by the templates' balls, cell by cell.
+fn short_list(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Action> {
+    let explicit = &here.table.whole.explicit;
+    let problem = explicit.problem();
+    let by_cell = |strokes: usize| -> Vec<f32> {
+        (0..problem.grid.len())
+            .map(|cell| {
+                let Some(lie) = problem.lie(cell) else {
+                    // Back on the line can end on the green.
+                    let putts = explicit.putt_chances(problem.pin_distance_m(cell));
+                    return standing.on_green(strokes, putts) as f32;
+                };
+                let state = nearest.state(explicit, cell, lie);
+                state.map_or(0.0, |state| standing.of(strokes, state as usize) as f32)
+            })
+            .collect()
+    };
+    let (lies, dropped) = (by_cell(PLAYED + 1), by_cell(PLAYED + 2));
+    let cell = problem.grid.cell(here.at[0], here.at[1]);
+    let again = nearest
+        .state(explicit, cell, here.lie)
+        .map_or(0.0, |state| standing.of(PLAYED + 2, state as usize));
+    let worth = |action: Action| -> Option<f64> {
+        let shot = problem.shot(here.at, here.lie, action)?;
+        let mut sum = 0.0;
+        for ball in 0..TEMPLATE_BALLS {
+            shot.ends(ball, |weight, end| {
+                sum += f64::from(weight)
+                    * match end {
+                        End::Lies(cell) => f64::from(lies[cell as usize]),
+                        End::Green(away) => {
+                            standing.on_green(PLAYED + 1, explicit.putt_chances(away))
+                        }
+                        End::Penalty(node) => problem
+                            .drops(node)
+                            .iter()
+                            .map(|cell| f64::from(dropped[*cell as usize]))
+                            .fold(again, f64::max),
+                        End::Replay => again,
+                    };
+            });
+        }
+        Some(sum / TEMPLATE_BALLS as f64)
+    };
+    let priced: Vec<(f64, Action)> = here
+        .actions()
+        .par_iter()
+        .filter_map(|&action| Some((-worth(action)?, action)))
+        .collect();
+    here.best_of(&priced, HOPELESS)
+}
