@@ -235,8 +235,7 @@ impl<'a, T: Terrain> Run<'a, T> {
         let [a, b] = [from, to].map(|knot| frame.place(knot.position_m));
         let way = size([b[0] - a[0], b[1] - a[1]]);
         way < GROUND_REACH_M - PATH_BOW_M
-            && a[2].min(b[2])
-                > self.terrain.highest_near_m(a[0], a[1]) + f64::from(NEAR_GROUND_M)
+            && a[2].min(b[2]) > self.terrain.highest_near_m(a[0], a[1]) + f64::from(NEAR_GROUND_M)
     }
 
     /// Feels for trees along part of an interval.
@@ -256,7 +255,8 @@ impl<'a, T: Terrain> Run<'a, T> {
         let path = flight.path(interval);
         for piece in 0..pieces {
             let share = share_of_piece * (piece as f32 + 0.5);
-            let at = frame.place(path.map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3]))));
+            let at =
+                frame.place(path.map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3]))));
             if at[2] < self.trees_to_m && self.is_stopped_above(at, piece_m) {
                 let velocity = flight.within(interval, share).velocity_m_s;
                 return Some((at, frame.vector(velocity.map(f64::from))));
@@ -537,12 +537,7 @@ impl Resting {
 }
 
 /// The state in which a flight meets the ground.
-fn touch(
-    flight: FlightView<'_>,
-    interval: usize,
-    share: f32,
-    frame: &Frame,
-) -> ([f64; 3], Motion) {
+fn touch(flight: FlightView<'_>, interval: usize, share: f32, frame: &Frame) -> ([f64; 3], Motion) {
     let knot = flight.within(interval, share);
     let spin = f64::from(knot.spin_rad_s);
     (

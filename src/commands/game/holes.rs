@@ -8,8 +8,7 @@ use crate::terminal;
 
 /// The first hole that is wanted.
 pub(super) fn first<'a>(course: &'a Course, wanted: &[String]) -> Option<&'a Hole> {
-    let asked =
-        |hole: &&Hole| wanted.is_empty() || wanted.iter().any(|w| is(&hole.reference, w));
+    let asked = |hole: &&Hole| wanted.is_empty() || wanted.iter().any(|w| is(&hole.reference, w));
     course.holes.iter().find(asked)
 }
 

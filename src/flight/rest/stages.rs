@@ -39,11 +39,7 @@ impl Frame {
     #[inline]
     pub fn vector(&self, [right, forward, up]: [f64; 3]) -> [f64; 3] {
         let [sin, cos] = self.turn;
-        [
-            right * cos + forward * sin,
-            forward * cos - right * sin,
-            up,
-        ]
+        [right * cos + forward * sin, forward * cos - right * sin, up]
     }
 }
 

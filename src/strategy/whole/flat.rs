@@ -46,7 +46,10 @@ impl<'a> Ways<'a> {
     fn kind(self, kind: usize) -> impl Iterator<Item = (f64, u32)> + 'a {
         let [from, to] = [kind, kind + 1].map(|k| self.sorted.kinds[k] as usize);
         let weights = &self.flat.weights[from..to];
-        weights.iter().copied().zip(self.flat.to[from..to].iter().copied())
+        weights
+            .iter()
+            .copied()
+            .zip(self.flat.to[from..to].iter().copied())
     }
     /// Balls that are played from a place next.
     pub fn lies(self) -> impl Iterator<Item = (f64, u32)> + 'a {
@@ -162,7 +165,9 @@ impl Flat {
     }
 
     fn first(&self, place: usize) -> usize {
-        place.checked_sub(1).map_or(0, |before| self.ends[before] as usize)
+        place
+            .checked_sub(1)
+            .map_or(0, |before| self.ends[before] as usize)
     }
 
     /// How many choices there are in a place.
