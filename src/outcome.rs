@@ -222,8 +222,8 @@ impl Volley {
             let at = ((bearing_deg - self.first_deg) / NODE_DEG)
                 .clamp(0.0, (self.nodes.len() - 1) as f64);
             let low = (at as usize).min(self.nodes.len() - 2);
-            let blend = self.nodes[low].blend(&self.nodes[low + 1], at - low as f64);
-            Flown::Blown(blend.turned(bearing_deg))
+            let share = at - low as f64;
+            Flown::Blown(self.nodes[low].blend_turned(&self.nodes[low + 1], share, bearing_deg))
         };
         Toward {
             volley: self,

@@ -185,9 +185,22 @@ fn what_if_words(plan: &Plan, unit: LengthUnit) -> Vec<String> {
         );
     }
     if plan.what_if.iter().any(|case| case.kind == "wind") {
-        words.push("In these winds strokes count what the wind does to the tee shot only.".into());
+        words.push(other_winds_count(plan).into());
     }
     words
+}
+
+/// What strokes in another wind count.
+fn other_winds_count(plan: &Plan) -> &'static str {
+    if plan.whole_hole.is_none() {
+        "In these winds strokes count what the wind does to the tee shot only: the published table \
+         knows no wind."
+    } else if plan.what_if.iter().all(|case| case.costs_unit == "strokes") {
+        "In these winds strokes count the wind on every shot to the last putt."
+    } else {
+        "In these winds strokes count the wind on every shot to the last putt; the tee shot is \
+         chosen, and what the plan kept costs is told, by what follows in the plan's own wind."
+    }
 }
 
 /// One row a case: what changes in club, peg and aim; a dash is no change.

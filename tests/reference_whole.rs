@@ -4,13 +4,19 @@ mod common;
 mod whole_made_up;
 
 use bendline::hole::{Coord, Hole, Surface, read_course};
-use bendline::player::Player;
+use bendline::outcome::{Day, Rest, Volley, play as flown};
+use bendline::player::{ClubShape, Player};
+use bendline::sample::points;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::rules::{Price, Rules, StrokesFrom, Worth};
+use bendline::strategy::what_if::decide_wind;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::held::Told;
+use bendline::strategy::whole::other_wind::OtherWinds;
 use bendline::strategy::whole::playout::{Game, play};
 use bendline::strategy::whole::{Options, Whole};
-use bendline::units::YARD_M;
+use bendline::units::{MPH_M_S, YARD_M};
 use whole_made_up::{BUNKERS_RIGHT_M, BUNKERS_YD, bag, bunkered, calm, plain, tour};
 
 /// A hole solved, and told on fresh balls.
@@ -256,4 +262,67 @@ fn scores_move_with_length_as_course_rating_says() {
             "{share:.3} of the rating's slope"
         );
     }
+}
+
+/// The truth is the same hole solved anew in the wind: what is told of another wind
+/// agrees with it within three of its standard errors, and that is far more than the
+/// wind does to the tee shot alone. 20 mph, against and behind.
+#[test]
+fn another_wind_counts_to_the_last_putt() {
+    let hole = plain(440.0).hole();
+    let (player, calm) = (bag(10.0, 0.88), calm());
+    let tee = hole.tee(None).expect("a tee");
+    let whole = solved(&hole, &player, &[]);
+    let question = Question {
+        hole: &hole,
+        tee,
+        player: &player,
+        day: &calm,
+        seed: 5,
+    };
+    let aim = &AimOfPlay::Strokes;
+    let wants = Wants { aim, beside: &[] };
+    let planned = decide_by_game(&question, &whole, &wants, &|_| {}).expect("in play");
+    let winds = OtherWinds::of(&whole, &hole, &player, &calm);
+    // The hole goes north.
+    for (from_deg, dearer) in [(0.0, true), (180.0, false)] {
+        let mut day = calm;
+        (day.wind.speed_m_s, day.wind.from_deg) = (20.0 * MPH_M_S, from_deg);
+        let solved = Some((&whole, &winds));
+        let question = Question {
+            day: &day,
+            ..question
+        };
+        let case = decide_wind(&question, &planned.decision, aim, solved).expect("in play");
+        let start = tee.peg(tee.width_m() / 2.0, 0.1);
+        let anew = Whole::of(&hole, &player, &day, start, &Options::default(), None);
+        let peg = tee.peg(case.shot.from_left_m, case.shot.behind_front_m);
+        let club = &player.clubs[case.shot.club];
+        let rests = many(&hole, club, &day, case.shot.aim_deg, peg);
+        let truth = strokes(&hole, &player, &Told(&anew), &rests);
+        let tee_only = strokes(&hole, &player, &Told(&whole), &rests);
+        eprintln!(
+            "from {from_deg}: told {:.3} ± {:.3}, solved anew {truth:.3}, tee only {tee_only:.3}",
+            case.strokes, case.standard_error
+        );
+        assert!((case.strokes - truth).abs() <= 3.0 * case.standard_error);
+        let more = truth - tee_only;
+        assert!(if dearer { more > 0.1 } else { more < 0.0 }, "{more:+.3}");
+    }
+}
+
+fn many(hole: &Hole, club: &ClubShape, day: &Day, aim_deg: f64, peg: Coord<f64>) -> Vec<Rest> {
+    points(977, 16_384)
+        .chunks(1024)
+        .flat_map(|part| {
+            let volley = Volley::fly(club, part, day, [aim_deg; 2], -2.0);
+            flown(hole, &volley.toward(aim_deg), peg)
+        })
+        .collect()
+}
+
+fn strokes(hole: &Hole, player: &Player, worth: &dyn StrokesFrom, rests: &[Rest]) -> f64 {
+    let rules = Rules::new(hole, worth, player.club_length_m);
+    let worths: Vec<Worth> = rests.iter().map(|rest| rules.worth(rest)).collect();
+    Price::of(&worths).strokes
 }

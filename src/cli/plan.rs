@@ -31,9 +31,9 @@ pub struct Plan {
     #[command(flatten)]
     pub play: PlayFor,
 
-    /// Decide each tee again in eight winds of 10 and 20 mph, or for pins at the front, back, left
-    /// and right of the green: what changes, and what keeping to the plan would cost; takes a
-    /// while. For both: winds,pins
+    /// Decide each tee again in eight winds of 10 and 20 mph, on every shot of the hole, or for pins
+    /// at the front, back, left and right of the green: what changes, and what keeping to the plan
+    /// would cost; takes a while. For both: winds,pins
     #[arg(
         help_heading = "What for",
         long,

@@ -5,7 +5,7 @@ mod progress;
 mod side_by_side;
 mod wants;
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::flight::Firmness;
@@ -19,6 +19,7 @@ use bendline::round::{self, Round};
 use bendline::strategy::by_game::{Wants, decide_in_wind, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::other_wind::OtherWinds;
 use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
 use bendline::units::LengthUnit;
 use bendline::units::scores::ScoreList;
@@ -68,9 +69,11 @@ pub struct Task {
 /// What a hole was decided by, in the wind of the day.
 struct Before {
     hole: usize,
+    wind: Wind,
     decision: Decision,
-    /// None where the published table priced it.
-    solved: Option<whole::Whole>,
+    /// With what it is in other winds, once that is asked for; none where the published
+    /// table priced it.
+    solved: Option<(whole::Whole, OnceLock<OtherWinds>)>,
 }
 
 /// What came of a list of tasks.
@@ -344,7 +347,14 @@ impl Table {
                 doing: "deciding for another wind",
             });
             let decision = match &known.solved {
-                Some(solved) => decide_in_wind(&question, solved, &known.decision),
+                Some((solved, winds)) => {
+                    let in_the_day = || {
+                        let day = self.day(known.wind);
+                        OtherWinds::of(solved, hole, &self.player, &day)
+                    };
+                    let winds = winds.get_or_init(in_the_day);
+                    decide_in_wind(&question, solved, winds, &known.decision)
+                }
                 None => {
                     let to_go = StrokesToGo::for_handicap(self.player.handicap);
                     strategy::decide_again(&question, &to_go, &known.decision, &|_| {})
@@ -359,6 +369,7 @@ impl Table {
             plan.what_if = self.cases(&question, &decision, &AimOfPlay::Strokes, None, tell);
             *before = Some(Before {
                 hole: task.hole,
+                wind: task.wind,
                 decision,
                 solved: None,
             });
@@ -394,8 +405,9 @@ impl Table {
         plan.what_if = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
         *before = Some(Before {
             hole: task.hole,
+            wind: task.wind,
             decision: found.decision,
-            solved: Some(solved),
+            solved: Some((solved, OnceLock::new())),
         });
         Ok(plan)
     }

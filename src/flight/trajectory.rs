@@ -363,21 +363,11 @@ impl Flights {
     /// for an aim of this bearing.
     #[must_use]
     pub fn turned(&self, bearing_deg: f64) -> Self {
-        let (sin, cos) = bearing_deg.to_radians().sin_cos();
-        let (sin, cos) = (sin as f32, cos as f32);
-        let turn = |v: [f32; 3]| [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin, v[2]];
+        let turn = Turned::to(bearing_deg);
         Self {
-            knots: self
-                .knots
-                .iter()
-                .map(|knot| Knot {
-                    position_m: turn(knot.position_m),
-                    velocity_m_s: turn(knot.velocity_m_s),
-                    spin_rad_s: knot.spin_rad_s,
-                })
-                .collect(),
+            knots: self.knots.iter().map(|knot| turn.knot(knot)).collect(),
             ends: self.ends.clone(),
-            axes: self.axes.iter().map(|axis| turn(*axis)).collect(),
+            axes: self.axes.iter().map(|axis| turn.vector(*axis)).collect(),
         }
     }
 
@@ -387,6 +377,21 @@ impl Flights {
     /// has are left out.
     #[must_use]
     pub fn blend(&self, other: &Self, weight: f64) -> Self {
+        self.mixed(other, weight, |knot| knot)
+    }
+
+    /// [`Flights::blend`] and then [`Flights::turned`], in one pass.
+    #[must_use]
+    pub fn blend_turned(&self, other: &Self, weight: f64, bearing_deg: f64) -> Self {
+        let turn = Turned::to(bearing_deg);
+        let mut flights = self.mixed(other, weight, |knot| turn.knot(&knot));
+        for axis in &mut flights.axes {
+            *axis = turn.vector(*axis);
+        }
+        flights
+    }
+
+    fn mixed(&self, other: &Self, weight: f64, then: impl Fn(Knot) -> Knot) -> Self {
         let weight = weight as f32;
         let balls = self.len().min(other.len());
         let mut flights = Self {
@@ -397,7 +402,7 @@ impl Flights {
         for ball in 0..balls {
             let (a, b) = (self.ball(ball).knots, other.ball(ball).knots);
             let shared = a.len().min(b.len());
-            let mix = |p: &Knot, q: &Knot| p.mixed(q, weight);
+            let mix = |p: &Knot, q: &Knot| then(p.mixed(q, weight));
             flights
                 .knots
                 .extend(a[..shared].iter().zip(&b[..shared]).map(|(p, q)| mix(p, q)));
@@ -408,6 +413,36 @@ impl Flights {
             flights.ends.push(flights.knots.len());
         }
         flights
+    }
+}
+
+/// From the aim's frame to `[east, north, up]`.
+#[derive(Clone, Copy)]
+struct Turned {
+    sin: f32,
+    cos: f32,
+}
+
+impl Turned {
+    fn to(bearing_deg: f64) -> Self {
+        let (sin, cos) = bearing_deg.to_radians().sin_cos();
+        Self {
+            sin: sin as f32,
+            cos: cos as f32,
+        }
+    }
+
+    fn vector(self, v: [f32; 3]) -> [f32; 3] {
+        let Self { sin, cos } = self;
+        [v[0] * cos + v[1] * sin, v[1] * cos - v[0] * sin, v[2]]
+    }
+
+    fn knot(self, knot: &Knot) -> Knot {
+        Knot {
+            position_m: self.vector(knot.position_m),
+            velocity_m_s: self.vector(knot.velocity_m_s),
+            spin_rad_s: knot.spin_rad_s,
+        }
     }
 }
 
@@ -474,6 +509,34 @@ mod tests {
             state = step(&constants, law, &lane, &state, seconds / steps as f64);
         }
         state
+    }
+
+    #[test]
+    fn blending_and_turning_at_once_is_the_same() {
+        let air = Air {
+            density_kg_m3: 1.2,
+            viscosity_pa_s: 1.81e-5,
+            roughness_m: 0.03,
+        };
+        let launches = [
+            drive(),
+            Launch {
+                launch_deg: 25.0,
+                ..drive()
+            },
+        ];
+        let flown = |forward_m_s: f64| {
+            let wind = AimWind {
+                right_m_s: 2.0,
+                forward_m_s,
+            };
+            fly(&launches, &[wind; 2], &air, &Ball::modern(), -2.0)
+        };
+        let (against, behind) = (flown(-6.0), flown(6.0));
+        assert_eq!(
+            against.blend_turned(&behind, 0.3, 77.0),
+            against.blend(&behind, 0.3).turned(77.0)
+        );
     }
 
     /// Classical Runge–Kutta is of the fourth order: half the step, a

@@ -15,6 +15,7 @@ use super::search::{decide_again, decide_sharing, survey};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
 use super::whole::judge::{Loss, scores};
+use super::whole::other_wind::{OtherWinds, SHIFT_ERROR, Shifted};
 use super::whole::played_for::{Plan, scores_for};
 use super::whole::scores::Scores;
 use super::whole::way_home::{Table, WayHome, middle_of, way_home};
@@ -22,7 +23,7 @@ use super::whole::way_home_for::way_home_for;
 use super::whole::{Explicit, Options, Whole};
 use super::{Decision, NothingInPlay, Priced, Progress, Question};
 use crate::outcome::TeeShot;
-use crate::strategy::rules::Rules;
+use crate::strategy::rules::{Rules, StrokesFrom};
 
 /// What the player wants, and what else is looked at.
 #[derive(Clone, Debug)]
@@ -133,12 +134,16 @@ fn decide_after(
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let best = &by_strokes.choice;
     let after = after(&choosing, &rules, &best.rests, best.strokes);
+    let telling = Telling {
+        worth: &Told(whole),
+        error: TOLD_ERROR,
+    };
     let asked_for = Loss::of(whole, wants.aim, par, &after);
     let decision = match &asked_for {
-        None => chosen_as_told(question, whole, by_strokes, flown),
+        None => chosen_as_told(question, &telling, by_strokes, flown),
         Some(loss) => {
             let found = decide_sharing(question, loss, flown, progress)?;
-            in_strokes(question, whole, found, flown)
+            in_strokes(question, &telling, found, flown)
         }
     };
     let losses: Vec<Option<Loss<'_>>> = wants
@@ -234,19 +239,39 @@ fn spread(scores: &Scores, aim: &AimOfPlay, par: usize) -> f64 {
     variance.max(0.0).sqrt()
 }
 
-/// A tee that was decided before, in another wind: [`decide_again`] by the same
-/// values. What follows the tee shot is worth what it is in the wind that the
-/// hole was solved in; the tee shot itself is flown in the new one.
+/// A tee that was decided before, in another wind: [`decide_again`] by the same values
+/// and what the other wind makes of them, the tee shot flown in it.
 ///
 /// # Errors
 /// As [`super::decide_by`].
 pub fn decide_in_wind(
     question: &Question<'_>,
     whole: &Whole,
+    winds: &OtherWinds,
     before: &Decision,
 ) -> Result<Decision, NothingInPlay> {
-    let decision = decide_again(question, &whole.choosing(), before, &|_| {})?;
-    Ok(chosen_as_told(question, whole, decision, &Arc::default()))
+    let shift = &winds.on(question.hole, question.day);
+    let (choosing, told) = (&whole.choosing(), &Told(whole));
+    let [choosing, told] =
+        [choosing as &dyn StrokesFrom, told].map(|worth| Shifted { worth, shift });
+    let decision = decide_again(question, &choosing, before, &|_| {})?;
+    let telling = Telling {
+        worth: &told,
+        error: TOLD_ERROR.hypot(SHIFT_ERROR),
+    };
+    Ok(chosen_as_told(
+        question,
+        &telling,
+        decision,
+        &Arc::default(),
+    ))
+}
+
+/// What shots are told by, and the standard error of what it tells of the holes after
+/// a tee shot, strokes.
+struct Telling<'a> {
+    worth: &'a dyn StrokesFrom,
+    error: f64,
 }
 
 /// The best club by what the search's shots are worth as they are told, every figure
@@ -256,7 +281,7 @@ pub fn decide_in_wind(
 /// less than the standard error of their differences.
 fn chosen_as_told(
     question: &Question<'_>,
-    whole: &Whole,
+    telling: &Telling<'_>,
     found: Decision,
     flown: &Arc<Flown>,
 ) -> Decision {
@@ -266,7 +291,7 @@ fn chosen_as_told(
         .filter(|other| other.costs <= CONTENDS)
         .map(|other| other.shot)
         .collect();
-    let mut told = in_strokes(question, whole, found, flown);
+    let mut told = in_strokes(question, telling, found, flown);
     let best = told
         .alternatives
         .iter()
@@ -274,12 +299,11 @@ fn chosen_as_told(
         .filter(|(_, other)| other.costs < 0.0 && contends.contains(&other.shot))
         .min_by(|a, b| a.1.costs.total_cmp(&b.1.costs));
     if let Some((index, _)) = best {
-        let worth = Told(whole);
-        let range = Range::sharing(question, &worth, flown);
+        let range = Range::sharing(question, telling.worth, flown);
         std::mem::swap(&mut told.alternatives[index], &mut told.choice);
         told.comparisons = range.price_named(&told.choice);
         (told.flight, told.flight_airborne) = range.typical_flight(&told.choice);
-        told = in_strokes(question, whole, told, flown);
+        told = in_strokes(question, telling, told, flown);
         told.choice.costs = 0.0;
         told.choice.costs_standard_error = 0.0;
     }
@@ -304,17 +328,16 @@ pub const TOLD_ERROR: f64 = 0.003;
 /// A decision with its figures told in strokes, on balls that no choice was made on.
 fn in_strokes(
     question: &Question<'_>,
-    whole: &Whole,
+    telling: &Telling<'_>,
     found: Decision,
     flown: &Arc<Flown>,
 ) -> Decision {
-    let worth = Told(whole);
-    let range = Range::sharing(question, &worth, flown);
+    let range = Range::sharing(question, telling.worth, flown);
     let told = |priced: Priced| {
         let (strokes, standard_error) = range.strokes(&priced.rests);
         Priced {
             strokes,
-            standard_error: standard_error.hypot(TOLD_ERROR),
+            standard_error: standard_error.hypot(telling.error),
             ..priced
         }
     };
@@ -323,7 +346,7 @@ fn in_strokes(
     let beside = |priced: Priced| {
         let mut priced = told(priced);
         range.set_costs(&mut priced, &by_set);
-        priced.costs_standard_error = priced.costs_standard_error.hypot(TOLD_ERROR);
+        priced.costs_standard_error = priced.costs_standard_error.hypot(telling.error);
         priced
     };
     Decision {

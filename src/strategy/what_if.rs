@@ -5,8 +5,10 @@
 //! are those of the day, flown once for all pins: where a ball comes to rest is no
 //! matter of the pin. In another wind the tee is decided again among the clubs that
 //! were not hopeless on the day ([`HOPELESS`](super::search::HOPELESS)): the tee shot
-//! is flown in it, and what follows is worth what it is in the day's wind: a shot left that
-//! is longer into the wind is so for every tee shot, and mostly cancels.
+//! is flown in it, and what follows is worth what it is in the day's wind and what the
+//! other makes of it, found coarsely ([`other_wind`](super::whole::other_wind)). An aim of
+//! play that looks at the score judges what follows by the day's wind still; strokes are
+//! told with the other.
 //!
 //! What is told is the least change that is as good as the best: the plan as it is,
 //! a new aim from its peg, its club from a new peg, another club; as good is within
@@ -23,6 +25,7 @@ use super::search::decide_roughly;
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
 use super::whole::judge::Loss;
+use super::whole::other_wind::{OtherWinds, SHIFT_ERROR, Shifted};
 use super::whole::{Options, Whole};
 use super::{Decision, NothingInPlay, Priced, Question};
 use crate::outcome::{Rest, TeeShot, Volley};
@@ -67,7 +70,8 @@ pub struct Case {
 }
 
 /// Decides a tee again in another wind. `before` is the plan's decision, `solved` the
-/// hole as it was solved for it; without, the published table prices what follows.
+/// hole as it was solved for it, and what it is in other winds; without, the published
+/// table prices what follows.
 ///
 /// # Errors
 /// As [`decide`](super::decide).
@@ -75,18 +79,24 @@ pub fn decide_wind(
     question: &Question<'_>,
     before: &Decision,
     aim: &AimOfPlay,
-    solved: Option<&Whole>,
+    solved: Option<(&Whole, &OtherWinds)>,
 ) -> Result<Case, NothingInPlay> {
-    let Some(solved) = solved else {
+    let Some((solved, winds)) = solved else {
         let to_go = StrokesToGo::for_handicap(question.player.handicap);
         let decision = decide_roughly(question, &to_go, before)?;
         let worths = Worths::of_strokes(&to_go);
         return Ok(case(question, before, &decision, &worths));
     };
-    let told = Told(solved);
-    let worths = Worths::of_strokes(&told);
+    let shift = &winds.on(question.hole, question.day);
+    let (choosing, told) = (&solved.choosing(), &Told(solved));
+    let [choosing, told] =
+        [choosing as &dyn StrokesFrom, told].map(|worth| Shifted { worth, shift });
+    let worths = Worths {
+        error: SHIFT_ERROR,
+        ..Worths::of_strokes(&told)
+    };
     let Some(loss) = loss(question, before, aim, solved) else {
-        let decision = decide_roughly(question, &solved.choosing(), before)?;
+        let decision = decide_roughly(question, &choosing, before)?;
         return Ok(case(question, before, &decision, &worths));
     };
     let decision = decide_roughly(question, &loss, before)?;
@@ -121,6 +131,8 @@ struct Worths<'a> {
     free: f64,
     /// Added to the strokes that are told.
     carried: f64,
+    /// Standard error of what is told of the holes after the tee shot, strokes.
+    error: f64,
 }
 
 impl<'a> Worths<'a> {
@@ -130,6 +142,7 @@ impl<'a> Worths<'a> {
             telling: to_go,
             free: FREE,
             carried: 0.0,
+            error: 0.0,
         }
     }
 
@@ -361,7 +374,7 @@ fn case(
         shot: told.shot,
         carry_m: told.carry_m,
         strokes: strokes + worths.carried,
-        standard_error,
+        standard_error: standard_error.hypot(worths.error),
         keep_club,
         keep_shot,
     }

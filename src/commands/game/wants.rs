@@ -6,6 +6,7 @@ use bendline::outcome::Day;
 use bendline::plan::what_if::{Under, WhatIf, what_if};
 use bendline::strategy::what_if::{Flown, decide_pin, decide_wind};
 use bendline::strategy::whole::aims_of_play::{AimOfPlay, strokes_received};
+use bendline::strategy::whole::other_wind::OtherWinds;
 use bendline::strategy::whole::scores::Scores;
 use bendline::strategy::{self, Decision, Question, whole};
 use bendline::units::MPH_M_S;
@@ -104,6 +105,10 @@ impl Table {
                 doing: "deciding for other winds and pins",
             });
         };
+        let in_winds = solved.filter(|_| !winds.is_empty()).map(|solved| {
+            let winds = OtherWinds::of(solved, question.hole, question.player, question.day);
+            (solved, winds)
+        });
         // A case in which no ball stays in play is left out.
         let mut cases: Vec<WhatIf> = Vec::with_capacity(total);
         for (done, &(speed_m_s, from_deg)) in winds.iter().enumerate() {
@@ -126,6 +131,7 @@ impl Table {
                 day: &day,
                 ..*question
             };
+            let solved = in_winds.as_ref().map(|(solved, winds)| (*solved, winds));
             let case = decide_wind(&question, before, aim, solved);
             cases.extend(case.map(|case| what_if(&case, under, before, question.player)));
         }

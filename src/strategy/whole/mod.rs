@@ -47,6 +47,7 @@ pub mod grid;
 pub mod held;
 pub mod judge;
 pub mod lie;
+pub mod other_wind;
 mod physics;
 pub mod played_for;
 pub mod playout;

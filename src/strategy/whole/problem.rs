@@ -8,6 +8,8 @@
 //! ball with the chances of the flight, felt every 8 m. What is told rests on
 //! none of this: see [`explicit`](super::explicit).
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 
 use super::action::{AIM_STEP_DEG, AIMS, Action, Fineness};
@@ -105,7 +107,7 @@ impl Problem {
         let trees_m = grid.highest_crown_m.map(|m| m + relief_m);
         let lateral_m = 2.0 * player.club_length_m;
         let (templates, relief) = rayon::join(
-            || Templates::fly(&swings, &patterns, &points, day, trees_m),
+            || Templates::of_swings(&swings, &patterns, &points, day, trees_m),
             || Relief::of(&grid, hole.pin, lateral_m),
         );
         Self {
@@ -121,6 +123,26 @@ impl Problem {
             templates,
             relief,
             lateral_m,
+        }
+    }
+
+    /// The same hole and player on another day.
+    #[must_use]
+    pub fn on(&self, day: &Day) -> Self {
+        let templates = self.templates.on(day);
+        Self {
+            line: self.line.clone(),
+            pin: self.pin,
+            to_go: self.to_go.clone(),
+            calm: templates.nodes == 1,
+            start: self.start,
+            grid: self.grid.clone(),
+            swings: self.swings.clone(),
+            patterns: self.patterns.clone(),
+            fineness: self.fineness,
+            templates,
+            relief: self.relief.clone(),
+            lateral_m: self.lateral_m,
         }
     }
 
@@ -187,7 +209,14 @@ impl Problem {
         let pin_deg = self.pin_deg(at);
         let along = self.along(at);
         let node = self.node(pin_deg).0;
+        let partials = self.partials(lie, node, to_pin);
         for (index, swing) in self.swings.iter().enumerate() {
+            if self.is_out_of_reach(swing, index, lie, to_pin)
+                || matches!(swing.kind, Kind::Partial(_)) && !partials.contains(&index)
+                || matches!(swing.kind, Kind::Soft(_)) && thin
+            {
+                continue;
+            }
             let Some(template) = self.templates.of(index, swing.flies_as(lie), node) else {
                 continue;
             };
@@ -206,12 +235,8 @@ impl Problem {
             let step = if thin { 2 } else { 1 };
             match swing.kind {
                 Kind::Punch(_) => push([-180.0, 179.0], 3 * step),
-                Kind::Partial(_) => {
-                    if (total - to_pin).abs() < 3.0 + 0.15 * to_pin {
-                        push([-6.0, 6.0], step);
-                    }
-                }
-                Kind::Soft(_) if thin || (total - to_pin).abs() > SOFT_M.max(0.1 * to_pin) => {}
+                Kind::Partial(_) => push([-6.0, 6.0], step),
+                Kind::Soft(_) if (total - to_pin).abs() > SOFT_M.max(0.1 * to_pin) => {}
                 Kind::Full | Kind::Soft(_) => {
                     if total > to_pin + PAST_M.max(0.2 * to_pin) {
                         continue;
@@ -225,6 +250,42 @@ impl Problem {
                 }
             }
         }
+    }
+
+    /// Whether a swing goes too far even against the wind, or not far enough even with
+    /// it behind: those are flown along one bearing each, and not along all.
+    fn is_out_of_reach(&self, swing: &Swing, index: usize, lie: Lie, to_pin: f64) -> bool {
+        let total = |node: usize| {
+            let template = self.templates.of(index, swing.flies_as(lie), node)?;
+            Some(f64::from(template.total_m))
+        };
+        let (against, behind) = self.templates.along_the_wind;
+        let past = match swing.kind {
+            Kind::Full => PAST_M.max(0.2 * to_pin),
+            Kind::Soft(_) => SOFT_M.max(0.1 * to_pin),
+            Kind::Partial(_) | Kind::Punch(_) => return false,
+        };
+        total(against).is_some_and(|total| total > to_pin + past)
+            || matches!(swing.kind, Kind::Soft(_))
+                && total(behind).is_some_and(|total| total < to_pin - past)
+    }
+
+    /// The partial swings that go about as far as the pin is. They stand side by side,
+    /// from long to short: few have to be flown to find them.
+    fn partials(&self, lie: Lie, node: usize, to_pin: f64) -> Range<usize> {
+        let partial = |s: &Swing| matches!(s.kind, Kind::Partial(_));
+        let first = self.swings.iter().position(partial).unwrap_or(0);
+        let all = &self.swings[first..];
+        let all = &all[..all.iter().position(|s| !partial(s)).unwrap_or(all.len())];
+        let within = 3.0 + 0.15 * to_pin;
+        let longer_than = |total_m: f64| {
+            first
+                + partition(all.len(), |k| {
+                    let template = self.templates.of(first + k, all[k].flies_as(lie), node);
+                    template.is_some_and(|t| f64::from(t.total_m) > total_m)
+                })
+        };
+        longer_than(to_pin + within)..longer_than(to_pin - within)
     }
 
     /// How far a swing goes from a lie towards the pin, m; none where it is not
@@ -303,6 +364,20 @@ impl Problem {
             trees: !self.grid.crowns.is_empty(),
         })
     }
+}
+
+/// How many of so many hold, those first.
+fn partition(count: usize, holds: impl Fn(usize) -> bool) -> usize {
+    let (mut low, mut high) = (0, count);
+    while low < high {
+        let middle = usize::midpoint(low, high);
+        if holds(middle) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    low
 }
 
 /// The line of play at even steps, its end at the pin.

@@ -5,7 +5,7 @@
 //! from there. Wind turns with the aim, so in wind a template is made for every
 //! [`NODE_DEG`] of bearing and the balls of two neighbours are blended.
 
-use rayon::prelude::*;
+use std::sync::OnceLock;
 
 use super::lie::{LIES, Lie};
 use super::swing::Swing;
@@ -77,20 +77,57 @@ impl Template {
     }
 }
 
-/// The templates of every swing, lie and wind node.
+/// The templates of every swing, lie and wind node, each flown when it is first asked
+/// for: in wind most bearings of most swings never are.
 #[derive(Debug)]
 pub(super) struct Templates {
-    /// `[(swing · LIES + lie) · nodes + node]`; none where it is not played.
-    all: Vec<Option<Template>>,
+    /// By `swing · LIES + lie`; none where it is not played.
+    launches: Vec<Option<Vec<Launch>>>,
+    /// `[(swing · LIES + lie) · nodes + node]`.
+    all: Vec<OnceLock<Template>>,
     pub nodes: usize,
+    /// The nodes nearest to straight against the wind and straight before it.
+    pub along_the_wind: (usize, usize),
+    gusts: Vec<[f64; 2]>,
+    day: Day,
+    trees_m: Option<f32>,
 }
 
 impl Templates {
-    /// Flies every swing on `points`; low points only below `trees_m`.
-    pub fn fly(
+    /// Every swing on `points`; low points only below `trees_m`.
+    pub fn of_swings(
         swings: &[Swing],
         patterns: &[[Option<Pattern>; LIES]],
         points: &[Point],
+        day: &Day,
+        trees_m: Option<f32>,
+    ) -> Self {
+        let launches = swings
+            .iter()
+            .zip(patterns)
+            .flat_map(|(swing, patterns)| {
+                Lie::ALL.map(|lie| {
+                    let pattern = patterns[lie as usize].as_ref();
+                    let pattern = pattern.filter(|_| swing.flies_as(lie) == lie)?;
+                    Some(points.iter().map(|p| pattern.draw(p)).collect())
+                })
+            })
+            .collect();
+        let gusts = points
+            .iter()
+            .map(|p| [p[sample::GUST], p[sample::GUST + 1]])
+            .collect();
+        Self::unflown(launches, gusts, day, trees_m)
+    }
+
+    /// The same swings on another day.
+    pub fn on(&self, day: &Day) -> Self {
+        Self::unflown(self.launches.clone(), self.gusts.clone(), day, self.trees_m)
+    }
+
+    fn unflown(
+        launches: Vec<Option<Vec<Launch>>>,
+        gusts: Vec<[f64; 2]>,
         day: &Day,
         trees_m: Option<f32>,
     ) -> Self {
@@ -99,35 +136,34 @@ impl Templates {
         } else {
             (360.0 / NODE_DEG) as usize
         };
-        let jobs: Vec<(usize, Lie, usize)> = (0..swings.len())
-            .flat_map(|swing| Lie::ALL.map(|lie| (swing, lie)))
-            .flat_map(|(swing, lie)| (0..nodes).map(move |node| (swing, lie, node)))
-            .collect();
-        let all = jobs
-            .into_par_iter()
-            .map(|(swing, lie, node)| {
-                if swings[swing].flies_as(lie) != lie {
-                    return None;
-                }
-                let pattern = patterns[swing][lie as usize].as_ref()?;
-                let launches: Vec<Launch> = points.iter().map(|p| pattern.draw(p)).collect();
-                let bearing = node as f64 * NODE_DEG;
-                let winds: Vec<AimWind> = points
-                    .iter()
-                    .map(|p| {
-                        day.wind
-                            .in_aim(bearing, [p[sample::GUST], p[sample::GUST + 1]])
-                    })
-                    .collect();
-                Some(template(&launches, &winds, day, trees_m))
-            })
-            .collect();
-        Self { all, nodes }
+        let all = std::iter::repeat_with(OnceLock::new);
+        let against = (day.wind.from_deg / NODE_DEG)
+            .round()
+            .rem_euclid(nodes as f64) as usize;
+        Self {
+            along_the_wind: (against, (against + nodes / 2) % nodes),
+            all: all.take(launches.len() * nodes).collect(),
+            launches,
+            nodes,
+            gusts,
+            day: *day,
+            trees_m,
+        }
     }
 
     /// `lie` as [`Swing::flies_as`] gives it.
     pub fn of(&self, swing: usize, lie: Lie, node: usize) -> Option<&Template> {
-        self.all[(swing * LIES + lie as usize) * self.nodes + node].as_ref()
+        let slot = swing * LIES + lie as usize;
+        let launches = self.launches[slot].as_ref()?;
+        Some(self.all[slot * self.nodes + node].get_or_init(|| {
+            let bearing = node as f64 * NODE_DEG;
+            let winds: Vec<AimWind> = self
+                .gusts
+                .iter()
+                .map(|gust| self.day.wind.in_aim(bearing, *gust))
+                .collect();
+            template(launches, &winds, &self.day, self.trees_m)
+        }))
     }
 }
 
