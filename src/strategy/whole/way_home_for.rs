@@ -9,6 +9,14 @@
 //! A shot that is better for the aim beyond noise is the choice; where there is none,
 //! the shot for fewest strokes is. Where the aim has nothing to say, the way home is
 //! by strokes.
+//!
+//! # Limitations
+//! - What follows is chosen among the solver's shots of a state, which are near the
+//!   best in strokes.
+//! - Lay-ups to where hardly any ball of the solver's comes are told by noisier states:
+//!   of 80 shots on four holes played 40 000 times three such, told for no double bogey
+//!   (2 to 5 in 100 behind the choice), were off by 0.4 to 0.8 in 100, 3 to 5 standard
+//!   errors; every choice was within 2 (`examples/whole_aims`, holes 1, 3, 4 and 6).
 
 use rayon::prelude::*;
 
