@@ -14,9 +14,10 @@
 //! - What follows is chosen among the solver's shots of a state, which are near the
 //!   best in strokes.
 //! - Lay-ups to where hardly any ball of the solver's comes are told by noisier states:
-//!   of 80 shots on four holes played 40 000 times three such, told for no double bogey
-//!   (2 to 5 in 100 behind the choice), were off by 0.4 to 0.8 in 100, 3 to 5 standard
-//!   errors; every choice was within 2 (`examples/whole_aims`, holes 1, 3, 4 and 6).
+//!   of 94 shots on five holes played 40 000 times three such, 4 to 10 in 100 behind the
+//!   choice for no double bogey, were told off by 0.7 in 100, 4 standard errors; the
+//!   others are within 2.5, and the 20 choices within 1.7 (`examples/whole_aims`, holes
+//!   1, 3, 4, 5 and 6).
 
 use rayon::prelude::*;
 
@@ -50,9 +51,9 @@ pub const SAME_CHANCE: f64 = 0.002;
 /// The same.
 pub const SAME_POINTS: f64 = 0.005;
 /// Standard error of what is told of playing on, beside that of the shot's own balls:
-/// what 40 000 plays of each of 32 shots came to differed from what was told by 0.0016 of
-/// a chance and 0.0040 points in the root mean square, of which 0.0012 and 0.0028 were
-/// the plays' own (`examples/whole_aims`, holes 4 and 5).
+/// what 40 000 plays of each of 94 shots came to (those three left out) differed from
+/// what was told by 0.0016 of a chance and 0.0043 points in the root mean square, of
+/// which 0.0013 and 0.0028 were the plays' own.
 const TOLD_ERROR_CHANCE: f64 = 0.001;
 const TOLD_ERROR_POINTS: f64 = 0.003;
 
@@ -207,7 +208,7 @@ fn looked_at(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Act
 /// What can be had from a place, as a loss.
 struct Ahead<'a> {
     whole: &'a Whole,
-    /// What places to drop in are compared by.
+    /// What putts are worth.
     standing: &'a Standing,
     /// By strokes and state, on fresh balls.
     told: Vec<Vec<f64>>,
@@ -218,34 +219,22 @@ struct Ahead<'a> {
 }
 
 impl Ahead<'_> {
-    fn blended(
-        &self,
-        strokes: usize,
-        surface: Surface,
-        at: Coord<f64>,
-        of: impl Fn(u32) -> f64,
-    ) -> f64 {
+    /// The told worth of a place after so many strokes.
+    fn at(&self, strokes: usize, surface: Surface, at: Coord<f64>) -> f64 {
         let explicit = &self.whole.explicit;
         if surface == Surface::Green {
             let away = explicit.problem().to_pin_m([at.x as f32, at.y as f32]);
             let putts = explicit.putt_chances(away as f32);
             return self.standing.on_green(strokes, putts);
         }
+        let Some(told) = self.told.get(strokes) else {
+            return 0.0;
+        };
         let shares = self.nearest.shares(explicit, surface, at);
         shares
             .into_iter()
-            .map(|(share, state)| share * of(state))
+            .map(|(share, state)| share * told.get(state as usize).unwrap_or(&0.0))
             .sum()
-    }
-
-    /// The told worth of a place after so many strokes.
-    fn at(&self, strokes: usize, surface: Surface, at: Coord<f64>) -> f64 {
-        let layer = self.told.get(strokes);
-        let of = |state: u32| {
-            let worth = layer.and_then(|layer| layer.get(state as usize));
-            worth.copied().unwrap_or(0.0)
-        };
-        self.blended(strokes, surface, at, of)
     }
 }
 
@@ -257,11 +246,9 @@ impl StrokesFrom for Ahead<'_> {
     fn dropped_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
         self.most - self.at(PLAYED + 2, surface, at) - 1.0
     }
-    /// Only drops are compared.
+    // A chance is too noisy to choose a place by: `aim_together`.
     fn compared_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
-        let strokes = PLAYED + 2;
-        let of = |state: u32| self.standing.of(strokes, state as usize);
-        -self.blended(strokes, surface, at, of)
+        self.whole.choosing().value(surface, at)
     }
     fn replayed(&self) -> Option<f64> {
         Some(self.most - self.again - 1.0)
