@@ -25,8 +25,10 @@ use crate::outcome::Day;
 use crate::player::Player;
 use crate::strategy::rules::StrokesFrom;
 
-/// Standard error of what is told of the holes after a tee shot in another wind.
-pub const SHIFT_ERROR: f64 = 0.015;
+/// Standard error of what is told of the holes after a tee shot in another wind, strokes:
+/// on a plain hole in 20 mph against and behind it was off by 0.031 and 0.046 from the hole
+/// solved anew (`tests/reference_whole`), 0.039 in the root mean square.
+pub const SHIFT_ERROR: f64 = 0.04;
 
 /// How the hole is cut for it: side of a cell, m; balls of a choice, and from the tee;
 /// choices of a state.
