@@ -265,8 +265,8 @@ fn scores_move_with_length_as_course_rating_says() {
 }
 
 /// The truth is the same hole solved anew in the wind: what is told of another wind
-/// agrees with it within three of its standard errors, and that is far more than the
-/// wind does to the tee shot alone. 20 mph, against and behind.
+/// agrees with it within three of its standard errors; against the wind that is far more
+/// than what it does to the tee shot alone. 20 mph, against and behind.
 #[test]
 fn another_wind_counts_to_the_last_putt() {
     let hole = plain(440.0).hole();
@@ -307,7 +307,8 @@ fn another_wind_counts_to_the_last_putt() {
         );
         assert!((case.strokes - truth).abs() <= 3.0 * case.standard_error);
         let more = truth - tee_only;
-        assert!(if dearer { more > 0.1 } else { more < 0.0 }, "{more:+.3}");
+        // Behind, shots go further and hold the green less: no sign is known beforehand.
+        assert!(!dearer || more > 0.1, "{more:+.3}");
     }
 }
 
