@@ -10,15 +10,10 @@
 //! errors, of both together, or where playing for an aim did worse at it than playing for
 //! fewest strokes by more than that.
 
+mod demo;
+
 use std::process::ExitCode;
 
-use bendline::flight::Firmness;
-use bendline::flight::air::{Air, Weather, Wind};
-use bendline::flight::ball::Ball;
-use bendline::hole::read_course;
-use bendline::outcome::Day;
-use bendline::player::fit::{FitOptions, fit};
-use bendline::player::{Handedness, shotlog};
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::whole::aim_together::standing_together;
@@ -28,9 +23,6 @@ use bendline::strategy::whole::scores::Scores;
 use bendline::strategy::whole::way_home::WayHome;
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::scores;
-
-const COURSE: &str = include_str!("../holes/course.geojson");
-const LOG: &str = include_str!("logs/strong-draw.csv");
 
 /// The way home for an aim of play after the tee shot, told and played for it: how many
 /// of what is told do not hold.
@@ -150,27 +142,10 @@ fn main() -> ExitCode {
         .filter_map(|a| a.parse().ok())
         .collect();
     let (times, wanted) = numbers.split_first().unwrap_or((&100_000, &[]));
-    let weather = Weather::at_altitude(0.0);
-    let log = shotlog::read("log", LOG.as_bytes()).expect("the log is sound");
-    let options = FitOptions {
-        handedness: Handedness::Right,
-        handicap: Some(6.0),
-        weather,
-        firmness: Firmness::Medium,
-    };
-    let player = fit(&log, &options).expect("the log fits");
-    let day = Day {
-        air: Air::of(&weather, 0.03),
-        wind: Wind {
-            speed_m_s: 0.0,
-            from_deg: 250.0,
-            gust_share: 0.2,
-        },
-        ball: Ball::modern(),
-        firmness: Firmness::Medium,
-    };
+    let player = demo::player();
+    let day = demo::day(0.0, 250.0);
     let list = scores::read("birdie:10,par:50,bogey:30,double:10").expect("scores");
-    let course = read_course("course", COURSE.as_bytes(), None).expect("the course is sound");
+    let course = demo::course();
     let mut fail = 0;
     for (number, hole) in (1..).zip(&course.holes) {
         if !wanted.is_empty() && !wanted.contains(&number) {

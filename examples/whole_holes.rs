@@ -6,21 +6,13 @@
 //!
 //! Exit code 1 where value and mean differ by more than three standard errors.
 
+mod demo;
+
 use std::process::ExitCode;
 use std::time::Instant;
 
-use bendline::flight::Firmness;
-use bendline::flight::air::{Air, Weather, Wind};
-use bendline::flight::ball::Ball;
-use bendline::hole::read_course;
-use bendline::outcome::Day;
-use bendline::player::fit::{FitOptions, fit};
-use bendline::player::{Handedness, shotlog};
 use bendline::strategy::whole::playout::{Game, play};
 use bendline::strategy::whole::{Options, Whole};
-
-const COURSE: &str = include_str!("../holes/course.geojson");
-const LOG: &str = include_str!("logs/strong-draw.csv");
 
 fn main() -> ExitCode {
     let numbers: Vec<usize> = std::env::args()
@@ -28,37 +20,20 @@ fn main() -> ExitCode {
         .filter_map(|a| a.parse().ok())
         .collect();
     let (times, wanted) = numbers.split_first().unwrap_or((&100_000, &[]));
-    let weather = Weather::at_altitude(0.0);
-    let log = shotlog::read("log", LOG.as_bytes()).expect("the log is sound");
-    let options = FitOptions {
-        handedness: Handedness::Right,
-        handicap: Some(6.0),
-        weather,
-        firmness: Firmness::Medium,
-    };
-    let player = fit(&log, &options).expect("the log fits");
+    let player = demo::player();
     let env = |name: &str, usual: f64| -> f64 {
         std::env::var(name)
             .ok()
             .and_then(|v| v.parse().ok())
             .unwrap_or(usual)
     };
-    let day = Day {
-        air: Air::of(&weather, 0.03),
-        wind: Wind {
-            speed_m_s: env("WIND", 0.0),
-            from_deg: 250.0,
-            gust_share: 0.2,
-        },
-        ball: Ball::modern(),
-        firmness: Firmness::Medium,
-    };
+    let day = demo::day(env("WIND", 0.0), 250.0);
     let mut options = Options::default();
     options.fineness.cell_m = env("CELL", options.fineness.cell_m);
     options.fineness.balls = env("BALLS", options.fineness.balls as f64) as usize;
     options.fineness.seed = env("SEED", f64::from(options.fineness.seed)) as u32;
     options.fineness.choices = env("CHOICES", options.fineness.choices as f64) as usize;
-    let course = read_course("course", COURSE.as_bytes(), None).expect("the course is sound");
+    let course = demo::course();
     let mut holds = true;
     for (number, hole) in (1..).zip(&course.holes) {
         if !wanted.is_empty() && !wanted.contains(&number) {

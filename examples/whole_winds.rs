@@ -14,15 +14,13 @@
 //! Exit code 1 where the root mean square of *told* is beyond the standard error that is
 //! told, or *loses* beyond 0.01 on average.
 
+mod demo;
+
 use std::process::ExitCode;
 
-use bendline::flight::Firmness;
-use bendline::flight::air::{Air, Weather, Wind};
-use bendline::flight::ball::Ball;
-use bendline::hole::{Hole, read_course};
+use bendline::hole::Hole;
 use bendline::outcome::{Day, Rest, TeeShot, Volley, play};
-use bendline::player::fit::{FitOptions, fit};
-use bendline::player::{Handedness, Player, shotlog};
+use bendline::player::Player;
 use bendline::sample::points;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
@@ -34,8 +32,6 @@ use bendline::strategy::whole::other_wind::{OtherWinds, SHIFT_ERROR};
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::MPH_M_S;
 
-const COURSE: &str = include_str!("../holes/course.geojson");
-const LOG: &str = include_str!("logs/strong-draw.csv");
 const BALLS: usize = 65_536;
 const SEED: u32 = 20_251;
 const WANTS: Wants<'_> = Wants {
@@ -51,32 +47,14 @@ fn main() -> ExitCode {
     if wanted.is_empty() {
         wanted = vec![1, 4, 5, 9];
     }
-    let weather = Weather::at_altitude(0.0);
-    let log = shotlog::read("log", LOG.as_bytes()).expect("the log is sound");
-    let options = FitOptions {
-        handedness: Handedness::Right,
-        handicap: Some(6.0),
-        weather,
-        firmness: Firmness::Medium,
-    };
-    let player = fit(&log, &options).expect("the log fits");
-    let in_wind = |speed_m_s, from_deg| Day {
-        air: Air::of(&weather, 0.03),
-        wind: Wind {
-            speed_m_s,
-            from_deg,
-            gust_share: 0.2,
-        },
-        ball: Ball::modern(),
-        firmness: Firmness::Medium,
-    };
-    let course = read_course("course", COURSE.as_bytes(), None).expect("the course is sound");
+    let player = demo::player();
+    let course = demo::course();
     let (mut told, mut tee_only, mut loses) = (Vec::new(), Vec::new(), Vec::new());
     for number in wanted {
         let hole = &course.holes[number - 1];
         let tee = hole.tee(None).expect("a tee");
         let start = tee.peg(tee.width_m() / 2.0, 0.1);
-        let calm = in_wind(0.0, 0.0);
+        let calm = demo::day(0.0, 0.0);
         let solve = |day: &Day| Whole::of(hole, &player, day, start, &Options::default(), None);
         let solved = solve(&calm);
         let planned = decide_by_game(&asked(hole, &player, &calm), &solved, &WANTS, &|_| {})
@@ -97,7 +75,7 @@ fn main() -> ExitCode {
                 (180.0, "behind"),
                 (270.0, "left"),
             ] {
-                let day = in_wind(mph * MPH_M_S, f64::rem_euclid(way_deg + turn, 360.0));
+                let day = demo::day(mph * MPH_M_S, f64::rem_euclid(way_deg + turn, 360.0));
                 let question = asked(hole, &player, &day);
                 let begun = cpu_s();
                 let _ = winds.on(hole, &day);

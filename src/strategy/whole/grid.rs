@@ -139,6 +139,36 @@ impl Grid {
     }
 }
 
+/// Gives every cell of a grid that has nothing what a cell beside it has, a ring of cells
+/// after the other, at most so many; of two as near the one that comes first.
+pub(super) fn spread<T: Copy>(
+    [columns, rows]: [usize; 2],
+    cells: &mut [Option<T>],
+    first: Vec<usize>,
+    rings: usize,
+) {
+    let mut edge = first;
+    for _ in 0..rings {
+        let mut next = Vec::new();
+        for &cell in &edge {
+            let (column, row) = (cell % columns, cell / columns);
+            for r in row.saturating_sub(1)..(row + 2).min(rows) {
+                for c in column.saturating_sub(1)..(column + 2).min(columns) {
+                    let there = r * columns + c;
+                    if cells[there].is_none() {
+                        cells[there] = cells[cell];
+                        next.push(there);
+                    }
+                }
+            }
+        }
+        if next.is_empty() {
+            break;
+        }
+        edge = next;
+    }
+}
+
 /// How many steps are surely clear of crowns: by a lower bound on the distance to the
 /// nearest, by two passes of the 3–4 chamfer; its steps are at most 5 % too long.
 fn clearance(crowns: &[[f32; 2]], columns: usize, cell_m: f32) -> Vec<u8> {
@@ -198,4 +228,21 @@ fn clearance(crowns: &[[f32; 2]], columns: usize, cell_m: f32) -> Vec<u8> {
             false => 0,
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_cell_lacks_it_has_from_the_nearest() {
+        let mut cells = [Some(1), None, None, None, None, Some(2)];
+        spread([6, 1], &mut cells, vec![0, 5], 1);
+        assert_eq!(cells, [Some(1), Some(1), None, None, Some(2), Some(2)]);
+        spread([6, 1], &mut cells, vec![1, 4], usize::MAX);
+        assert_eq!(cells.map(Option::unwrap), [1, 1, 1, 2, 2, 2]);
+        let mut cells: [Option<u8>; 4] = [None; 4];
+        spread([2, 2], &mut cells, Vec::new(), usize::MAX);
+        assert_eq!(cells, [None; 4]);
+    }
 }

@@ -6,8 +6,9 @@
 use arrayvec::ArrayVec;
 
 use super::answer::Whole;
-use super::explicit::{Explicit, NO_STATE};
-use super::lie::{LIES, Lie};
+use super::explicit::Explicit;
+use super::grid::spread;
+use super::lie::Lie;
 use super::policy::Policy;
 use super::scores::After;
 use crate::hole::{Coord, Surface};
@@ -58,8 +59,8 @@ pub fn shares(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Shares {
 
 /// The nearest state of any lie, by cell: for worths that have nothing else to go by.
 pub struct Nearest {
-    /// [`NO_STATE`] where none is within [`FAR_CELLS`].
-    by_cell: Vec<u32>,
+    /// None where none is within [`FAR_CELLS`].
+    by_cell: Vec<Option<u32>>,
 }
 
 impl Nearest {
@@ -67,42 +68,23 @@ impl Nearest {
     #[must_use]
     pub fn of(explicit: &Explicit) -> Self {
         let grid = &explicit.problem().grid;
-        let [columns, rows] = grid.size;
-        let mut by_cell = vec![NO_STATE; grid.len()];
-        let mut edge: Vec<usize> = Vec::new();
+        let mut by_cell = vec![None; grid.len()];
+        let mut first: Vec<usize> = Vec::new();
         for (index, state) in explicit.states().iter().enumerate() {
             let cell = state.cell as usize;
-            if by_cell[cell] == NO_STATE && !explicit.choices(index as u32).is_empty() {
-                by_cell[cell] = index as u32;
-                edge.push(cell);
+            if by_cell[cell].is_none() && !explicit.choices(index as u32).is_empty() {
+                by_cell[cell] = Some(index as u32);
+                first.push(cell);
             }
         }
-        for _ in 0..FAR_CELLS {
-            let mut next = Vec::new();
-            for &cell in &edge {
-                let (column, row) = (cell % columns, cell / columns);
-                for r in row.saturating_sub(1)..(row + 2).min(rows) {
-                    for c in column.saturating_sub(1)..(column + 2).min(columns) {
-                        let there = r * columns + c;
-                        if by_cell[there] == NO_STATE {
-                            by_cell[there] = by_cell[cell];
-                            next.push(there);
-                        }
-                    }
-                }
-            }
-            edge = next;
-        }
+        spread(grid.size, &mut by_cell, first, FAR_CELLS);
         Self { by_cell }
     }
 
     /// The state that stands for a cell in a lie.
     #[must_use]
     pub fn state(&self, explicit: &Explicit, cell: usize, lie: Lie) -> Option<u32> {
-        let own = explicit.index[cell * LIES + lie as usize];
-        let playable = own != NO_STATE && !explicit.choices(own).is_empty();
-        let state = if playable { own } else { self.by_cell[cell] };
-        (state != NO_STATE).then_some(state)
+        playable(explicit, cell, lie).or(self.by_cell[cell])
     }
 
     /// What [`shares`] says, or the nearest state.
@@ -113,8 +95,7 @@ impl Nearest {
             return near;
         }
         let state = self.by_cell[explicit.problem().grid.cell(at.x as f32, at.y as f32)];
-        let state = (state != NO_STATE).then_some((1.0, state));
-        state.into_iter().collect()
+        state.map(|state| (1.0, state)).into_iter().collect()
     }
 }
 

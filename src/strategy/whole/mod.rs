@@ -22,8 +22,9 @@
 //!   gain 0.001 to 0.002 strokes from the tee on the demo's holes.
 //! - Aims are 2° apart from a place, relative to the pin; partial swings 7 % of
 //!   distance. A state's shot is the same all over its cell.
-//! - States that hardly any hole comes by are priced on a few balls: their own
-//!   values are noisy by tenths, the tee's by thousandths.
+//! - States that hardly any hole comes by are priced on a few balls, and on one shot
+//!   that is looked for near the sweeps' best only: their own values are noisy by
+//!   tenths, the tee's by thousandths.
 //! - Sand is calibrated to a tenth of a stroke only. Stroke and distance for an
 //!   unplayable ball (Rule 19.2a) is offered among trees, seen where the ball lies;
 //!   not any more after a stroke from there or a drop.

@@ -15,6 +15,7 @@ use super::action::Fineness;
 use super::answer::Whole;
 use super::build;
 use super::explicit::{Explicit, Options, Table};
+use super::grid::spread;
 use super::lie::{LIES, Lie};
 use super::problem::Problem;
 use super::screen::Screening;
@@ -121,7 +122,7 @@ impl Shift {
         let grid = &day.kept.problem().grid;
         let mut strokes: Vec<f32> = Vec::with_capacity(LIES * grid.len());
         for lie in Lie::ALL {
-            let mut known = vec![None; grid.len()];
+            let mut known: Vec<Option<f32>> = vec![None; grid.len()];
             for (number, state) in day.kept.states().iter().enumerate() {
                 let also = there.kept.state(state.at, lie);
                 let Some(also) = also.filter(|_| state.lie == lie) else {
@@ -132,7 +133,9 @@ impl Shift {
                 let more = there.worth.value[also as usize] - day.worth.value[number];
                 known[state.cell as usize] = plays.then_some(more as f32);
             }
-            strokes.extend(nearest(&known, grid.size));
+            let first = (0..known.len()).filter(|c| known[*c].is_some()).collect();
+            spread(grid.size, &mut known, first, usize::MAX);
+            strokes.extend(known.into_iter().map(|k| k.unwrap_or(f32::NAN)));
         }
         let mut out = Self {
             corner: grid.corner,
@@ -177,30 +180,6 @@ impl Shift {
         let row = |row: usize| of(row, west) + east_share * (of(row, east) - of(row, west));
         row(south) + north_share * (row(north) - row(south))
     }
-}
-
-/// Every cell's own number or that of the nearest cell which has one, found ring by
-/// ring; not a number where none has.
-fn nearest(known: &[Option<f32>], [columns, rows]: [usize; 2]) -> Vec<f32> {
-    let mut out: Vec<f32> = known.iter().map(|k| k.unwrap_or(f32::NAN)).collect();
-    let mut edge: Vec<usize> = (0..out.len()).filter(|c| known[*c].is_some()).collect();
-    while !edge.is_empty() {
-        let mut next = Vec::new();
-        for &cell in &edge {
-            let (column, row) = (cell % columns, cell / columns);
-            for r in row.saturating_sub(1)..(row + 2).min(rows) {
-                for c in column.saturating_sub(1)..(column + 2).min(columns) {
-                    let there = r * columns + c;
-                    if out[there].is_nan() {
-                        out[there] = out[cell];
-                        next.push(there);
-                    }
-                }
-            }
-        }
-        edge = next;
-    }
-    out
 }
 
 /// What a place is worth in the day's wind, and what another makes of it.
@@ -250,12 +229,5 @@ mod tests {
         assert!((at(0.0, -50.0) - plane(102.5, -2.5)).abs() < 1.0e-3);
         assert!((at(900.0, 90.0) - plane(117.5, 7.5)).abs() < 1.0e-3);
         assert!(shift.at(Surface::Green, Coord { x: 110.0, y: 3.0 }).abs() < 1.0e-12);
-    }
-
-    #[test]
-    fn what_is_not_known_is_the_nearest() {
-        let known = [Some(1.0), None, None, None, None, Some(2.0)];
-        assert_eq!(nearest(&known, [6, 1]), [1.0, 1.0, 1.0, 2.0, 2.0, 2.0]);
-        assert!(nearest(&[None; 4], [2, 2]).iter().all(|n| n.is_nan()));
     }
 }

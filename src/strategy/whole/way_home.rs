@@ -25,7 +25,7 @@ use crate::strategy::rules::{Price, Rules, Worth};
 
 /// Fresh balls: independent sets, balls a set.
 const SETS: usize = 8;
-pub(super) const BALLS: usize = 256;
+const BALLS: usize = 256;
 /// Swings that are priced on fresh balls, beside the best for every distance left.
 const SWINGS: usize = 6;
 /// Distances left are told apart by this, m (about 20 yd).
@@ -197,16 +197,7 @@ pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option
     let here = Here::of(table, from, surface)?;
     let told = Told(table.whole);
     let rules = Rules::new(table.hole, &told, table.player.club_length_m);
-    let (flown, judged): (Vec<Flown>, Vec<Judged>) = here
-        .short_list()
-        .into_par_iter()
-        .filter_map(|action| here.fly(action, 0.0, SETS))
-        .map(|flown| {
-            let judged = flown.judged(&rules);
-            (flown, judged)
-        })
-        .filter(|(_, judged)| judged.mean.is_finite())
-        .unzip();
+    let (flown, judged) = here.fly_all(here.short_list(), &rules);
     let best = least(&judged)?;
     let mut all: Vec<Onward> = flown
         .iter()
@@ -214,7 +205,7 @@ pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option
         .map(|(flown, own)| flown.told(own, &judged[best]))
         .collect();
     all.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
-    let misses = here.misses(&flown[best], &judged[best], &rules, SETS);
+    let misses = here.misses(&flown[best], &judged[best], &rules);
     here.listed(all, misses)
 }
 
@@ -325,8 +316,22 @@ impl<'a> Here<'a> {
             })
     }
 
-    /// One shot on so many sets of fresh balls, its aim turned by so much.
-    pub fn fly(&self, action: Action, turn_deg: f64, sets: usize) -> Option<Flown> {
+    /// Every shot on fresh balls with what it is worth by `rules`, those left out that
+    /// cannot be played or lose every ball.
+    pub fn fly_all(&self, actions: Vec<Action>, rules: &Rules<'_>) -> (Vec<Flown>, Vec<Judged>) {
+        actions
+            .into_par_iter()
+            .filter_map(|action| self.fly(action, 0.0))
+            .map(|flown| {
+                let judged = flown.judged(rules);
+                (flown, judged)
+            })
+            .filter(|(_, judged)| judged.mean.is_finite())
+            .unzip()
+    }
+
+    /// One shot on fresh balls, its aim turned by so much.
+    fn fly(&self, action: Action, turn_deg: f64) -> Option<Flown> {
         let (table, from) = (self.table, self.from);
         let problem = self.problem();
         let swing = problem.swings.get(usize::from(action.swing))?;
@@ -338,7 +343,7 @@ impl<'a> Here<'a> {
         let aim_deg = action.bearing_deg(f64::from(problem.pin_deg(self.at))) + turn_deg;
         let ground = table.hole.ground();
         let floor_m = (ground.lowest_m() - ground.height_m(from.x, from.y)).min(0.0) - 2.0;
-        let rests: Vec<Rest> = (0..sets)
+        let rests: Vec<Rest> = (0..SETS)
             .flat_map(|set| {
                 // Apart from the seeds of the tee's own balls.
                 let seed = table
@@ -388,7 +393,7 @@ impl<'a> Here<'a> {
     /// What the two sides of a shot come to. A shot at the green is judged where it
     /// finishes round the pin: its best aim has moved away from the trouble already,
     /// and hides on which side that is.
-    pub fn misses(&self, flown: &Flown, judged: &Judged, rules: &Rules<'_>, sets: usize) -> Misses {
+    pub fn misses(&self, flown: &Flown, judged: &Judged, rules: &Rules<'_>) -> Misses {
         let onward = &flown.onward;
         let turned = onward
             .goes_for_green()
@@ -397,7 +402,7 @@ impl<'a> Here<'a> {
                     |to: Coord<f64>| (to.x - self.from.x).atan2(to.y - self.from.y).to_degrees();
                 let turn_deg =
                     (way(self.table.hole.pin) - way(onward.rest) + 540.0).rem_euclid(360.0) - 180.0;
-                self.fly(onward.action, turn_deg, sets)
+                self.fly(onward.action, turn_deg)
             })
             .flatten();
         match turned {

@@ -35,8 +35,6 @@ use crate::strategy::rules::{Rules, StrokesFrom};
 
 /// Strokes played at the place: the tee shot.
 const PLAYED: usize = 1;
-/// Sets of fresh balls.
-const SETS: usize = 8;
 /// Shots of the list, best first, that are looked at with the aims beside them, and how
 /// many of those either way: by the few balls of a template they are hardly told apart.
 const LEADING: usize = 2;
@@ -73,15 +71,7 @@ pub fn way_home_for(
     let told = Told(table.whole);
     let club_length_m = table.player.club_length_m;
     let rules = Rules::new(table.hole, &told, club_length_m);
-    let (flown, in_strokes): (Vec<_>, Vec<Judged>) = looked_at(&here, standing, &nearest)
-        .into_par_iter()
-        .filter_map(|action| here.fly(action, 0.0, SETS))
-        .map(|flown| {
-            let judged = flown.judged(&rules);
-            (flown, judged)
-        })
-        .filter(|(_, judged)| judged.mean.is_finite())
-        .unzip();
+    let (flown, in_strokes) = here.fly_all(looked_at(&here, standing, &nearest), &rules);
     let fewest = least(&in_strokes)?;
     let choosing = table.whole.choosing();
     let drops = Rules::new(table.hole, &choosing, club_length_m);
@@ -167,9 +157,9 @@ pub fn way_home_for(
         first(a).cmp(&first(b)).then(by_loss)
     });
     let misses = if by_strokes.is_some() {
-        here.misses(&flown[choice], &in_strokes[choice], &rules, SETS)
+        here.misses(&flown[choice], &in_strokes[choice], &rules)
     } else {
-        let lost = here.misses(&flown[choice], &lacks[choice], &rules_of_aim, SETS);
+        let lost = here.misses(&flown[choice], &lacks[choice], &rules_of_aim);
         Misses {
             left: ahead.most - lost.left,
             right: ahead.most - lost.right,
