@@ -51,8 +51,6 @@ type Choose<'a> = dyn Fn(&State) -> Chosen + Sync + 'a;
 /// thousand comes by is one of thousands: their errors are each their own.
 const OFTEN: f64 = 1.0e-3;
 const SELDOM: f64 = 2.0e-5;
-/// A sketch prices what is reached as often as this, and nothing else.
-const SKETCHED: f64 = 1.0e-4;
 /// Balls of a choice while scouting, and from the tee.
 const SCOUT_BALLS: usize = 4;
 const SCOUT_TEE_BALLS: usize = 256;
@@ -116,11 +114,7 @@ pub(super) fn written_out(
     let tee: Vec<Action> = tee.into_iter().map(|t| t.0).collect();
     Builder::new(&physics, table, options).run(&tee, &own, &|state| {
         let reached = known(&scouted, state).map_or(0.0, |s| reached[s as usize]);
-        if options.sketch && reached < SKETCHED {
-            let (actions, balls) = (Vec::new(), 0);
-            return Chosen { actions, balls };
-        }
-        let (choices, balls) = if reached >= OFTEN || options.sketch {
+        let (choices, balls) = if reached >= OFTEN {
             (fineness.choices, fineness.balls)
         } else if reached >= SELDOM {
             (fineness.choices.div_ceil(2), fineness.balls.div_ceil(2))

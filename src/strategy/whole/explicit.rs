@@ -120,9 +120,6 @@ pub struct Options {
     /// Places, m east and north, that have states even if no ball from the tee
     /// comes to lie there.
     pub also: Vec<[f32; 2]>,
-    /// Prices the places that a hole comes by now and then and leaves all others at
-    /// their rough values: for comparing whole solves, not for telling.
-    pub sketch: bool,
 }
 
 impl Default for Options {
@@ -133,7 +130,6 @@ impl Default for Options {
             tee_balls: 1024,
             told_tee_balls: if cfg!(fuzzing) { 64 } else { 65_536 },
             also: Vec::new(),
-            sketch: false,
         }
     }
 }
