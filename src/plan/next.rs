@@ -27,7 +27,7 @@ const OTHERS: usize = 3;
 const LAY_UPS: usize = 4;
 /// Sides that are nearer than this are no matter: strokes or points, a chance.
 const NO_SIDE: f64 = 0.03;
-const NO_SIDE_CHANCE: f64 = 0.02;
+const NO_SIDE_CHANCE: f64 = 0.01;
 
 /// Why an aim of play has no say: [`NextFor::by_strokes`].
 pub const OUT_OF_REACH: &str = "out of reach";
