@@ -4,6 +4,7 @@
 //! what comes out goes by the order of the tasks, whoever is done first.
 
 use std::collections::VecDeque;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::mpsc::{self, Sender};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
@@ -67,13 +68,20 @@ pub(super) fn plan(table: &Arc<Table>, tasks: Vec<Task>) -> Result<Done, Problem
     let total = tasks.len();
     let names: Vec<String> = tasks.iter().map(|task| table.begin(*task)).collect();
     let holes = Arc::new(Mutex::new(by_hole(tasks)));
-    let threads = rayon::current_num_threads().min(AT_ONCE);
-    // The work has threads of its own, so that the answer to Ctrl-C need not wait for it.
-    for _ in 0..threads {
-        let (table, holes, events) = (Arc::clone(table), Arc::clone(&holes), events.clone());
-        thread::spawn(move || work(&table, &holes, events));
-    }
-    drop(events);
+    // Not this thread's work, so that the answer to Ctrl-C need not wait for it. It is the
+    // pool's own: handed in from outside, each of a hole's thousand short parallel parts
+    // would wake a thread first, and two cores would stand still a twelfth of their time.
+    // Of work that is told to each thread none can start within another's, waiting for it.
+    rayon::spawn_broadcast({
+        let table = Arc::clone(table);
+        move |thread| {
+            if thread.index() < AT_ONCE {
+                let events = events.clone();
+                // Whoever panics has told so by its last word.
+                let _ = catch_unwind(AssertUnwindSafe(|| work(&table, &holes, events)));
+            }
+        }
+    });
 
     let mut progress = Timed::new(total);
     let mut made: Vec<Option<Plan>> = (0..total).map(|_| None).collect();
