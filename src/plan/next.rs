@@ -16,15 +16,12 @@ use super::widths::section;
 use crate::hole::{Hole, Surface};
 use crate::player::Player;
 use crate::strategy::whole::aims_of_play::AimOfPlay;
+use crate::strategy::whole::onward::Onward;
 use crate::strategy::whole::problem::Problem;
 use crate::strategy::whole::swing::Kind;
-use crate::strategy::whole::way_home::{NothingToChoose, Onward, WayHome, manner};
+use crate::strategy::whole::way_home::{LAY_UPS, NothingToChoose, OTHERS, WayHome, manner};
 use crate::units::LengthUnit;
 
-/// Ways to play on shown beside the best.
-const OTHERS: usize = 3;
-/// Distances left shown.
-const LAY_UPS: usize = 4;
 /// Sides that are nearer than this are no matter: strokes or points, a chance.
 const NO_SIDE: f64 = 0.03;
 const NO_SIDE_CHANCE: f64 = 0.01;

@@ -147,6 +147,7 @@ pub(super) fn held(
     let own = points(seed ^ 0x5EED, tee_balls);
     let mut builder = Builder::new(&physics, table, &from.options);
     builder.out.settled = true;
+    builder.out.pools = physics.pools();
     builder.decides = Some(Policy {
         explicit: from,
         solution,
@@ -280,6 +281,8 @@ impl<'a> Builder<'a> {
                 sorted: OnceLock::new(),
                 choices: Vec::new(),
                 first_choice: vec![0],
+                balls: Vec::new(),
+                pools: Vec::new(),
                 tee: Vec::new(),
                 ways: Vec::new(),
                 nodes: Vec::new(),
@@ -336,6 +339,8 @@ impl<'a> Builder<'a> {
     fn enter_all(&mut self, states: &[State], flown: Vec<Vec<Flown>>) {
         for (state, flown) in states.iter().zip(flown) {
             let here = self.decided(place(state.at), state.lie.surface());
+            let balls = flown.iter().map(|f| f.1.len()).max().unwrap_or(0);
+            self.out.balls.push(balls as u16);
             for (action, balls) in flown {
                 let choice = if action == Action::UNPLAYABLE {
                     self.unplayable(state)

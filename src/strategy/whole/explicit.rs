@@ -156,6 +156,11 @@ pub struct Explicit {
     pub(super) choices: Vec<Choice>,
     /// By state, where its choices begin; one more at the end.
     pub(super) first_choice: Vec<u32>,
+    /// By state, the balls of each of its choices.
+    pub(super) balls: Vec<u16>,
+    /// By `swing · LIES + lie`, how many launches its balls share; empty where that was not
+    /// asked for.
+    pub(super) pools: Vec<u32>,
     pub(super) tee: Vec<Choice>,
     pub(super) ways: Vec<Way>,
     pub(super) nodes: Vec<Node>,
@@ -232,6 +237,8 @@ impl Explicit {
             sorted: OnceLock::new(),
             choices: Vec::with_capacity(self.states.len()),
             first_choice: vec![0],
+            balls: self.balls.clone(),
+            pools: Vec::new(),
             tee: Vec::new(),
             ways: Vec::new(),
             nodes: self.nodes.clone(),
@@ -318,6 +325,17 @@ impl Explicit {
     pub fn choices(&self, state: u32) -> &[Choice] {
         let state = state as usize;
         &self.choices[self.first_choice[state] as usize..self.first_choice[state + 1] as usize]
+    }
+
+    /// The balls of each of a state's choices.
+    pub(super) fn balls(&self, state: u32) -> u16 {
+        self.balls[state as usize]
+    }
+
+    /// How many launches a swing's balls share, by `swing · LIES + lie`, where that was
+    /// asked for.
+    pub(super) fn pools(&self) -> &[u32] {
+        &self.pools
     }
 
     /// The choices from the tee; never empty.

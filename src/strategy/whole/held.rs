@@ -133,6 +133,15 @@ fn nearest(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Option<u32>
 #[derive(Clone, Copy)]
 pub struct Told<'a>(pub &'a Whole);
 
+impl Told<'_> {
+    /// Strokes to hole out from a place on a surface.
+    #[must_use]
+    pub fn at(&self, surface: Surface, at: Coord<f64>) -> f64 {
+        // It knows how far the pin is.
+        self.strokes_from(surface, at, 0.0)
+    }
+}
+
 impl StrokesFrom for Told<'_> {
     fn strokes_from(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
         if surface == Surface::Green {

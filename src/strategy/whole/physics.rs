@@ -29,7 +29,7 @@ use crate::sample::{self, Point, points};
 const POOL: usize = 256;
 const FRESH_POOL: [usize; 2] = [64, 8192];
 /// Balls for a swing that is hit once a hole.
-const FRESH_A_HOLE: f64 = 32_768.0;
+pub(super) const FRESH_A_HOLE: f64 = 32_768.0;
 
 /// The points that swings are flown on.
 pub(super) enum Sets {
@@ -73,7 +73,7 @@ fn moved(point: &Point, set: u32) -> Point {
 const TEE_PART: usize = 1024;
 /// Balls of a swing's set that are drawn and flown together: many sets are asked for
 /// a few of theirs only.
-const FEW: usize = 16;
+pub(super) const FEW: usize = 16;
 
 /// A few balls of a set.
 struct Few {
@@ -157,6 +157,12 @@ impl<'a> Physics<'a> {
         })
     }
 
+    /// How many launches every swing and lie has.
+    pub fn pools(&self) -> Vec<u32> {
+        let slots = 0..self.launches.len();
+        slots.map(|slot| self.sets.size(slot) as u32).collect()
+    }
+
     fn fly(&self, launches: &[Launch], winds: &[AimWind]) -> Flights {
         fly(launches, winds, &self.day.air, &self.day.ball, self.floor_m)
     }
@@ -198,6 +204,45 @@ impl<'a> Physics<'a> {
                 turn: to_pin.and(off_pin),
                 index: (block * count + ball) % pool,
             }));
+        self.strike(pattern, slot, scratch, out);
+    }
+
+    /// So many balls of a shot from one place, in order, on the points of its set from
+    /// the `first` on.
+    pub fn balls_at(
+        &self,
+        (at, lie): (Coord<f64>, Lie),
+        action: Action,
+        (first, count): (usize, usize),
+        scratch: &mut Scratch,
+        out: &mut Vec<Raw>,
+    ) {
+        out.clear();
+        let swing = usize::from(action.swing);
+        let swings = &self.problem.swings;
+        let Some(flown) = swings.get(swing).map(|s| s.flies_as(lie)) else {
+            return;
+        };
+        let Some(pattern) = self.problem.patterns[swing][flown as usize].as_ref() else {
+            return;
+        };
+        let slot = swing * LIES + flown as usize;
+        let pool = self.sets.size(slot);
+        let pin = self.problem.pin();
+        let turn = Turn::along(pin.x - at.x, pin.y - at.y).and(Turn::to(action.bearing_deg(0.0)));
+        scratch.strikes.clear();
+        scratch
+            .strikes
+            .extend((first..first + count).map(|index| Strike {
+                from: at,
+                turn,
+                index: index % pool,
+            }));
+        self.strike(pattern, slot, scratch, out);
+    }
+
+    /// The strikes, in order: what became of their balls.
+    fn strike(&self, pattern: &Pattern, slot: usize, scratch: &mut Scratch, out: &mut Vec<Raw>) {
         if self.day.wind.speed_m_s == 0.0 {
             let firmness = self.day.firmness;
             for strike in &scratch.strikes {

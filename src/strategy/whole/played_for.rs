@@ -29,6 +29,13 @@ use crate::outcome::Day;
 const BALLS: usize = 64;
 /// A choice that comes up less often than this in a hole is not flown afresh.
 const HARDLY_EVER: f64 = 3.0e-5;
+/// One that fewest strokes would make too and a few fresh balls tell already, not where it
+/// comes up less often than this.
+const SELDOM: f64 = 3.0e-4;
+/// What fewest strokes would do is told well enough for a shot that leads there by so many
+/// balls, out of so many launches; fewer are flown afresh.
+const ENOUGH_BALLS: u16 = 32;
+const ENOUGH_LAUNCHES: u32 = 1024;
 /// What is to be had counts before strokes do: the strokes that all of it is worth.
 const BEFORE_STROKES: f64 = 1.0e3;
 
@@ -46,7 +53,8 @@ pub struct Plan<'a> {
 #[must_use]
 pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> Vec<Scores> {
     let usual = whole.usual();
-    let wanted = wanted(whole, &usual, 0, plans);
+    let told = told(whole, 0, 0);
+    let wanted = wanted(whole, &usual, (&told, &told), 0, plans);
     let fresh = build::fresh(&whole.explicit, hole, day, &wanted, BALLS);
     let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
     plans
@@ -68,32 +76,53 @@ pub fn worth_for(
 ) -> Vec<Vec<f64>> {
     let plans: Vec<Plan<'_>> = shots.iter().map(|shot| Plan { standing, shot }).collect();
     let usual = whole.usual();
-    let wanted = wanted(whole, &usual, strokes, &plans);
+    let told = [
+        told(whole, 0, 0),
+        told(whole, ENOUGH_BALLS, ENOUGH_LAUNCHES),
+    ];
+    let wanted = wanted(whole, &usual, (&told[0], &told[1]), strokes, &plans);
     let fresh = build::fresh(&whole.explicit, hole, day, &wanted, BALLS);
     let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
     let plays = mixed.plays(standing, &usual);
     worth_ahead(&mixed, &plays, standing, strokes + 1)
 }
 
-/// By state the actions that these plans take there and [`Whole::told`] has not flown,
-/// each shot played after so many strokes, and how often; what hardly ever comes up left
-/// out.
+/// By state, whether [`Whole::told`] knows it by so many balls, out of so many launches.
+fn told(whole: &Whole, balls: u16, launches: u32) -> Vec<bool> {
+    let told = &whole.told;
+    let swings = &told.problem().swings;
+    whole
+        .explicit
+        .states()
+        .iter()
+        .map(|state| {
+            let known = told.state(state.at, state.lie);
+            known.is_some_and(|known| {
+                let Some(choice) = told.choices(known).first() else {
+                    return false;
+                };
+                let swing = usize::from(choice.action.swing);
+                let slot = swings
+                    .get(swing)
+                    .map(|s| swing * LIES + s.flies_as(state.lie) as usize);
+                let pool = slot.and_then(|slot| told.pools().get(slot));
+                told.balls(known) >= balls && pool.is_none_or(|pool| *pool >= launches)
+            })
+        })
+        .collect()
+}
+
+/// By state the actions that these plans take there and [`Whole::told`] has not flown
+/// as often as it should, each shot played after so many strokes, and how often; what
+/// hardly ever comes up left out.
 fn wanted(
     whole: &Whole,
     usual: &[u32],
+    (told, well_told): (&[bool], &[bool]),
     strokes: usize,
     plans: &[Plan<'_>],
 ) -> BTreeMap<u32, Vec<(Action, f64)>> {
     let explicit = &whole.explicit;
-    // What fewest strokes would do is told already, where it comes by.
-    let told: Vec<bool> = explicit
-        .states()
-        .iter()
-        .map(|state| {
-            let known = whole.told.state(state.at, state.lie);
-            known.is_some_and(|known| !whole.told.choices(known).is_empty())
-        })
-        .collect();
     let untold = |plan: &Plan<'_>| {
         let plays = For {
             standing: plan.standing,
@@ -104,7 +133,7 @@ fn wanted(
         let mut seen: Vec<((u32, usize), f64)> = Vec::new();
         let mut hear = |strokes: usize, place: usize, share: f64| {
             let choice = plays.choice(strokes, place);
-            if choice != usual[place] as usize || !told[place] {
+            if choice != usual[place] as usize || !well_told[place] {
                 seen.push(((place as u32, choice), share));
             }
         };
@@ -118,8 +147,9 @@ fn wanted(
     }
     let mut wanted: BTreeMap<u32, Vec<(Action, f64)>> = BTreeMap::new();
     for ((place, choice), share) in seen {
+        let anew = choice != usual[place as usize] as usize || !told[place as usize];
         if let Some(choice) = explicit.choices(place).get(choice)
-            && share >= HARDLY_EVER
+            && share >= if anew { HARDLY_EVER } else { SELDOM }
         {
             let wanted = wanted.entry(place).or_default();
             wanted.push((choice.action, share));
@@ -271,8 +301,8 @@ impl<'a> Mixed<'a> {
                     same.map(|at| (flown, at))
                 });
                 match (again, held) {
-                    (_, Some(held)) if index == kept => told.put(state, held, &woods, flat),
                     (Some((flown, at)), _) => fresh.put(flown, at, &woods, flat),
+                    (_, Some(held)) if index == kept => told.put(state, held, &woods, flat),
                     (None, _) => chosen.put(place as u32, index, &woods, flat),
                 }
             };

@@ -12,98 +12,32 @@
 use rayon::prelude::*;
 
 use super::action::Action;
-use super::answer::Whole;
 use super::held::Told;
-use super::lie::Lie;
-use super::problem::Problem;
+use super::onward::{BALLS, Flown, Here, Judged, LAY_UP_M, Misses, Onward, Table};
+use super::played_on::PlayedOn;
 use super::swing::Kind;
-use crate::hole::{Coord, Hole, Surface};
-use crate::outcome::{Day, Rest, Volley, is_penalty, play};
-use crate::player::{ClubShape, Player};
-use crate::sample::points;
-use crate::strategy::rules::{Price, Rules, Worth};
+use crate::hole::{Coord, Surface};
+use crate::outcome::{Rest, is_penalty};
+use crate::strategy::rules::Rules;
 
-/// Fresh balls: independent sets, balls a set.
-const SETS: usize = 8;
-const BALLS: usize = 256;
 /// Swings that are priced on fresh balls, beside the best for every distance left.
 const SWINGS: usize = 6;
 /// Distances left are told apart by this, m (about 20 yd).
 const BIN_M: f64 = 18.3;
-/// A shot that leaves less than this on average goes for the green, m.
-const AT_GREEN_M: f64 = 27.0;
-/// A lay-up leaves at least this, m (about 30 yd).
-const LAY_UP_M: f64 = 27.0;
+/// Clubs beside the choice, and distances left, that are told at most.
+pub const OTHERS: usize = 3;
+/// The same.
+pub const LAY_UPS: usize = 4;
+/// Shots, best first, that are looked at with the aims beside them, how many of those
+/// either way, and on how many sets.
+const LEADING: usize = 2;
+const BESIDE: i32 = 2;
+const LOOK_SETS: usize = 2;
+/// What is told of where a shot lands is good enough with this standard error, strokes:
+/// to play its balls on has a larger one.
+const ENOUGH: f64 = 0.0035;
 /// Shots that cost more than this on the solver's balls are not looked at again.
 const HOPELESS: f64 = 0.9;
-
-/// One way to play on.
-#[derive(Clone, Debug)]
-pub struct Onward {
-    /// What is swung: index into the problem's swings, and the bearing.
-    pub action: Action,
-    /// True bearing of the set-up, degrees.
-    pub aim_deg: f64,
-    /// Where it lands and where it finishes on average.
-    pub landing: Coord<f64>,
-    /// Where it finishes on average.
-    pub rest: Coord<f64>,
-    /// Average way from here to the finish, m.
-    pub total_m: f64,
-    /// Average carry, m.
-    pub carry_m: f64,
-    /// Average way left to the pin, m.
-    pub left_m: f64,
-    /// Strokes to hole out from here.
-    pub strokes: f64,
-    /// Standard error of that.
-    pub standard_error: f64,
-    /// Strokes more than the best, on the same balls.
-    pub costs: f64,
-    /// Standard error of that.
-    pub costs_standard_error: f64,
-    /// Share of balls on the green.
-    pub on_green: f64,
-    /// Share in a penalty area or out of bounds.
-    pub lost: f64,
-    /// What is to be had with it of the aim of play that the way home is for; none
-    /// for fewest strokes.
-    pub by_aim: Option<Had>,
-}
-
-/// What is to be had of an aim of play with a shot, in that one's unit.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Had {
-    /// A chance or points: more is better.
-    pub worth: f64,
-    /// Standard error of that.
-    pub standard_error: f64,
-    /// How much less that is than with the choice, on the same balls.
-    pub costs: f64,
-    /// Standard error of that.
-    pub costs_standard_error: f64,
-}
-
-impl Onward {
-    /// Whether it is meant for the green.
-    #[must_use]
-    pub fn goes_for_green(&self) -> bool {
-        self.left_m < AT_GREEN_M || self.on_green > 0.1
-    }
-}
-
-/// What the balls left and right of the middle are worth; of a shot at the green
-/// with their middle in line with the pin.
-#[derive(Clone, Copy, Debug)]
-pub struct Misses {
-    /// Of the half that finishes left: strokes to hole out, this one included; or,
-    /// where the shot was [chosen by an aim of play](ForAim), what is to be had of that.
-    pub left: f64,
-    /// Of the half that finishes right.
-    pub right: f64,
-    /// Standard error of the difference.
-    pub standard_error: f64,
-}
 
 /// What comes after the tee shot.
 #[derive(Clone, Debug)]
@@ -146,21 +80,6 @@ pub enum NothingToChoose {
     AllTheSame,
 }
 
-/// What is played.
-#[derive(Clone, Copy)]
-pub struct Table<'a> {
-    /// The hole.
-    pub hole: &'a Hole,
-    /// The player.
-    pub player: &'a Player,
-    /// The day.
-    pub day: &'a Day,
-    /// The solved hole.
-    pub whole: &'a Whole,
-    /// Seed of the fresh balls.
-    pub seed: u32,
-}
-
 /// The middle of the likely landing: of the balls that are played where they
 /// lie on no green, the one nearest to the middle of all of them. None where
 /// fewer than half are.
@@ -197,51 +116,35 @@ pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option
     let here = Here::of(table, from, surface)?;
     let told = Told(table.whole);
     let rules = Rules::new(table.hole, &told, table.player.club_length_m);
-    let (flown, judged) = here.fly_all(here.short_list(), &rules);
-    let best = least(&judged)?;
-    let mut all: Vec<Onward> = flown
-        .iter()
-        .zip(&judged)
-        .map(|(flown, own)| flown.told(own, &judged[best]))
-        .collect();
-    all.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
-    let misses = here.misses(&flown[best], &judged[best], &rules);
-    here.listed(all, misses)
-}
-
-/// The index of the least loss.
-pub(super) fn least(judged: &[Judged]) -> Option<usize> {
-    (0..judged.len()).min_by(|a, b| judged[*a].mean.total_cmp(&judged[*b].mean))
-}
-
-/// A place that is played from.
-pub(super) struct Here<'a> {
-    pub table: &'a Table<'a>,
-    pub from: Coord<f64>,
-    pub surface: Surface,
-    pub lie: Lie,
-    pub at: [f32; 2],
-    pub to_pin_m: f64,
-}
-
-impl<'a> Here<'a> {
-    /// None where nothing is played from such a surface.
-    pub fn of(table: &'a Table<'a>, from: Coord<f64>, surface: Surface) -> Option<Self> {
-        let at = [from.x as f32, from.y as f32];
-        Some(Self {
-            table,
-            from,
-            surface,
-            lie: Lie::on(surface)?,
-            at,
-            to_pin_m: table.whole.explicit.problem().to_pin_m(at),
-        })
+    let (mut flown, mut judged) = here.fly_all(here.short_list(), &rules);
+    for (flown_beside, judged_beside) in here.beside(&flown, &judged, &rules) {
+        flown.push(flown_beside);
+        judged.push(judged_beside);
     }
+    let by_strokes = |judged: &[Judged], mut order: Vec<usize>| {
+        order.sort_by(|&a, &b| judged[a].mean.total_cmp(&judged[b].mean));
+        order
+    };
+    let list = here.list(&flown, &by_strokes(&judged, (0..flown.len()).collect()))?;
+    let shown = list.shown();
+    let misses_by = &judged[list.choice];
+    let misses = (
+        list.choice,
+        here.misses(&flown[list.choice], misses_by, &rules),
+    );
+    here.play_on(&flown, &mut judged, &shown, &rules);
+    let list = here.list(&flown, &by_strokes(&judged, shown))?;
+    let best = list.choice;
+    let misses = if misses.0 == best {
+        misses.1
+    } else {
+        here.misses(&flown[best], &flown[best].judged(&rules), &rules)
+    };
+    let tell = |index: usize| flown[index].told(&judged[index], &judged[best]);
+    Some(here.told(&list, misses, tell))
+}
 
-    fn problem(&self) -> &'a Problem {
-        self.table.whole.explicit.problem()
-    }
-
+impl Here<'_> {
     /// Every action that is played from here.
     pub fn actions(&self) -> Vec<Action> {
         let mut actions = Vec::new();
@@ -316,233 +219,142 @@ impl<'a> Here<'a> {
             })
     }
 
-    /// Every shot on fresh balls with what it is worth by `rules`, those left out that
-    /// cannot be played or lose every ball.
-    pub fn fly_all(&self, actions: Vec<Action>, rules: &Rules<'_>) -> (Vec<Flown>, Vec<Judged>) {
-        actions
-            .into_par_iter()
-            .filter_map(|action| self.fly(action, 0.0))
-            .map(|flown| {
-                let judged = flown.judged(rules);
-                (flown, judged)
+    /// The aims beside the leading shots that are better on a few of the balls, on all of
+    /// them: by the few balls of a template they are hardly told apart.
+    fn beside(
+        &self,
+        flown: &[Flown],
+        judged: &[Judged],
+        rules: &Rules<'_>,
+    ) -> Vec<(Flown, Judged)> {
+        let mut order: Vec<usize> = (0..flown.len()).collect();
+        order.sort_by(|&a, &b| judged[a].mean.total_cmp(&judged[b].mean));
+        order.truncate(LEADING);
+        let known = |action: Action| flown.iter().any(|f| f.onward.action == action);
+        let looked_at: Vec<(usize, Action)> = order
+            .iter()
+            .flat_map(|&leader| {
+                let aim = flown[leader].onward.action;
+                let steps = (-BESIDE..=BESIDE).filter(|steps| *steps != 0);
+                steps.map(move |steps| (leader, aim.turned(steps)))
             })
-            .filter(|(_, judged)| judged.mean.is_finite())
-            .unzip()
-    }
-
-    /// One shot on fresh balls, its aim turned by so much.
-    fn fly(&self, action: Action, turn_deg: f64) -> Option<Flown> {
-        let (table, from) = (self.table, self.from);
-        let problem = self.problem();
-        let swing = problem.swings.get(usize::from(action.swing))?;
-        let launches = swing.by_lie[swing.flies_as(self.lie) as usize].as_ref()?;
-        let club = ClubShape {
-            launches: launches.clone(),
-            ..table.player.clubs[swing.club.unwrap_or(0)].clone()
-        };
-        let aim_deg = action.bearing_deg(f64::from(problem.pin_deg(self.at))) + turn_deg;
-        let ground = table.hole.ground();
-        let floor_m = (ground.lowest_m() - ground.height_m(from.x, from.y)).min(0.0) - 2.0;
-        let rests: Vec<Rest> = (0..SETS)
-            .flat_map(|set| {
-                // Apart from the seeds of the tee's own balls.
-                let seed = table
-                    .seed
-                    .wrapping_mul(0x85EB_CA6B)
-                    .wrapping_add(1_000 + set as u32);
-                let volley = Volley::fly(
-                    &club,
-                    &points(seed, BALLS),
-                    table.day,
-                    [aim_deg; 2],
-                    floor_m,
-                );
-                play(table.hole, &volley.toward(aim_deg), from)
+            .filter(|(_, action)| !known(*action))
+            .collect();
+        let losses: Vec<f64> = looked_at
+            .par_iter()
+            .map(|(_, action)| {
+                let few = self.fly_sets(*action, 0.0, LOOK_SETS);
+                few.map_or(f64::INFINITY, |few| few.judged(rules).mean)
             })
             .collect();
-        let count = rests.len() as f64;
-        let average = |of: &dyn Fn(&Rest) -> f64| rests.iter().map(of).sum::<f64>() / count;
-        let place = |of: &dyn Fn(&Rest) -> Coord<f64>| Coord {
-            x: average(&|r| of(r).x),
-            y: average(&|r| of(r).y),
-        };
-        let pin = table.hole.pin;
-        let away = |a: Coord<f64>, b: Coord<f64>| (a.x - b.x).hypot(a.y - b.y);
-        let share = |of: &dyn Fn(Surface) -> bool| average(&|r| f64::from(u8::from(of(r.surface))));
-        Some(Flown {
-            onward: Onward {
-                action,
-                aim_deg,
-                landing: place(&|r| r.landed),
-                rest: place(&|r| r.at),
-                total_m: average(&|r| away(r.at, from)),
-                carry_m: average(&|r| away(r.landed, from)),
-                left_m: average(&|r| away(r.at, pin)),
-                strokes: 0.0,
-                standard_error: 0.0,
-                costs: 0.0,
-                costs_standard_error: 0.0,
-                on_green: share(&|s| s == Surface::Green),
-                lost: share(&|s| is_penalty(s) || s == Surface::OutOfBounds),
-                by_aim: None,
-            },
-            rests,
+        let better: Vec<Action> = order
+            .iter()
+            .filter_map(|&leader| {
+                let own = &judged[leader].by_set[..LOOK_SETS];
+                let own = own.iter().sum::<f64>() / LOOK_SETS as f64;
+                let beside = (0..looked_at.len()).filter(|&i| looked_at[i].0 == leader);
+                beside
+                    .filter(|&i| losses[i] < own)
+                    .min_by(|&a, &b| losses[a].total_cmp(&losses[b]))
+                    .map(|i| looked_at[i].1)
+            })
+            .collect();
+        let (flown, judged) = self.fly_all(better, rules);
+        flown.into_iter().zip(judged).collect()
+    }
+
+    /// Plays on the balls of these shots wherever the solver's fresh balls tell too little
+    /// of where they land.
+    pub fn play_on(&self, flown: &[Flown], judged: &mut [Judged], of: &[usize], rules: &Rules<'_>) {
+        let on = PlayedOn::new(self.table);
+        let anew: Vec<Judged> = of
+            .par_iter()
+            .map(|&index| {
+                let rests = &flown[index].rests;
+                let told_error = on.told_error(rests);
+                if told_error <= ENOUGH {
+                    return Judged {
+                        told_error,
+                        ..judged[index].clone()
+                    };
+                }
+                Judged::of(&on.worths(rests, BALLS, rules))
+            })
+            .collect();
+        for (&index, anew) in of.iter().zip(anew) {
+            judged[index] = anew;
+        }
+    }
+
+    /// Which of these shots are told, the one to play first, the others best first.
+    pub fn list(&self, flown: &[Flown], order: &[usize]) -> Option<List> {
+        let swings = &self.problem().swings;
+        let club = |o: &Onward| swings[usize::from(o.action.swing)].club;
+        let (&choice, rest) = order.split_first()?;
+        let of = |index: usize| &flown[index].onward;
+        let mut others: Vec<usize> = Vec::new();
+        let mut lay_ups: Vec<usize> = Vec::new();
+        for &index in rest {
+            let onward = of(index);
+            let known = std::iter::once(&choice).chain(&others).any(|&other| {
+                let other = of(other);
+                club(other) == club(onward) && other.goes_for_green() == onward.goes_for_green()
+            });
+            if !known && others.len() < OTHERS {
+                others.push(index);
+            }
+        }
+        for &index in order {
+            let onward = of(index);
+            let apart = |&o: &usize| (of(o).left_m - onward.left_m).abs() >= 0.75 * BIN_M;
+            if !onward.goes_for_green()
+                && onward.left_m >= LAY_UP_M
+                && lay_ups.iter().all(apart)
+                && lay_ups.len() < LAY_UPS
+            {
+                lay_ups.push(index);
+            }
+        }
+        Some(List {
+            choice,
+            others,
+            lay_ups,
         })
     }
 
-    /// What the two sides of a shot come to. A shot at the green is judged where it
-    /// finishes round the pin: its best aim has moved away from the trouble already,
-    /// and hides on which side that is.
-    pub fn misses(&self, flown: &Flown, judged: &Judged, rules: &Rules<'_>) -> Misses {
-        let onward = &flown.onward;
-        let turned = onward
-            .goes_for_green()
-            .then(|| {
-                let way =
-                    |to: Coord<f64>| (to.x - self.from.x).atan2(to.y - self.from.y).to_degrees();
-                let turn_deg =
-                    (way(self.table.hole.pin) - way(onward.rest) + 540.0).rem_euclid(360.0) - 180.0;
-                self.fly(onward.action, turn_deg)
-            })
-            .flatten();
-        match turned {
-            Some(turned) => {
-                let judged = turned.judged(rules);
-                misses(self.from, &turned, &judged)
-            }
-            None => misses(self.from, flown, judged),
-        }
-    }
-
-    /// The way home by its shots, the one to play first, the others best first.
-    pub fn listed(&self, all: Vec<Onward>, misses: Misses) -> Option<WayHome> {
-        let swings = &self.problem().swings;
-        let club = |o: &Onward| swings[usize::from(o.action.swing)].club;
-        let choice = all.first()?.clone();
-        let mut others: Vec<Onward> = Vec::new();
-        let mut lay_ups: Vec<Onward> = Vec::new();
-        for onward in &all[1..] {
-            let known = std::iter::once(&choice)
-                .chain(&others)
-                .any(|o| club(o) == club(onward) && o.goes_for_green() == onward.goes_for_green());
-            if !known {
-                others.push(onward.clone());
-            }
-        }
-        for onward in all {
-            let apart = |o: &Onward| (o.left_m - onward.left_m).abs() >= 0.75 * BIN_M;
-            if !onward.goes_for_green() && onward.left_m >= LAY_UP_M && lay_ups.iter().all(apart) {
-                lay_ups.push(onward);
-            }
-        }
-        Some(WayHome {
+    /// The way home by what is told of its shots.
+    pub fn told(&self, list: &List, misses: Misses, tell: impl Fn(usize) -> Onward) -> WayHome {
+        WayHome {
             from: self.from,
             surface: self.surface,
             to_pin_m: self.to_pin_m,
             misses,
-            choice,
-            others,
-            lay_ups,
+            choice: tell(list.choice),
+            others: list.others.iter().map(|&index| tell(index)).collect(),
+            lay_ups: list.lay_ups.iter().map(|&index| tell(index)).collect(),
             for_aim: None,
-        })
-    }
-}
-
-/// One shot on fresh balls.
-pub(super) struct Flown {
-    pub onward: Onward,
-    pub rests: Vec<Rest>,
-}
-
-/// What a shot's balls are worth: losses, strokes as they are or what an aim of play
-/// lacks.
-pub(super) struct Judged {
-    pub mean: f64,
-    pub standard_error: f64,
-    pub by_set: Vec<f64>,
-    by_ball: Vec<f64>,
-}
-
-impl Judged {
-    /// How much more this loses than another, on the same balls, and the standard error.
-    pub fn beside(&self, other: &Self) -> (f64, f64) {
-        let differences: Vec<f64> = self
-            .by_set
-            .iter()
-            .zip(&other.by_set)
-            .map(|(a, b)| a - b)
-            .collect();
-        mean_and_error(&differences)
-    }
-}
-
-impl Flown {
-    /// Prices the balls.
-    pub fn judged(&self, rules: &Rules<'_>) -> Judged {
-        let worths: Vec<Worth> = self.rests.iter().map(|r| rules.worth(r)).collect();
-        let price = Price::of(&worths);
-        let by_set: Vec<f64> = price
-            .by_ball
-            .chunks(BALLS)
-            .map(|set| {
-                let mean = set.iter().sum::<f64>() / set.len() as f64;
-                price.strokes + (mean - price.strokes) / (1.0 - price.replayed)
-            })
-            .collect();
-        Judged {
-            mean: price.strokes,
-            standard_error: mean_and_error(&by_set).1,
-            by_set,
-            by_ball: price.by_ball,
-        }
-    }
-
-    /// The shot as it is told in strokes, beside the best in them.
-    pub fn told(&self, judged: &Judged, best: &Judged) -> Onward {
-        let (costs, costs_standard_error) = judged.beside(best);
-        Onward {
-            strokes: judged.mean,
-            standard_error: judged.standard_error,
-            costs,
-            costs_standard_error,
-            ..self.onward.clone()
         }
     }
 }
 
-/// The half of the balls that finishes left of the way to the middle of them
-/// all, and the half that finishes right.
-fn misses(from: Coord<f64>, flown: &Flown, judged: &Judged) -> Misses {
-    let (rest, rests) = (flown.onward.rest, &flown.rests);
-    let (dx, dy) = (rest.x - from.x, rest.y - from.y);
-    let long = dx.hypot(dy).max(1.0e-9);
-    let mut by_side: Vec<(f64, f64)> = rests
-        .iter()
-        .zip(&judged.by_ball)
-        .map(|(r, strokes)| {
-            let right = ((r.at.x - from.x) * dy - (r.at.y - from.y) * dx) / long;
-            (right, *strokes)
-        })
-        .collect();
-    by_side.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (left, right) = by_side.split_at(by_side.len() / 2);
-    let side = |half: &[(f64, f64)]| {
-        let strokes: Vec<f64> = half.iter().map(|b| b.1).collect();
-        mean_and_error(&strokes)
-    };
-    let ((left, left_error), (right, right_error)) = (side(left), side(right));
-    Misses {
-        left,
-        right,
-        standard_error: left_error.hypot(right_error),
-    }
+/// The shots of a way home, by their indices.
+pub(super) struct List {
+    pub choice: usize,
+    others: Vec<usize>,
+    lay_ups: Vec<usize>,
 }
 
-fn mean_and_error(values: &[f64]) -> (f64, f64) {
-    let count = values.len() as f64;
-    let mean = values.iter().sum::<f64>() / count;
-    let variance = values.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (count - 1.0).max(1.0);
-    (mean, (variance / count).sqrt())
+impl List {
+    /// Every one of them once, in order.
+    pub fn shown(&self) -> Vec<usize> {
+        let mut shown = vec![self.choice];
+        for &index in self.others.iter().chain(&self.lay_ups) {
+            if !shown.contains(&index) {
+                shown.push(index);
+            }
+        }
+        shown
+    }
 }
 
 /// How a swing is made, in words, after the club's name; nothing for a full one.

@@ -25,11 +25,10 @@ use super::action::Action;
 use super::aims_of_play::{AimOfPlay, Standing};
 use super::answer::Whole;
 use super::held::{Nearest, Told, after};
+use super::onward::{Had, Here, Judged, Misses, Onward, Table, least};
 use super::played_for::worth_for;
 use super::problem::{End, TEMPLATE_BALLS};
-use super::way_home::{
-    ForAim, Had, Here, Judged, Misses, NothingToChoose, Onward, Table, WayHome, least,
-};
+use super::way_home::{ForAim, NothingToChoose, WayHome};
 use crate::hole::{Coord, Surface};
 use crate::strategy::rules::{Rules, StrokesFrom};
 
@@ -71,7 +70,7 @@ pub fn way_home_for(
     let told = Told(table.whole);
     let club_length_m = table.player.club_length_m;
     let rules = Rules::new(table.hole, &told, club_length_m);
-    let (flown, in_strokes) = here.fly_all(looked_at(&here, standing, &nearest), &rules);
+    let (flown, mut in_strokes) = here.fly_all(looked_at(&here, standing, &nearest), &rules);
     let fewest = least(&in_strokes)?;
     let choosing = table.whole.choosing();
     let drops = Rules::new(table.hole, &choosing, club_length_m);
@@ -129,22 +128,6 @@ pub fn way_home_for(
         .filter(|&i| by_strokes.is_none() && is_worse(&lacks[fewest], &lacks[i]))
         .min_by(|&a, &b| lacks[a].mean.total_cmp(&lacks[b].mean))
         .unwrap_or(fewest);
-    let tell = |index: usize| -> Onward {
-        let (costs, costs_standard_error) = if index == choice {
-            (0.0, 0.0)
-        } else {
-            told_beside(&lacks[index], &lacks[choice])
-        };
-        Onward {
-            by_aim: Some(Had {
-                worth: ahead.most - lacks[index].mean,
-                standard_error: lacks[index].standard_error.hypot(told_error),
-                costs,
-                costs_standard_error,
-            }),
-            ..flown[index].told(&in_strokes[index], &in_strokes[fewest])
-        }
-    };
     let mut order: Vec<usize> = (0..lacks.len()).collect();
     let judged = if by_strokes.is_some() {
         &in_strokes
@@ -166,7 +149,29 @@ pub fn way_home_for(
             ..lost
         }
     };
-    let way = here.listed(order.into_iter().map(tell).collect(), misses)?;
+    let list = here.list(&flown, &order)?;
+    let mut shown = list.shown();
+    if !shown.contains(&fewest) {
+        shown.push(fewest);
+    }
+    here.play_on(&flown, &mut in_strokes, &shown, &rules);
+    let tell = |index: usize| -> Onward {
+        let (costs, costs_standard_error) = if index == choice {
+            (0.0, 0.0)
+        } else {
+            told_beside(&lacks[index], &lacks[choice])
+        };
+        Onward {
+            by_aim: Some(Had {
+                worth: ahead.most - lacks[index].mean,
+                standard_error: lacks[index].standard_error.hypot(told_error),
+                costs,
+                costs_standard_error,
+            }),
+            ..flown[index].told(&in_strokes[index], &in_strokes[fewest])
+        }
+    };
+    let way = here.told(&list, misses, tell);
     Some(WayHome {
         for_aim: Some(ForAim {
             fewest_strokes: (choice != fewest).then(|| tell(fewest)),
