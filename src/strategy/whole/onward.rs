@@ -5,14 +5,14 @@
 
 use rayon::prelude::*;
 
-use super::action::Action;
+use super::action::{AIM_STEP_DEG, Action};
 use super::answer::Whole;
 use super::lie::Lie;
 use super::problem::Problem;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Rest, Volley, is_penalty, play};
 use crate::player::{ClubShape, Player};
-use crate::sample::points;
+use crate::sample::{Point, points};
 use crate::strategy::rules::{Price, Rules, Worth};
 
 /// Fresh balls: independent sets, balls a set.
@@ -106,6 +106,12 @@ pub struct Misses {
     pub standard_error: f64,
 }
 
+/// A shot's balls in the air, set by set.
+struct Volleys {
+    aim_deg: f64,
+    volleys: Vec<Volley>,
+}
+
 /// A place that is played from.
 pub(super) struct Here<'a> {
     pub table: &'a Table<'a>,
@@ -114,6 +120,8 @@ pub(super) struct Here<'a> {
     pub lie: Lie,
     pub at: [f32; 2],
     pub to_pin_m: f64,
+    /// Of the fresh balls, set by set.
+    points: Vec<Vec<Point>>,
 }
 
 impl<'a> Here<'a> {
@@ -127,6 +135,13 @@ impl<'a> Here<'a> {
             lie: Lie::on(surface)?,
             at,
             to_pin_m: table.whole.explicit.problem().to_pin_m(at),
+            // Apart from the seeds of the tee's own balls.
+            points: (0..SETS as u32)
+                .map(|set| {
+                    let seed = table.seed.wrapping_mul(0x85EB_CA6B);
+                    points(seed.wrapping_add(1_000 + set), BALLS)
+                })
+                .collect(),
         })
     }
 
@@ -148,13 +163,14 @@ impl<'a> Here<'a> {
             .unzip()
     }
 
-    /// One shot on fresh balls, its aim turned by so much.
-    fn fly(&self, action: Action, turn_deg: f64) -> Option<Flown> {
-        self.fly_sets(action, turn_deg, SETS)
-    }
-
-    /// The same on the first few sets of them.
-    pub fn fly_sets(&self, action: Action, turn_deg: f64, sets: usize) -> Option<Flown> {
+    /// The balls of the first few sets of a shot whose aim is turned by so much, for aims
+    /// at most so far off it either way, degrees.
+    fn volleys(
+        &self,
+        action: Action,
+        (turn_deg, off_deg): (f64, f64),
+        sets: usize,
+    ) -> Option<Volleys> {
         let (table, from) = (self.table, self.from);
         let problem = self.problem();
         let swing = problem.swings.get(usize::from(action.swing))?;
@@ -166,23 +182,52 @@ impl<'a> Here<'a> {
         let aim_deg = action.bearing_deg(f64::from(problem.pin_deg(self.at))) + turn_deg;
         let ground = table.hole.ground();
         let floor_m = (ground.lowest_m() - ground.height_m(from.x, from.y)).min(0.0) - 2.0;
-        let rests: Vec<Rest> = (0..sets)
-            .flat_map(|set| {
-                // Apart from the seeds of the tee's own balls.
-                let seed = table
-                    .seed
-                    .wrapping_mul(0x85EB_CA6B)
-                    .wrapping_add(1_000 + set as u32);
-                let volley = Volley::fly(
-                    &club,
-                    &points(seed, BALLS),
-                    table.day,
-                    [aim_deg; 2],
-                    floor_m,
-                );
-                play(table.hole, &volley.toward(aim_deg), from)
-            })
+        let range = [aim_deg - off_deg, aim_deg + off_deg];
+        let volleys = self.points[..sets]
+            .iter()
+            .map(|points| Volley::fly(&club, points, table.day, range, floor_m))
             .collect();
+        Some(Volleys { aim_deg, volleys })
+    }
+
+    fn rests(&self, volleys: &Volleys, turn_deg: f64) -> Vec<Rest> {
+        let aim_deg = volleys.aim_deg + turn_deg;
+        let volleys = volleys.volleys.iter();
+        volleys
+            .flat_map(|volley| play(self.table.hole, &volley.toward(aim_deg), self.from))
+            .collect()
+    }
+
+    /// The aim beside a shot, so many steps either way at most, that loses least on the
+    /// first few sets; none where that is the shot's own.
+    pub fn best_beside(
+        &self,
+        action: Action,
+        (beside, sets): (i32, usize),
+        rules: &Rules<'_>,
+    ) -> Option<Action> {
+        let step_deg = |steps: i32| f64::from(steps) * AIM_STEP_DEG;
+        let volleys = self.volleys(action, (0.0, step_deg(beside)), sets)?;
+        let loss = |steps: i32| {
+            let worths = self.rests(&volleys, step_deg(steps));
+            let worths: Vec<Worth> = worths.iter().map(|rest| rules.worth(rest)).collect();
+            Price::of(&worths).strokes
+        };
+        let own = loss(0);
+        (-beside..=beside)
+            .filter(|steps| *steps != 0)
+            .map(|steps| (loss(steps), steps))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+            .filter(|best| best.0 < own)
+            .map(|best| action.turned(best.1))
+    }
+
+    /// One shot on fresh balls, its aim turned by so much.
+    fn fly(&self, action: Action, turn_deg: f64) -> Option<Flown> {
+        let (table, from) = (self.table, self.from);
+        let volleys = self.volleys(action, (turn_deg, 0.0), SETS)?;
+        let aim_deg = volleys.aim_deg;
+        let rests = self.rests(&volleys, 0.0);
         let count = rests.len() as f64;
         let average = |of: &dyn Fn(&Rest) -> f64| rests.iter().map(of).sum::<f64>() / count;
         let place = |of: &dyn Fn(&Rest) -> Coord<f64>| Coord {
