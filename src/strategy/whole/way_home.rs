@@ -286,6 +286,15 @@ impl Here<'_> {
                 others.push(index);
             }
         }
+        // Who lays up wants to know what going for the green costs.
+        let goes = |index: &usize| of(*index).goes_for_green();
+        if !goes(&choice)
+            && !others.iter().any(goes)
+            && let Some(&going) = rest.iter().find(|index| goes(index))
+        {
+            others.truncate(OTHERS - 1);
+            others.push(going);
+        }
         for &index in order {
             let onward = of(index);
             let apart = |&o: &usize| (of(o).left_m - onward.left_m).abs() >= 0.75 * BIN_M;
