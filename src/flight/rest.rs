@@ -262,10 +262,13 @@ impl<'a, T: Terrain> Run<'a, T> {
             if at[2] >= self.trees_to_m {
                 continue;
             }
+            let open_m = self.terrain.to_trees_m(at[0], at[1]);
+            if open_m > 0.0 {
+                // Nor does a tree stand over as many more as fit into the clearing.
+                piece = piece.saturating_add(((open_m - PATH_BOW_M) / piece_m) as u32);
+                continue;
+            }
             let Some(canopy) = self.terrain.canopy(at[0], at[1]) else {
-                // No tree stands over as many more as fit into the clearing.
-                let open_m = self.terrain.to_trees_m(at[0], at[1]) - PATH_BOW_M;
-                piece = piece.saturating_add((open_m / piece_m) as u32);
                 continue;
             };
             let above_m = |t: &T| at[2] - t.height_m(at[0], at[1]);
