@@ -226,7 +226,7 @@ impl<'a, T: Terrain> Run<'a, T> {
         if a.min(b) >= self.trees_to_m || open.covers(self.terrain, frame, ends) {
             return None;
         }
-        self.through_trees(flight, interval, end, frame)
+        self.through_trees(flight, interval, end, open.radius_m, frame)
     }
 
     /// Whether the ground is nowhere near an interval, by a bound that costs less
@@ -238,12 +238,14 @@ impl<'a, T: Terrain> Run<'a, T> {
             && a[2].min(b[2]) > self.terrain.highest_near_m(a[0], a[1]) + f64::from(NEAR_GROUND_M)
     }
 
-    /// Feels for trees along part of an interval.
+    /// Feels for trees along part of an interval, from where it leaves a clearing about
+    /// its first knot.
     fn through_trees(
         &mut self,
         flight: FlightView<'_>,
         interval: usize,
         end: f32,
+        clear_m: f32,
         frame: &Frame,
     ) -> Option<([f64; 3], [f64; 3])> {
         let velocity = flight.knots[interval].velocity_m_s.map(f64::from);
@@ -253,7 +255,8 @@ impl<'a, T: Terrain> Run<'a, T> {
         let piece_m = length_m / f64::from(pieces);
         let share_of_piece = end / pieces as f32;
         let path = flight.path(interval);
-        let mut piece = 0;
+        // Those whose middle lies in it.
+        let mut piece = (f64::from(clear_m) / piece_m + 0.5) as u32;
         while piece < pieces {
             let share = share_of_piece * (piece as f32 + 0.5);
             let at =
