@@ -10,13 +10,16 @@ use std::sync::OnceLock;
 
 use crate::flight::air::{Air, Wind};
 use crate::flight::ball::Ball;
-use crate::flight::rest::{Frame, come_to_rest, come_to_rest_in};
+use crate::flight::rest::{
+    Frame, Grounded, Luck, come_down, come_to_rest, come_to_rest_in, run_out_together,
+};
 use crate::flight::trajectory::{FlightView, Flights, fly};
-use crate::flight::{AimWind, Canopy, Firmness, Launch, Terrain, Turf};
+use crate::flight::{AimWind, Canopy, Firmness, Launch, Resting, Terrain, Turf};
 use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
 use crate::sample::{self, Point};
-pub(crate) use level::{Level, Struck, Turn};
+use level::Begun;
+pub(crate) use level::{Level, Turn};
 
 /// A shot off the tee: what the search varies.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -238,124 +241,145 @@ impl Volley {
 #[must_use]
 pub fn play(hole: &Hole, toward: &Toward<'_>, peg: Coord<f64>) -> Vec<Rest> {
     let volley = toward.volley;
-    let height_m = hole.ground().height_m(peg.x, peg.y);
-    let mut scratch = Settling::default();
-    let level = match toward.flown {
-        Flown::Calm(_) => volley
-            .level
-            .get_or_init(|| Level::of(hole, volley.firmness, volley.len()))
-            .as_ref(),
-        Flown::Blown(_) => None,
+    let (flights, turn, level) = match &toward.flown {
+        Flown::Calm(flights) => {
+            let level = volley
+                .level
+                .get_or_init(|| Level::of(hole, volley.firmness, volley.len()));
+            (*flights, toward.turn, level.as_ref())
+        }
+        Flown::Blown(flights) => (flights, Turn::NONE, None),
     };
-    (0..volley.len())
-        .map(|ball| {
-            let struck = Struck {
-                ball,
-                from: peg,
-                turn: toward.turn,
-                tree_luck: volley.luck[ball],
-                start_deg: volley.start_deg[ball],
-            };
-            match &toward.flown {
-                Flown::Calm(flights) => {
-                    settle_calm(hole, flights, level, &struck, volley.firmness, &mut scratch)
-                }
-                Flown::Blown(flights) => settle(
-                    hole,
-                    flights.ball(ball),
-                    [peg.x, peg.y, height_m],
-                    struck.tree_luck,
-                    volley.firmness,
-                    struck.start_deg,
-                    &mut scratch.track,
-                ),
-            }
-        })
-        .collect()
+    let mut rests = Vec::with_capacity(volley.len());
+    let struck = |ball: usize| Struck {
+        flight: flights.ball(ball),
+        known: level.map(|level| (level, ball)),
+        from: peg,
+        turn,
+        tree_luck: volley.luck[ball],
+        start_deg: volley.start_deg[ball],
+    };
+    let mut scratch = Settling::default();
+    settle(hole, volley.firmness, volley.len(), struck, &mut scratch, &mut rests);
+    rests
 }
 
-/// What following balls needs for itself.
+/// A ball that is hit.
+pub(crate) struct Struck<'a> {
+    /// Its flight in its own frame.
+    pub flight: FlightView<'a>,
+    /// What is known of it in calm air over level ground, and its number there.
+    pub known: Option<(&'a Level, usize)>,
+    /// Where from.
+    pub from: Coord<f64>,
+    /// How its frame lies on the plane.
+    pub turn: Turn,
+    /// As [`come_to_rest`] has it.
+    pub tree_luck: f64,
+    /// Its start direction, degrees right of the aim.
+    pub start_deg: f64,
+}
+
+impl Struck<'_> {
+    fn frame(&self, hole: &Hole) -> Frame {
+        let height_m = hole.ground().height_m(self.from.x, self.from.y);
+        self.turn.frame(self.from, height_m)
+    }
+}
+
+/// What bringing balls to rest needs for itself.
 #[derive(Default)]
 pub(crate) struct Settling {
     track: Vec<[f64; 2]>,
+    /// Those on the ground, and their numbers.
+    grounded: Vec<Grounded>,
+    numbers: Vec<usize>,
 }
 
-/// One ball of flights along north in calm air to rest, and what lies there.
-pub(crate) fn settle_calm(
+/// So many balls to rest, in order, and what lies there. `struck` may be asked twice for
+/// one.
+pub(crate) fn settle<'a>(
     hole: &Hole,
-    flights: &Flights,
-    level: Option<&Level>,
-    struck: &Struck,
     firmness: Firmness,
+    count: usize,
+    struck: impl Fn(usize) -> Struck<'a>,
     scratch: &mut Settling,
-) -> Rest {
-    if let Some(level) = level
-        && let Some(rest) = level.rest(hole, flights, struck, &mut scratch.track)
-    {
-        return rest;
-    }
-    let from = struck.from;
-    let height_m = hole.ground().height_m(from.x, from.y);
-    settle_in(
-        hole,
-        flights.ball(struck.ball),
-        &struck.turn.frame(from, height_m),
-        struck.tree_luck,
-        firmness,
-        struck.start_deg,
-        &mut scratch.track,
-    )
-}
-
-/// One ball to rest, and what lies there.
-#[allow(clippy::too_many_arguments)] // one ball's own numbers, for two callers
-pub(crate) fn settle(
-    hole: &Hole,
-    view: FlightView<'_>,
-    from: [f64; 3],
-    tree_luck: f64,
-    firmness: Firmness,
-    start_deg: f64,
-    track: &mut Vec<[f64; 2]>,
-) -> Rest {
-    let frame = Frame::still(from);
-    settle_in(hole, view, &frame, tree_luck, firmness, start_deg, track)
-}
-
-/// The same of a flight in a frame of its own.
-fn settle_in(
-    hole: &Hole,
-    view: FlightView<'_>,
-    frame: &Frame,
-    tree_luck: f64,
-    firmness: Firmness,
-    start_deg: f64,
-    track: &mut Vec<[f64; 2]>,
-) -> Rest {
-    let resting = come_to_rest_in(&Ground(hole), view, frame, tree_luck, firmness, track);
-    let at = Coord {
-        x: resting.at[0],
-        y: resting.at[1],
-    };
-    let landed = Coord {
-        x: resting.landed[0],
-        y: resting.landed[1],
-    };
-    let surface = hole.surface_at(at);
-    let crossed = is_penalty(surface).then(|| {
-        let airborne = view.knots.iter().map(|knot| {
-            let [x, y, _] = frame.place(knot.position_m);
-            Coord { x, y }
+    rests: &mut Vec<Rest>,
+) {
+    let ground = Ground(hole);
+    rests.clear();
+    scratch.grounded.clear();
+    scratch.numbers.clear();
+    for number in 0..count {
+        let ball = struck(number);
+        let known = ball.known;
+        let known = known.map(|(level, at)| level.begin(at, hole, &ball, &mut scratch.track));
+        let begun = known.unwrap_or_else(|| {
+            let luck = Luck::of(ball.tree_luck);
+            let (frame, track) = (ball.frame(hole), &mut scratch.track);
+            Some(match come_down(&ground, ball.flight, &frame, &luck, track) {
+                Ok(grounded) => Begun::Runs(grounded),
+                Err(fallen) => Begun::Rests(lying(hole, &fallen, ball.start_deg)),
+            })
         });
-        last_crossing(hole, airborne, landed, track, at)
-    });
+        match begun {
+            Some(Begun::Rests(rest)) if !is_penalty(rest.surface) => rests.push(rest),
+            Some(Begun::Runs(grounded)) => {
+                scratch.grounded.push(grounded);
+                scratch.numbers.push(number);
+                rests.push(Rest {
+                    at: ball.from,
+                    surface: Surface::Rough,
+                    crossed: None,
+                    landed: ball.from,
+                    start_deg: ball.start_deg,
+                });
+            }
+            _ => rests.push(settle_alone(hole, firmness, &ball, &mut scratch.track)),
+        }
+    }
+    run_out_together(&ground, firmness, &mut scratch.grounded);
+    for (&number, grounded) in scratch.numbers.iter().zip(&scratch.grounded) {
+        let rest = &mut rests[number];
+        *rest = lying(hole, &grounded.resting(), rest.start_deg);
+        if is_penalty(rest.surface) {
+            // Where it crossed the edge, its whole way tells.
+            *rest = settle_alone(hole, firmness, &struck(number), &mut scratch.track);
+        }
+    }
+}
+
+/// What lies where a ball rests.
+fn lying(hole: &Hole, resting: &Resting, start_deg: f64) -> Rest {
+    let [at, landed] = [resting.at, [resting.landed[0], resting.landed[1]]]
+        .map(|[x, y]| Coord { x, y });
     Rest {
         at,
-        surface,
-        crossed,
+        surface: hole.surface_at(at),
+        crossed: None,
         landed,
         start_deg,
     }
+}
+
+/// One ball, followed from where it was hit, and where it crossed into a penalty area.
+fn settle_alone(
+    hole: &Hole,
+    firmness: Firmness,
+    ball: &Struck<'_>,
+    track: &mut Vec<[f64; 2]>,
+) -> Rest {
+    let (flight, frame) = (ball.flight, &ball.frame(hole));
+    let resting = come_to_rest_in(&Ground(hole), flight, frame, ball.tree_luck, firmness, track);
+    let mut rest = lying(hole, &resting, ball.start_deg);
+    if is_penalty(rest.surface) {
+        let airborne = flight.knots.iter().map(|knot| {
+            let [x, y, _] = frame.place(knot.position_m);
+            Coord { x, y }
+        });
+        rest.crossed = Some(last_crossing(hole, airborne, rest.landed, track, rest.at));
+    }
+    rest
 }
 
 /// One ball hit from somewhere.
@@ -396,24 +420,18 @@ pub fn play_each(hole: &Hole, strikes: &[Strike], day: &Day) -> Vec<Rest> {
         .fold(f64::NEG_INFINITY, f64::max);
     let floor_m = (hole.ground().lowest_m() - highest).min(0.0) - 2.0;
     let flights = fly(&launches, &winds, &day.air, &day.ball, floor_m);
-    let mut track = Vec::with_capacity(64);
-    strikes
-        .iter()
-        .enumerate()
-        .map(|(i, strike)| {
-            let from = strike.from;
-            let height_m = hole.ground().height_m(from.x, from.y);
-            settle(
-                hole,
-                flights.ball(i),
-                [from.x, from.y, height_m],
-                strike.luck[sample::TREES],
-                day.firmness,
-                strike.launch.start_deg,
-                &mut track,
-            )
-        })
-        .collect()
+    let struck = |number: usize| Struck {
+        flight: flights.ball(number),
+        known: None,
+        from: strikes[number].from,
+        turn: Turn::NONE,
+        tree_luck: strikes[number].luck[sample::TREES],
+        start_deg: strikes[number].launch.start_deg,
+    };
+    let mut rests = Vec::with_capacity(strikes.len());
+    let mut scratch = Settling::default();
+    settle(hole, day.firmness, strikes.len(), struck, &mut scratch, &mut rests);
+    rests
 }
 
 /// True for a penalty area of either colour.

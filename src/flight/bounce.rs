@@ -8,6 +8,7 @@ use super::{Firmness, Turf};
 /// Penner, *The run of a golf ball*, Can. J. Phys. 80 (2002) 931–940 (memory):
 /// `0.510 − 0.0375 v + 0.000903 v²` up to 20 m/s, 0.120 above.
 #[must_use]
+#[inline(always)]
 pub fn restitution(normal_speed_m_s: f64) -> f64 {
     let v = normal_speed_m_s;
     if v <= 20.0 {
@@ -25,6 +26,7 @@ pub fn restitution(normal_speed_m_s: f64) -> f64 {
 /// ramp steeper than the ball's own path; so the slope is capped at half the
 /// angle between path and ground (our cap: practice).
 #[must_use]
+#[inline(always)]
 pub fn dent_slope_deg(speed_m_s: f64, angle_deg: f64) -> f64 {
     let penner = 15.4 * (speed_m_s / 18.6) * (angle_deg / 44.4);
     penner.min((90.0 - angle_deg) / 2.0).max(0.0)
@@ -141,24 +143,30 @@ pub struct Motion {
 /// dimensions sidespin kicks the ball sideways.
 #[must_use]
 pub fn bounce(motion: &Motion, normal: [f64; 3], ground: &Ground, radius_m: f64) -> Motion {
+    bounced(motion, normal, ground, radius_m)
+}
+
+/// The same without a branch, so that balls which bounce side by side share its sums:
+/// one alone waits for each of them.
+#[inline(always)]
+pub(super) fn bounced(
+    motion: &Motion,
+    normal: [f64; 3],
+    ground: &Ground,
+    radius_m: f64,
+) -> Motion {
     let v = motion.velocity_m_s;
-    let into = -dot(v, normal);
-    if into <= 0.0 {
-        return *motion;
-    }
-    let along = add(v, normal, into);
+    let onto = -dot(v, normal);
+    let along = add(v, normal, onto);
     let along_speed = dot(along, along).sqrt();
-    let n = if along_speed > 1.0e-9 {
-        let angle = steepness_deg(along_speed, into);
-        let speed = dot(v, v).sqrt();
-        let slope = (ground.dent_factor * dent_slope_deg(speed, angle))
-            .min(0.9 * (90.0 - angle))
-            .to_radians();
-        let [sin, cos] = small_sin_cos(slope);
-        add(normal.map(|x| x * cos), along, -sin / along_speed)
-    } else {
-        normal
-    };
+    let angle = steepness_deg(along_speed, onto);
+    let speed = dot(v, v).sqrt();
+    let slope = (ground.dent_factor * dent_slope_deg(speed, angle))
+        .min(0.9 * (90.0 - angle))
+        .to_radians();
+    let [sin, cos] = small_sin_cos(slope);
+    let dented = add(normal.map(|x| x * cos), along, -sin / along_speed);
+    let n = chosen(along_speed > 1.0e-9, dented, normal);
     let into = -dot(v, n);
     let e = ground.restitution_factor * restitution(into);
     let tangential = add(v, n, into);
@@ -166,20 +174,25 @@ pub fn bounce(motion: &Motion, normal: [f64; 3], ground: &Ground, radius_m: f64)
     let slip = add(tangential, arm, -radius_m);
     let slip_speed = dot(slip, slip).sqrt();
     let change = (2.0 / 7.0 * slip_speed).min(ground.friction * (1.0 + e) * into);
-    let mut velocity = tangential;
-    let mut spin = motion.spin_rad_s;
-    if slip_speed > 1.0e-12 {
-        velocity = add(velocity, slip, -change / slip_speed);
-        let turn = cross(n, slip);
-        spin = add(spin, turn, 2.5 * change / (radius_m * slip_speed));
-    }
+    let slips = slip_speed > 1.0e-12;
+    let braked = add(tangential, slip, -change / slip_speed);
+    let turn = cross(n, slip);
+    let turned = add(motion.spin_rad_s, turn, 2.5 * change / (radius_m * slip_speed));
+    let velocity = chosen(slips, braked, tangential);
+    let spin = chosen(slips, turned, motion.spin_rad_s);
     // A ball that hardly presses into the grass hardly loses anything to it.
     let kept = 1.0 - (1.0 - ground.kept) * (into / FULL_HOLD_M_S).min(1.0);
-    let velocity = velocity.map(|x| x * kept);
+    let velocity = add(velocity.map(|x| x * kept), n, e * into);
+    let meets = onto > 0.0;
     Motion {
-        velocity_m_s: add(velocity, n, e * into),
-        spin_rad_s: spin,
+        velocity_m_s: chosen(meets, velocity, v),
+        spin_rad_s: chosen(meets, spin, motion.spin_rad_s),
     }
+}
+
+#[inline(always)]
+fn chosen(first: bool, a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
+    std::array::from_fn(|i| if first { a[i] } else { b[i] })
 }
 
 /// The angle whose tangent is `along / into`, degrees, both above 0.
@@ -187,6 +200,7 @@ pub fn bounce(motion: &Motion, normal: [f64; 3], ground: &Ground, radius_m: f64)
 /// A ball bounces a dozen times; the library's arc tangent, sine and cosine took a
 /// quarter of a bounce. Abramowitz & Stegun 4.4.49 (memory) on a tangent
 /// below 1: within 2e-8 rad.
+#[inline(always)]
 fn steepness_deg(along: f64, into: f64) -> f64 {
     let (less, more) = if along < into {
         (along, into)
@@ -213,6 +227,7 @@ fn steepness_deg(along: f64, into: f64) -> f64 {
 }
 
 /// Sine and cosine of an angle from 0 to 60°, by their series: within 5e-8.
+#[inline(always)]
 fn small_sin_cos(angle: f64) -> [f64; 2] {
     // Divided by constants before the program runs: a chain of divisions is slow.
     const SIN: [f64; 4] = [-1.0 / 6.0, 1.0 / 120.0, -1.0 / 5040.0, 1.0 / 362_880.0];
@@ -224,13 +239,18 @@ fn small_sin_cos(angle: f64) -> [f64; 2] {
         -1.0 / 3_628_800.0,
     ];
     let s = angle * angle;
-    let series = |of: &[f64]| 1.0 + s * of.iter().rev().fold(0.0, |sum, c| c + s * sum);
-    [angle * series(&SIN), series(&COS)]
+    let [s3, s5, s7, s9] = SIN;
+    let [c2, c4, c6, c8, c10] = COS;
+    [
+        angle * (1.0 + s * (s3 + s * (s5 + s * (s7 + s * s9)))),
+        1.0 + s * (c2 + s * (c4 + s * (c6 + s * (c8 + s * c10)))),
+    ]
 }
 
 /// The speed along the ground of a ball that has stopped hopping, once its slip
 /// has died: `v_t − (2/7) u`.
 #[must_use]
+#[inline]
 pub fn rolling_velocity(motion: &Motion, normal: [f64; 3], radius_m: f64) -> [f64; 3] {
     let v = motion.velocity_m_s;
     let tangential = add(v, normal, -dot(v, normal));
@@ -238,11 +258,13 @@ pub fn rolling_velocity(motion: &Motion, normal: [f64; 3], radius_m: f64) -> [f6
     add(tangential, slip, -2.0 / 7.0)
 }
 
+#[inline(always)]
 pub(super) fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
     // Grouped so that mirroring east and west cannot change the rounding.
     a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 }
 
+#[inline(always)]
 pub(super) fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
     [
         a[1] * b[2] - a[2] * b[1],
@@ -251,6 +273,7 @@ pub(super) fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
     ]
 }
 
+#[inline(always)]
 fn add(a: [f64; 3], b: [f64; 3], factor: f64) -> [f64; 3] {
     std::array::from_fn(|i| a[i] + factor * b[i])
 }

@@ -7,15 +7,19 @@
 //! luck is shared between aims and clubs. A ball that is hit keeps a tenth or
 //! less of its speed, falls, and stays where it falls.
 
+mod grounded;
+mod hops;
+mod rolls;
 mod stages;
 
 use super::air::GRAVITY_M_S2;
 use super::ball::DIAMETER_M;
-use super::bounce::{Ground, Motion, bounce, rolling_velocity};
+use super::bounce::Motion;
 use super::trajectory::FlightView;
 use super::{Canopy, Firmness, GROUND_REACH_M, Knot, Terrain, Turf};
+pub(crate) use grounded::{Goes, Grounded, run_out_together};
 pub(crate) use stages::{
-    Frame, Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out,
+    Frame, Landing, Luck, Rolling, come_down, hop_out, land, past_trees, roll_out,
 };
 
 /// Chance per metre, in the limit of a short way, that a crown stops a ball (practice).
@@ -29,18 +33,6 @@ const TREE_STEP_M: f64 = 2.0;
 /// A path leaves the box about its interval's ends by less than this, m: with
 /// 20 m/s² across, an eighth of that times the square of the step.
 const PATH_BOW_M: f64 = 0.2;
-/// Hops slower than this off the ground (4 cm high) count as rolling, m/s.
-const LEAST_HOP_M_S: f64 = 0.9;
-/// Drag of a hopping ball, ½ρA CD/m with CD 0.25 in air of 1.2 kg/m³, 1/m.
-const HOP_DRAG_PER_M: f64 = 0.004_7;
-const MOST_HOPS: usize = 24;
-/// Longest step of a roll, m and s.
-const ROLL_STEP_M: f64 = 1.0;
-const ROLL_STEP_S: f64 = 0.25;
-const MOST_ROLL_STEPS: usize = 600;
-/// A roll looks at what lies below it at least this often, m: no ditch that is
-/// wider is jumped.
-const ROLL_LOOK_M: f64 = 0.25;
 /// Height of the lip of a bunker (practice), m. Sand lies below the turf around
 /// it, whatever the heights of a map say at a spacing of metres.
 pub const LIP_M: f64 = 0.3;
@@ -88,18 +80,15 @@ pub(crate) fn come_to_rest_in<T: Terrain>(
     track: &mut Vec<[f64; 2]>,
 ) -> Resting {
     let mut run = Run::of(terrain, firmness, &Luck::of(tree_luck), track);
-    match run.down(flight, frame) {
-        Down::Hits(place, velocity) => run.fall(place, velocity),
-        Down::Lands(interval, share) => {
-            let (landed, motion) = touch(flight, interval, share, frame);
-            run.hop_and_roll(landed, motion)
+    match run.come_down(flight, frame) {
+        Ok(grounded) => {
+            let mut alone = [grounded];
+            run.hop::<1>(&mut alone);
+            run.roll::<1>(&mut alone);
+            alone[0].resting()
         }
+        Err(fallen) => fallen,
     }
-}
-
-enum Hopped {
-    Rests(Resting),
-    Rolls(Rolling),
 }
 
 /// A circle without trees, in a flight's own frame.
@@ -343,214 +332,21 @@ impl<'a, T: Terrain> Run<'a, T> {
         }
     }
 
-    fn hop_and_roll(&mut self, landed: [f64; 3], motion: Motion) -> Resting {
-        match self.hop(landed, motion) {
-            Hopped::Rests(resting) => resting,
-            Hopped::Rolls(rolling) => self.roll(landed, &rolling),
-        }
-    }
-
-    /// Bounces until the hops have died. A hop is a parabola whose
-    /// way over the ground is shortened by quadratic drag, to second order in
-    /// the time: half a metre of a drive's first hop of 15 m. Lift and wind are
-    /// left out.
-    fn hop(&mut self, landed: [f64; 3], mut motion: Motion) -> Hopped {
-        let terrain = self.terrain;
-        let mut at = landed;
-        let mut turf = terrain.turf(at[0], at[1]);
-        let mut alike_m = 0.0;
-        let mut slope = terrain.gradient(at[0], at[1]);
-        for _ in 0..MOST_HOPS {
-            self.track.push([at[0], at[1]]);
-            if turf == Turf::Water {
-                return Hopped::Rests(self.rest([at[0], at[1]], landed, false));
-            }
-            let normal = perpendicular(slope);
-            motion = bounce(&motion, normal, &Ground::of(turf, self.firmness), RADIUS_M);
-            let v = motion.velocity_m_s;
-            let off = super::bounce::dot(v, normal);
-            // A hop that does not clear the lip of its bunker cannot leave it.
-            let least_hop = if turf == Turf::Sand {
-                (2.0 * GRAVITY_M_S2 * LIP_M).sqrt()
-            } else {
-                LEAST_HOP_M_S
-            };
-            if off < least_hop {
-                let rolling = rolling_velocity(&motion, normal, RADIUS_M);
-                return Hopped::Rolls(Rolling {
-                    at: [at[0], at[1]],
-                    velocity_m_s: [rolling[0], rolling[1]],
-                    turf,
-                });
-            }
-            // Down onto the plane through the take-off, then onto the true ground.
-            let mut seconds = 2.0 * off / (GRAVITY_M_S2 * normal[2]);
-            let fade = HOP_DRAG_PER_M * size([v[0], v[1]]);
-            let arc = |t: f64| {
-                let way = t / (1.0 + 0.5 * fade * t);
-                [
-                    at[0] + v[0] * way,
-                    at[1] + v[1] * way,
-                    at[2] + (v[2] - 0.5 * GRAVITY_M_S2 * t) * t,
-                ]
-            };
-            let mut is_found = false;
-            for _ in 0..4 {
-                let [east, north, up] = arc(seconds);
-                let (height_m, steepness) = terrain.ground(east, north);
-                let above_m = up - height_m;
-                let closing =
-                    v[2] - GRAVITY_M_S2 * seconds - (steepness[0] * v[0] + steepness[1] * v[1]);
-                slope = steepness;
-                if above_m.abs() < 0.005 || closing > -0.1 {
-                    is_found = true;
-                    break;
-                }
-                seconds = (seconds - above_m / closing).clamp(0.01, 10.0);
-            }
-            let next = arc(seconds);
-            if !is_found {
-                slope = terrain.gradient(next[0], next[1]);
-            }
-            let length_m = size([next[0] - at[0], next[1] - at[1]]);
-            if alike_m <= length_m {
-                alike_m = terrain.to_change_m(at[0], at[1]);
-            }
-            let alike = alike_m > length_m;
-            alike_m -= length_m;
-            if !alike && self.trees_to_m > next[2] {
-                let middle = arc(seconds / 2.0);
-                if self.is_stopped_above(middle, length_m) {
-                    let fallen = self.fall(middle, [0.0; 3]).landing(landed);
-                    return Hopped::Rests(fallen);
-                }
-            }
-            at = next;
-            if !alike {
-                turf = terrain.turf(at[0], at[1]);
-            }
-            let left = 1.0 / (1.0 + fade * seconds);
-            motion.velocity_m_s = [v[0] * left, v[1] * left, v[2] - GRAVITY_M_S2 * seconds];
-        }
-        Hopped::Rolls(Rolling {
-            at: [at[0], at[1]],
-            velocity_m_s: [motion.velocity_m_s[0], motion.velocity_m_s[1]],
-            turf,
-        })
-    }
-
-    /// Rolls to rest over slope and changing turf.
-    fn roll(&mut self, landed: [f64; 3], rolling: &Rolling) -> Resting {
-        let terrain = self.terrain;
-        let Rolling {
-            mut at,
-            velocity_m_s: mut v,
-            mut turf,
-        } = *rolling;
-        // The way on which nothing changes.
-        let mut alike_m = 0.0;
-        for _ in 0..MOST_ROLL_STEPS {
-            let ground = Ground::of(turf, self.firmness);
-            let slope = terrain.gradient(at[0], at[1]);
-            let steepness = 1.0 + (slope[0] * slope[0] + slope[1] * slope[1]);
-            // A rolling sphere takes 5/7 of what a sliding one would.
-            let per_slope = -5.0 / 7.0 * GRAVITY_M_S2 / steepness;
-            let pull = slope.map(|s| per_slope * s);
-            let pull_size = size(pull);
-            let mut speed = size([v[0], v[1]]);
-            if speed < 0.02 {
-                if pull_size <= ground.deceleration_m_s2 {
-                    break;
-                }
-                v = pull.map(|p| 0.05 * p / pull_size);
-                speed = 0.05;
-            }
-            let resistance = ground.deceleration_m_s2 + ground.drag_per_s * speed;
-            let per_speed = 1.0 / speed;
-            let slowing = resistance * per_speed;
-            let a: [f64; 2] = std::array::from_fn(|i| pull[i] - slowing * v[i]);
-            let along = (a[0] * v[0] + a[1] * v[1]) * per_speed;
-            let mut seconds = (ROLL_STEP_M * per_speed).min(ROLL_STEP_S);
-            let mut stops = false;
-            // Share of the speed left by a bunker's lip.
-            let mut lip = 1.0;
-            if along < 0.0 && speed <= -along * seconds {
-                seconds = speed / -along;
-                stops = pull_size <= ground.deceleration_m_s2;
-            }
-            let place = |t: f64| -> [f64; 2] {
-                std::array::from_fn(|i| at[i] + (v[i] + 0.5 * a[i] * t) * t)
-            };
-            let mut next = place(seconds);
-            let mut next_turf = turf;
-            let (mut inside, mut beyond) = (0.0, seconds);
-            let reach_m = (speed + 0.5 * size(a) * seconds) * seconds;
-            if alike_m <= reach_m {
-                alike_m = terrain.to_change_m(at[0], at[1]);
-            }
-            let alike = alike_m > reach_m;
-            alike_m -= reach_m;
-            let looks = (speed * seconds / ROLL_LOOK_M).ceil().clamp(1.0, 8.0);
-            for look in 1..=if alike { 0 } else { looks as u32 } {
-                let t = seconds * f64::from(look) / looks;
-                let there = place(t);
-                let found = terrain.turf(there[0], there[1]);
-                if found != turf {
-                    (beyond, next, next_turf) = (t, there, found);
-                    break;
-                }
-                inside = t;
-            }
-            if next_turf != turf {
-                // Just beyond the edge: the new turf acts from there on.
-                for _ in 0..7 {
-                    let middle = 0.5 * (inside + beyond);
-                    let there = place(middle);
-                    let found = terrain.turf(there[0], there[1]);
-                    if found == turf {
-                        inside = middle;
-                    } else {
-                        (beyond, next, next_turf) = (middle, there, found);
-                    }
-                }
-                stops = stops && beyond >= seconds;
-                seconds = beyond;
-                if turf == Turf::Sand && next_turf != Turf::Water {
-                    // Climbing the lip takes 10/7 g h of a rolling ball's v².
-                    let at_edge: [f64; 2] = std::array::from_fn(|i| v[i] + a[i] * seconds);
-                    let left = dot2(at_edge, at_edge) - 10.0 / 7.0 * GRAVITY_M_S2 * LIP_M;
-                    if left <= 0.0 {
-                        at = place(inside);
-                        self.track.push(at);
-                        break;
-                    }
-                    lip = (left / dot2(at_edge, at_edge)).sqrt();
-                }
-            }
-            let length_m = size([next[0] - at[0], next[1] - at[1]]);
-            let wooded = self.trees_to_m > f64::NEG_INFINITY && !alike;
-            if wooded && self.is_stopped(next, |_| 0.0, length_m) {
-                self.track.push(at);
-                return Resting {
-                    at,
-                    turf,
+    /// The flight down to where it lands.
+    ///
+    /// # Errors
+    /// Where a tree stops it.
+    fn come_down(&mut self, flight: FlightView<'_>, frame: &Frame) -> Result<Grounded, Resting> {
+        match self.down(flight, frame) {
+            Down::Hits(place, velocity) => Err(self.fall(place, velocity)),
+            Down::Lands(interval, share) => {
+                let (landed, motion) = touch(flight, interval, share, frame);
+                Ok(Grounded {
                     landed,
-                    hit_tree: true,
-                };
+                    luck: self.luck,
+                    goes: Goes::Hops(motion),
+                })
             }
-            at = next;
-            turf = next_turf;
-            v = std::array::from_fn(|i| lip * (v[i] + a[i] * seconds));
-            self.track.push(at);
-            if turf == Turf::Water || stops {
-                break;
-            }
-        }
-        Resting {
-            at,
-            turf,
-            landed,
-            hit_tree: false,
         }
     }
 }
@@ -577,18 +373,14 @@ fn touch(flight: FlightView<'_>, interval: usize, share: f32, frame: &Frame) -> 
     )
 }
 
-/// The unit vector square to ground of this slope, upwards.
-fn perpendicular(slope: [f64; 2]) -> [f64; 3] {
-    let up = 1.0 / (1.0 + (slope[0] * slope[0] + slope[1] * slope[1])).sqrt();
-    [-slope[0] * up, -slope[1] * up, up]
-}
-
 /// Length of a vector over the ground. `f64::hypot` guards against overflow at
 /// several times the cost, and a roll asks for many.
+#[inline(always)]
 fn size(v: [f64; 2]) -> f64 {
     dot2(v, v).sqrt()
 }
 
+#[inline(always)]
 fn dot2(a: [f64; 2], b: [f64; 2]) -> f64 {
     a[0] * b[0] + a[1] * b[1]
 }

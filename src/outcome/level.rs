@@ -11,12 +11,12 @@ use std::sync::OnceLock;
 
 use arrayvec::ArrayVec;
 
-use super::{Rest, is_penalty};
+use super::{Rest, Struck, is_penalty};
 use crate::flight::level::Plain;
 use crate::flight::rest::{
-    Frame, Landing, Luck, Rolling, hop_out, land, past_trees, roll_out, run_out,
+    Frame, Goes, Grounded, Landing, Luck, Rolling, hop_out, land, past_trees, roll_out,
 };
-use crate::flight::trajectory::{FlightView, Flights};
+use crate::flight::trajectory::FlightView;
 use crate::flight::{Firmness, Knot, Turf};
 use crate::hole::{Coord, Hole};
 
@@ -36,6 +36,9 @@ pub(crate) struct Turn {
 }
 
 impl Turn {
+    /// That of a flight which is turned to the plane already.
+    pub const NONE: Self = Self { sin: 0.0, cos: 1.0 };
+
     pub fn to(aim_deg: f64) -> Self {
         let (sin, cos) = aim_deg.to_radians().sin_cos();
         Self { sin, cos }
@@ -279,22 +282,23 @@ impl Level {
         }))
     }
 
-    /// A ball to rest, where what is known of it holds there.
-    pub fn rest(
+    /// A ball as far as what is known of it holds there; none where it has to be followed
+    /// from the tee.
+    pub(super) fn begin(
         &self,
+        ball: usize,
         hole: &Hole,
-        flights: &Flights,
         Struck {
-            ball,
+            flight,
             from,
             turn,
             tree_luck,
             start_deg,
-        }: &Struck,
+            ..
+        }: &Struck<'_>,
         track: &mut Vec<[f64; 2]>,
-    ) -> Option<Rest> {
-        let flight = flights.ball(*ball);
-        let down = self.balls[*ball].get_or_init(|| self.down(flight));
+    ) -> Option<Begun> {
+        let down = self.balls[ball].get_or_init(|| self.down(*flight));
         let ground = super::Ground(hole);
         let height_m = hole.ground().lowest_m();
         let mut luck = Luck::of(*tree_luck);
@@ -306,7 +310,7 @@ impl Level {
             .all(|low| low.is_covered(turn, *from, open))
         {
             let frame = turn.frame(*from, height_m);
-            match past_trees(&ground, flight, down.when, &frame, &luck, track) {
+            match past_trees(&ground, *flight, down.when, &frame, &luck, track) {
                 Ok(left) => luck = left,
                 Err(fallen) => {
                     let [at, landed] = [fallen.at, [fallen.landed[0], fallen.landed[1]]]
@@ -328,7 +332,7 @@ impl Level {
                     hole.surface_at(at).turf() == turf
                 })
         };
-        let ran = match run {
+        let goes = match run {
             Some(run) if clear(run) => {
                 if run.roll.is_covered(turn, *from, alike) {
                     let at = turn.place(*from, run.roll.ends[1]);
@@ -337,50 +341,44 @@ impl Level {
                 let at = turn.place(*from, run.roll.ends[0]);
                 let [right, forward] = run.velocity_m_s.map(f64::from);
                 let [east, north, _] = turn.vector([right, forward, 0.0]);
-                let rolling = Rolling {
+                Goes::Rolls(Rolling {
                     at: [at.x, at.y],
                     velocity_m_s: [east, north],
                     turf,
-                };
-                let landed = [landed.x, landed.y, height_m];
-                roll_out(&ground, landed, &rolling, &luck, self.firmness, track)
+                })
             }
             _ => {
-                let mut landing = down.landing;
-                landing.at = [landed.x, landed.y, height_m];
-                landing.motion.velocity_m_s = turn.vector(landing.motion.velocity_m_s);
-                landing.motion.spin_rad_s = turn.vector(landing.motion.spin_rad_s);
-                run_out(&ground, &landing, &luck, self.firmness, track)
+                let mut motion = down.landing.motion;
+                motion.velocity_m_s = turn.vector(motion.velocity_m_s);
+                motion.spin_rad_s = turn.vector(motion.spin_rad_s);
+                Goes::Hops(motion)
             }
         };
-        let [x, y] = ran.at;
-        Self::told(hole, Coord { x, y }, landed, *start_deg)
+        Some(Begun::Runs(Grounded {
+            landed: [landed.x, landed.y, height_m],
+            luck,
+            goes,
+        }))
     }
 
     /// A rest; none in a penalty area, for where the ball crossed its edge, its whole
     /// way tells.
-    fn told(hole: &Hole, at: Coord<f64>, landed: Coord<f64>, start_deg: f64) -> Option<Rest> {
+    fn told(hole: &Hole, at: Coord<f64>, landed: Coord<f64>, start_deg: f64) -> Option<Begun> {
         let surface = hole.surface_at(at);
-        (!is_penalty(surface)).then_some(Rest {
+        (!is_penalty(surface)).then_some(Begun::Rests(Rest {
             at,
             surface,
             crossed: None,
             landed,
             start_deg,
-        })
+        }))
     }
 }
 
-/// One ball of a set of flights that is hit.
-pub(crate) struct Struck {
-    /// Its number.
-    pub ball: usize,
-    /// Where from.
-    pub from: Coord<f64>,
-    /// To what aim.
-    pub turn: Turn,
-    /// As [`come_to_rest`] has it.
-    pub tree_luck: f64,
-    /// Its start direction, degrees right of the aim.
-    pub start_deg: f64,
+/// How far a ball is known.
+pub(crate) enum Begun {
+    /// To its rest.
+    Rests(Rest),
+    /// To the ground.
+    Runs(Grounded),
 }

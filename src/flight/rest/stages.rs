@@ -1,6 +1,6 @@
 //! A ball's way in stages, for those who know some of them already.
 
-use super::{Down, Hopped, Open, Run, touch};
+use super::{Down, Goes, Grounded, Open, Run, touch};
 use crate::flight::bounce::Motion;
 use crate::flight::trajectory::FlightView;
 use crate::flight::{Firmness, Resting, Terrain, Turf};
@@ -85,6 +85,20 @@ pub(crate) fn land<T: Terrain>(terrain: &T, flight: FlightView<'_>) -> (Landing,
     (Landing { at, motion }, interval, share)
 }
 
+/// A flight down to where it lands.
+///
+/// # Errors
+/// Where a tree stops it.
+pub(crate) fn come_down<T: Terrain>(
+    terrain: &T,
+    flight: FlightView<'_>,
+    frame: &Frame,
+    luck: &Luck,
+    track: &mut Vec<[f64; 2]>,
+) -> Result<Grounded, Resting> {
+    Run::of(terrain, Firmness::default(), luck, track).come_down(flight, frame)
+}
+
 /// Lets a flight that lands in a share of an interval pass its trees: what luck is
 /// left, or where the ball rests.
 ///
@@ -109,17 +123,6 @@ pub(crate) fn past_trees<T: Terrain>(
     Ok(run.luck)
 }
 
-/// [`come_to_rest`] of a ball whose flight has met no tree, from its landing on.
-pub(crate) fn run_out<T: Terrain>(
-    terrain: &T,
-    landing: &Landing,
-    luck: &Luck,
-    firmness: Firmness,
-    track: &mut Vec<[f64; 2]>,
-) -> Resting {
-    Run::of(terrain, firmness, luck, track).hop_and_roll(landing.at, landing.motion)
-}
-
 /// How a ball that has done hopping begins to roll.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Rolling {
@@ -140,9 +143,15 @@ pub(crate) fn hop_out<T: Terrain>(
     track: &mut Vec<[f64; 2]>,
 ) -> Option<Rolling> {
     let mut run = Run::of(terrain, firmness, &Luck::of(0.5), track);
-    match run.hop(landing.at, landing.motion) {
-        Hopped::Rolls(rolling) => Some(rolling),
-        Hopped::Rests(_) => None,
+    let mut alone = [Grounded {
+        landed: landing.at,
+        luck: run.luck,
+        goes: Goes::Hops(landing.motion),
+    }];
+    run.hop::<1>(&mut alone);
+    match alone[0].goes {
+        Goes::Rolls(rolling) => Some(rolling),
+        Goes::Hops(_) | Goes::Rests(_) => None,
     }
 }
 
@@ -155,5 +164,11 @@ pub(crate) fn roll_out<T: Terrain>(
     firmness: Firmness,
     track: &mut Vec<[f64; 2]>,
 ) -> Resting {
-    Run::of(terrain, firmness, luck, track).roll(landed, rolling)
+    let mut alone = [Grounded {
+        landed,
+        luck: *luck,
+        goes: Goes::Rolls(*rolling),
+    }];
+    Run::of(terrain, firmness, luck, track).roll::<1>(&mut alone);
+    alone[0].resting()
 }

@@ -17,10 +17,10 @@ use super::action::Action;
 use super::around::{fringe_putt_m, holed_chance};
 use super::lie::{LIES, Lie};
 use super::problem::Problem;
-use crate::flight::trajectory::{FlightView, Flights, fly};
+use crate::flight::trajectory::{Flights, fly};
 use crate::flight::{AimWind, Launch};
 use crate::hole::{Coord, Hole, Surface};
-use crate::outcome::{Day, Level, Rest, Settling, Struck, Turn, is_penalty, settle, settle_calm};
+use crate::outcome::{Day, Level, Rest, Settling, Struck, Turn, is_penalty, settle};
 use crate::player::pattern::Pattern;
 use crate::sample::{self, Point, points};
 
@@ -243,46 +243,63 @@ impl<'a> Physics<'a> {
 
     /// The strikes, in order: what became of their balls.
     fn strike(&self, pattern: &Pattern, slot: usize, scratch: &mut Scratch, out: &mut Vec<Raw>) {
+        let firmness = self.day.firmness;
+        let Scratch {
+            strikes,
+            settling,
+            rests,
+            launches,
+            winds,
+            ..
+        } = scratch;
+        let luck = |strike: &Strike| self.points[strike.index][sample::TREES];
         if self.day.wind.speed_m_s == 0.0 {
-            let firmness = self.day.firmness;
-            for strike in &scratch.strikes {
+            let struck = |number: usize| {
+                let strike = &strikes[number];
                 let few = self.few(pattern, slot, strike.index);
                 let (flights, level) = few.flown.get_or_init(|| {
                     let flights = self.fly(&few.launches, &[]);
                     let level = Level::of(self.hole, firmness, flights.len());
                     (flights, level)
                 });
-                let struck = Struck {
-                    ball: strike.index % FEW,
+                let ball = strike.index % FEW;
+                Struck {
+                    flight: flights.ball(ball),
+                    known: level.as_ref().map(|level| (level, ball)),
                     from: strike.from,
                     turn: strike.turn,
-                    tree_luck: self.points[strike.index][sample::TREES],
+                    tree_luck: luck(strike),
                     start_deg: 0.0,
-                };
-                let settling = &mut scratch.settling;
-                let level = level.as_ref();
-                let rest = settle_calm(self.hole, flights, level, &struck, firmness, settling);
-                out.push(self.became(&rest));
-            }
+                }
+            };
+            settle(self.hole, firmness, strikes.len(), struck, settling, rests);
+            out.extend(rests.iter().map(|rest| self.became(rest)));
             return;
         }
         // Launched along its bearing and blown on from true north, a ball flies in
         // the plane's own frame.
-        scratch.launches.clear();
-        scratch.winds.clear();
-        for strike in &scratch.strikes {
+        launches.clear();
+        winds.clear();
+        for strike in strikes.iter() {
             let few = self.few(pattern, slot, strike.index);
             let launch = few.launches[strike.index % FEW];
-            scratch.launches.push(Launch {
+            launches.push(Launch {
                 start_deg: launch.start_deg + strike.turn.bearing_deg(),
                 ..launch
             });
-            scratch.winds.push(self.winds[strike.index]);
+            winds.push(self.winds[strike.index]);
         }
-        let flights = self.fly(&scratch.launches, &scratch.winds);
-        for (ball, strike) in scratch.strikes.iter().enumerate() {
-            out.push(self.came_to(flights.ball(ball), strike, &mut scratch.track));
-        }
+        let flights = self.fly(launches, winds);
+        let struck = |number: usize| Struck {
+            flight: flights.ball(number),
+            known: None,
+            from: strikes[number].from,
+            turn: Turn::NONE,
+            tree_luck: luck(&strikes[number]),
+            start_deg: 0.0,
+        };
+        settle(self.hole, firmness, strikes.len(), struck, settling, rests);
+        out.extend(rests.iter().map(|rest| self.became(rest)));
     }
 
     /// The same from one place on points of their own: the tee.
@@ -302,7 +319,6 @@ impl<'a> Physics<'a> {
         };
         let pin_deg = self.problem.pin_deg([at.x as f32, at.y as f32]);
         let aim_deg = action.bearing_deg(f64::from(pin_deg));
-        let height = self.hole.ground().height_m(at.x, at.y);
         let parts: Vec<Vec<Raw>> = own
             .par_chunks(TEE_PART)
             .map(|part| {
@@ -316,21 +332,18 @@ impl<'a> Physics<'a> {
                     .collect();
                 let (air, ball) = (&self.day.air, &self.day.ball);
                 let flights = fly(&launches, &winds, air, ball, self.floor_m).turned(aim_deg);
-                let mut track = Vec::new();
-                let mut became = Vec::with_capacity(part.len());
-                for (ball, point) in part.iter().enumerate() {
-                    let rest = settle(
-                        self.hole,
-                        flights.ball(ball),
-                        [at.x, at.y, height],
-                        point[sample::TREES],
-                        self.day.firmness,
-                        0.0,
-                        &mut track,
-                    );
-                    became.push(self.became(&rest));
-                }
-                became
+                let struck = |number: usize| Struck {
+                    flight: flights.ball(number),
+                    known: None,
+                    from: at,
+                    turn: Turn::NONE,
+                    tree_luck: part[number][sample::TREES],
+                    start_deg: 0.0,
+                };
+                let (mut settling, mut rests) = (Settling::default(), Vec::new());
+                let (firmness, count) = (self.day.firmness, part.len());
+                settle(self.hole, firmness, count, struck, &mut settling, &mut rests);
+                rests.iter().map(|rest| self.became(rest)).collect()
             })
             .collect();
         out.extend(parts.into_iter().flatten());
@@ -395,22 +408,6 @@ impl<'a> Physics<'a> {
         }
     }
 
-    /// What became of a ball whose flight is in the plane's frame.
-    fn came_to(&self, view: FlightView<'_>, strike: &Strike, track: &mut Vec<[f64; 2]>) -> Raw {
-        let from = strike.from;
-        let height = self.hole.ground().height_m(from.x, from.y);
-        let rest = settle(
-            self.hole,
-            view,
-            [from.x, from.y, height],
-            self.points[strike.index][sample::TREES],
-            self.day.firmness,
-            0.0,
-            track,
-        );
-        self.became(&rest)
-    }
-
     fn became(&self, rest: &Rest) -> Raw {
         let at = [rest.at.x as f32, rest.at.y as f32];
         match rest.surface {
@@ -448,7 +445,7 @@ pub(super) struct Scratch {
     launches: Vec<Launch>,
     winds: Vec<AimWind>,
     settling: Settling,
-    track: Vec<[f64; 2]>,
+    rests: Vec<Rest>,
 }
 
 /// A number that belongs to two others and looks like nothing (the finaliser of

@@ -1,0 +1,294 @@
+//! Bounces until the hops have died.
+
+use pulp::{Arch, Simd, WithSimd};
+
+use super::grounded::{Goes, Grounded, in_vectors, next};
+use super::stages::Rolling;
+use super::{LIP_M, RADIUS_M, Run, dot2, size};
+use crate::flight::air::GRAVITY_M_S2;
+use crate::flight::bounce::{Ground, Motion, bounced, dot, rolling_velocity};
+use crate::flight::{Terrain, Turf};
+
+/// Hops slower than this off the ground (4 cm high) count as rolling, m/s.
+const LEAST_HOP_M_S: f64 = 0.9;
+/// Drag of a hopping ball, ½ρA CD/m with CD 0.25 in air of 1.2 kg/m³, 1/m.
+const HOP_DRAG_PER_M: f64 = 0.004_7;
+const MOST_HOPS: usize = 24;
+
+/// What the balls of all lanes bounce with.
+struct Bounces<const N: usize> {
+    velocity: [[f64; N]; 3],
+    spin: [[f64; N]; 3],
+    slope: [[f64; N]; 2],
+    /// Restitution, dent, friction, kept: as [`Ground`] has them.
+    ground: [[f64; N]; 4],
+    /// Of the ground, upwards.
+    normal: [[f64; N]; 3],
+    /// How fast they come off it.
+    off: [f64; N],
+}
+
+impl<const N: usize> Bounces<N> {
+    /// Idle lanes fall straight on level ground.
+    fn new() -> Self {
+        let mut idle = Self {
+            velocity: [[0.0; N]; 3],
+            spin: [[0.0; N]; 3],
+            slope: [[0.0; N]; 2],
+            ground: [[0.5; N]; 4],
+            normal: [[0.0; N]; 3],
+            off: [0.0; N],
+        };
+        idle.velocity[2] = [-1.0; N];
+        idle
+    }
+
+    fn set_ground(&mut self, lane: usize, ground: &Ground) {
+        self.ground[0][lane] = ground.restitution_factor;
+        self.ground[1][lane] = ground.dent_factor;
+        self.ground[2][lane] = ground.friction;
+        self.ground[3][lane] = ground.kept;
+    }
+
+    fn set(rows: &mut [[f64; N]; 3], lane: usize, of: [f64; 3]) {
+        for (row, value) in rows.iter_mut().zip(of) {
+            row[lane] = value;
+        }
+    }
+
+    fn motion(&self, lane: usize) -> Motion {
+        Motion {
+            velocity_m_s: self.velocity.map(|row| row[lane]),
+            spin_rad_s: self.spin.map(|row| row[lane]),
+        }
+    }
+}
+
+struct Bouncing<'a, const N: usize>(&'a mut Bounces<N>);
+
+impl<const N: usize> WithSimd for Bouncing<'_, N> {
+    type Output = ();
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, _: S) {
+        let all = self.0;
+        for i in 0..N {
+            let slope = [all.slope[0][i], all.slope[1][i]];
+            let normal = perpendicular(slope);
+            let ground = Ground {
+                restitution_factor: all.ground[0][i],
+                dent_factor: all.ground[1][i],
+                friction: all.ground[2][i],
+                kept: all.ground[3][i],
+                deceleration_m_s2: 0.0,
+                drag_per_s: 0.0,
+            };
+            let motion = Motion {
+                velocity_m_s: [all.velocity[0][i], all.velocity[1][i], all.velocity[2][i]],
+                spin_rad_s: [all.spin[0][i], all.spin[1][i], all.spin[2][i]],
+            };
+            let after = bounced(&motion, normal, &ground, RADIUS_M);
+            all.off[i] = dot(after.velocity_m_s, normal);
+            all.velocity[0][i] = after.velocity_m_s[0];
+            all.velocity[1][i] = after.velocity_m_s[1];
+            all.velocity[2][i] = after.velocity_m_s[2];
+            all.spin[0][i] = after.spin_rad_s[0];
+            all.spin[1][i] = after.spin_rad_s[1];
+            all.spin[2][i] = after.spin_rad_s[2];
+            all.normal[0][i] = normal[0];
+            all.normal[1][i] = normal[1];
+            all.normal[2][i] = normal[2];
+        }
+    }
+}
+
+/// A ball in a lane, at a touch of the ground.
+struct Touching {
+    ball: usize,
+    at: [f64; 3],
+    turf: Turf,
+    /// The way on which nothing changes.
+    alike_m: f64,
+    hops: usize,
+}
+
+impl<T: Terrain> Run<'_, T> {
+    /// Bounces all balls that hop until their hops have died. A hop is a parabola whose
+    /// way over the ground is shortened by quadratic drag, to second order in the
+    /// time: half a metre of a drive's first hop of 15 m. Lift and wind are left out.
+    pub(super) fn hop<const N: usize>(&mut self, balls: &mut [Grounded]) {
+        let machine = Arch::new();
+        let mut bounces = Bounces::<N>::new();
+        let mut lanes: [Option<Touching>; N] = std::array::from_fn(|_| None);
+        let mut from = 0;
+        loop {
+            let mut idle = true;
+            for (lane, touching) in lanes.iter_mut().enumerate() {
+                if touching.is_none() {
+                    *touching = next(balls, &mut from, |index, ball| {
+                        self.land(&mut bounces, lane, index, ball)
+                    });
+                }
+                idle &= touching.is_none();
+            }
+            if idle {
+                return;
+            }
+            in_vectors::<N>(machine, Bouncing(&mut bounces));
+            for (lane, slot) in lanes.iter_mut().enumerate() {
+                if let Some(touching) = slot
+                    && !self.hop_on(&mut bounces, lane, touching, balls)
+                {
+                    *slot = None;
+                }
+            }
+        }
+    }
+
+    /// The first touch of a ball that hops.
+    fn land<const N: usize>(
+        &mut self,
+        bounces: &mut Bounces<N>,
+        lane: usize,
+        index: usize,
+        ball: &mut Grounded,
+    ) -> Option<Touching> {
+        let Goes::Hops(motion) = ball.goes else {
+            return None;
+        };
+        let at = ball.landed;
+        let turf = self.terrain.turf(at[0], at[1]);
+        if N == 1 {
+            self.track.push([at[0], at[1]]);
+        }
+        if turf == Turf::Water {
+            ball.goes = Goes::Rests(self.rest([at[0], at[1]], ball.landed, false));
+            return None;
+        }
+        let slope = self.terrain.gradient(at[0], at[1]);
+        bounces.set_ground(lane, &Ground::of(turf, self.firmness));
+        Bounces::set(&mut bounces.velocity, lane, motion.velocity_m_s);
+        Bounces::set(&mut bounces.spin, lane, motion.spin_rad_s);
+        (bounces.slope[0][lane], bounces.slope[1][lane]) = (slope[0], slope[1]);
+        Some(Touching {
+            ball: index,
+            at,
+            turf,
+            alike_m: 0.0,
+            hops: 0,
+        })
+    }
+
+    /// From a bounce to the next touch; false where there is none.
+    fn hop_on<const N: usize>(
+        &mut self,
+        bounces: &mut Bounces<N>,
+        lane: usize,
+        touching: &mut Touching,
+        balls: &mut [Grounded],
+    ) -> bool {
+        let terrain = self.terrain;
+        let ball = &mut balls[touching.ball];
+        let (at, turf) = (touching.at, touching.turf);
+        let v = bounces.velocity.map(|row| row[lane]);
+        let off = bounces.off[lane];
+        // A hop that does not clear the lip of its bunker cannot leave it.
+        let least_hop = if turf == Turf::Sand {
+            (2.0 * GRAVITY_M_S2 * LIP_M).sqrt()
+        } else {
+            LEAST_HOP_M_S
+        };
+        let normal = bounces.normal.map(|row| row[lane]);
+        if off < least_hop {
+            let rolling = rolling_velocity(&bounces.motion(lane), normal, RADIUS_M);
+            ball.goes = Goes::Rolls(Rolling {
+                at: [at[0], at[1]],
+                velocity_m_s: [rolling[0], rolling[1]],
+                turf,
+            });
+            return false;
+        }
+        // Down onto the plane through the take-off, then onto the true ground.
+        let mut seconds = 2.0 * off / (GRAVITY_M_S2 * normal[2]);
+        let fade = HOP_DRAG_PER_M * size([v[0], v[1]]);
+        let arc = |t: f64| {
+            let way = t / (1.0 + 0.5 * fade * t);
+            [
+                at[0] + v[0] * way,
+                at[1] + v[1] * way,
+                at[2] + (v[2] - 0.5 * GRAVITY_M_S2 * t) * t,
+            ]
+        };
+        let mut slope = [0.0; 2];
+        let mut is_found = false;
+        for _ in 0..4 {
+            let [east, north, up] = arc(seconds);
+            let (height_m, steepness) = terrain.ground(east, north);
+            let above_m = up - height_m;
+            let closing =
+                v[2] - GRAVITY_M_S2 * seconds - (steepness[0] * v[0] + steepness[1] * v[1]);
+            slope = steepness;
+            if above_m.abs() < 0.005 || closing > -0.1 {
+                is_found = true;
+                break;
+            }
+            seconds = (seconds - above_m / closing).clamp(0.01, 10.0);
+        }
+        let next = arc(seconds);
+        if !is_found {
+            slope = terrain.gradient(next[0], next[1]);
+        }
+        let length_m = size([next[0] - at[0], next[1] - at[1]]);
+        if touching.alike_m <= length_m {
+            touching.alike_m = terrain.to_change_m(at[0], at[1]);
+        }
+        let alike = touching.alike_m > length_m;
+        touching.alike_m -= length_m;
+        if !alike && self.trees_to_m > next[2] {
+            let middle = arc(seconds / 2.0);
+            self.luck = ball.luck;
+            let stopped = self.is_stopped_above(middle, length_m);
+            ball.luck = self.luck;
+            if stopped {
+                let fallen = self.fall(middle, [0.0; 3]).landing(ball.landed);
+                ball.goes = Goes::Rests(fallen);
+                return false;
+            }
+        }
+        touching.at = next;
+        if !alike {
+            touching.turf = terrain.turf(next[0], next[1]);
+        }
+        let left = 1.0 / (1.0 + fade * seconds);
+        let velocity = [v[0] * left, v[1] * left, v[2] - GRAVITY_M_S2 * seconds];
+        touching.hops += 1;
+        if touching.hops == MOST_HOPS {
+            ball.goes = Goes::Rolls(Rolling {
+                at: [next[0], next[1]],
+                velocity_m_s: [velocity[0], velocity[1]],
+                turf: touching.turf,
+            });
+            return false;
+        }
+        if N == 1 {
+            self.track.push([next[0], next[1]]);
+        }
+        if touching.turf == Turf::Water {
+            ball.goes = Goes::Rests(self.rest([next[0], next[1]], ball.landed, false));
+            return false;
+        }
+        if touching.turf != turf {
+            bounces.set_ground(lane, &Ground::of(touching.turf, self.firmness));
+        }
+        Bounces::set(&mut bounces.velocity, lane, velocity);
+        (bounces.slope[0][lane], bounces.slope[1][lane]) = (slope[0], slope[1]);
+        true
+    }
+}
+
+/// The unit vector square to ground of this slope, upwards.
+#[inline(always)]
+fn perpendicular(slope: [f64; 2]) -> [f64; 3] {
+    let up = 1.0 / (1.0 + dot2(slope, slope)).sqrt();
+    [-slope[0] * up, -slope[1] * up, up]
+}
