@@ -12,7 +12,7 @@ use crate::flight::air::{Air, Wind};
 use crate::flight::ball::Ball;
 use crate::flight::rest::{Frame, come_to_rest, come_to_rest_in};
 use crate::flight::trajectory::{FlightView, Flights, fly};
-use crate::flight::{AimWind, Canopy, Firmness, Launch, Terrain, Turf};
+use crate::flight::{AimWind, Canopy, Ceilings, Firmness, Launch, Terrain, Turf};
 use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
 use crate::sample::{self, Point};
@@ -98,8 +98,11 @@ impl Terrain for Ground<'_> {
     fn highest_ground_m(&self) -> f64 {
         self.0.ground().highest_m()
     }
-    fn highest_near_m(&self, east_m: f64, north_m: f64) -> f64 {
-        self.0.ground().highest_near_m(east_m, north_m)
+    fn ceilings(&self, east_m: f64, north_m: f64) -> Ceilings {
+        self.0.ceilings(Coord {
+            x: east_m,
+            y: north_m,
+        })
     }
     fn to_trees_m(&self, east_m: f64, north_m: f64) -> f64 {
         self.0.to_trees_m(Coord {
