@@ -14,7 +14,7 @@ use crate::flight::rest::{
     Frame, Grounded, Luck, come_down, come_to_rest, come_to_rest_in, run_out_together,
 };
 use crate::flight::trajectory::{FlightView, Flights, fly};
-use crate::flight::{AimWind, Canopy, Firmness, Launch, Resting, Terrain, Turf};
+use crate::flight::{AimWind, Canopy, Ceilings, Firmness, Launch, Resting, Terrain, Turf};
 use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
 use crate::sample::{self, Point};
@@ -101,8 +101,11 @@ impl Terrain for Ground<'_> {
     fn highest_ground_m(&self) -> f64 {
         self.0.ground().highest_m()
     }
-    fn highest_near_m(&self, east_m: f64, north_m: f64) -> f64 {
-        self.0.ground().highest_near_m(east_m, north_m)
+    fn ceilings(&self, east_m: f64, north_m: f64) -> Ceilings {
+        self.0.ceilings(Coord {
+            x: east_m,
+            y: north_m,
+        })
     }
     fn to_trees_m(&self, east_m: f64, north_m: f64) -> f64 {
         self.0.to_trees_m(Coord {

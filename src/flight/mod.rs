@@ -183,17 +183,29 @@ pub trait Terrain {
     fn highest_ground_m(&self) -> f64 {
         f64::INFINITY
     }
-    /// The ground within [`GROUND_REACH_M`] of a place rises nowhere above this
-    /// height, m: the same saving on a hole that climbs.
-    fn highest_near_m(&self, east_m: f64, north_m: f64) -> f64 {
+    /// What nothing within [`CEILING_REACH_M`] of a place rises above: the same saving
+    /// on a hole that climbs.
+    fn ceilings(&self, east_m: f64, north_m: f64) -> Ceilings {
         let _ = (east_m, north_m);
-        self.highest_ground_m()
+        Ceilings {
+            ground_m: self.highest_ground_m(),
+            crowns_m: self.highest_canopy_m(),
+        }
     }
 }
 
-/// How far [`Terrain::highest_near_m`] looks, m: further than a ball flies between
-/// two knots.
-pub const GROUND_REACH_M: f64 = 32.0;
+/// Absolute heights, m.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ceilings {
+    /// The ground does not rise above this.
+    pub ground_m: f64,
+    /// Nor a crown above this; minus infinity where there are none.
+    pub crowns_m: f64,
+}
+
+/// How far [`Terrain::ceilings`] looks, m: further than from the middle between two
+/// knots of a flight to either.
+pub const CEILING_REACH_M: f64 = 16.0;
 
 /// Turns `[right, forward, up]` of an aim of this bearing to `[east, north, up]`.
 #[must_use]

@@ -16,7 +16,7 @@ use super::air::GRAVITY_M_S2;
 use super::ball::DIAMETER_M;
 use super::bounce::Motion;
 use super::trajectory::FlightView;
-use super::{Canopy, Firmness, GROUND_REACH_M, Knot, Terrain, Turf};
+use super::{CEILING_REACH_M, Canopy, Ceilings, Firmness, Knot, Terrain, Turf};
 pub(crate) use grounded::{Goes, Grounded, run_out_together};
 pub(crate) use stages::{
     Frame, Landing, Luck, Rolling, come_down, hop_out, land, past_trees, roll_out,
@@ -164,14 +164,15 @@ impl<'a, T: Terrain> Run<'a, T> {
             let (from, to) = (&knots[interval], &knots[interval + 1]);
             // The share of the interval by which the ball is down, if it comes down.
             let mut down = None;
-            let lower = f64::from(from.position_m[2].min(to.position_m[2]));
-            let below_trees = peg_m + lower < self.trees_to_m;
-            let near_ground = peg_m + lower <= highest_ground_m;
-            if !below_trees && !near_ground {
+            let lower_m = peg_m + f64::from(from.position_m[2].min(to.position_m[2]));
+            if lower_m >= self.trees_to_m && lower_m > highest_ground_m {
                 before = f32::INFINITY;
                 continue;
             }
-            if near_ground && !self.is_far_above(from, to, frame) {
+            let ceilings = self.ceilings_about([from, to], frame);
+            if lower_m <= highest_ground_m
+                && lower_m <= ceilings.ground_m + f64::from(NEAR_GROUND_M)
+            {
                 let after = clearance(to.position_m);
                 let sampled =
                     |share: &f32| clearance(flight.within(interval, *share).position_m) <= 0.0;
@@ -186,9 +187,10 @@ impl<'a, T: Terrain> Run<'a, T> {
             }
             let end = down
                 .map(|end| flight.root(interval, [0.0, end], |knot| clearance(knot.position_m)));
-            if below_trees
+            let part = (interval, end.unwrap_or(1.0));
+            if lower_m < self.trees_to_m
                 && let Some((at, velocity)) =
-                    self.met_tree(flight, interval, end.unwrap_or(1.0), &mut open, frame)
+                    self.met_tree(flight, part, [lower_m, ceilings.crowns_m], &mut open, frame)
             {
                 return Down::Hits(at, velocity);
             }
@@ -201,42 +203,52 @@ impl<'a, T: Terrain> Run<'a, T> {
     }
 
     /// Where in a part of an interval a tree stops the ball, if one does, and how it
-    /// moves there.
+    /// moves there; knowing the lower end of the interval and a ceiling of the crowns.
+    #[inline]
     fn met_tree(
         &mut self,
         flight: FlightView<'_>,
-        interval: usize,
-        end: f32,
+        part: (usize, f32),
+        [lower_m, crowns_m]: [f64; 2],
         open: &mut Open,
         frame: &Frame,
     ) -> Option<([f64; 3], [f64; 3])> {
-        let ends = [&flight.knots[interval], &flight.knots[interval + 1]];
-        let [a, b] = ends.map(|knot| frame.peg_m[2] + f64::from(knot.position_m[2]));
-        if a.min(b) >= self.trees_to_m || open.covers(self.terrain, frame, ends) {
+        let ends = [&flight.knots[part.0], &flight.knots[part.0 + 1]];
+        if lower_m > crowns_m + PATH_BOW_M || open.covers(self.terrain, frame, ends) {
             return None;
         }
-        self.through_trees(flight, interval, end, open.radius_m, frame)
+        self.through_trees(flight, part, [f64::from(open.radius_m), crowns_m], frame)
     }
 
-    /// Whether the ground is nowhere near an interval, by a bound that costs less
-    /// than the ground's height.
-    fn is_far_above(&self, from: &Knot, to: &Knot, frame: &Frame) -> bool {
-        let [a, b] = [from, to].map(|knot| frame.place(knot.position_m));
-        let way = size([b[0] - a[0], b[1] - a[1]]);
-        way < GROUND_REACH_M - PATH_BOW_M
-            && a[2].min(b[2]) > self.terrain.highest_near_m(a[0], a[1]) + f64::from(NEAR_GROUND_M)
+    /// What neither ground nor crowns rise above anywhere below the path between two
+    /// knots.
+    #[inline]
+    fn ceilings_about(&self, [from, to]: [&Knot; 2], frame: &Frame) -> Ceilings {
+        // A path lies in the circle about its ends' middle but for its bow.
+        const LONGEST_M: f32 = 2.0 * (CEILING_REACH_M - 2.0 * PATH_BOW_M) as f32;
+        let (a, b) = (from.position_m, to.position_m);
+        let [x, y] = [b[0] - a[0], b[1] - a[1]];
+        if x * x + y * y < LONGEST_M * LONGEST_M {
+            let [east, north, _] = frame.place([0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1]), 0.0]);
+            self.terrain.ceilings(east, north)
+        } else {
+            Ceilings {
+                ground_m: f64::INFINITY,
+                crowns_m: f64::INFINITY,
+            }
+        }
     }
 
     /// Feels for trees along part of an interval, from where it leaves a clearing about
-    /// its first knot.
+    /// its first knot, up to a ceiling of the crowns.
     fn through_trees(
         &mut self,
         flight: FlightView<'_>,
-        interval: usize,
-        end: f32,
-        clear_m: f32,
+        (interval, end): (usize, f32),
+        [clear_m, crowns_m]: [f64; 2],
         frame: &Frame,
     ) -> Option<([f64; 3], [f64; 3])> {
+        let ceiling_m = crowns_m.min(self.trees_to_m);
         let velocity = flight.knots[interval].velocity_m_s.map(f64::from);
         let speed = super::bounce::dot(velocity, velocity).sqrt();
         let length_m = speed * f64::from(flight.step_s * end);
@@ -245,13 +257,13 @@ impl<'a, T: Terrain> Run<'a, T> {
         let share_of_piece = end / pieces as f32;
         let path = flight.path(interval);
         // Those whose middle lies in it.
-        let mut piece = (f64::from(clear_m) / piece_m + 0.5) as u32;
+        let mut piece = (clear_m / piece_m + 0.5) as u32;
         while piece < pieces {
             let share = share_of_piece * (piece as f32 + 0.5);
             let at =
                 frame.place(path.map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3]))));
             piece += 1;
-            if at[2] >= self.trees_to_m {
+            if at[2] >= ceiling_m {
                 continue;
             }
             let open_m = self.terrain.to_trees_m(at[0], at[1]);

@@ -2,6 +2,7 @@
 
 use geo::{Coord, Rect};
 
+use super::ceiling::Heights;
 use super::clearing::Clearings;
 use super::grid::Cells;
 use super::obstacle::{Crowns, Wood, crown_outline};
@@ -32,6 +33,7 @@ pub(super) struct Grids {
     pub ground: Ground,
     pub crowns: Crowns,
     pub clearings: Clearings,
+    pub ceilings: Heights,
 }
 
 impl Grids {
@@ -46,6 +48,7 @@ impl Grids {
         let crowns = Crowns::build(cells, &field.woods, trees, &labels, &ground);
         Self {
             clearings: Clearings::build(&labels, &crowns),
+            ceilings: Heights::build(field.window, &ground, &crowns),
             labels,
             ground,
             crowns,

@@ -9,7 +9,6 @@ use geo::{Coord, Rect};
 use spade::{DelaunayTriangulation, FloatTriangulation, HasPosition, Point2, Triangulation};
 
 use super::grid::Cells;
-use crate::flight::GROUND_REACH_M;
 
 /// Spacing of the sampled heights, m.
 const SPACING_M: f64 = 4.0;
@@ -25,12 +24,7 @@ pub struct Ground {
     heights_m: Vec<f64>,
     lowest_m: f64,
     highest_m: f64,
-    /// The highest height of every block of cells and those around it.
-    ceilings_m: Vec<f64>,
 }
-
-/// Cells along the side of a block: it is as wide as a ceiling must reach.
-const BLOCK: usize = (GROUND_REACH_M / SPACING_M) as usize;
 
 struct Spot {
     at: Point2<f64>,
@@ -53,7 +47,6 @@ impl Ground {
             heights_m: vec![height_m],
             lowest_m: height_m,
             highest_m: height_m,
-            ceilings_m: Vec::new(),
         }
     }
 
@@ -128,7 +121,6 @@ impl Ground {
             return Self::flat(lowest_m);
         }
         Self {
-            ceilings_m: ceilings(&cells, &heights_m),
             cells: Some(cells),
             heights_m,
             lowest_m,
@@ -191,22 +183,21 @@ impl Ground {
         }
     }
 
-    /// No ground within [`GROUND_REACH_M`] of a point is higher than this, m.
-    #[inline]
-    #[must_use]
-    pub fn highest_near_m(&self, east_m: f64, north_m: f64) -> f64 {
-        let Some(cells) = self.cells.as_ref().filter(|c| c.side_m >= SPACING_M) else {
+    /// No ground between these bounds, west and east, south and north, is higher, m.
+    pub(super) fn highest_within_m(&self, east_m: [f64; 2], north_m: [f64; 2]) -> f64 {
+        let Some(cells) = &self.cells else {
             return self.highest_m;
         };
-        // Ground outside of the grid is that of the nearest point of the grid. A
-        // cast takes what lies before it, and NaN, to the first block.
-        let block = |at: f64, from: f64, count: usize| {
-            let cell = ((at - from) * cells.per_m) as u32 as usize;
-            (cell / BLOCK).min(count.div_ceil(BLOCK) - 1)
+        // Ground outside of the grid is that of the nearest point of the grid.
+        let corners = |[low, high]: [f64; 2], from: f64, count: usize| {
+            let at = |m: f64| ((m - from) * cells.per_m).clamp(0.0, count as f64);
+            at(low).floor() as usize..=at(high).ceil() as usize
         };
-        let column = block(east_m, cells.west_m, cells.columns);
-        let row = block(north_m, cells.south_m, cells.rows);
-        self.ceilings_m[row * cells.columns.div_ceil(BLOCK) + column]
+        let columns = corners(east_m, cells.west_m, cells.columns);
+        corners(north_m, cells.south_m, cells.rows)
+            .flat_map(|row| columns.clone().map(move |column| (row, column)))
+            .map(|(row, column)| self.heights_m[row * (cells.columns + 1) + column])
+            .fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// Heights at the corners of the point's cell (south-west, south-east,
@@ -250,29 +241,6 @@ impl Ground {
     pub fn highest_m(&self) -> f64 {
         self.highest_m
     }
-}
-
-/// By block of cells: the highest corner of it and of the eight around it.
-fn ceilings(cells: &Cells, heights_m: &[f64]) -> Vec<f64> {
-    let (across, up) = (cells.columns.div_ceil(BLOCK), cells.rows.div_ceil(BLOCK));
-    let mut ceilings = vec![f64::NEG_INFINITY; across * up];
-    for row in 0..=cells.rows {
-        for column in 0..=cells.columns {
-            let height_m = heights_m[row * (cells.columns + 1) + column];
-            // A corner belongs to the blocks on both sides of it.
-            let near = |at: usize, count: usize| {
-                let first = (at.saturating_sub(1) / BLOCK).saturating_sub(1);
-                first..=(at / BLOCK + 1).min(count - 1)
-            };
-            for r in near(row, up) {
-                for c in near(column, across) {
-                    let ceiling = &mut ceilings[r * across + c];
-                    *ceiling = ceiling.max(height_m);
-                }
-            }
-        }
-    }
-    ceilings
 }
 
 /// Height at the point of the hull nearest to a point outside of it.

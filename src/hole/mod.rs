@@ -38,6 +38,7 @@
 
 mod assemble;
 mod boundary;
+mod ceiling;
 mod clearing;
 mod collect;
 mod course;
@@ -66,7 +67,7 @@ mod tees;
 use std::sync::{Arc, OnceLock};
 
 use crate::diagnostic::{Note, Place, Problem};
-use crate::flight::{Canopy, Turf};
+use crate::flight::{Canopy, Ceilings, Turf};
 pub use course::{Course, read_course};
 use field::{Field, Grids};
 pub use geo::Coord;
@@ -329,6 +330,14 @@ impl Hole {
     #[must_use]
     pub fn highest_canopy_m(&self) -> f64 {
         self.grids().crowns.highest_m()
+    }
+
+    /// What neither ground nor crowns rise above within
+    /// [`CEILING_REACH_M`](crate::flight::CEILING_REACH_M) of a point.
+    #[inline]
+    #[must_use]
+    pub fn ceilings(&self, at: Coord<f64>) -> Ceilings {
+        self.grids().ceilings.near(at)
     }
 
     /// The part of the plane that is mapped: the hole and 120 m around it.

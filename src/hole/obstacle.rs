@@ -213,6 +213,19 @@ impl Crowns {
         }
     }
 
+    /// Calls `visit([west_m, south_m], side_m, top_m)` for every cell with crowns.
+    pub fn each(&self, mut visit: impl FnMut([f64; 2], f64, f64)) {
+        let half = self.cells.side_m / 2.0;
+        for (cell, &kind) in self.kind.iter().enumerate() {
+            if kind > 0 {
+                let middle = self.middle(cell);
+                let corner = [middle.x - half, middle.y - half];
+                let top_m = self.kinds[kind as usize - 1].top_m;
+                visit(corner, self.cells.side_m, top_m);
+            }
+        }
+    }
+
     /// Whether crowns stand over a cell.
     pub fn stands_over(&self, cell: usize) -> bool {
         self.kind.get(cell).is_some_and(|kind| *kind > 0)

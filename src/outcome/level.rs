@@ -326,11 +326,13 @@ impl Level {
         let run = down.runs[kind].get_or_init(|| self.run(down, turf, track));
         let alike = |at| hole.to_change_m(at);
         let clear = |run: &Run| {
-            hole.to_trees_m(landed) > f64::from(run.hops_m)
-                && run.touches[1..].iter().all(|touch| {
-                    let at = turn.place(*from, *touch);
-                    hole.surface_at(at).turf() == turf
-                })
+            let hops_m = f64::from(run.hops_m);
+            alike(landed) > hops_m
+                || hole.to_trees_m(landed) > hops_m
+                    && run.touches[1..].iter().all(|touch| {
+                        let at = turn.place(*from, *touch);
+                        hole.surface_at(at).turf() == turf
+                    })
         };
         let goes = match run {
             Some(run) if clear(run) => {
