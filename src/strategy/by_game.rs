@@ -10,8 +10,8 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
-use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range};
-use super::search::{decide_again, decide_sharing, survey};
+use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
+use super::search::{decide_again_sharing, decide_sharing, survey};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
 use super::whole::judge::{Loss, scores};
@@ -144,7 +144,8 @@ fn decide_after(
         None => chosen_as_told(question, &telling, by_strokes, flown),
         Some(loss) => {
             let found = decide_sharing(question, loss, flown, progress)?;
-            in_strokes(question, &telling, found, flown)
+            let range = Range::sharing(question, telling.worth, flown);
+            in_strokes(&range, &telling, found).looked_around(&range, &telling)
         }
     };
     let losses: Vec<Option<Loss<'_>>> = wants
@@ -222,7 +223,7 @@ fn tell_played(
             judged.of_choice = played.expect(|score| judged.aim.worth(score, par));
             judged.worth = judged.of_choice + judged.choice_costs.0;
             let sets = Range::new(question, loss).by_set(&choice.rests);
-            judged.standard_error = super::range::mean_and_error(&sets).1;
+            judged.standard_error = mean_and_error(&sets).1;
             // What is told of the holes after it errs with the scores' spread.
             let told = TOLD_ERROR * spread(&played, &judged.aim, par) / played.variance().sqrt();
             if told.is_finite() {
@@ -255,17 +256,13 @@ pub fn decide_in_wind(
     let (choosing, told) = (&whole.choosing(), &Told(whole));
     let [choosing, told] =
         [choosing as &dyn StrokesFrom, told].map(|worth| Shifted { worth, shift });
-    let decision = decide_again(question, &choosing, before, &|_| {})?;
+    let flown = Arc::default();
+    let decision = decide_again_sharing(question, &choosing, before, &flown, &|_| {})?;
     let telling = Telling {
         worth: &told,
         error: TOLD_ERROR.hypot(SHIFT_ERROR),
     };
-    Ok(chosen_as_told(
-        question,
-        &telling,
-        decision,
-        &Arc::default(),
-    ))
+    Ok(chosen_as_told(question, &telling, decision, &flown))
 }
 
 /// What shots are told by, and the standard error of what it tells of the holes after
@@ -292,25 +289,28 @@ fn chosen_as_told(
         .filter(|other| other.costs <= CONTENDS)
         .map(|other| other.shot)
         .collect();
-    let mut told = in_strokes(question, telling, found, flown);
+    let range = Range::sharing(question, telling.worth, flown);
+    let mut told = in_strokes(&range, telling, found);
     let best = told
+        .decision
         .alternatives
         .iter()
         .enumerate()
         .filter(|(_, other)| other.costs < 0.0 && contends.contains(&other.shot))
         .min_by(|a, b| a.1.costs.total_cmp(&b.1.costs));
     if let Some((index, _)) = best {
-        let range = Range::sharing(question, telling.worth, flown);
+        let decision = &mut told.decision;
+        std::mem::swap(&mut decision.alternatives[index], &mut decision.choice);
         std::mem::swap(&mut told.alternatives[index], &mut told.choice);
-        told.comparisons = range.price_named(&told.choice);
-        (told.flight, told.flight_airborne) = range.typical_flight(&told.choice);
-        told = in_strokes(question, telling, told, flown);
-        told.choice.costs = 0.0;
-        told.choice.costs_standard_error = 0.0;
+        decision.choice.costs = 0.0;
+        decision.choice.costs_standard_error = 0.0;
+        told.set_costs(telling);
     }
-    told.alternatives
+    let mut decision = told.looked_around(&range, telling);
+    decision
+        .alternatives
         .sort_by(|a, b| a.costs.total_cmp(&b.costs));
-    told
+    decision
 }
 
 /// Clubs within this of the search's choice may be better as they are told, strokes.
@@ -326,46 +326,65 @@ const CONTENDS: f64 = 0.1;
 /// 0.0020, 0.0007, 0.0029 and 0.0011 (`examples/whole_aims 300000`).
 pub const TOLD_ERROR: f64 = 0.003;
 
-/// A decision with its figures told in strokes, on balls that no choice was made on.
-fn in_strokes(
-    question: &Question<'_>,
-    telling: &Telling<'_>,
-    found: Decision,
-    flown: &Arc<Flown>,
-) -> Decision {
-    let range = Range::sharing(question, telling.worth, flown);
-    let told = |priced: Priced| {
-        let (strokes, standard_error) = range.strokes(&priced.rests);
-        Priced {
-            strokes,
-            standard_error: standard_error.hypot(telling.error),
-            ..priced
-        }
+/// A decision with its figures told, and the price of each shot on every set of balls.
+struct InStrokes {
+    decision: Decision,
+    choice: Vec<f64>,
+    alternatives: Vec<Vec<f64>>,
+}
+
+/// A decision with its figures told in strokes, on balls that no choice was made on;
+/// what is told around the choice is not looked at.
+fn in_strokes(range: &Range<'_>, telling: &Telling<'_>, found: Decision) -> InStrokes {
+    let told = |mut priced: Priced| {
+        let by_set = range.by_set(&priced.rests);
+        let (strokes, standard_error) = mean_and_error(&by_set);
+        priced.strokes = strokes;
+        priced.standard_error = standard_error.hypot(telling.error);
+        (priced, by_set)
     };
-    let choice = told(found.choice);
-    let by_set = range.by_set(&choice.rests);
-    let beside = |priced: Priced| {
-        let mut priced = told(priced);
-        range.set_costs(&mut priced, &by_set);
-        priced.costs_standard_error = priced.costs_standard_error.hypot(telling.error);
-        priced
+    let (choice, choice_by_set) = told(found.choice);
+    let (others, by_set) = found
+        .alternatives
+        .into_par_iter()
+        .map(told)
+        .filter(|(priced, _)| priced.strokes.is_finite())
+        .unzip();
+    let mut out = InStrokes {
+        decision: Decision {
+            choice,
+            alternatives: others,
+            ..found
+        },
+        choice: choice_by_set,
+        alternatives: by_set,
     };
-    Decision {
-        aim_window_deg: range.aim_window(choice.shot),
-        alternatives: found
+    out.set_costs(telling);
+    out
+}
+
+impl InStrokes {
+    /// Every alternative beside the choice.
+    fn set_costs(&mut self, telling: &Telling<'_>) {
+        for (other, by_set) in self
+            .decision
             .alternatives
-            .into_par_iter()
-            .map(beside)
-            .filter(|p| p.strokes.is_finite())
-            .collect(),
-        comparisons: found
-            .comparisons
-            .into_par_iter()
-            .map(|(name, priced)| (name, beside(priced)))
-            .filter(|(_, p)| p.strokes.is_finite())
-            .collect(),
-        choice,
-        ..found
+            .iter_mut()
+            .zip(&self.alternatives)
+        {
+            other.set_costs(by_set, &self.choice);
+            other.costs_standard_error = other.costs_standard_error.hypot(telling.error);
+        }
+    }
+
+    /// The decision with what is told around its choice.
+    fn looked_around(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
+        range.look_around(&mut self.decision, &self.choice);
+        for (_, named) in &mut self.decision.comparisons {
+            named.standard_error = named.standard_error.hypot(telling.error);
+            named.costs_standard_error = named.costs_standard_error.hypot(telling.error);
+        }
+        self.decision
     }
 }
 
@@ -449,7 +468,7 @@ fn judged(
             .zip(&by_set[aim][best[aim]])
             .map(|(a, b)| a - b)
             .collect();
-        super::range::mean_and_error(&differences)
+        mean_and_error(&differences)
     };
     let worth_of = |aim: usize, candidate: usize| {
         let loss = mean(&by_set[aim][candidate]);
@@ -464,7 +483,7 @@ fn judged(
             costs: (0..aims.len()).map(|by| costs(by, best[aim])).collect(),
             choice_costs: costs(aim, 0),
             scores: Scores::default(),
-            standard_error: super::range::mean_and_error(&by_set[aim][0]).1,
+            standard_error: mean_and_error(&by_set[aim][0]).1,
         })
         .collect()
 }

@@ -472,11 +472,8 @@ impl Range<'_> {
         let best = found
             .into_iter()
             .reduce(|a, b| if b.strokes < a.strokes { b } else { a })?;
-        let priced = self.price_on(best.shot, effort.fresh_sets);
-        priced
-            .strokes
-            .is_finite()
-            .then(|| self.by_set(&priced.rests))
+        let (priced, by_set) = self.price_on(best.shot, effort.fresh_sets);
+        priced.strokes.is_finite().then_some(by_set)
     }
 
     /// The best of a coarse scan of aims and pegs with one club.

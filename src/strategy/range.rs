@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use rayon::prelude::*;
 
 use super::rules::{Price, Rules, StrokesFrom, Worth};
-use super::{Priced, Question};
+use super::{Decision, Priced, Question};
 use crate::hole::{Coord, Surface};
 use crate::outcome::{Rest, TeeShot, Toward, Volley, play};
 use crate::plan::Finish;
@@ -185,16 +185,32 @@ impl<'a> Range<'a> {
 
     /// A shot on fresh balls.
     pub(super) fn price_fresh(&self, shot: TeeShot) -> Priced {
-        self.price_on(shot, FRESH_SETS)
+        self.price_on(shot, FRESH_SETS).0
     }
 
-    /// The same on the first so many sets of them.
-    pub(super) fn price_on(&self, shot: TeeShot, sets: usize) -> Priced {
+    /// The same on the first so many sets of them, and the price on each.
+    pub(super) fn price_on(&self, shot: TeeShot, sets: usize) -> (Priced, Vec<f64>) {
         self.priced(shot, self.fresh_rests(shot, sets))
     }
 
+    /// Finds what is told around a choice, whose price on each set of fresh balls is
+    /// given: named aims, how much the aim matters, and the typical flight.
+    pub(super) fn look_around(&self, found: &mut Decision, choice_by_set: &[f64]) {
+        found.comparisons = self
+            .price_named(&found.choice)
+            .into_iter()
+            .map(|(name, (mut priced, by_set))| {
+                priced.set_costs(&by_set, choice_by_set);
+                (name, priced)
+            })
+            .filter(|(_, priced)| priced.strokes.is_finite())
+            .collect();
+        found.aim_window_deg = self.aim_window(found.choice.shot);
+        (found.flight, found.flight_airborne) = self.typical_flight(&found.choice);
+    }
+
     /// The named aims of a choice on fresh balls, in calm air flown once for both.
-    pub(super) fn price_named(&self, choice: &Priced) -> Vec<(String, Priced)> {
+    fn price_named(&self, choice: &Priced) -> Vec<(String, (Priced, Vec<f64>))> {
         let named = self.named_aims(choice);
         let by_set: Vec<Vec<Vec<Rest>>> = (0..FRESH_SETS)
             .into_par_iter()
@@ -224,8 +240,8 @@ impl<'a> Range<'a> {
             .collect()
     }
 
-    /// A shot by its fresh balls.
-    fn priced(&self, shot: TeeShot, rests: Vec<Rest>) -> Priced {
+    /// A shot by its fresh balls, and its price on each set of them.
+    fn priced(&self, shot: TeeShot, rests: Vec<Rest>) -> (Priced, Vec<f64>) {
         let by_set = self.by_set(&rests);
         let (strokes, standard_error) = mean_and_error(&by_set);
         let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
@@ -235,7 +251,7 @@ impl<'a> Range<'a> {
             .sum::<f64>()
             / rests.len() as f64;
         let finish = shares(&rests);
-        Priced {
+        let priced = Priced {
             shot,
             peg,
             strokes,
@@ -245,7 +261,8 @@ impl<'a> Range<'a> {
             rests,
             finish,
             carry_m,
-        }
+        };
+        (priced, by_set)
     }
 
     /// The price on each independent set of fresh balls, at the common fixed
@@ -261,15 +278,17 @@ impl<'a> Range<'a> {
             })
             .collect()
     }
+}
 
-    pub(super) fn set_costs(&self, other: &mut Priced, choice_by_set: &[f64]) {
-        let by_set = self.by_set(&other.rests);
+impl Priced {
+    /// What it costs more than the choice, by the prices of both on each set of balls.
+    pub(super) fn set_costs(&mut self, by_set: &[f64], choice_by_set: &[f64]) {
         let differences: Vec<f64> = by_set
             .iter()
             .zip(choice_by_set)
             .map(|(a, b)| a - b)
             .collect();
-        (other.costs, other.costs_standard_error) = mean_and_error(&differences);
+        (self.costs, self.costs_standard_error) = mean_and_error(&differences);
     }
 }
 

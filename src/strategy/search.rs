@@ -86,10 +86,13 @@ pub fn decide_by(
     to_go: &dyn StrokesFrom,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
-    decide_sharing(question, to_go, &Arc::default(), progress)
+    let flown = Arc::default();
+    let found = decide_sharing(question, to_go, &flown, progress)?;
+    Ok(look_around(question, to_go, found, &flown, progress))
 }
 
-/// The same with what was flown before from this tee.
+/// The same with what was flown before from this tee, and without what
+/// [`Range::look_around`] finds.
 pub(super) fn decide_sharing(
     question: &Question<'_>,
     to_go: &dyn StrokesFrom,
@@ -112,10 +115,46 @@ pub fn decide_again(
     before: &Decision,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
-    let (clubs, flown) = (hopeful(before), Arc::default());
-    decide_among(question, to_go, &clubs, Look::Close, &flown, progress)
+    let flown = Arc::default();
+    let found = decide_again_sharing(question, to_go, before, &flown, progress)?;
+    Ok(look_around(question, to_go, found, &flown, progress))
+}
+
+/// The same without what [`Range::look_around`] finds.
+pub(super) fn decide_again_sharing(
+    question: &Question<'_>,
+    to_go: &dyn StrokesFrom,
+    before: &Decision,
+    flown: &Arc<Flown>,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Result<Decision, NothingInPlay> {
+    let clubs = hopeful(before);
+    decide_among(question, to_go, &clubs, Look::Close, flown, progress)
         // Where none of them keeps a ball in play, another may.
-        .or_else(|_| decide_by(question, to_go, progress))
+        .or_else(|_| decide_sharing(question, to_go, flown, progress))
+}
+
+/// A decision with what [`Range::look_around`] finds.
+fn look_around(
+    question: &Question<'_>,
+    to_go: &dyn StrokesFrom,
+    mut found: Decision,
+    flown: &Arc<Flown>,
+    progress: &(dyn Fn(Progress) + Sync),
+) -> Decision {
+    let range = Range::sharing(question, to_go, flown);
+    let by_set = range.by_set(&found.choice.rests);
+    range.look_around(&mut found, &by_set);
+    tell(progress, 5, "done");
+    found
+}
+
+fn tell(progress: &(dyn Fn(Progress) + Sync), done: usize, doing: &'static str) {
+    progress(Progress {
+        done,
+        total: 5,
+        doing,
+    });
 }
 
 /// The same, looked at less closely: clubs that the survey puts far behind are not
@@ -165,8 +204,7 @@ fn decide_among(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let range = Range::sharing(question, to_go, flown);
-    let total = 5;
-    let tell = |done, doing| progress(Progress { done, total, doing });
+    let tell = |done, doing| tell(progress, done, doing);
 
     tell(0, "surveying every club, peg and aim");
     let surveyed: Vec<Vec<Scored>> = clubs.par_iter().map(|&club| range.survey(club)).collect();
@@ -248,7 +286,7 @@ fn decide_among(
         Look::Rough => weighed.iter().map(|w| w.0).collect(),
     };
     tell(3, "pricing on fresh balls");
-    let mut fresh: Vec<Priced> = told
+    let mut fresh: Vec<(Priced, Vec<f64>)> = told
         .par_iter()
         .map(|&i| {
             let off = found[i] - best_found;
@@ -262,49 +300,28 @@ fn decide_among(
             range.price_on(shots[i], sets)
         })
         .collect();
-    fresh.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
+    fresh.sort_by(|(a, _), (b, _)| a.strokes.total_cmp(&b.strokes));
     // A shot that loses every ball has no finite price and is no option.
-    fresh.retain(|priced| priced.strokes.is_finite());
+    fresh.retain(|(priced, _)| priced.strokes.is_finite());
     if fresh.is_empty() {
         return Err(NothingInPlay);
     }
-    let choice = fresh.remove(0);
-    let choice_by_set = range.by_set(&choice.rests);
-    let mut alternatives = fresh;
-    for other in &mut alternatives {
-        range.set_costs(other, &choice_by_set);
-    }
-    if look == Look::Rough {
-        return Ok(Decision {
-            aim_window_deg: [choice.shot.aim_deg; 2],
-            choice,
-            alternatives,
-            comparisons: Vec::new(),
-            flight: Vec::new(),
-            flight_airborne: 0,
-        });
-    }
-    let comparisons: Vec<(String, Priced)> = range
-        .price_named(&choice)
+    let (choice, choice_by_set) = fresh.remove(0);
+    let alternatives = fresh
         .into_iter()
-        .map(|(name, mut priced)| {
-            range.set_costs(&mut priced, &choice_by_set);
-            (name, priced)
+        .map(|(mut other, by_set)| {
+            other.set_costs(&by_set, &choice_by_set);
+            other
         })
-        .filter(|(_, priced)| priced.strokes.is_finite())
         .collect();
-
     tell(4, "finding how much aim matters");
-    let aim_window_deg = range.aim_window(choice.shot);
-    let (flight, flight_airborne) = range.typical_flight(&choice);
-    tell(5, "done");
     Ok(Decision {
+        aim_window_deg: [choice.shot.aim_deg; 2],
         choice,
         alternatives,
-        comparisons,
-        aim_window_deg,
-        flight,
-        flight_airborne,
+        comparisons: Vec::new(),
+        flight: Vec::new(),
+        flight_airborne: 0,
     })
 }
 
