@@ -531,25 +531,68 @@ fn place(at: [f32; 2]) -> Coord<f64> {
     }
 }
 
-/// What becomes of the balls of these states.
+/// What becomes of the balls of these states, in order.
+///
+/// They are flown in another: states that play the same balls from like distances one
+/// after the other, so that these balls' flights are at hand. Flights of all swings are
+/// tens of megabytes, and to wait for them took as long as to follow the balls.
 fn fly(physics: &Physics<'_>, states: &[State], choose: &Choose<'_>) -> Vec<Vec<Flown>> {
-    states
+    let mut order: Vec<(OnesBalls, usize, Chosen)> = states
         .par_iter()
+        .enumerate()
         .with_min_len(8)
-        .map_init(Scratch::default, |scratch, state| {
-            fly_all(physics, state, choose, scratch)
+        .map(|(index, state)| {
+            let chosen = choose(state);
+            (OnesBalls::of(physics, state, &chosen), index, chosen)
         })
-        .collect()
+        .collect();
+    order.sort_unstable_by_key(|(balls, index, _)| (*balls, *index));
+    let flown: Vec<(usize, Vec<Flown>)> = order
+        .into_par_iter()
+        .with_min_len(8)
+        .map_init(Scratch::default, |scratch, (_, index, chosen)| {
+            (index, fly_all(physics, &states[index], chosen, scratch))
+        })
+        .collect();
+    let mut in_order: Vec<Vec<Flown>> = std::iter::repeat_with(Vec::new).take(states.len()).collect();
+    for (index, flown) in flown {
+        in_order[index] = flown;
+    }
+    in_order
+}
+
+/// Which balls a state plays, and from how far.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct OnesBalls {
+    part: usize,
+    lie: u8,
+    bands_to_pin: u32,
+}
+
+/// Balls of a part, and m of a band.
+const PART_BALLS: usize = 32;
+const BAND_M: f64 = 12.0;
+
+impl OnesBalls {
+    fn of(physics: &Physics<'_>, state: &State, chosen: &Chosen) -> Self {
+        let first = chosen.actions.iter().find_map(|&action| {
+            physics.first_ball(state, action, chosen.balls)
+        });
+        Self {
+            part: first.unwrap_or(0) / PART_BALLS,
+            lie: state.lie as u8,
+            bands_to_pin: (physics.problem.to_pin_m(state.at) / BAND_M) as u32,
+        }
+    }
 }
 
 fn fly_all(
     physics: &Physics<'_>,
     state: &State,
-    choose: &Choose<'_>,
+    Chosen { actions, balls }: Chosen,
     scratch: &mut Scratch,
 ) -> Vec<Flown> {
-    let mut flown = Vec::new();
-    let Chosen { actions, balls } = choose(state);
+    let mut flown = Vec::with_capacity(actions.len());
     for action in actions {
         let mut out = Vec::new();
         match action {

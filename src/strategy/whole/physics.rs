@@ -167,6 +167,22 @@ impl<'a> Physics<'a> {
         fly(launches, winds, &self.day.air, &self.day.ball, self.floor_m)
     }
 
+    /// The first of a swing's balls that a state plays, when it plays so many; none where
+    /// it is no swing.
+    pub fn first_ball(
+        &self,
+        state: &super::explicit::State,
+        action: Action,
+        count: usize,
+    ) -> Option<usize> {
+        let swing = usize::from(action.swing);
+        let lie = self.problem.swings.get(swing)?.flies_as(state.lie);
+        let pool = self.sets.size(swing * LIES + lie as usize);
+        let blocks = pool / count.clamp(1, pool);
+        let block = scramble(state.cell, state.lie as u32) as usize % blocks;
+        Some(block * count)
+    }
+
     /// Every ball of a shot from a state, in order: what became of it.
     pub fn balls(
         &self,
@@ -191,8 +207,9 @@ impl<'a> Physics<'a> {
             return;
         };
         let pool = self.sets.size(slot);
-        let blocks = pool / count.clamp(1, pool);
-        let block = scramble(state.cell, state.lie as u32) as usize % blocks;
+        let Some(first) = self.first_ball(state, action, count) else {
+            return;
+        };
         let off_pin = Turn::to(action.bearing_deg(0.0));
         self.stand(state, count, scratch);
         let starts = scratch.starts[..count].iter().enumerate();
@@ -202,7 +219,7 @@ impl<'a> Physics<'a> {
             .extend(starts.map(|(ball, &(from, to_pin))| Strike {
                 from,
                 turn: to_pin.and(off_pin),
-                index: (block * count + ball) % pool,
+                index: (first + ball) % pool,
             }));
         self.strike(pattern, slot, scratch, out);
     }
