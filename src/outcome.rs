@@ -76,6 +76,7 @@ pub struct Day {
 struct Ground<'a>(&'a Hole);
 
 impl Terrain for Ground<'_> {
+    #[inline]
     fn height_m(&self, east_m: f64, north_m: f64) -> f64 {
         self.0.ground().height_m(east_m, north_m)
     }
@@ -101,12 +102,14 @@ impl Terrain for Ground<'_> {
     fn highest_ground_m(&self) -> f64 {
         self.0.ground().highest_m()
     }
+    #[inline]
     fn ceilings(&self, east_m: f64, north_m: f64) -> Ceilings {
         self.0.ceilings(Coord {
             x: east_m,
             y: north_m,
         })
     }
+    #[inline]
     fn to_trees_m(&self, east_m: f64, north_m: f64) -> f64 {
         self.0.to_trees_m(Coord {
             x: east_m,

@@ -25,17 +25,10 @@ impl FlightView<'_> {
         let (a, b) = (&self.knots[interval], &self.knots[interval + 1]);
         let h = self.step_s;
         let r = 1.0 - s;
-        let [p0, p1] = [(1.0 + 2.0 * s) * r * r, s * s * (3.0 - 2.0 * s)];
-        let [m0, m1] = [s * r * r * h, -s * s * r * h];
         let slope = 6.0 * s * r / h;
         let [n0, n1] = [r * (1.0 - 3.0 * s), s * (3.0 * s - 2.0)];
         Knot {
-            position_m: std::array::from_fn(|i| {
-                p0 * a.position_m[i]
-                    + p1 * b.position_m[i]
-                    + m0 * a.velocity_m_s[i]
-                    + m1 * b.velocity_m_s[i]
-            }),
+            position_m: self.position(interval, s),
             velocity_m_s: std::array::from_fn(|i| {
                 slope * (b.position_m[i] - a.position_m[i])
                     + n0 * a.velocity_m_s[i]
@@ -43,6 +36,22 @@ impl FlightView<'_> {
             }),
             spin_rad_s: r * a.spin_rad_s + s * b.spin_rad_s,
         }
+    }
+
+    /// The position there alone.
+    #[inline]
+    pub(super) fn position(&self, interval: usize, s: f32) -> [f32; 3] {
+        let (a, b) = (&self.knots[interval], &self.knots[interval + 1]);
+        let h = self.step_s;
+        let r = 1.0 - s;
+        let [p0, p1] = [(1.0 + 2.0 * s) * r * r, s * s * (3.0 - 2.0 * s)];
+        let [m0, m1] = [s * r * r * h, -s * s * r * h];
+        std::array::from_fn(|i| {
+            p0 * a.position_m[i]
+                + p1 * b.position_m[i]
+                + m0 * a.velocity_m_s[i]
+                + m1 * b.velocity_m_s[i]
+        })
     }
 
     /// The positions of an interval as three cubics in the share `s` of it:
@@ -78,17 +87,21 @@ impl FlightView<'_> {
         let above = self.knots[..last]
             .iter()
             .rposition(|knot| knot.position_m[2] > height);
-        let clearance = |knot: &Knot| knot.position_m[2] - height;
+        let clearance = |position: [f32; 3]| position[2] - height;
+        let root = |interval: usize, start: f32| {
+            let bounds = [start, 1.0].map(|s| (s, clearance(self.position(interval, s))));
+            self.within(interval, self.root(interval, bounds, clearance))
+        };
         if let Some(interval) = above {
-            return self.within(interval, self.root(interval, [0.0, 1.0], clearance));
+            return root(interval, 0.0);
         }
         // Above the level for less than an interval, if at all.
         let (interval, share) = self.apex();
         let apex = self.within(interval, share);
-        if clearance(&apex) <= 0.0 {
+        if clearance(apex.position_m) <= 0.0 {
             return apex;
         }
-        self.within(interval, self.root(interval, [share, 1.0], clearance))
+        root(interval, share)
     }
 
     /// Where the ball is highest: an interval and a share of it.
@@ -110,19 +123,19 @@ impl FlightView<'_> {
     }
 
     /// The share of an interval, between two bounds, at which `clearance` comes
-    /// down through zero; at the second it must not be above zero. A ball that
+    /// down through zero, knowing it at both; at the second it must not be above zero. A ball that
     /// starts on the ground is looked for above it first, so that it is caught
     /// coming down; where it never leaves the ground the answer is the first
     /// bound. Regula falsi (Illinois) to single precision.
     pub(super) fn root(
         &self,
         interval: usize,
-        [start, end]: [f32; 2],
-        clearance: impl Fn(&Knot) -> f32,
+        [(start, at_start), (end, at_end)]: [(f32, f32); 2],
+        clearance: impl Fn([f32; 3]) -> f32,
     ) -> f32 {
-        let at = |s: f32| clearance(&self.within(interval, s));
+        let at = |s: f32| clearance(self.position(interval, s));
         let (mut low, mut high) = (start, end);
-        let (mut at_low, mut at_high) = (at(low), at(high));
+        let (mut at_low, mut at_high) = (at_start, at_end);
         if at_low <= 0.0 {
             let above = [0.125, 0.25, 0.5, 0.75, 0.03, 0.004]
                 .into_iter()

@@ -9,6 +9,7 @@
 
 mod grounded;
 mod hops;
+mod near;
 mod rolls;
 mod stages;
 
@@ -16,8 +17,9 @@ use super::air::GRAVITY_M_S2;
 use super::ball::DIAMETER_M;
 use super::bounce::Motion;
 use super::trajectory::FlightView;
-use super::{CEILING_REACH_M, Canopy, Ceilings, Firmness, Knot, Terrain, Turf};
+use super::{Canopy, Ceilings, Firmness, Terrain, Turf};
 pub(crate) use grounded::{Goes, Grounded, run_out_together};
+use near::{CEILING_MARGIN_M, Open, ceilings_about};
 pub(crate) use stages::{
     Frame, Landing, Luck, Rolling, come_down, hop_out, land, past_trees, roll_out,
 };
@@ -91,36 +93,6 @@ pub(crate) fn come_to_rest_in<T: Terrain>(
     }
 }
 
-/// A circle without trees, in a flight's own frame.
-#[derive(Default)]
-struct Open {
-    middle: [f32; 2],
-    /// Of the circle that holds a path if its knots are in it.
-    radius_m: f32,
-}
-
-impl Open {
-    /// Whether it holds the path between two knots, or a new one about the first does.
-    #[inline]
-    fn covers<T: Terrain>(&mut self, terrain: &T, frame: &Frame, [from, to]: [&Knot; 2]) -> bool {
-        if self.holds(from) && self.holds(to) {
-            return true;
-        }
-        let [right, forward, _] = from.position_m;
-        let [east, north, _] = frame.place(from.position_m);
-        *self = Self {
-            middle: [right, forward],
-            radius_m: (terrain.to_trees_m(east, north) - PATH_BOW_M) as f32,
-        };
-        self.holds(from) && self.holds(to)
-    }
-
-    fn holds(&self, knot: &Knot) -> bool {
-        let [x, y] = [0, 1].map(|i| knot.position_m[i] - self.middle[i]);
-        self.radius_m > 0.0 && x * x + y * y < self.radius_m * self.radius_m
-    }
-}
-
 enum Down {
     /// A tree stops it here, moving so.
     Hits([f64; 3], [f64; 3]),
@@ -159,38 +131,52 @@ impl<'a, T: Terrain> Run<'a, T> {
         };
         let knots = flight.knots;
         let mut open = Open::default();
-        let mut before = 0.0_f32;
+        // The clearance of an interval's first knot, where it is known.
+        let mut before = None;
         for interval in 0..knots.len() - 1 {
             let (from, to) = (&knots[interval], &knots[interval + 1]);
-            // The share of the interval by which the ball is down, if it comes down.
-            let mut down = None;
             let lower_m = peg_m + f64::from(from.position_m[2].min(to.position_m[2]));
-            if lower_m >= self.trees_to_m && lower_m > highest_ground_m {
-                before = f32::INFINITY;
+            // No ground at all is so high.
+            let above_all = lower_m > highest_ground_m;
+            if lower_m >= self.trees_to_m && above_all {
+                before = Some(f32::INFINITY);
                 continue;
             }
-            let ceilings = self.ceilings_about([from, to], frame);
-            if lower_m <= highest_ground_m
-                && lower_m <= ceilings.ground_m + f64::from(NEAR_GROUND_M)
-            {
-                let after = clearance(to.position_m);
-                let sampled =
-                    |share: &f32| clearance(flight.within(interval, *share).position_m) <= 0.0;
-                if after <= 0.0 {
-                    down = Some(1.0);
-                } else if interval > 0 && before.min(after) < NEAR_GROUND_M {
-                    down = [0.25, 0.5, 0.75].into_iter().find(sampled);
-                }
-                before = after;
+            let mut ceilings = None;
+            // The share of the interval by which the ball is down, if it comes down,
+            // and its clearance there.
+            let mut down = None;
+            let first = before;
+            before = None;
+            if above_all {
+                before = Some(f32::INFINITY);
             } else {
-                before = f32::INFINITY;
+                let near = ceilings_about(terrain, [from, to], frame);
+                ceilings = Some(near);
+                if lower_m <= near.ground_m + CEILING_MARGIN_M {
+                    let after = clearance(to.position_m);
+                    let is_near = |clear: f32| clear < NEAR_GROUND_M;
+                    let from_near = || is_near(first.unwrap_or_else(|| clearance(from.position_m)));
+                    if after <= 0.0 {
+                        down = Some((1.0, after));
+                    } else if interval > 0 && (is_near(after) || from_near()) {
+                        down = [0.25, 0.5, 0.75]
+                            .into_iter()
+                            .map(|share| (share, clearance(flight.position(interval, share))))
+                            .find(|(_, clear)| *clear <= 0.0);
+                    }
+                    before = Some(after);
+                }
             }
-            let end = down
-                .map(|end| flight.root(interval, [0.0, end], |knot| clearance(knot.position_m)));
+            let end = down.map(|down| {
+                let known = first.filter(|clear| clear.is_finite());
+                let start = known.unwrap_or_else(|| clearance(from.position_m));
+                flight.root(interval, [(0.0, start), down], clearance)
+            });
             let part = (interval, end.unwrap_or(1.0));
             if lower_m < self.trees_to_m
                 && let Some((at, velocity)) =
-                    self.met_tree(flight, part, [lower_m, ceilings.crowns_m], &mut open, frame)
+                    self.met_tree(flight, part, (lower_m, ceilings), &mut open, frame)
             {
                 return Down::Hits(at, velocity);
             }
@@ -203,40 +189,27 @@ impl<'a, T: Terrain> Run<'a, T> {
     }
 
     /// Where in a part of an interval a tree stops the ball, if one does, and how it
-    /// moves there; knowing the lower end of the interval and a ceiling of the crowns.
-    #[inline]
+    /// moves there. Of an interval whose lower end is this high, with the ceilings about
+    /// it where they are known.
     fn met_tree(
         &mut self,
         flight: FlightView<'_>,
         part: (usize, f32),
-        [lower_m, crowns_m]: [f64; 2],
+        (lower_m, ceilings): (f64, Option<Ceilings>),
         open: &mut Open,
         frame: &Frame,
     ) -> Option<([f64; 3], [f64; 3])> {
         let ends = [&flight.knots[part.0], &flight.knots[part.0 + 1]];
-        if lower_m > crowns_m + PATH_BOW_M || open.covers(self.terrain, frame, ends) {
+        let is_above = |near: Ceilings| lower_m > near.crowns_m + CEILING_MARGIN_M;
+        if ceilings.is_some_and(is_above) || open.covers(self.terrain, frame, ends) {
             return None;
         }
-        self.through_trees(flight, part, [f64::from(open.radius_m), crowns_m], frame)
-    }
-
-    /// What neither ground nor crowns rise above anywhere below the path between two
-    /// knots.
-    #[inline]
-    fn ceilings_about(&self, [from, to]: [&Knot; 2], frame: &Frame) -> Ceilings {
-        // A path lies in the circle about its ends' middle but for its bow.
-        const LONGEST_M: f32 = 2.0 * (CEILING_REACH_M - 2.0 * PATH_BOW_M) as f32;
-        let (a, b) = (from.position_m, to.position_m);
-        let [x, y] = [b[0] - a[0], b[1] - a[1]];
-        if x * x + y * y < LONGEST_M * LONGEST_M {
-            let [east, north, _] = frame.place([0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1]), 0.0]);
-            self.terrain.ceilings(east, north)
-        } else {
-            Ceilings {
-                ground_m: f64::INFINITY,
-                crowns_m: f64::INFINITY,
-            }
+        let ceilings = ceilings.unwrap_or_else(|| ceilings_about(self.terrain, ends, frame));
+        if is_above(ceilings) {
+            return None;
         }
+        let reach_m = [open.radius_m(), ceilings.crowns_m];
+        self.through_trees(flight, part, reach_m, frame)
     }
 
     /// Feels for trees along part of an interval, from where it leaves a clearing about
@@ -254,10 +227,11 @@ impl<'a, T: Terrain> Run<'a, T> {
         let length_m = speed * f64::from(flight.step_s * end);
         let pieces = (length_m / TREE_STEP_M + 1.0).clamp(1.0, 64.0) as u32;
         let piece_m = length_m / f64::from(pieces);
+        let per_m = 1.0 / piece_m;
         let share_of_piece = end / pieces as f32;
         let path = flight.path(interval);
         // Those whose middle lies in it.
-        let mut piece = (clear_m / piece_m + 0.5) as u32;
+        let mut piece = (clear_m * per_m + 0.5) as u32;
         while piece < pieces {
             let share = share_of_piece * (piece as f32 + 0.5);
             let at =
@@ -269,7 +243,7 @@ impl<'a, T: Terrain> Run<'a, T> {
             let open_m = self.terrain.to_trees_m(at[0], at[1]);
             if open_m > 0.0 {
                 // Nor does a tree stand over as many more as fit into the clearing.
-                piece = piece.saturating_add(((open_m - PATH_BOW_M) / piece_m) as u32);
+                piece = piece.saturating_add(((open_m - PATH_BOW_M) * per_m) as u32);
                 continue;
             }
             let Some(canopy) = self.terrain.canopy(at[0], at[1]) else {

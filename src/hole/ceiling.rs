@@ -108,3 +108,58 @@ fn highest_around(own: &[f64], columns: usize) -> Vec<f64> {
         .map(|b| highest(&across[b % columns..], columns, b / columns, rows))
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hole::obstacle::{Kind, Wood};
+    use crate::hole::surface::Labels;
+
+    /// Against the ground and the crowns within reach, place by place, inside of the
+    /// window and beyond it: never below them, and well below what stands further off.
+    #[test]
+    fn nothing_near_rises_above_its_ceiling() {
+        let at = |x: f64, y: f64| Coord { x, y };
+        let window = Rect::new(at(-3.0, 5.0), at(150.0, 116.5));
+        let cells = Cells::over(window, 1.0);
+        let coarse = Cells::over(window, 4.0);
+        // A hillside with bumps, and a steep bank to the east.
+        let height = |x: f64, y: f64| {
+            0.08 * y + 2.0 * (0.11 * x).sin() * (0.07 * y).cos() + 3.0 * (x - 110.0).max(0.0)
+        };
+        let heights = (0..(coarse.columns + 1) * (coarse.rows + 1))
+            .map(|i| [i % (coarse.columns + 1), i / (coarse.columns + 1)].map(|n| n as f64 * 4.0))
+            .map(|[x, y]| height(coarse.west_m + x, coarse.south_m + y))
+            .collect();
+        let ground = Ground::sampled(coarse, heights);
+        let labels = Labels::build(cells.clone(), &[], 0, &[]);
+        let wood = |west: f64, south: f64, side: f64, top: f64| Wood {
+            outline: Rect::new(at(west, south), at(west + side, south + side)).to_polygon(),
+            canopy: Kind::Wood.canopy(top),
+        };
+        let woods = [wood(11.3, 20.0, 9.0, 12.0), wood(60.0, 71.6, 30.0, 21.0)];
+        let crowns = Crowns::build(cells, &woods, &[], &labels, &ground);
+        let told = Heights::build(window, &ground, &crowns);
+        let grid = |low: f64, high: f64, step: f64| {
+            let count = ((high - low) / step) as usize;
+            (0..=count).map(move |k| low + step * k as f64)
+        };
+        for x in grid(-60.0, 200.0, 7.3) {
+            for y in grid(-50.0, 170.0, 6.1) {
+                let near = told.near(at(x, y));
+                for dx in grid(-CEILING_REACH_M, CEILING_REACH_M, 1.6) {
+                    for dy in grid(-CEILING_REACH_M, CEILING_REACH_M, 1.6) {
+                        let (east, north) = (x + dx, y + dy);
+                        let ground_m = ground.height_m(east, north);
+                        assert!(ground_m < near.ground_m, "{ground_m} above {near:?}");
+                        let top_m = crowns.at(east, north).map(|c| ground_m + c.top_m);
+                        assert!(top_m.is_none_or(|top| top < near.crowns_m), "{top_m:?}");
+                    }
+                }
+            }
+        }
+        assert!(told.near(at(20.0, 24.0)).ground_m < ground.highest_m() - 90.0);
+        assert!(told.near(at(20.0, 24.0)).crowns_m < crowns.highest_m() - 5.0);
+        assert_eq!(told.near(at(140.0, 20.0)).crowns_m, f64::from(f32::MIN));
+    }
+}

@@ -115,15 +115,14 @@ pub(crate) fn past_trees<T: Terrain>(
     let mut run = Run::of(terrain, Firmness::default(), luck, track);
     let mut open = Open::default();
     for at in 0..=interval {
-        let ends = [&flight.knots[at], &flight.knots[at + 1]];
-        let [a, b] = ends.map(|knot| frame.peg_m[2] + f64::from(knot.position_m[2]));
-        let lower_m = a.min(b);
+        let [a, b] = [at, at + 1].map(|knot| flight.knots[knot].position_m[2]);
+        let lower_m = frame.peg_m[2] + f64::from(a.min(b));
         if lower_m >= run.trees_to_m {
             continue;
         }
         let part = (at, if at == interval { share } else { 1.0 });
-        let reach_m = [lower_m, run.ceilings_about(ends, frame).crowns_m];
-        if let Some((place, velocity)) = run.met_tree(flight, part, reach_m, &mut open, frame) {
+        let reach = (lower_m, None);
+        if let Some((place, velocity)) = run.met_tree(flight, part, reach, &mut open, frame) {
             return Err(run.fall(place, velocity));
         }
     }
