@@ -266,7 +266,14 @@ pub fn play(hole: &Hole, toward: &Toward<'_>, peg: Coord<f64>) -> Vec<Rest> {
         start_deg: volley.start_deg[ball],
     };
     let mut scratch = Settling::default();
-    settle(hole, volley.firmness, volley.len(), struck, &mut scratch, &mut rests);
+    settle(
+        hole,
+        volley.firmness,
+        volley.len(),
+        struck,
+        &mut scratch,
+        &mut rests,
+    );
     rests
 }
 
@@ -323,10 +330,12 @@ pub(crate) fn settle<'a>(
         let begun = known.unwrap_or_else(|| {
             let luck = Luck::of(ball.tree_luck);
             let (frame, track) = (ball.frame(hole), &mut scratch.track);
-            Some(match come_down(&ground, ball.flight, &frame, &luck, track) {
-                Ok(grounded) => Begun::Runs(grounded),
-                Err(fallen) => Begun::Rests(lying(hole, &fallen, ball.start_deg)),
-            })
+            Some(
+                match come_down(&ground, ball.flight, &frame, &luck, track) {
+                    Ok(grounded) => Begun::Runs(grounded),
+                    Err(fallen) => Begun::Rests(lying(hole, &fallen, ball.start_deg)),
+                },
+            )
         });
         match begun {
             Some(Begun::Rests(rest)) if !is_penalty(rest.surface) => rests.push(rest),
@@ -357,8 +366,8 @@ pub(crate) fn settle<'a>(
 
 /// What lies where a ball rests.
 fn lying(hole: &Hole, resting: &Resting, start_deg: f64) -> Rest {
-    let [at, landed] = [resting.at, [resting.landed[0], resting.landed[1]]]
-        .map(|[x, y]| Coord { x, y });
+    let [at, landed] =
+        [resting.at, [resting.landed[0], resting.landed[1]]].map(|[x, y]| Coord { x, y });
     Rest {
         at,
         surface: hole.surface_at(at),
@@ -376,7 +385,14 @@ fn settle_alone(
     track: &mut Vec<[f64; 2]>,
 ) -> Rest {
     let (flight, frame) = (ball.flight, &ball.frame(hole));
-    let resting = come_to_rest_in(&Ground(hole), flight, frame, ball.tree_luck, firmness, track);
+    let resting = come_to_rest_in(
+        &Ground(hole),
+        flight,
+        frame,
+        ball.tree_luck,
+        firmness,
+        track,
+    );
     let mut rest = lying(hole, &resting, ball.start_deg);
     if is_penalty(rest.surface) {
         let airborne = flight.knots.iter().map(|knot| {
@@ -436,7 +452,14 @@ pub fn play_each(hole: &Hole, strikes: &[Strike], day: &Day) -> Vec<Rest> {
     };
     let mut rests = Vec::with_capacity(strikes.len());
     let mut scratch = Settling::default();
-    settle(hole, day.firmness, strikes.len(), struck, &mut scratch, &mut rests);
+    settle(
+        hole,
+        day.firmness,
+        strikes.len(),
+        struck,
+        &mut scratch,
+        &mut rests,
+    );
     rests
 }
 

@@ -149,12 +149,7 @@ pub fn bounce(motion: &Motion, normal: [f64; 3], ground: &Ground, radius_m: f64)
 /// The same without a branch, so that balls which bounce side by side share its sums:
 /// one alone waits for each of them.
 #[inline(always)]
-pub(super) fn bounced(
-    motion: &Motion,
-    normal: [f64; 3],
-    ground: &Ground,
-    radius_m: f64,
-) -> Motion {
+pub(super) fn bounced(motion: &Motion, normal: [f64; 3], ground: &Ground, radius_m: f64) -> Motion {
     let v = motion.velocity_m_s;
     let onto = -dot(v, normal);
     let along = add(v, normal, onto);
@@ -177,7 +172,11 @@ pub(super) fn bounced(
     let slips = slip_speed > 1.0e-12;
     let braked = add(tangential, slip, -change / slip_speed);
     let turn = cross(n, slip);
-    let turned = add(motion.spin_rad_s, turn, 2.5 * change / (radius_m * slip_speed));
+    let turned = add(
+        motion.spin_rad_s,
+        turn,
+        2.5 * change / (radius_m * slip_speed),
+    );
     let velocity = chosen(slips, braked, tangential);
     let spin = chosen(slips, turned, motion.spin_rad_s);
     // A ball that hardly presses into the grass hardly loses anything to it.

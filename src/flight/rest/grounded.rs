@@ -100,3 +100,82 @@ pub(super) fn in_vectors<const N: usize>(machine: Arch, work: impl pulp::WithSim
         machine.dispatch(work);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::flight::{Canopy, Turf};
+
+    /// Waves of ground with a pond, bunkers, a green and a wood.
+    struct Waves;
+
+    impl Terrain for Waves {
+        fn height_m(&self, east_m: f64, north_m: f64) -> f64 {
+            0.8 * (east_m / 9.0).sin() + 0.6 * (north_m / 7.0).cos()
+        }
+        fn gradient(&self, east_m: f64, north_m: f64) -> [f64; 2] {
+            [
+                0.8 / 9.0 * (east_m / 9.0).cos(),
+                -0.6 / 7.0 * (north_m / 7.0).sin(),
+            ]
+        }
+        fn turf(&self, east_m: f64, north_m: f64) -> Turf {
+            let square = (east_m / 6.0).floor() + 3.0 * (north_m / 11.0).floor();
+            match square.rem_euclid(7.0) as u32 {
+                0 => Turf::Sand,
+                1 => Turf::Green,
+                2 => Turf::Water,
+                3 => Turf::WoodFloor,
+                4 => Turf::Rough,
+                _ => Turf::Fairway,
+            }
+        }
+        fn canopy(&self, east_m: f64, north_m: f64) -> Option<Canopy> {
+            let wooded = self.turf(east_m, north_m) == Turf::WoodFloor;
+            wooded.then_some(Canopy {
+                base_m: 1.0,
+                top_m: 12.0,
+            })
+        }
+        fn highest_canopy_m(&self) -> f64 {
+            14.0
+        }
+    }
+
+    /// Each alone against some side by side: the same to the last bit, however many.
+    #[test]
+    fn beside_others_a_ball_goes_as_alone() {
+        let ball = |k: usize| {
+            let part = |by: f64| (k as f64 * by).fract();
+            let at = [200.0 * part(0.618_034), 200.0 * part(0.414_214)];
+            let (east, north) = (at[0], at[1]);
+            let speed = 2.0 + 30.0 * part(0.732_051);
+            let (sin, cos) = (std::f64::consts::TAU * part(0.236_068)).sin_cos();
+            Grounded {
+                landed: [east, north, Waves.height_m(east, north)],
+                luck: Luck::of(0.05 + 0.9 * part(0.302_776)),
+                goes: Goes::Hops(Motion {
+                    velocity_m_s: [speed * sin, speed * cos, -20.0 * part(0.162_278)],
+                    spin_rad_s: [-400.0 * cos * part(0.872_983), 400.0 * sin, 60.0 - speed],
+                }),
+            }
+        };
+        let mut stopped_by_trees = 0;
+        for count in [1, 3, 4, 5, 8, 9, 300] {
+            let balls: Vec<Grounded> = (0..count).map(ball).collect();
+            let mut together = balls.clone();
+            run_out_together(&Waves, Firmness::Medium, &mut together);
+            for (alone, beside) in balls.into_iter().zip(together) {
+                let mut alone = [alone];
+                let mut track = Vec::new();
+                let mut run = Run::of(&Waves, Firmness::Medium, &Luck::of(0.5), &mut track);
+                run.hop::<1>(&mut alone);
+                run.roll::<1>(&mut alone);
+                let (alone, beside) = (alone[0].resting(), beside.resting());
+                assert_eq!(alone, beside);
+                stopped_by_trees += usize::from(alone.hit_tree);
+            }
+        }
+        assert!(stopped_by_trees > 10, "{stopped_by_trees}");
+    }
+}

@@ -109,8 +109,16 @@ impl<const N: usize> WithSimd for Stepping<'_, N> {
             let speed = size(v);
             let slow = speed < AT_REST_M_S;
             let v = [
-                if slow { STARTS_M_S * pull[0] / pull_size } else { v[0] },
-                if slow { STARTS_M_S * pull[1] / pull_size } else { v[1] },
+                if slow {
+                    STARTS_M_S * pull[0] / pull_size
+                } else {
+                    v[0]
+                },
+                if slow {
+                    STARTS_M_S * pull[1] / pull_size
+                } else {
+                    v[1]
+                },
             ];
             let speed = if slow { STARTS_M_S } else { speed };
             let resistance = deceleration + drag * speed;

@@ -12,8 +12,9 @@ use rayon::prelude::*;
 use super::action::Action;
 use super::drops::{self, Relief};
 use super::explicit::{Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way};
+use super::flying::{Choose, Chosen, Flown, fly};
 use super::lie::{LIES, Lie};
-use super::physics::{Physics, Raw, Scratch, Sets};
+use super::physics::{Physics, Raw, Sets};
 use super::policy::Policy;
 use super::reach::{add_reach, hit_often};
 use super::screen::steps_apart;
@@ -35,16 +36,6 @@ const LEAST_PART: usize = 64;
 const TEE_CHOICES: usize = 16;
 /// Aims of one swing nearer than this to a better one's are left out, steps.
 const TOO_LIKE: usize = 1;
-
-/// One choice's balls.
-type Flown = (Action, Vec<Raw>);
-
-/// What is done with a state: the actions that are priced, and on how many balls.
-struct Chosen {
-    actions: Vec<Action>,
-    balls: usize,
-}
-type Choose<'a> = dyn Fn(&State) -> Chosen + Sync + 'a;
 
 /// How often a state is reached, from often to hardly ever: shares of the balls
 /// and of the choices that its pricing gets. A state that one hole in ten
@@ -529,82 +520,4 @@ fn place(at: [f32; 2]) -> Coord<f64> {
         x: f64::from(at[0]),
         y: f64::from(at[1]),
     }
-}
-
-/// What becomes of the balls of these states, in order.
-///
-/// They are flown in another: states that play the same balls from like distances one
-/// after the other, so that these balls' flights are at hand. Flights of all swings are
-/// tens of megabytes, and to wait for them took as long as to follow the balls.
-fn fly(physics: &Physics<'_>, states: &[State], choose: &Choose<'_>) -> Vec<Vec<Flown>> {
-    let mut order: Vec<(OnesBalls, usize, Chosen)> = states
-        .par_iter()
-        .enumerate()
-        .with_min_len(8)
-        .map(|(index, state)| {
-            let chosen = choose(state);
-            (OnesBalls::of(physics, state, &chosen), index, chosen)
-        })
-        .collect();
-    order.sort_unstable_by_key(|(balls, index, _)| (*balls, *index));
-    let flown: Vec<(usize, Vec<Flown>)> = order
-        .into_par_iter()
-        .with_min_len(8)
-        .map_init(Scratch::default, |scratch, (_, index, chosen)| {
-            (index, fly_all(physics, &states[index], chosen, scratch))
-        })
-        .collect();
-    let mut in_order: Vec<Vec<Flown>> = std::iter::repeat_with(Vec::new).take(states.len()).collect();
-    for (index, flown) in flown {
-        in_order[index] = flown;
-    }
-    in_order
-}
-
-/// Which balls a state plays, and from how far.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct OnesBalls {
-    part: usize,
-    lie: u8,
-    bands_to_pin: u32,
-}
-
-/// Balls of a part, and m of a band.
-const PART_BALLS: usize = 32;
-const BAND_M: f64 = 12.0;
-
-impl OnesBalls {
-    fn of(physics: &Physics<'_>, state: &State, chosen: &Chosen) -> Self {
-        let first = chosen.actions.iter().find_map(|&action| {
-            physics.first_ball(state, action, chosen.balls)
-        });
-        Self {
-            part: first.unwrap_or(0) / PART_BALLS,
-            lie: state.lie as u8,
-            bands_to_pin: (physics.problem.to_pin_m(state.at) / BAND_M) as u32,
-        }
-    }
-}
-
-fn fly_all(
-    physics: &Physics<'_>,
-    state: &State,
-    Chosen { actions, balls }: Chosen,
-    scratch: &mut Scratch,
-) -> Vec<Flown> {
-    let mut flown = Vec::with_capacity(actions.len());
-    for action in actions {
-        let mut out = Vec::new();
-        match action {
-            Action::UNPLAYABLE => {}
-            Action::PUTT => {
-                if !physics.fringe_putts(state, balls, &mut out) {
-                    continue;
-                }
-            }
-            _ => physics.balls(state, action, balls, scratch, &mut out),
-        }
-        flown.push((action, out));
-    }
-    flown
 }

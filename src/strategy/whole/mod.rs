@@ -44,6 +44,7 @@ pub mod chain;
 mod drops;
 pub mod explicit;
 pub mod flat;
+mod flying;
 pub mod grid;
 pub mod held;
 pub mod judge;

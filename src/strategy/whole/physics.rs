@@ -359,7 +359,14 @@ impl<'a> Physics<'a> {
                 };
                 let (mut settling, mut rests) = (Settling::default(), Vec::new());
                 let (firmness, count) = (self.day.firmness, part.len());
-                settle(self.hole, firmness, count, struck, &mut settling, &mut rests);
+                settle(
+                    self.hole,
+                    firmness,
+                    count,
+                    struck,
+                    &mut settling,
+                    &mut rests,
+                );
                 rests.iter().map(|rest| self.became(rest)).collect()
             })
             .collect();
