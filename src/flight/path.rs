@@ -123,9 +123,9 @@ impl FlightView<'_> {
     }
 
     /// The share of an interval, between two bounds, at which `clearance` comes
-    /// down through zero, knowing it at both; at the second it must not be above zero. A ball that
-    /// starts on the ground is looked for above it first, so that it is caught
-    /// coming down; where it never leaves the ground the answer is the first
+    /// down through zero; given with each bound, at the second it must not be above
+    /// zero. A ball that starts on the ground is looked for above it first, so that it
+    /// is caught coming down; where it never leaves the ground the answer is the first
     /// bound. Regula falsi (Illinois) to single precision.
     pub(super) fn root(
         &self,
