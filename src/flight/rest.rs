@@ -7,6 +7,7 @@
 //! luck is shared between aims and clubs. A ball that is hit keeps a tenth or
 //! less of its speed, falls, and stays where it falls.
 
+mod feelers;
 mod grounded;
 mod hops;
 mod near;
@@ -18,11 +19,11 @@ use super::ball::DIAMETER_M;
 use super::bounce::Motion;
 use super::trajectory::FlightView;
 use super::{Canopy, Ceilings, Firmness, Terrain, Turf};
+use feelers::Pieces;
+pub(crate) use feelers::past_trees;
 pub(crate) use grounded::{Goes, Grounded, run_out_together};
 use near::{CEILING_MARGIN_M, Open, ceilings_about};
-pub(crate) use stages::{
-    Frame, Landing, Luck, Rolling, come_down, hop_out, land, past_trees, roll_out,
-};
+pub(crate) use stages::{Frame, Landing, Luck, Rolling, come_down, hop_out, land, roll_out};
 
 /// Chance per metre, in the limit of a short way, that a crown stops a ball (practice).
 pub const CROWN_PER_M: f64 = 0.15;
@@ -222,20 +223,13 @@ impl<'a, T: Terrain> Run<'a, T> {
         frame: &Frame,
     ) -> Option<([f64; 3], [f64; 3])> {
         let ceiling_m = crowns_m.min(self.trees_to_m);
-        let velocity = flight.knots[interval].velocity_m_s.map(f64::from);
-        let speed = super::bounce::dot(velocity, velocity).sqrt();
-        let length_m = speed * f64::from(flight.step_s * end);
-        let pieces = (length_m / TREE_STEP_M + 1.0).clamp(1.0, 64.0) as u32;
-        let piece_m = length_m / f64::from(pieces);
-        let per_m = 1.0 / piece_m;
-        let share_of_piece = end / pieces as f32;
-        let path = flight.path(interval);
+        let pieces = Pieces::of(flight, (interval, end));
+        let per_m = pieces.per_m();
         // Those whose middle lies in it.
         let mut piece = (clear_m * per_m + 0.5) as u32;
-        while piece < pieces {
-            let share = share_of_piece * (piece as f32 + 0.5);
-            let at =
-                frame.place(path.map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3]))));
+        while piece < pieces.count {
+            let here = piece;
+            let at = frame.place(pieces.middle(here));
             piece += 1;
             if at[2] >= ceiling_m {
                 continue;
@@ -250,7 +244,8 @@ impl<'a, T: Terrain> Run<'a, T> {
                 continue;
             };
             let above_m = |t: &T| at[2] - t.height_m(at[0], at[1]);
-            if self.is_stopped_by(canopy, above_m, piece_m) {
+            if self.is_stopped_by(canopy, above_m, pieces.each_m()) {
+                let share = pieces.share_of(here);
                 let velocity = flight.within(interval, share).velocity_m_s;
                 return Some((at, frame.vector(velocity.map(f64::from))));
             }

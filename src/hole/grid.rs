@@ -15,6 +15,8 @@ pub(super) struct Cells {
     pub per_m: f64,
     pub columns: usize,
     pub rows: usize,
+    /// The same as numbers to compare with: a cast from 64 bits costs as much as a look-up.
+    ends: [f64; 2],
 }
 
 impl Cells {
@@ -31,6 +33,7 @@ impl Cells {
             per_m: 1.0 / side_m,
             columns,
             rows,
+            ends: [columns as f64, rows as f64],
         }
     }
 
@@ -45,7 +48,7 @@ impl Cells {
         let column = (x - self.west_m) * self.per_m;
         let row = (y - self.south_m) * self.per_m;
         // Written so that NaN falls outside.
-        if column >= 0.0 && row >= 0.0 && column < self.columns as f64 && row < self.rows as f64 {
+        if column >= 0.0 && row >= 0.0 && column < self.ends[0] && row < self.ends[1] {
             // To 32 bits a cast costs less.
             Some(row as u32 as usize * self.columns + column as u32 as usize)
         } else {

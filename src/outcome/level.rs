@@ -173,6 +173,10 @@ struct Down {
 /// Most touches of the ground that are kept: a drive takes eight.
 const TOUCHES: usize = 10;
 
+/// Slowed by drag, a hop is halfway in time further than halfway over the ground, by less
+/// than this of its length: for hops of up to 80 m.
+const OFF_HALFWAY: f64 = 0.05;
+
 /// A ball's way over level ground of one turf.
 #[derive(Debug)]
 struct Run {
@@ -184,6 +188,18 @@ struct Run {
     velocity_m_s: [f32; 2],
     /// From there to its rest.
     roll: Chord,
+}
+
+impl Run {
+    /// Whether no tree stands where a hop from one touch to the next is felt for trees:
+    /// halfway, in time.
+    fn is_open(&self, hop: &[[f32; 2]], turn: &Turn, from: Coord<f64>, hole: &Hole) -> bool {
+        let [a, b] = [hop[0], hop[1]];
+        let [x, y] = [b[0] - a[0], b[1] - a[1]];
+        let length_m = f64::from((x * x + y * y).sqrt());
+        let halfway = turn.place(from, [a[0] + 0.5 * x, a[1] + 0.5 * y]);
+        hole.to_trees_m(halfway) > OFF_HALFWAY * length_m
+    }
 }
 
 const TURFS: [Turf; 5] = [
@@ -327,12 +343,14 @@ impl Level {
         let alike = |at| hole.to_change_m(at);
         let clear = |run: &Run| {
             let hops_m = f64::from(run.hops_m);
-            alike(landed) > hops_m
-                || hole.to_trees_m(landed) > hops_m
-                    && run.touches[1..].iter().all(|touch| {
-                        let at = turn.place(*from, *touch);
-                        hole.surface_at(at).turf() == turf
-                    })
+            if alike(landed) > hops_m {
+                return true;
+            }
+            let open = hole.to_trees_m(landed) > hops_m;
+            run.touches.windows(2).all(|hop| {
+                let at = turn.place(*from, hop[1]);
+                hole.surface_at(at).turf() == turf && (open || run.is_open(hop, turn, *from, hole))
+            })
         };
         let goes = match run {
             Some(run) if clear(run) => {

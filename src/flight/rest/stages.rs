@@ -1,6 +1,6 @@
 //! A ball's way in stages, for those who know some of them already.
 
-use super::{Down, Goes, Grounded, Open, Run, touch};
+use super::{Down, Goes, Grounded, Run, touch};
 use crate::flight::bounce::Motion;
 use crate::flight::trajectory::FlightView;
 use crate::flight::{Firmness, Resting, Terrain, Turf};
@@ -97,36 +97,6 @@ pub(crate) fn come_down<T: Terrain>(
     track: &mut Vec<[f64; 2]>,
 ) -> Result<Grounded, Resting> {
     Run::of(terrain, Firmness::default(), luck, track).come_down(flight, frame)
-}
-
-/// Lets a flight that lands in a share of an interval pass its trees: what luck is
-/// left, or where the ball rests.
-///
-/// # Errors
-/// Where a tree stops it.
-pub(crate) fn past_trees<T: Terrain>(
-    terrain: &T,
-    flight: FlightView<'_>,
-    (interval, share): (usize, f32),
-    frame: &Frame,
-    luck: &Luck,
-    track: &mut Vec<[f64; 2]>,
-) -> Result<Luck, Resting> {
-    let mut run = Run::of(terrain, Firmness::default(), luck, track);
-    let mut open = Open::default();
-    for at in 0..=interval {
-        let [a, b] = [at, at + 1].map(|knot| flight.knots[knot].position_m[2]);
-        let lower_m = frame.peg_m[2] + f64::from(a.min(b));
-        if lower_m >= run.trees_to_m {
-            continue;
-        }
-        let part = (at, if at == interval { share } else { 1.0 });
-        let reach = (lower_m, None);
-        if let Some((place, velocity)) = run.met_tree(flight, part, reach, &mut open, frame) {
-            return Err(run.fall(place, velocity));
-        }
-    }
-    Ok(run.luck)
 }
 
 /// How a ball that has done hopping begins to roll.

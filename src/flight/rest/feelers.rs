@@ -1,0 +1,137 @@
+//! Where a flight is felt for trees.
+
+use super::stages::{Frame, Luck};
+use super::{PATH_BOW_M, Resting, Run, TREE_STEP_M};
+use crate::flight::trajectory::FlightView;
+use crate::flight::{Firmness, Terrain};
+
+/// An interval of a flight, or its first part, in pieces of [`TREE_STEP_M`] at most.
+pub(super) struct Pieces {
+    pub count: u32,
+    length_m: f64,
+    share: f32,
+    path: [[f32; 4]; 3],
+}
+
+impl Pieces {
+    #[inline]
+    pub fn of(flight: FlightView<'_>, (interval, end): (usize, f32)) -> Self {
+        let velocity = flight.knots[interval].velocity_m_s.map(f64::from);
+        let speed = crate::flight::bounce::dot(velocity, velocity).sqrt();
+        let length_m = speed * f64::from(flight.step_s * end);
+        let count = (length_m / TREE_STEP_M + 1.0).clamp(1.0, 64.0) as u32;
+        Self {
+            count,
+            length_m,
+            share: end / count as f32,
+            path: flight.path(interval),
+        }
+    }
+
+    /// How long one is, m.
+    pub fn each_m(&self) -> f64 {
+        self.length_m / f64::from(self.count)
+    }
+
+    /// How many there are to a metre.
+    #[inline]
+    pub fn per_m(&self) -> f64 {
+        f64::from(self.count) / self.length_m
+    }
+
+    /// The share of the interval at the middle of a piece.
+    #[inline]
+    pub fn share_of(&self, piece: u32) -> f32 {
+        self.share * (piece as f32 + 0.5)
+    }
+
+    /// The middle of a piece, in the flight's own frame.
+    #[inline]
+    pub fn middle(&self, piece: u32) -> [f32; 3] {
+        let share = self.share_of(piece);
+        self.path
+            .map(|c| c[0] + share * (c[1] + share * (c[2] + share * c[3])))
+    }
+}
+
+/// A circle without trees, in a flight's own frame.
+struct Clearing {
+    middle: [f32; 3],
+    /// Of the circle that holds a path if its ends are in it; not above 0 for none.
+    radius_m: f32,
+}
+
+impl Clearing {
+    const NONE: Self = Self {
+        middle: [0.0; 3],
+        radius_m: -1.0,
+    };
+
+    /// How far it reaches beyond a place in it, m; below 0 for a place outside.
+    #[inline]
+    fn beyond_m(&self, at: [f32; 3]) -> f32 {
+        let [x, y] = [at[0] - self.middle[0], at[1] - self.middle[1]];
+        self.radius_m - (x * x + y * y).sqrt()
+    }
+}
+
+/// Lets a flight that lands in a share of an interval pass its trees: what luck is
+/// left, or where the ball rests. What [`come_down`](super::come_down) makes of it on
+/// level ground, with fewer questions: a clearing about one piece of the flight answers
+/// for all that lie in it, over several intervals where it is wide.
+///
+/// # Errors
+/// Where a tree stops it.
+pub(crate) fn past_trees<T: Terrain>(
+    terrain: &T,
+    flight: FlightView<'_>,
+    (landing, share): (usize, f32),
+    frame: &Frame,
+    luck: &Luck,
+    track: &mut Vec<[f64; 2]>,
+) -> Result<Luck, Resting> {
+    let mut run = Run::of(terrain, Firmness::default(), luck, track);
+    let mut clearing = Clearing::NONE;
+    for interval in 0..=landing {
+        let ends = [interval, interval + 1].map(|knot| flight.knots[knot].position_m);
+        let lower_m = frame.peg_m[2] + f64::from(ends[0][2].min(ends[1][2]));
+        if lower_m >= run.trees_to_m {
+            continue;
+        }
+        let [from_m, to_m] = ends.map(|end| clearing.beyond_m(end));
+        if from_m > 0.0 && to_m > 0.0 {
+            continue;
+        }
+        let end = if interval == landing { share } else { 1.0 };
+        let pieces = Pieces::of(flight, (interval, end));
+        let per_m = pieces.per_m();
+        // Those whose middle lies in the clearing.
+        let mut piece = (f64::from(from_m) * per_m + 0.5) as u32;
+        while piece < pieces.count {
+            let here = piece;
+            piece += 1;
+            let middle = pieces.middle(here);
+            let at = frame.place(middle);
+            if at[2] >= run.trees_to_m {
+                continue;
+            }
+            let open_m = terrain.to_trees_m(at[0], at[1]);
+            if open_m > 0.0 {
+                let radius_m = (open_m - PATH_BOW_M) as f32;
+                clearing = Clearing { middle, radius_m };
+                // Nor does a tree stand over as many more as fit into it.
+                piece = piece.saturating_add((f64::from(radius_m) * per_m) as u32);
+                continue;
+            }
+            let Some(canopy) = terrain.canopy(at[0], at[1]) else {
+                continue;
+            };
+            let above_m = |t: &T| at[2] - t.height_m(at[0], at[1]);
+            if run.is_stopped_by(canopy, above_m, pieces.each_m()) {
+                let velocity = flight.within(interval, pieces.share_of(here)).velocity_m_s;
+                return Err(run.fall(at, frame.vector(velocity.map(f64::from))));
+            }
+        }
+    }
+    Ok(run.luck)
+}
