@@ -10,7 +10,7 @@ use super::{Decision, Priced, Question};
 use crate::hole::{Coord, Surface};
 use crate::outcome::{Rest, TeeShot, Toward, Volley, play};
 use crate::plan::Finish;
-use crate::sample::points;
+use crate::sample::{Point, points};
 
 /// Fresh balls for the figures that are printed: independent sets, balls a set.
 pub(super) const FRESH_SETS: usize = 16;
@@ -38,6 +38,8 @@ pub(super) struct Flown {
     volleys: Known<(usize, u8, usize, usize), Volley>,
     /// By club.
     surveys: Known<usize, Survey>,
+    /// By stage, set and balls: every club is swung on the same.
+    points: Known<(u8, usize, usize), Vec<Point>>,
 }
 
 /// Shots of a survey, and where the balls of each came to rest.
@@ -138,10 +140,11 @@ impl<'a> Range<'a> {
         balls: usize,
         aims: [f64; 2],
     ) -> Arc<Volley> {
+        let draw = || points(self.seed(stage, set), balls);
         let fly = || {
             Volley::fly(
                 &self.q.player.clubs[club],
-                &points(self.seed(stage, set), balls),
+                &self.flown.points.of((stage as u8, set, balls), draw),
                 self.q.day,
                 aims,
                 self.floor_m,
