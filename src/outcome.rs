@@ -6,7 +6,7 @@
 
 mod level;
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use crate::flight::air::{Air, Wind};
 use crate::flight::ball::Ball;
@@ -131,12 +131,12 @@ const NODE_DEG: f64 = 3.0;
 
 /// One club's launches on one set of random points, flown for a range of aims.
 pub struct Volley {
-    start_deg: Vec<f64>,
-    luck: Vec<f64>,
+    start_deg: Arc<[f64]>,
+    luck: Arc<[f64]>,
     calm: bool,
     /// Bearing of the first node; in calm air there is one node for all aims.
     first_deg: f64,
-    nodes: Vec<Flights>,
+    nodes: Arc<[Flights]>,
     /// What is known of them on the hole that is played.
     level: OnceLock<Option<Level>>,
     firmness: Firmness,
@@ -205,6 +205,18 @@ impl Volley {
             nodes,
             level: OnceLock::new(),
             firmness: day.firmness,
+        }
+    }
+
+    /// The same balls for another hole, of which nothing is known here.
+    #[must_use]
+    pub fn elsewhere(&self) -> Self {
+        Self {
+            start_deg: Arc::clone(&self.start_deg),
+            luck: Arc::clone(&self.luck),
+            nodes: Arc::clone(&self.nodes),
+            level: OnceLock::new(),
+            ..*self
         }
     }
 

@@ -3,9 +3,14 @@
 mod common;
 mod whole_made_up;
 
-use bendline::hole::{Coord, Surface};
+use std::fs;
+use std::path::Path;
+
+use bendline::hole::{Coord, Surface, read_course};
 use bendline::outcome::{TeeShot, Volley, play};
 use bendline::sample::points;
+use bendline::strategy::Question;
+use bendline::strategy::by_game::{Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::rules::Rules;
 use bendline::strategy::whole::aim_together::standing_together;
@@ -17,7 +22,7 @@ use bendline::strategy::whole::played_for::{Plan, scores_for};
 use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
 use bendline::strategy::whole::scores::{Plays, Scores};
 use bendline::strategy::whole::{
-    Choice, End, Explicit, Fineness, Options, Spot, Whole, solve_explicit,
+    Choice, End, Explicit, Fineness, Options, Spot, Swung, Way, Whole, solve_explicit,
 };
 use common::{Sketch, straight};
 use serde_json::json;
@@ -416,4 +421,69 @@ impl Plays for Follows<'_> {
     fn loss_on_green(&self, strokes: usize, chances: [f64; 3]) -> f64 {
         -self.0.on_green(strokes, chances)
     }
+}
+
+/// What a hole comes to does not depend on what the player's other holes have struck
+/// before: not where it is followed further down, nor where somebody else plays it.
+#[test]
+fn shared_balls_are_the_holes_own() {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("holes/course.geojson");
+    let course = read_course("course.geojson", &fs::read(file).expect("a course"), None);
+    let holes = course.expect("holes").holes;
+    let (mine, other) = (bag(10.0, 0.88), bag(18.0, 0.8));
+    let shared = Options {
+        fineness: Fineness {
+            cell_m: 6.0,
+            balls: 8,
+            choices: 2,
+            seed: 3,
+        },
+        tee_balls: 64,
+        told_tee_balls: 256,
+        swung: Some(Swung::default()),
+        ..Options::default()
+    };
+    let own = Options {
+        swung: None,
+        ..shared.clone()
+    };
+    let mut floors_m = Vec::new();
+    // Level, falling, level, falling further; then another player.
+    for (number, player) in [(7, &mine), (2, &mine), (3, &mine), (9, &mine), (7, &other)] {
+        let hole = &holes[number - 1];
+        floors_m.push(hole.ground().lowest_m() - hole.ground().highest_m());
+        let question = Question {
+            hole,
+            tee: hole.tee(None).expect("a tee"),
+            player,
+            day: &calm(),
+            seed: 1,
+        };
+        let wants = Wants {
+            aim: &AimOfPlay::Strokes,
+            beside: &[AimOfPlay::ParOrBetter],
+        };
+        let solve = |options: &Options| {
+            let solved = solve_and_decide(&question, options, &wants, &|_| {});
+            let (whole, found) = solved.expect("a ball in play");
+            let ways = |explicit: &Explicit| -> Vec<Way> {
+                let states = 0..explicit.states().len() as u32;
+                let choices = states.flat_map(|state| explicit.choices(state));
+                choices
+                    .flat_map(|choice| explicit.ways(choice).to_vec())
+                    .collect()
+            };
+            assert!(!ways(&whole.told).is_empty());
+            (
+                [ways(&whole.explicit), ways(&whole.told)],
+                [whole.chosen, whole.worth],
+                format!("{:?}", found.decision),
+                format!("{:?}", (found.scores, found.aims, found.way_home)),
+            )
+        };
+        let (shared, own) = (solve(&shared), solve(&own));
+        assert!(shared == own, "hole {number}");
+    }
+    floors_m.dedup();
+    assert_eq!(floors_m.len(), 5, "level, falling, level, falling, level");
 }

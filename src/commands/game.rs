@@ -55,6 +55,8 @@ pub struct Table {
     indices: Vec<Option<u8>>,
     worth: cli::Worth,
     what_if: Vec<cli::WhatIf>,
+    /// What the holes have in common; none where there is one.
+    swung: Option<whole::Swung>,
 }
 
 /// One thing to plan: a hole, by its index, in a wind.
@@ -175,6 +177,7 @@ where
     }
     check_tees(&holes, tee.as_deref())?;
     let table = Table {
+        swung: (holes.len() > 1).then(whole::Swung::default),
         holes: Arc::new(holes),
         wind: day::wind(&wind),
         player,
@@ -382,6 +385,7 @@ impl Table {
         });
         let options = whole::Options {
             told_tee_balls: TOLD_TEE_BALLS,
+            swung: self.swung.clone(),
             ..whole::Options::default()
         };
         let received = self.received.as_ref().map(|all| all[task.hole]);

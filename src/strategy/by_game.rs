@@ -91,7 +91,7 @@ pub fn solve_and_decide(
 ) -> Result<(Whole, ByGame), NothingInPlay> {
     let (hole, player, day) = (question.hole, question.player, question.day);
     let start = question.tee.peg(question.tee.width_m() / 2.0, PEG_MARGIN_M);
-    let flown = Arc::default();
+    let flown = Arc::new(Flown::beside(options.swung.clone()));
     let explicit = Explicit::with(hole, player, day, start, options, None);
     let (mut whole, ()) = rayon::join(|| Whole::choose(explicit), || survey(question, &flown));
     let ((told, worth), by_strokes) = rayon::join(

@@ -1,16 +1,17 @@
 //! One tee of one hole, with everything that pricing a shot needs.
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rayon::prelude::*;
 
 use super::rules::{Price, Rules, StrokesFrom, Worth};
+use super::whole::Swung;
 use super::{Decision, Priced, Question};
 use crate::hole::{Coord, Surface};
 use crate::outcome::{Rest, TeeShot, Toward, Volley, play};
 use crate::plan::Finish;
-use crate::sample::points;
+use crate::sample::{Point, points};
 
 /// Fresh balls for the figures that are printed: independent sets, balls a set.
 pub(super) const FRESH_SETS: usize = 16;
@@ -20,6 +21,9 @@ pub(super) const FAN_SETS: usize = 4;
 /// Nearer than this to a side of the teeing area, or to its front, nobody pegs
 /// it (practice: the markers themselves are in the way), m.
 pub const PEG_MARGIN_M: f64 = 0.1;
+
+/// How deep a ball is followed on level ground, m.
+const LEVEL_FLOOR_M: f64 = -2.0;
 
 /// Stages that need independent random numbers.
 #[derive(Clone, Copy)]
@@ -38,18 +42,31 @@ pub(super) struct Flown {
     volleys: Known<(usize, u8, usize, usize), Volley>,
     /// By club.
     surveys: Known<usize, Survey>,
+    /// By stage, set and balls: every club is swung on the same.
+    points: Known<(u8, usize, usize), Vec<Point>>,
+    /// Where other holes look for the same volleys.
+    swung: Option<Swung>,
 }
 
 /// Shots of a survey, and where the balls of each came to rest.
 pub(super) type Survey = Vec<(TeeShot, Vec<Rest>)>;
 
 impl Flown {
+    /// Nothing yet, but what the player's other holes have flown.
+    pub(super) fn beside(swung: Option<Swung>) -> Self {
+        Self {
+            swung,
+            ..Self::default()
+        }
+    }
+
     pub(super) fn survey(&self, club: usize, fly: impl FnOnce() -> Survey) -> Arc<Survey> {
         self.surveys.of(club, fly)
     }
 }
 
-struct Known<K, V>(Mutex<BTreeMap<K, Arc<V>>>);
+/// What was found already, by what it was found for.
+pub(super) struct Known<K, V>(Mutex<BTreeMap<K, Arc<V>>>);
 
 impl<K: Ord, V> Default for Known<K, V> {
     fn default() -> Self {
@@ -58,14 +75,21 @@ impl<K: Ord, V> Default for Known<K, V> {
 }
 
 impl<K: Ord, V> Known<K, V> {
-    fn of(&self, key: K, fly: impl FnOnce() -> V) -> Arc<V> {
-        let all = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some(known) = all().get(&key) {
-            return Arc::clone(known);
+    pub(super) fn of(&self, key: K, fly: impl FnOnce() -> V) -> Arc<V> {
+        if let Some(known) = self.find(&key) {
+            return known;
         }
         // Not under the lock: two may fly the same, which is the same.
         let flown = Arc::new(fly());
-        Arc::clone(all().entry(key).or_insert(flown))
+        Arc::clone(self.all().entry(key).or_insert(flown))
+    }
+
+    pub(super) fn find(&self, key: &K) -> Option<Arc<V>> {
+        self.all().get(key).map(Arc::clone)
+    }
+
+    fn all(&self) -> MutexGuard<'_, BTreeMap<K, Arc<V>>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -95,7 +119,7 @@ impl<'a> Range<'a> {
         Self {
             q,
             rules: Rules::new(q.hole, to_go, q.player.club_length_m),
-            floor_m: (q.hole.ground().lowest_m() - tee_height).min(0.0) - 2.0,
+            floor_m: (q.hole.ground().lowest_m() - tee_height).min(0.0) + LEVEL_FLOOR_M,
             middle_of_tee,
             flown: Arc::clone(flown),
         }
@@ -138,14 +162,19 @@ impl<'a> Range<'a> {
         balls: usize,
         aims: [f64; 2],
     ) -> Arc<Volley> {
+        let Question { player, day, .. } = *self.q;
+        let seed = self.seed(stage, set);
         let fly = || {
-            Volley::fly(
-                &self.q.player.clubs[club],
-                &points(self.seed(stage, set), balls),
-                self.q.day,
-                aims,
-                self.floor_m,
-            )
+            let key = (stage as u8, set, balls);
+            let points = self.flown.points.of(key, || points(seed, balls));
+            Volley::fly(&player.clubs[club], &points, day, aims, self.floor_m)
+        };
+        // Where the ground falls, every tee has its own floor.
+        let shared = self.flown.swung.as_ref();
+        let shared = shared.filter(|_| self.is_calm() && self.floor_m == LEVEL_FLOOR_M);
+        let fly = || match shared {
+            Some(swung) => swung.volley(player, day, (seed, club, balls), fly),
+            None => fly(),
         };
         // Of the many fresh sets only those are kept that are asked for again.
         if self.is_calm() && set < FAN_SETS {

@@ -282,7 +282,10 @@ pub fn decide_pin(
         question.player,
         question.day,
         day.start,
-        &Options::default(),
+        &Options {
+            swung: solved.explicit.options.swung.clone(),
+            ..Options::default()
+        },
         Some(solved),
     );
     let policy = there.choosing();

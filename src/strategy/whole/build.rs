@@ -70,7 +70,12 @@ pub(super) fn written_out(
     options: &Options,
 ) -> Explicit {
     let fineness = options.fineness;
-    let physics = Physics::new(hole, day, &table.problem, fineness.seed, Sets::Common);
+    let physics = Physics::new(
+        (hole, day, &table.problem),
+        fineness.seed,
+        Sets::Common,
+        options.swung.as_ref(),
+    );
     let problem = &table.problem;
     let start = [problem.start.x as f32, problem.start.y as f32];
     let tee = chosen(
@@ -130,7 +135,12 @@ pub(super) fn held(
     let table = &from.table;
     let seed = from.options.fineness.seed.wrapping_add(0x00F2_E5B0);
     let hit = hit_often(from, solution);
-    let physics = Physics::new(hole, day, &table.problem, seed, Sets::Own(hit));
+    let physics = Physics::new(
+        (hole, day, &table.problem),
+        seed,
+        Sets::Own(hit),
+        from.options.swung.as_ref(),
+    );
     let tee = from.tee[solution.tee_choice];
     let mut reached = vec![0.0; from.states.len()];
     add_reach(from, solution, &tee, 1.0, &mut reached);
@@ -184,7 +194,12 @@ pub(super) fn fresh(
             }
         }
     }
-    let physics = Physics::new(hole, day, &table.problem, seed, Sets::Own(hit));
+    let physics = Physics::new(
+        (hole, day, &table.problem),
+        seed,
+        Sets::Own(hit),
+        from.options.swung.as_ref(),
+    );
     let also = wanted.keys().map(|state| from.states[*state as usize].at);
     let options = Options {
         also: also.collect(),

@@ -27,6 +27,7 @@ use super::flat::Flat;
 use super::lie::{LIES, Lie};
 use super::problem::Problem;
 use super::screen::Screening;
+use super::swung::Swung;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Day;
 use crate::player::Player;
@@ -120,6 +121,9 @@ pub struct Options {
     /// Places, m east and north, that have states even if no ball from the tee
     /// comes to lie there.
     pub also: Vec<[f32; 2]>,
+    /// What the player's other holes of the day have struck already, and what these
+    /// will find: the same comes out with it and without.
+    pub swung: Option<Swung>,
 }
 
 impl Default for Options {
@@ -130,6 +134,7 @@ impl Default for Options {
             tee_balls: 1024,
             told_tee_balls: if cfg!(fuzzing) { 64 } else { 65_536 },
             also: Vec::new(),
+            swung: None,
         }
     }
 }
@@ -145,7 +150,7 @@ pub(super) struct Table {
 #[derive(Clone, Debug)]
 pub struct Explicit {
     pub(super) table: Arc<Table>,
-    pub(super) options: Options,
+    pub(in crate::strategy) options: Options,
     pub(super) states: Vec<State>,
     /// `[cell · LIES + lie]`: the state, or [`NO_STATE`].
     pub(super) index: Vec<u32>,

@@ -6,10 +6,11 @@
 //! that their errors are not all the same. In calm air they are flown once, a few
 //! together when one of them is asked for, and turned to the aim; in wind a flight
 //! belongs to its aim, and is flown when it is asked for: that costs less than keeping
-//! a flight for every bearing. They are brought to rest from places spread over the state's cell, as a ball that
+//! a flight for every bearing. Launches and calm flights may be those of other holes
+//! ([`swung`](super::swung)). They are brought to rest from places spread over the state's cell, as a ball that
 //! comes to lie in it does: not from its middle only.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use rayon::prelude::*;
 
@@ -17,6 +18,7 @@ use super::action::Action;
 use super::around::{fringe_putt_m, holed_chance};
 use super::lie::{LIES, Lie};
 use super::problem::Problem;
+use super::swung::{Cut, FEW, Few, Set, Swung, Which};
 use crate::flight::trajectory::{Flights, fly};
 use crate::flight::{AimWind, Launch};
 use crate::hole::{Coord, Hole, Surface};
@@ -71,15 +73,12 @@ fn moved(point: &Point, set: u32) -> Point {
 
 /// Balls of a tee shot that are flown together.
 const TEE_PART: usize = 1024;
-/// Balls of a swing's set that are drawn and flown together: many sets are asked for
-/// a few of theirs only.
-pub(super) const FEW: usize = 16;
 
-/// A few balls of a set.
-struct Few {
-    launches: Vec<Launch>,
-    /// Flown along north, in calm air, and what is known of them where the hole is level.
-    flown: OnceLock<(Flights, Option<Level>)>,
+/// A few balls of a set on this hole.
+struct Part {
+    few: Arc<Few>,
+    /// Flown in calm air, and what is known of them where the hole is level.
+    flown: OnceLock<(Cut, Option<Level>)>,
 }
 
 /// What became of a ball, by place.
@@ -103,12 +102,20 @@ pub(super) struct Physics<'a> {
     /// The points' winds, for flights along north.
     winds: Vec<AimWind>,
     /// `[swing · LIES + lie]`, [`FEW`] by [`FEW`].
-    launches: Vec<OnceLock<Vec<OnceLock<Few>>>>,
+    launches: Vec<OnceLock<Vec<OnceLock<Part>>>>,
     floor_m: f64,
+    /// Where other holes look for the same balls.
+    shared: Option<Arc<Set>>,
 }
 
 impl<'a> Physics<'a> {
-    pub fn new(hole: &'a Hole, day: &'a Day, problem: &'a Problem, seed: u32, sets: Sets) -> Self {
+    /// On the balls of `swung` where it is given.
+    pub fn new(
+        (hole, day, problem): (&'a Hole, &'a Day, &'a Problem),
+        seed: u32,
+        sets: Sets,
+        swung: Option<&Swung>,
+    ) -> Self {
         let highest = problem
             .grid
             .height_m
@@ -122,6 +129,9 @@ impl<'a> Physics<'a> {
         let slots = problem.swings.len() * LIES;
         let most = (0..slots).map(|set| sets.size(set)).max().unwrap_or(POOL);
         let points = points(seed, most);
+        let floor_m = drop - 2.0;
+        let own = matches!(sets, Sets::Own(_));
+        let which = Which::down_to(floor_m, seed, own);
         let gust = |p: &Point| [p[sample::GUST], p[sample::GUST + 1]];
         Self {
             hole,
@@ -134,25 +144,33 @@ impl<'a> Physics<'a> {
                 .collect(),
             points,
             launches: std::iter::repeat_with(OnceLock::new).take(slots).collect(),
-            floor_m: drop - 2.0,
+            floor_m,
+            shared: swung.and_then(|swung| swung.set(problem, day, which)),
         }
     }
 
     /// The launches of a swing's set around the ball of this index, by [`FEW`].
-    fn few(&self, pattern: &Pattern, slot: usize, index: usize) -> &Few {
+    fn part(&self, pattern: &Pattern, slot: usize, index: usize) -> &Part {
         let all = self.launches[slot].get_or_init(|| {
             let parts = self.sets.size(slot).div_ceil(FEW);
             std::iter::repeat_with(OnceLock::new).take(parts).collect()
         });
-        let part = index / FEW;
-        all[part].get_or_init(|| Few {
-            launches: self.points[part * FEW..(part + 1) * FEW]
-                .iter()
+        let number = index / FEW;
+        let draw = || {
+            let points = self.points[number * FEW..(number + 1) * FEW].iter();
+            points
                 .map(|p| match self.sets {
                     Sets::Common => pattern.draw(p),
                     Sets::Own(_) => pattern.draw(&moved(p, slot as u32)),
                 })
-                .collect(),
+                .collect()
+        };
+        all[number].get_or_init(|| Part {
+            few: self
+                .shared
+                .as_ref()
+                .and_then(|set| set.few((slot, number), draw))
+                .unwrap_or_else(|| Arc::new(Few::of(draw(), self.floor_m))),
             flown: OnceLock::new(),
         })
     }
@@ -273,9 +291,9 @@ impl<'a> Physics<'a> {
         if self.day.wind.speed_m_s == 0.0 {
             let struck = |number: usize| {
                 let strike = &strikes[number];
-                let few = self.few(pattern, slot, strike.index);
-                let (flights, level) = few.flown.get_or_init(|| {
-                    let flights = self.fly(&few.launches, &[]);
+                let part = self.part(pattern, slot, strike.index);
+                let (flights, level) = part.flown.get_or_init(|| {
+                    let flights = Cut::at(part.few.flown(self.day), self.floor_m);
                     let level = Level::of(self.hole, firmness, flights.len());
                     (flights, level)
                 });
@@ -298,8 +316,8 @@ impl<'a> Physics<'a> {
         launches.clear();
         winds.clear();
         for strike in strikes.iter() {
-            let few = self.few(pattern, slot, strike.index);
-            let launch = few.launches[strike.index % FEW];
+            let part = self.part(pattern, slot, strike.index);
+            let launch = part.few.launches[strike.index % FEW];
             launches.push(Launch {
                 start_deg: launch.start_deg + strike.turn.bearing_deg(),
                 ..launch

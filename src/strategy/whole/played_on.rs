@@ -17,8 +17,9 @@ use super::action::Action;
 use super::held::{Told, shares};
 use super::lie::{LIES, Lie};
 use super::onward::{LAY_UP_M, SETS, Table};
-use super::physics::{FEW, FRESH_A_HOLE, Physics, Raw, Scratch, Sets, scramble};
+use super::physics::{FRESH_A_HOLE, Physics, Raw, Scratch, Sets, scramble};
 use super::policy::Policy;
+use super::swung::FEW;
 
 use crate::hole::{Coord, Surface};
 use crate::outcome::{Rest, is_penalty};
@@ -71,7 +72,12 @@ impl<'a> PlayedOn<'a> {
             .wrapping_add(0x00B0_A7ED);
         Self {
             table,
-            physics: Physics::new(table.hole, table.day, problem, seed, sets),
+            physics: Physics::new(
+                (table.hole, table.day, problem),
+                seed,
+                sets,
+                table.whole.explicit.options.swung.as_ref(),
+            ),
             told: Told(table.whole),
         }
     }

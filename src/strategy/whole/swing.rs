@@ -37,7 +37,7 @@ pub enum Kind {
 }
 
 /// One way to hit the ball.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Swing {
     /// Index into `Player::clubs`; none for the assumed wedge.
     pub club: Option<usize>,
