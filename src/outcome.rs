@@ -19,7 +19,7 @@ use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
 use crate::sample::{self, Point};
 use level::Begun;
-pub(crate) use level::{Level, Turn};
+pub(crate) use level::{Downs, Level, Turn};
 
 /// A shot off the tee: what the search varies.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -137,7 +137,8 @@ pub struct Volley {
     /// Bearing of the first node; in calm air there is one node for all aims.
     first_deg: f64,
     nodes: Arc<[Flights]>,
-    /// What is known of them on the hole that is played.
+    /// What is known of them on level ground, and on the hole that is played.
+    downs: Arc<Downs>,
     level: OnceLock<Option<Level>>,
     firmness: Firmness,
 }
@@ -203,18 +204,20 @@ impl Volley {
             calm,
             first_deg: low_deg,
             nodes,
+            downs: Downs::of(day.firmness, points.len()),
             level: OnceLock::new(),
             firmness: day.firmness,
         }
     }
 
-    /// The same balls for another hole, of which nothing is known here.
+    /// The same balls for another hole.
     #[must_use]
     pub fn elsewhere(&self) -> Self {
         Self {
             start_deg: Arc::clone(&self.start_deg),
             luck: Arc::clone(&self.luck),
             nodes: Arc::clone(&self.nodes),
+            downs: Arc::clone(&self.downs),
             level: OnceLock::new(),
             ..*self
         }
@@ -261,9 +264,7 @@ pub fn play(hole: &Hole, toward: &Toward<'_>, peg: Coord<f64>) -> Vec<Rest> {
     let volley = toward.volley;
     let (flights, turn, level) = match &toward.flown {
         Flown::Calm(flights) => {
-            let level = volley
-                .level
-                .get_or_init(|| Level::of(hole, volley.firmness, volley.len()));
+            let level = volley.level.get_or_init(|| Level::of(hole, &volley.downs));
             (*flights, toward.turn, level.as_ref())
         }
         Flown::Blown(flights) => (flights, Turn::NONE, None),

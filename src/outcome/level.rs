@@ -7,7 +7,7 @@
 //! from its landing, or from the tee where trees are near its flight: the
 //! answer is the same up to rounding (`tests/known_outcome`).
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use arrayvec::ArrayVec;
 
@@ -163,9 +163,6 @@ struct Down {
     landing: Landing,
     /// The interval and the share of it in which it lands.
     when: (usize, f32),
-    /// Where it flies lower than the trees are high: on its way up and down; once
-    /// where it never is higher; not at all without trees.
-    low: [Option<Chord>; 2],
     /// From landing to rest, by turf.
     runs: [OnceLock<Option<Box<Run>>>; TURFS.len()],
 }
@@ -210,60 +207,47 @@ const TURFS: [Turf; 5] = [
     Turf::WoodFloor,
 ];
 
-/// What is known of a set of flights in calm air over level ground.
+/// What is known of a set of flights in calm air over level ground, whatever stands
+/// there.
 #[derive(Debug)]
-pub(crate) struct Level {
-    /// How high the trees reach above the ground, m.
-    trees_m: f64,
+pub(crate) struct Downs {
     firmness: Firmness,
     balls: Vec<OnceLock<Down>>,
 }
 
-impl Level {
-    /// For this many flights on a hole; none where the hole is not level.
-    pub fn of(hole: &Hole, firmness: Firmness, flights: usize) -> Option<Self> {
-        let ground = hole.ground();
-        ground.is_flat().then(|| Self {
-            trees_m: hole.highest_canopy_m() - ground.lowest_m(),
+/// The same on a level hole with its trees.
+#[derive(Debug)]
+pub(crate) struct Level {
+    /// How high the trees reach above the ground, m.
+    trees_m: f64,
+    downs: Arc<Downs>,
+    /// By ball.
+    low: Vec<OnceLock<Low>>,
+}
+
+/// Where a ball flies lower than the trees are high: on its way up and down; once where it
+/// never is higher; not at all without trees.
+type Low = [Option<Chord>; 2];
+
+impl Downs {
+    /// For this many flights.
+    pub fn of(firmness: Firmness, flights: usize) -> Arc<Self> {
+        let balls = std::iter::repeat_with(OnceLock::new);
+        Arc::new(Self {
             firmness,
-            balls: std::iter::repeat_with(OnceLock::new)
-                .take(flights)
-                .collect(),
+            balls: balls.take(flights).collect(),
         })
     }
 
-    fn down(&self, flight: FlightView<'_>) -> Down {
-        let (landing, interval, share) = land(&Plain(Turf::Fairway), flight);
-        let at = |k: &Knot| [k.position_m[0], k.position_m[1]];
-        let high = |k: &Knot| f64::from(k.position_m[2]) >= self.trees_m;
-        let landed = landing.at.map(|c| c as f32);
-        let landed = [landed[0], landed[1]];
-        let knots = flight.knots;
-        let low = if self.trees_m == f64::NEG_INFINITY {
-            [None, None]
-        } else if let (Some(first), Some(last)) =
-            (knots.iter().position(high), knots.iter().rposition(high))
-        {
-            let on_way = |k: &&Knot| k.position_m[2] >= 0.0;
-            let falling = knots[last..].iter().take_while(on_way).map(at);
-            [
-                Some(Chord::of(
-                    [[0.0; 2], at(&knots[first])],
-                    knots[..first].iter().map(at),
-                )),
-                Some(Chord::of([at(&knots[last]), landed], falling)),
-            ]
-        } else {
-            let on_way = |k: &&Knot| k.position_m[2] >= 0.0;
-            let way = knots.iter().take_while(on_way).map(at);
-            [Some(Chord::of([[0.0; 2], landed], way)), None]
-        };
-        Down {
-            landing,
-            when: (interval, share),
-            low,
-            runs: std::array::from_fn(|_| OnceLock::new()),
-        }
+    fn down(&self, ball: usize, flight: FlightView<'_>) -> &Down {
+        self.balls[ball].get_or_init(|| {
+            let (landing, interval, share) = land(&Plain(Turf::Fairway), flight);
+            Down {
+                landing,
+                when: (interval, share),
+                runs: std::array::from_fn(|_| OnceLock::new()),
+            }
+        })
     }
 
     /// None for a ball that does not come to roll, or touches down too often before.
@@ -297,6 +281,47 @@ impl Level {
             roll: Chord::of(ends, track.iter().copied().map(flat)),
         }))
     }
+}
+
+impl Level {
+    /// Of flights on a hole; none where the hole is not level.
+    pub fn of(hole: &Hole, downs: &Arc<Downs>) -> Option<Self> {
+        let ground = hole.ground();
+        ground.is_flat().then(|| Self {
+            trees_m: hole.highest_canopy_m() - ground.lowest_m(),
+            downs: Arc::clone(downs),
+            low: std::iter::repeat_with(OnceLock::new)
+                .take(downs.balls.len())
+                .collect(),
+        })
+    }
+
+    fn low(&self, down: &Down, flight: FlightView<'_>) -> Low {
+        if self.trees_m == f64::NEG_INFINITY {
+            return [None, None];
+        }
+        let at = |k: &Knot| [k.position_m[0], k.position_m[1]];
+        let high = |k: &Knot| f64::from(k.position_m[2]) >= self.trees_m;
+        let landed = down.landing.at.map(|c| c as f32);
+        let landed = [landed[0], landed[1]];
+        let knots = flight.knots;
+        let on_way = |k: &&Knot| k.position_m[2] >= 0.0;
+        if let (Some(first), Some(last)) =
+            (knots.iter().position(high), knots.iter().rposition(high))
+        {
+            let falling = knots[last..].iter().take_while(on_way).map(at);
+            [
+                Some(Chord::of(
+                    [[0.0; 2], at(&knots[first])],
+                    knots[..first].iter().map(at),
+                )),
+                Some(Chord::of([at(&knots[last]), landed], falling)),
+            ]
+        } else {
+            let way = knots.iter().take_while(on_way).map(at);
+            [Some(Chord::of([[0.0; 2], landed], way)), None]
+        }
+    }
 
     /// A ball as far as what is known of it holds there; none where it has to be followed
     /// from the tee.
@@ -314,13 +339,13 @@ impl Level {
         }: &Struck<'_>,
         track: &mut Vec<[f64; 2]>,
     ) -> Option<Begun> {
-        let down = self.balls[ball].get_or_init(|| self.down(*flight));
+        let down = self.downs.down(ball, *flight);
+        let low = self.low[ball].get_or_init(|| self.low(down, *flight));
         let ground = super::Ground(hole);
         let height_m = hole.ground().lowest_m();
         let mut luck = Luck::of(*tree_luck);
         let open = |at| hole.to_trees_m(at);
-        if !down
-            .low
+        if !low
             .iter()
             .flatten()
             .all(|low| low.is_covered(turn, *from, open))
@@ -339,7 +364,7 @@ impl Level {
         let landed = turn.place(*from, [right, forward]);
         let turf = hole.surface_at(landed).turf();
         let kind = TURFS.iter().position(|t| *t == turf)?;
-        let run = down.runs[kind].get_or_init(|| self.run(down, turf, track));
+        let run = down.runs[kind].get_or_init(|| self.downs.run(down, turf, track));
         let alike = |at| hole.to_change_m(at);
         let clear = |run: &Run| {
             let hops_m = f64::from(run.hops_m);

@@ -294,7 +294,7 @@ impl<'a> Physics<'a> {
                 let part = self.part(pattern, slot, strike.index);
                 let (flights, level) = part.flown.get_or_init(|| {
                     let flights = Cut::at(part.few.flown(self.day), self.floor_m);
-                    let level = Level::of(self.hole, firmness, flights.len());
+                    let level = Level::of(self.hole, part.few.downs(self.day));
                     (flights, level)
                 });
                 let ball = strike.index % FEW;

@@ -15,7 +15,7 @@ use crate::flight::air::Air;
 use crate::flight::ball::Ball;
 use crate::flight::trajectory::{FlightView, Flights, fly};
 use crate::flight::{Firmness, Knot, Launch};
-use crate::outcome::{Day, Volley};
+use crate::outcome::{Day, Downs, Volley};
 use crate::player::{ClubShape, Player};
 use crate::strategy::range::Known;
 
@@ -30,6 +30,7 @@ pub(super) struct Few {
     floor_m: f64,
     /// Flown along north, in calm air.
     flown: OnceLock<Arc<Flights>>,
+    downs: OnceLock<Arc<Downs>>,
 }
 
 impl Few {
@@ -38,7 +39,15 @@ impl Few {
             launches,
             floor_m,
             flown: OnceLock::new(),
+            downs: OnceLock::new(),
         }
+    }
+
+    /// What is known of their flights over level ground: on a day with the same air, ball
+    /// and turf whenever it is asked for.
+    pub fn downs(&self, day: &Day) -> &Arc<Downs> {
+        self.downs
+            .get_or_init(|| Downs::of(day.firmness, self.launches.len()))
     }
 
     /// Their flights: on a day with the same air and ball whenever they are asked for.
@@ -73,10 +82,6 @@ impl Cut {
             *count = last.map_or(all.len(), |last| last + 2) as u8;
         }
         Self { flights, knots }
-    }
-
-    pub fn len(&self) -> usize {
-        self.flights.len()
     }
 
     pub fn ball(&self, ball: usize) -> FlightView<'_> {
@@ -182,11 +187,12 @@ struct Store {
     volleys: Known<(u32, usize, usize), Volley>,
 }
 
-/// What launches and calm flights depend on.
+/// What launches and calm flights depend on, and how they come down.
 struct Played {
     swings: Vec<Swing>,
     air: Air,
     ball: Ball,
+    firmness: Firmness,
 }
 
 /// What volleys off a level tee in calm air depend on.
@@ -238,8 +244,10 @@ impl Swung {
             swings: problem.swings.clone(),
             air: day.air,
             ball: day.ball,
+            firmness: day.firmness,
         });
-        if played.swings != problem.swings || played.air != day.air || played.ball != day.ball {
+        let same = (played.air, played.ball, played.firmness) == (day.air, day.ball, day.firmness);
+        if !same || played.swings != problem.swings {
             return None;
         }
         let mut sets = self.0.sets.lock().unwrap_or_else(PoisonError::into_inner);
@@ -310,7 +318,7 @@ mod tests {
         for floor_m in [-2.0, -2.01, -7.5, -24.54, -63.9, -64.0] {
             let own = fly(&launches(), &[], &day.air, &day.ball, floor_m);
             let cut = Cut::at(deep.flown(&day), floor_m);
-            assert_eq!(cut.len(), own.len());
+            assert_eq!(cut.flights.len(), own.len());
             for ball in 0..own.len() {
                 assert_eq!(cut.ball(ball), own.ball(ball), "{ball} to {floor_m} m");
                 cut_off += deep.flown(&day).ball(ball).knots.len() - own.ball(ball).knots.len();
