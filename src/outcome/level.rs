@@ -323,6 +323,21 @@ impl Level {
         }
     }
 
+    /// Reads what is known of a ball and makes nothing of it. Some balls in turn wait for the
+    /// memory together; each alone when it is followed.
+    #[inline]
+    pub fn fetch(&self, ball: usize) -> f32 {
+        let Some(down) = self.downs.balls[ball].get() else {
+            return 0.0;
+        };
+        let runs = down.runs.iter().filter_map(|run| run.get()?.as_ref());
+        let read: f32 = runs.map(|run| run.hops_m + run.roll.bow_m).sum();
+        let low = self.low[ball]
+            .get()
+            .map_or(0.0, |low| low[0].map_or(0.0, |low| low.bow_m));
+        read + low + down.landing.at[0] as f32 + down.when.1
+    }
+
     /// A ball as far as what is known of it holds there; none where it has to be followed
     /// from the tee.
     pub(super) fn begin(
