@@ -17,9 +17,9 @@ use super::air::GRAVITY_M_S2;
 use super::ball::DIAMETER_M;
 use super::bounce::Motion;
 use super::trajectory::FlightView;
-use super::{Canopy, Ceilings, Firmness, Terrain, Turf};
+use super::{Canopy, Ceilings, Firmness, Knot, Terrain, Turf};
 pub(crate) use grounded::{Goes, Grounded, run_out_together};
-use near::{CEILING_MARGIN_M, Open, ceilings_about};
+use near::{CEILING_MARGIN_M, Open};
 pub(crate) use stages::{
     Frame, Landing, Luck, Rolling, come_down, hop_out, land, past_trees, roll_out,
 };
@@ -122,70 +122,94 @@ impl<'a, T: Terrain> Run<'a, T> {
 
     /// The flight down to what it first touches.
     fn down(&mut self, flight: FlightView<'_>, frame: &Frame) -> Down {
-        let terrain = self.terrain;
-        let highest_ground_m = terrain.highest_ground_m();
-        let peg_m = frame.peg_m[2];
-        let clearance = |p: [f32; 3]| {
-            let [east, north, up] = frame.place(p);
-            (up - terrain.height_m(east, north)) as f32
-        };
         let knots = flight.knots;
         let mut open = Open::default();
-        // The clearance of an interval's first knot, where it is known.
-        let mut before = None;
-        for interval in 0..knots.len() - 1 {
-            let (from, to) = (&knots[interval], &knots[interval + 1]);
-            let lower_m = peg_m + f64::from(from.position_m[2].min(to.position_m[2]));
-            // No ground at all is so high.
-            let above_all = lower_m > highest_ground_m;
-            if lower_m >= self.trees_to_m && above_all {
-                before = Some(f32::INFINITY);
+        let mut known = None;
+        // Above this it meets nothing on the whole hole.
+        let highest_m = self.trees_to_m.max(self.terrain.highest_ground_m());
+        let highest_m = (highest_m - frame.peg_m[2] + CEILING_MARGIN_M) as f32;
+        for (interval, ends) in knots.windows(2).enumerate() {
+            let ends = [&ends[0], &ends[1]];
+            let lower_m = lower(ends);
+            if lower_m > highest_m {
                 continue;
             }
-            let mut ceilings = None;
-            // The share of the interval by which the ball is down, if it comes down,
-            // and its clearance there.
-            let mut down = None;
-            let first = before;
-            before = None;
-            if above_all {
-                before = Some(f32::INFINITY);
-            } else {
-                let near = ceilings_about(terrain, [from, to], frame);
-                ceilings = Some(near);
-                if lower_m <= near.ground_m + CEILING_MARGIN_M {
-                    let after = clearance(to.position_m);
-                    let is_near = |clear: f32| clear < NEAR_GROUND_M;
-                    let from_near = || is_near(first.unwrap_or_else(|| clearance(from.position_m)));
-                    if after <= 0.0 {
-                        down = Some((1.0, after));
-                    } else if interval > 0 && (is_near(after) || from_near()) {
-                        down = [0.25, 0.5, 0.75]
-                            .into_iter()
-                            .map(|share| (share, clearance(flight.position(interval, share))))
-                            .find(|(_, clear)| *clear <= 0.0);
-                    }
-                    before = Some(after);
+            let spared = open.spares(ends, lower_m);
+            if spared != [true; 2] {
+                let down = self.down_within(flight, interval, spared, &mut known, &mut open, frame);
+                if let Some(down) = down {
+                    return down;
                 }
-            }
-            let end = down.map(|down| {
-                let known = first.filter(|clear| clear.is_finite());
-                let start = known.unwrap_or_else(|| clearance(from.position_m));
-                flight.root(interval, [(0.0, start), down], clearance)
-            });
-            let part = (interval, end.unwrap_or(1.0));
-            if lower_m < self.trees_to_m
-                && let Some((at, velocity)) =
-                    self.met_tree(flight, part, (lower_m, ceilings), &mut open, frame)
-            {
-                return Down::Hits(at, velocity);
-            }
-            if let Some(share) = end {
-                return Down::Lands(interval, share);
             }
         }
         // The flight was cut off above the ground: its last knot has to do.
         Down::Lands(knots.len() - 2, 1.0)
+    }
+
+    /// What it first touches in an interval, if it does. It may be known to meet no ground,
+    /// and no tree. `known` is a knot and its clearance.
+    fn down_within(
+        &mut self,
+        flight: FlightView<'_>,
+        interval: usize,
+        [spares_ground, spares_trees]: [bool; 2],
+        known: &mut Option<(usize, f32)>,
+        open: &mut Open,
+        frame: &Frame,
+    ) -> Option<Down> {
+        let terrain = self.terrain;
+        let clearance = |p: [f32; 3]| {
+            let [east, north, up] = frame.place(p);
+            (up - terrain.height_m(east, north)) as f32
+        };
+        let absolute_m = |ends: [&Knot; 2]| frame.peg_m[2] + f64::from(lower(ends));
+        let ends = [&flight.knots[interval], &flight.knots[interval + 1]];
+        let lower_m = absolute_m(ends);
+        // No ground at all is so high.
+        let above_all = |lower_m: f64| lower_m > terrain.highest_ground_m();
+        let mut ceilings = None;
+        let mut end = None;
+        if !spares_ground && !above_all(lower_m) {
+            let near = open.look(terrain, ends, frame);
+            ceilings = Some(near);
+            if lower_m <= near.ground_m + CEILING_MARGIN_M {
+                let start = || match *known {
+                    Some((knot, clear)) if knot == interval => clear,
+                    _ => clearance(ends[0].position_m),
+                };
+                let after = clearance(ends[1].position_m);
+                let is_near = |clear: f32| clear < NEAR_GROUND_M;
+                // What comes down from above all ground in one interval does not dip
+                // below it and rise again in the next.
+                let from_above_all = || {
+                    let before = [&flight.knots[interval - 1], ends[0]];
+                    above_all(absolute_m(before))
+                };
+                // The share of the interval by which the ball is down, if it comes
+                // down, and its clearance there.
+                let down = if after <= 0.0 {
+                    Some((1.0, after))
+                } else if interval > 0 && (is_near(after) || !from_above_all() && is_near(start()))
+                {
+                    [0.25, 0.5, 0.75]
+                        .into_iter()
+                        .map(|share| (share, clearance(flight.position(interval, share))))
+                        .find(|(_, clear)| *clear <= 0.0)
+                } else {
+                    None
+                };
+                end = down.map(|down| flight.root(interval, [(0.0, start()), down], clearance));
+                *known = Some((interval + 1, after));
+            }
+        }
+        if !spares_trees && lower_m < self.trees_to_m {
+            let part = (interval, end.unwrap_or(1.0));
+            let met = self.met_tree(flight, part, (lower_m, ceilings), open, frame);
+            if let Some((at, velocity)) = met {
+                return Some(Down::Hits(at, velocity));
+            }
+        }
+        end.map(|share| Down::Lands(interval, share))
     }
 
     /// Where in a part of an interval a tree stops the ball, if one does, and how it
@@ -204,7 +228,7 @@ impl<'a, T: Terrain> Run<'a, T> {
         if ceilings.is_some_and(is_above) || open.covers(self.terrain, frame, ends) {
             return None;
         }
-        let ceilings = ceilings.unwrap_or_else(|| ceilings_about(self.terrain, ends, frame));
+        let ceilings = ceilings.unwrap_or_else(|| open.look(self.terrain, ends, frame));
         if is_above(ceilings) {
             return None;
         }
@@ -335,6 +359,12 @@ impl<'a, T: Terrain> Run<'a, T> {
             }
         }
     }
+}
+
+/// The height of the lower of two knots.
+#[inline]
+fn lower([from, to]: [&Knot; 2]) -> f32 {
+    from.position_m[2].min(to.position_m[2])
 }
 
 /// Below this clearance at either end an interval is looked into, m.

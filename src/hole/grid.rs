@@ -15,6 +15,8 @@ pub(super) struct Cells {
     pub per_m: f64,
     pub columns: usize,
     pub rows: usize,
+    /// Columns and rows again, as numbers to compare a place with.
+    counts: [f64; 2],
 }
 
 impl Cells {
@@ -31,6 +33,7 @@ impl Cells {
             per_m: 1.0 / side_m,
             columns,
             rows,
+            counts: [columns as f64, rows as f64],
         }
     }
 
@@ -42,15 +45,35 @@ impl Cells {
     /// The cell of a point, row by row from the south-west; none outside.
     #[inline]
     pub fn cell(&self, x: f64, y: f64) -> Option<usize> {
-        let column = (x - self.west_m) * self.per_m;
-        let row = (y - self.south_m) * self.per_m;
-        // Written so that NaN falls outside.
-        if column >= 0.0 && row >= 0.0 && column < self.columns as f64 && row < self.rows as f64 {
-            // To 32 bits a cast costs less.
-            Some(row as u32 as usize * self.columns + column as u32 as usize)
-        } else {
-            None
-        }
+        let at = self.place(x, y);
+        self.is_inside(at).then(|| {
+            let [column, row] = whole(at);
+            // It cannot wrap for what lies inside, and whoever reads a list checks.
+            row.wrapping_mul(self.columns).wrapping_add(column)
+        })
+    }
+
+    /// A point in cells east and north of the south-western corner.
+    #[inline(always)]
+    pub fn place(&self, x: f64, y: f64) -> [f64; 2] {
+        [
+            (x - self.west_m) * self.per_m,
+            (y - self.south_m) * self.per_m,
+        ]
+    }
+
+    /// Whether such a place lies in the grid; NaN does not.
+    #[inline(always)]
+    pub fn is_inside(&self, [column, row]: [f64; 2]) -> bool {
+        let [columns, rows] = self.counts;
+        column >= 0.0 && row >= 0.0 && column < columns && row < rows
+    }
+
+    /// The nearest such place in the grid or on its edge; the corner for NaN.
+    #[inline]
+    pub fn nearest(&self, place: [f64; 2]) -> [f64; 2] {
+        // `max` before `min` turns NaN into the south-west corner.
+        std::array::from_fn(|i| place[i].max(0.0).min(self.counts[i]))
     }
 
     /// The row of a cell.
@@ -82,6 +105,13 @@ impl Cells {
             y: self.south_m + (row as f64 + 0.5) * self.side_m,
         }
     }
+}
+
+/// Whole columns and rows before a place of [`Cells::place`].
+#[inline(always)]
+pub(super) fn whole(place: [f64; 2]) -> [usize; 2] {
+    // To 32 bits a cast costs less.
+    place.map(|at| at as u32 as usize)
 }
 
 /// One edge, its lower end first: the same arithmetic for the two areas that
