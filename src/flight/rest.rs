@@ -123,98 +123,108 @@ impl<'a, T: Terrain> Run<'a, T> {
     /// The flight down to what it first touches.
     fn down(&mut self, flight: FlightView<'_>, frame: &Frame) -> Down {
         let knots = flight.knots;
-        let mut open = Open::default();
-        let mut known = None;
+        let peg_m = frame.peg_m[2];
+        let highest_ground_m = self.terrain.highest_ground_m();
         // Above this it meets nothing on the whole hole.
-        let highest_m = self.trees_to_m.max(self.terrain.highest_ground_m());
-        let highest_m = (highest_m - frame.peg_m[2] + CEILING_MARGIN_M) as f32;
-        for (interval, ends) in knots.windows(2).enumerate() {
-            let ends = [&ends[0], &ends[1]];
-            let lower_m = lower(ends);
-            if lower_m > highest_m {
+        let highest_m = self.trees_to_m.max(highest_ground_m) - peg_m + CEILING_MARGIN_M;
+        let highest_m = highest_m as f32;
+        let mut open = Open::default();
+        // Whether what is known to be open holds the first knot of an interval.
+        let (mut in_clearing, mut in_wide) = (false, false);
+        // A knot and its clearance.
+        let mut known = (0, 0.0);
+        let mut from = &knots[0];
+        for (interval, to) in knots[1..].iter().enumerate() {
+            let ends = [from, to];
+            from = to;
+            let above_peg_m = lower(ends);
+            if above_peg_m > highest_m {
+                (in_clearing, in_wide) = (false, false);
                 continue;
             }
-            let spared = open.spares(ends, lower_m);
-            if spared != [true; 2] {
-                let down = self.down_within(flight, interval, spared, &mut known, &mut open, frame);
-                if let Some(down) = down {
-                    return down;
+            let before = (in_clearing, in_wide);
+            (in_clearing, in_wide) = (open.clearing.holds(to), open.wide.holds(to));
+            let is_below = before.1 && in_wide;
+            let no_ground = is_below && above_peg_m > open.ground_m;
+            let no_trees = before.0 && in_clearing || is_below && above_peg_m > open.crowns_m;
+            if no_ground && no_trees {
+                continue;
+            }
+            let lower_m = peg_m + f64::from(above_peg_m);
+            let mut ceilings = None;
+            let mut end = None;
+            // No ground at all is higher than the highest. A flight begins on the ground.
+            if !no_ground && lower_m <= highest_ground_m {
+                let is_near = interval == 0 || {
+                    let near = open.look(self.terrain, ends, frame);
+                    ceilings = Some(near);
+                    lower_m <= near.ground_m + CEILING_MARGIN_M
+                };
+                if is_near {
+                    end = self.lands_within(flight, interval, &mut known, frame);
                 }
             }
+            if !no_trees && lower_m < self.trees_to_m {
+                let part = (interval, end.unwrap_or(1.0));
+                let met = self.met_tree(flight, part, (lower_m, ceilings), &mut open, frame);
+                if let Some((at, velocity)) = met {
+                    return Down::Hits(at, velocity);
+                }
+            }
+            if let Some(share) = end {
+                return Down::Lands(interval, share);
+            }
+            (in_clearing, in_wide) = (open.clearing.holds(to), open.wide.holds(to));
         }
         // The flight was cut off above the ground: its last knot has to do.
         Down::Lands(knots.len() - 2, 1.0)
     }
 
-    /// What it first touches in an interval, if it does. It may be known to meet no ground,
-    /// and no tree. `known` is a knot and its clearance.
-    fn down_within(
-        &mut self,
+    /// The share of an interval by which the ball is down, if it comes down. `known` is a
+    /// knot and its clearance.
+    #[inline(never)]
+    fn lands_within(
+        &self,
         flight: FlightView<'_>,
         interval: usize,
-        [spares_ground, spares_trees]: [bool; 2],
-        known: &mut Option<(usize, f32)>,
-        open: &mut Open,
+        known: &mut (usize, f32),
         frame: &Frame,
-    ) -> Option<Down> {
+    ) -> Option<f32> {
         let terrain = self.terrain;
         let clearance = |p: [f32; 3]| {
             let [east, north, up] = frame.place(p);
             (up - terrain.height_m(east, north)) as f32
         };
-        let absolute_m = |ends: [&Knot; 2]| frame.peg_m[2] + f64::from(lower(ends));
-        let ends = [&flight.knots[interval], &flight.knots[interval + 1]];
-        let lower_m = absolute_m(ends);
-        // No ground at all is so high.
-        let above_all = |lower_m: f64| lower_m > terrain.highest_ground_m();
-        let mut ceilings = None;
-        let mut end = None;
-        if !spares_ground && !above_all(lower_m) {
-            let near = open.look(terrain, ends, frame);
-            ceilings = Some(near);
-            if lower_m <= near.ground_m + CEILING_MARGIN_M {
-                let start = || match *known {
-                    Some((knot, clear)) if knot == interval => clear,
-                    _ => clearance(ends[0].position_m),
-                };
-                let after = clearance(ends[1].position_m);
-                let is_near = |clear: f32| clear < NEAR_GROUND_M;
-                // What comes down from above all ground in one interval does not dip
-                // below it and rise again in the next.
-                let from_above_all = || {
-                    let before = [&flight.knots[interval - 1], ends[0]];
-                    above_all(absolute_m(before))
-                };
-                // The share of the interval by which the ball is down, if it comes
-                // down, and its clearance there.
-                let down = if after <= 0.0 {
-                    Some((1.0, after))
-                } else if interval > 0 && (is_near(after) || !from_above_all() && is_near(start()))
-                {
-                    [0.25, 0.5, 0.75]
-                        .into_iter()
-                        .map(|share| (share, clearance(flight.position(interval, share))))
-                        .find(|(_, clear)| *clear <= 0.0)
-                } else {
-                    None
-                };
-                end = down.map(|down| flight.root(interval, [(0.0, start()), down], clearance));
-                *known = Some((interval + 1, after));
-            }
-        }
-        if !spares_trees && lower_m < self.trees_to_m {
-            let part = (interval, end.unwrap_or(1.0));
-            let met = self.met_tree(flight, part, (lower_m, ceilings), open, frame);
-            if let Some((at, velocity)) = met {
-                return Some(Down::Hits(at, velocity));
-            }
-        }
-        end.map(|share| Down::Lands(interval, share))
+        let is_near = |clear: f32| clear < NEAR_GROUND_M;
+        let (from, to) = (&flight.knots[interval], &flight.knots[interval + 1]);
+        let start = match *known {
+            (knot, clear) if knot == interval && interval > 0 => clear,
+            _ => clearance(from.position_m),
+        };
+        let after = clearance(to.position_m);
+        *known = (interval + 1, after);
+        // What was above all ground in the interval before does not count as near it.
+        let was_above_all = || {
+            let before = lower([&flight.knots[interval - 1], from]);
+            frame.peg_m[2] + f64::from(before) > terrain.highest_ground_m()
+        };
+        let down = if after <= 0.0 {
+            Some((1.0, after))
+        } else if interval > 0 && (is_near(after) || is_near(start) && !was_above_all()) {
+            [0.25, 0.5, 0.75]
+                .into_iter()
+                .map(|share| (share, clearance(flight.position(interval, share))))
+                .find(|(_, clear)| *clear <= 0.0)
+        } else {
+            None
+        };
+        down.map(|down| flight.root(interval, [(0.0, start), down], clearance))
     }
 
     /// Where in a part of an interval a tree stops the ball, if one does, and how it
     /// moves there. Of an interval whose lower end is this high, with the ceilings about
     /// it where they are known.
+    #[inline(always)]
     fn met_tree(
         &mut self,
         flight: FlightView<'_>,
@@ -238,6 +248,7 @@ impl<'a, T: Terrain> Run<'a, T> {
 
     /// Feels for trees along part of an interval, from where it leaves a clearing about
     /// its first knot, up to a ceiling of the crowns.
+    #[inline(never)]
     fn through_trees(
         &mut self,
         flight: FlightView<'_>,
@@ -362,9 +373,10 @@ impl<'a, T: Terrain> Run<'a, T> {
 }
 
 /// The height of the lower of two knots.
-#[inline]
+#[inline(always)]
 fn lower([from, to]: [&Knot; 2]) -> f32 {
-    from.position_m[2].min(to.position_m[2])
+    let [a, b] = [from.position_m[2], to.position_m[2]];
+    if a < b { a } else { b }
 }
 
 /// Below this clearance at either end an interval is looked into, m.

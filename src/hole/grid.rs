@@ -15,8 +15,6 @@ pub(super) struct Cells {
     pub per_m: f64,
     pub columns: usize,
     pub rows: usize,
-    /// Columns and rows again, as numbers to compare a place with.
-    counts: [f64; 2],
 }
 
 impl Cells {
@@ -33,7 +31,6 @@ impl Cells {
             per_m: 1.0 / side_m,
             columns,
             rows,
-            counts: [columns as f64, rows as f64],
         }
     }
 
@@ -45,12 +42,9 @@ impl Cells {
     /// The cell of a point, row by row from the south-west; none outside.
     #[inline]
     pub fn cell(&self, x: f64, y: f64) -> Option<usize> {
-        let at = self.place(x, y);
-        self.is_inside(at).then(|| {
-            let [column, row] = whole(at);
-            // It cannot wrap for what lies inside, and whoever reads a list checks.
-            row.wrapping_mul(self.columns).wrapping_add(column)
-        })
+        let [column, row] = self.inside(self.place(x, y))?;
+        // It cannot wrap for what lies inside, and whoever reads a list checks.
+        Some(row.wrapping_mul(self.columns).wrapping_add(column))
     }
 
     /// A point in cells east and north of the south-western corner.
@@ -62,18 +56,23 @@ impl Cells {
         ]
     }
 
-    /// Whether such a place lies in the grid; NaN does not.
+    /// The column and the row of such a place; none outside of the grid, and for NaN.
     #[inline(always)]
-    pub fn is_inside(&self, [column, row]: [f64; 2]) -> bool {
-        let [columns, rows] = self.counts;
-        column >= 0.0 && row >= 0.0 && column < columns && row < rows
+    pub fn inside(&self, place: [f64; 2]) -> Option<[usize; 2]> {
+        let [column, row] = whole(place);
+        let is_inside =
+            place[0] >= 0.0 && place[1] >= 0.0 && column < self.columns && row < self.rows;
+        is_inside.then_some([column, row])
     }
 
     /// The nearest such place in the grid or on its edge; the corner for NaN.
     #[inline]
     pub fn nearest(&self, place: [f64; 2]) -> [f64; 2] {
         // `max` before `min` turns NaN into the south-west corner.
-        std::array::from_fn(|i| place[i].max(0.0).min(self.counts[i]))
+        [
+            place[0].max(0.0).min(self.columns as f64),
+            place[1].max(0.0).min(self.rows as f64),
+        ]
     }
 
     /// The row of a cell.
@@ -111,7 +110,7 @@ impl Cells {
 #[inline(always)]
 pub(super) fn whole(place: [f64; 2]) -> [usize; 2] {
     // To 32 bits a cast costs less.
-    place.map(|at| at as u32 as usize)
+    [place[0] as u32 as usize, place[1] as u32 as usize]
 }
 
 /// One edge, its lower end first: the same arithmetic for the two areas that

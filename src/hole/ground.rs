@@ -20,8 +20,9 @@ const MOST_HEIGHTS: usize = 20_000;
 #[derive(Clone, Debug)]
 pub struct Ground {
     cells: Option<Cells>,
-    /// One height for each corner of the cells, row by row.
-    heights_m: Vec<f64>,
+    /// Heights at the ends of the western side of each cell, south and north, row by row;
+    /// one more at the end of each row. So those of a cell lie side by side.
+    sides_m: Vec<[f64; 2]>,
     lowest_m: f64,
     highest_m: f64,
 }
@@ -62,7 +63,7 @@ impl Ground {
     pub fn flat(height_m: f64) -> Self {
         Self {
             cells: None,
-            heights_m: vec![height_m],
+            sides_m: Vec::new(),
             lowest_m: height_m,
             highest_m: height_m,
         }
@@ -138,9 +139,10 @@ impl Ground {
         if highest_m - lowest_m < 1e-9 {
             return Self::flat(lowest_m);
         }
+        let (southern, northern) = (heights_m.iter(), heights_m.iter().skip(cells.columns + 1));
         Self {
+            sides_m: southern.zip(northern).map(|(s, n)| [*s, *n]).collect(),
             cells: Some(cells),
-            heights_m,
             lowest_m,
             highest_m,
         }
@@ -151,15 +153,13 @@ impl Ground {
     #[must_use]
     pub fn height_m(&self, east_m: f64, north_m: f64) -> f64 {
         match &self.cells {
-            None => self.heights_m[0],
+            None => self.lowest_m,
             Some(cells) => {
                 let place = cells.place(east_m, north_m);
-                let corners = if cells.is_inside(place) {
-                    self.corners(cells, place, whole(place))
-                } else {
-                    self.nearest_corners(cells, place)
-                };
-                height_in(&corners)
+                height_in(&match cells.inside(place) {
+                    Some(cell) => self.corners(cells, place, cell),
+                    None => self.nearest_corners(cells, place),
+                })
             }
         }
     }
@@ -170,11 +170,11 @@ impl Ground {
     #[must_use]
     pub fn height_and_gradient(&self, east_m: f64, north_m: f64) -> (f64, [f64; 2]) {
         let Some(cells) = &self.cells else {
-            return (self.heights_m[0], [0.0, 0.0]);
+            return (self.lowest_m, [0.0, 0.0]);
         };
         let place = cells.place(east_m, north_m);
-        if cells.is_inside(place) {
-            let corners = self.corners(cells, place, whole(place));
+        if let Some(cell) = cells.inside(place) {
+            let corners = self.corners(cells, place, cell);
             (height_in(&corners), gradient_in(&corners, cells.per_m))
         } else {
             (height_in(&self.nearest_corners(cells, place)), [0.0, 0.0])
@@ -190,10 +190,9 @@ impl Ground {
             return [0.0, 0.0];
         };
         let place = cells.place(east_m, north_m);
-        if cells.is_inside(place) {
-            gradient_in(&self.corners(cells, place, whole(place)), cells.per_m)
-        } else {
-            [0.0, 0.0]
+        match cells.inside(place) {
+            Some(cell) => gradient_in(&self.corners(cells, place, cell), cells.per_m),
+            None => [0.0, 0.0],
         }
     }
 
@@ -210,7 +209,12 @@ impl Ground {
         let columns = corners(east_m, cells.west_m, cells.columns);
         corners(north_m, cells.south_m, cells.rows)
             .flat_map(|row| columns.clone().map(move |column| (row, column)))
-            .map(|(row, column)| self.heights_m[row * (cells.columns + 1) + column])
+            .map(|(row, column)| {
+                // North of the last row of cells.
+                let last = row == cells.rows;
+                let sides = self.sides_m[(row - usize::from(last)) * (cells.columns + 1) + column];
+                sides[usize::from(last)]
+            })
             .fold(f64::NEG_INFINITY, f64::max)
     }
 
@@ -218,15 +222,11 @@ impl Ground {
     // So that a height and a slope of one place find its cell once.
     #[inline(always)]
     fn corners(&self, cells: &Cells, [x, y]: [f64; 2], [column, row]: [usize; 2]) -> Corners {
-        // Nothing here can wrap for a cell of the grid, and the lists are checked.
+        // It cannot wrap for a cell of the grid, and the list is checked.
         let along = cells.columns.wrapping_add(1);
         let at = row.wrapping_mul(along).wrapping_add(column);
-        let up = at.wrapping_add(along);
-        let pair = |from: usize| {
-            let pair = &self.heights_m[from..][..2];
-            [pair[0], pair[1]]
-        };
-        let ([a, b], [c, d]) = (pair(at), pair(up));
+        let sides = &self.sides_m[at..][..2];
+        let ([a, c], [b, d]) = (sides[0], sides[1]);
         ([a, b, c, d], x - column as f64, y - row as f64)
     }
 
