@@ -129,8 +129,8 @@ impl<'a, T: Terrain> Run<'a, T> {
         let highest_m = self.trees_to_m.max(highest_ground_m) - peg_m + CEILING_MARGIN_M;
         let highest_m = highest_m as f32;
         let mut open = Open::default();
-        // Whether what is known to be open holds the first knot of an interval.
-        let (mut in_clearing, mut in_wide) = (false, false);
+        // Whether the circle that has ceilings holds the first knot of an interval.
+        let mut is_below = false;
         // A knot and its clearance.
         let mut known = (0, 0.0);
         let mut from = &knots[0];
@@ -139,14 +139,14 @@ impl<'a, T: Terrain> Run<'a, T> {
             from = to;
             let above_peg_m = lower(ends);
             if above_peg_m > highest_m {
-                (in_clearing, in_wide) = (false, false);
+                is_below = false;
                 continue;
             }
-            let before = (in_clearing, in_wide);
-            (in_clearing, in_wide) = (open.clearing.holds(to), open.wide.holds(to));
-            let is_below = before.1 && in_wide;
-            let no_ground = is_below && above_peg_m > open.ground_m;
-            let no_trees = before.0 && in_clearing || is_below && above_peg_m > open.crowns_m;
+            let was_below = std::mem::replace(&mut is_below, open.wide.holds(to));
+            let has_ceilings = was_below && is_below;
+            let no_ground = has_ceilings && above_peg_m > open.ground_m;
+            let no_trees = has_ceilings && above_peg_m > open.crowns_m
+                || open.clearing.holds(ends[0]) && open.clearing.holds(to);
             if no_ground && no_trees {
                 continue;
             }
@@ -158,6 +158,7 @@ impl<'a, T: Terrain> Run<'a, T> {
                 let is_near = interval == 0 || {
                     let near = open.look(self.terrain, ends, frame);
                     ceilings = Some(near);
+                    is_below = true;
                     lower_m <= near.ground_m + CEILING_MARGIN_M
                 };
                 if is_near {
@@ -170,11 +171,11 @@ impl<'a, T: Terrain> Run<'a, T> {
                 if let Some((at, velocity)) = met {
                     return Down::Hits(at, velocity);
                 }
+                is_below = open.wide.holds(to);
             }
             if let Some(share) = end {
                 return Down::Lands(interval, share);
             }
-            (in_clearing, in_wide) = (open.clearing.holds(to), open.wide.holds(to));
         }
         // The flight was cut off above the ground: its last knot has to do.
         Down::Lands(knots.len() - 2, 1.0)
@@ -197,7 +198,8 @@ impl<'a, T: Terrain> Run<'a, T> {
         };
         let is_near = |clear: f32| clear < NEAR_GROUND_M;
         let (from, to) = (&flight.knots[interval], &flight.knots[interval + 1]);
-        let start = match *known {
+        let before = *known;
+        let start = || match before {
             (knot, clear) if knot == interval && interval > 0 => clear,
             _ => clearance(from.position_m),
         };
@@ -210,7 +212,7 @@ impl<'a, T: Terrain> Run<'a, T> {
         };
         let down = if after <= 0.0 {
             Some((1.0, after))
-        } else if interval > 0 && (is_near(after) || is_near(start) && !was_above_all()) {
+        } else if interval > 0 && (is_near(after) || !was_above_all() && is_near(start())) {
             [0.25, 0.5, 0.75]
                 .into_iter()
                 .map(|share| (share, clearance(flight.position(interval, share))))
@@ -218,7 +220,7 @@ impl<'a, T: Terrain> Run<'a, T> {
         } else {
             None
         };
-        down.map(|down| flight.root(interval, [(0.0, start), down], clearance))
+        down.map(|down| flight.root(interval, [(0.0, start()), down], clearance))
     }
 
     /// Where in a part of an interval a tree stops the ball, if one does, and how it

@@ -149,7 +149,7 @@ impl Ground {
     }
 
     /// Height at a point, m.
-    #[inline]
+    #[inline(always)]
     #[must_use]
     pub fn height_m(&self, east_m: f64, north_m: f64) -> f64 {
         match &self.cells {

@@ -49,22 +49,28 @@ pub(super) struct Open {
 
 impl Open {
     /// Whether the circle without trees holds the path between two knots, or a new one
-    /// about the first does.
+    /// does.
     #[inline]
-    pub fn covers<T: Terrain>(
+    pub fn covers<T: Terrain>(&mut self, terrain: &T, frame: &Frame, ends: [&Knot; 2]) -> bool {
+        self.clearing.holds(ends[0]) && self.clearing.holds(ends[1])
+            || self.is_anew(terrain, frame, ends)
+    }
+
+    /// Whether a new one does. About the second knot it reaches further on than about the
+    /// first.
+    #[inline]
+    pub fn is_anew<T: Terrain>(
         &mut self,
         terrain: &T,
         frame: &Frame,
         [from, to]: [&Knot; 2],
     ) -> bool {
-        if self.clearing.holds(from) && self.clearing.holds(to) {
+        self.clearing = clearing_about(terrain, frame, to);
+        if self.clearing.holds(from) {
             return true;
         }
-        let [right, forward, _] = from.position_m;
-        let [east, north, _] = frame.place(from.position_m);
-        let open_m = (terrain.to_trees_m(east, north) - PATH_BOW_M) as f32;
-        self.clearing = Circle::about([right, forward], open_m);
-        self.clearing.holds(from) && self.clearing.holds(to)
+        self.clearing = clearing_about(terrain, frame, from);
+        self.clearing.holds(to)
     }
 
     /// As far about the first knot of what it last did not cover there is no tree, m; 0
@@ -90,6 +96,13 @@ impl Open {
         self.crowns_m = above(told.wide_crowns_m);
         told
     }
+}
+
+fn clearing_about<T: Terrain>(terrain: &T, frame: &Frame, knot: &Knot) -> Circle {
+    let [right, forward, _] = knot.position_m;
+    let [east, north, _] = frame.place(knot.position_m);
+    let open_m = terrain.to_trees_m(east, north) - PATH_BOW_M;
+    Circle::about([right, forward], open_m as f32)
 }
 
 /// What neither ground nor crowns rise above anywhere below the path between two knots.
