@@ -125,9 +125,9 @@ impl<'a, T: Terrain> Run<'a, T> {
         let knots = flight.knots;
         let peg_m = frame.peg_m[2];
         let highest_ground_m = self.terrain.highest_ground_m();
-        // Above this it meets nothing on the whole hole.
-        let highest_m = self.trees_to_m.max(highest_ground_m) - peg_m + CEILING_MARGIN_M;
-        let highest_m = highest_m as f32;
+        // Against the peg: above these it meets no ground, and no tree, of the whole hole.
+        let above = |height_m: f64| (height_m - peg_m + CEILING_MARGIN_M) as f32;
+        let (all_ground_m, all_trees_m) = (above(highest_ground_m), above(self.trees_to_m));
         let mut open = Open::default();
         // Whether the circle that has ceilings holds the first knot of an interval.
         let mut is_below = false;
@@ -138,14 +138,12 @@ impl<'a, T: Terrain> Run<'a, T> {
             let ends = [from, to];
             from = to;
             let above_peg_m = lower(ends);
-            if above_peg_m > highest_m {
-                is_below = false;
-                continue;
-            }
             let was_below = std::mem::replace(&mut is_below, open.wide.holds(to));
             let has_ceilings = was_below && is_below;
-            let no_ground = has_ceilings && above_peg_m > open.ground_m;
-            let no_trees = has_ceilings && above_peg_m > open.crowns_m
+            let no_ground =
+                above_peg_m > all_ground_m || has_ceilings && above_peg_m > open.ground_m;
+            let no_trees = above_peg_m > all_trees_m
+                || has_ceilings && above_peg_m > open.crowns_m
                 || open.clearing.holds(ends[0]) && open.clearing.holds(to);
             if no_ground && no_trees {
                 continue;
@@ -155,14 +153,14 @@ impl<'a, T: Terrain> Run<'a, T> {
             let mut end = None;
             // No ground at all is higher than the highest. A flight begins on the ground.
             if !no_ground && lower_m <= highest_ground_m {
-                let is_near = interval == 0 || {
+                let mut ground_m = f64::INFINITY;
+                if interval > 0 {
                     let near = open.look(self.terrain, ends, frame);
-                    ceilings = Some(near);
+                    (ground_m, ceilings) = (near.ground_m, Some(near));
                     is_below = true;
-                    lower_m <= near.ground_m + CEILING_MARGIN_M
-                };
-                if is_near {
-                    end = self.lands_within(flight, interval, &mut known, frame);
+                }
+                if lower_m <= ground_m + CEILING_MARGIN_M {
+                    end = self.lands_within(flight, interval, ground_m, &mut known, frame);
                 }
             }
             if !no_trees && lower_m < self.trees_to_m {
@@ -181,13 +179,14 @@ impl<'a, T: Terrain> Run<'a, T> {
         Down::Lands(knots.len() - 2, 1.0)
     }
 
-    /// The share of an interval by which the ball is down, if it comes down. `known` is a
-    /// knot and its clearance.
+    /// The share of an interval at which the ball is down, if it comes down. The ground
+    /// below it does not rise above `ground_m`; `known` is a knot and its clearance.
     #[inline(never)]
     fn lands_within(
         &self,
         flight: FlightView<'_>,
         interval: usize,
+        ground_m: f64,
         known: &mut (usize, f32),
         frame: &Frame,
     ) -> Option<f32> {
@@ -215,7 +214,9 @@ impl<'a, T: Terrain> Run<'a, T> {
         } else if interval > 0 && (is_near(after) || !was_above_all() && is_near(start())) {
             [0.25, 0.5, 0.75]
                 .into_iter()
-                .map(|share| (share, clearance(flight.position(interval, share))))
+                .map(|share| (share, flight.position(interval, share)))
+                .filter(|(_, p)| frame.peg_m[2] + f64::from(p[2]) <= ground_m)
+                .map(|(share, p)| (share, clearance(p)))
                 .find(|(_, clear)| *clear <= 0.0)
         } else {
             None

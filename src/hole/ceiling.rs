@@ -169,10 +169,20 @@ mod tests {
                         assert!(top_m.is_none_or(|top| top < near.crowns_m), "{top_m:?}");
                     }
                 }
+                for dx in grid(-WIDE_REACH_M, WIDE_REACH_M, 6.4) {
+                    for dy in grid(-WIDE_REACH_M, WIDE_REACH_M, 6.4) {
+                        let (east, north) = (x + dx, y + dy);
+                        let ground_m = ground.height_m(east, north);
+                        assert!(ground_m < near.wide_ground_m, "{ground_m} above {near:?}");
+                        let top_m = crowns.at(east, north).map(|c| ground_m + c.top_m);
+                        assert!(top_m.is_none_or(|top| top < near.wide_crowns_m), "{top_m:?}");
+                    }
+                }
             }
         }
         assert!(told.near(at(20.0, 24.0)).ground_m < ground.highest_m() - 90.0);
         assert!(told.near(at(20.0, 24.0)).crowns_m < crowns.highest_m() - 5.0);
         assert_eq!(told.near(at(140.0, 20.0)).crowns_m, f64::from(f32::MIN));
+        assert!(told.near(at(20.0, 24.0)).wide_ground_m < ground.highest_m() - 90.0);
     }
 }
