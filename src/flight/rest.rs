@@ -127,7 +127,7 @@ impl<'a, T: Terrain> Run<'a, T> {
         let highest_ground_m = self.terrain.highest_ground_m();
         // Against the peg: above these it meets no ground, and no tree, of the whole hole.
         let above = |height_m: f64| (height_m - peg_m + CEILING_MARGIN_M) as f32;
-        let (all_ground_m, all_trees_m) = (above(highest_ground_m), above(self.trees_to_m));
+        let all_m = [above(highest_ground_m), above(self.trees_to_m)];
         let mut open = Open::default();
         // Whether the circle that has ceilings holds the first knot of an interval.
         let mut is_below = false;
@@ -140,19 +140,32 @@ impl<'a, T: Terrain> Run<'a, T> {
             let above_peg_m = lower(ends);
             let was_below = std::mem::replace(&mut is_below, open.wide.holds(to));
             let has_ceilings = was_below && is_below;
-            let no_ground =
-                above_peg_m > all_ground_m || has_ceilings && above_peg_m > open.ground_m;
-            let no_trees = above_peg_m > all_trees_m
-                || has_ceilings && above_peg_m > open.crowns_m
-                || open.clearing.holds(ends[0]) && open.clearing.holds(to);
-            if no_ground && no_trees {
+            let [ground_m, crowns_m] = if has_ceilings {
+                [open.ground_m, open.crowns_m]
+            } else {
+                all_m
+            };
+            let no_trees =
+                above_peg_m > crowns_m || open.clearing.holds(ends[0]) && open.clearing.holds(to);
+            let lower_m = peg_m + f64::from(above_peg_m);
+            if above_peg_m > ground_m {
+                if no_trees || open.is_anew(self.terrain, frame, ends) {
+                    continue;
+                }
+                if lower_m < self.trees_to_m {
+                    let met =
+                        self.met_crown(flight, (interval, 1.0), (lower_m, None), &mut open, frame);
+                    if let Some((at, velocity)) = met {
+                        return Down::Hits(at, velocity);
+                    }
+                    is_below = open.wide.holds(to);
+                }
                 continue;
             }
-            let lower_m = peg_m + f64::from(above_peg_m);
             let mut ceilings = None;
             let mut end = None;
             // No ground at all is higher than the highest. A flight begins on the ground.
-            if !no_ground && lower_m <= highest_ground_m {
+            if lower_m <= highest_ground_m {
                 let mut ground_m = f64::INFINITY;
                 if interval > 0 {
                     let near = open.look(self.terrain, ends, frame);
@@ -241,12 +254,24 @@ impl<'a, T: Terrain> Run<'a, T> {
         if ceilings.is_some_and(is_above) || open.covers(self.terrain, frame, ends) {
             return None;
         }
-        let ceilings = ceilings.unwrap_or_else(|| open.look(self.terrain, ends, frame));
-        if is_above(ceilings) {
+        self.met_crown(flight, part, (lower_m, ceilings), open, frame)
+    }
+
+    /// The same where no clearing holds it.
+    fn met_crown(
+        &mut self,
+        flight: FlightView<'_>,
+        part: (usize, f32),
+        (lower_m, ceilings): (f64, Option<Ceilings>),
+        open: &mut Open,
+        frame: &Frame,
+    ) -> Option<([f64; 3], [f64; 3])> {
+        let ends = [&flight.knots[part.0], &flight.knots[part.0 + 1]];
+        let near = ceilings.unwrap_or_else(|| open.look(self.terrain, ends, frame));
+        if lower_m > near.crowns_m + CEILING_MARGIN_M {
             return None;
         }
-        let reach_m = [open.radius_m(), ceilings.crowns_m];
-        self.through_trees(flight, part, reach_m, frame)
+        self.through_trees(flight, part, [open.radius_m(), near.crowns_m], frame)
     }
 
     /// Feels for trees along part of an interval, from where it leaves a clearing about

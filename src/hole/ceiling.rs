@@ -175,7 +175,10 @@ mod tests {
                         let ground_m = ground.height_m(east, north);
                         assert!(ground_m < near.wide_ground_m, "{ground_m} above {near:?}");
                         let top_m = crowns.at(east, north).map(|c| ground_m + c.top_m);
-                        assert!(top_m.is_none_or(|top| top < near.wide_crowns_m), "{top_m:?}");
+                        assert!(
+                            top_m.is_none_or(|top| top < near.wide_crowns_m),
+                            "{top_m:?}"
+                        );
                     }
                 }
             }
