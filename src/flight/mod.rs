@@ -183,13 +183,16 @@ pub trait Terrain {
     fn highest_ground_m(&self) -> f64 {
         f64::INFINITY
     }
-    /// What nothing within [`CEILING_REACH_M`] of a place rises above: the same saving
-    /// on a hole that climbs.
+    /// What nothing within [`CEILING_REACH_M`] of a place rises above, and within
+    /// [`WIDE_REACH_M`]: the same saving on a hole that climbs.
     fn ceilings(&self, east_m: f64, north_m: f64) -> Ceilings {
         let _ = (east_m, north_m);
+        let (ground_m, crowns_m) = (self.highest_ground_m(), self.highest_canopy_m());
         Ceilings {
-            ground_m: self.highest_ground_m(),
-            crowns_m: self.highest_canopy_m(),
+            ground_m,
+            crowns_m,
+            wide_ground_m: ground_m,
+            wide_crowns_m: crowns_m,
         }
     }
 }
@@ -201,11 +204,18 @@ pub struct Ceilings {
     pub ground_m: f64,
     /// Nor a crown above this; minus infinity where there are none.
     pub crowns_m: f64,
+    /// The ground does not rise above this within [`WIDE_REACH_M`].
+    pub wide_ground_m: f64,
+    /// Nor a crown above this.
+    pub wide_crowns_m: f64,
 }
 
 /// How far [`Terrain::ceilings`] looks, m: further than from the middle between two
 /// knots of a flight to either.
 pub const CEILING_REACH_M: f64 = 16.0;
+
+/// How far its wide ceilings look, m: a drive comes so far in four intervals.
+pub const WIDE_REACH_M: f64 = 64.0;
 
 /// Turns `[right, forward, up]` of an aim of this bearing to `[east, north, up]`.
 #[must_use]

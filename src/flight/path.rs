@@ -39,7 +39,8 @@ impl FlightView<'_> {
     }
 
     /// The position there alone.
-    #[inline]
+    // A landing is felt for at ten places of a flight.
+    #[inline(always)]
     pub(super) fn position(&self, interval: usize, s: f32) -> [f32; 3] {
         let (a, b) = (&self.knots[interval], &self.knots[interval + 1]);
         let h = self.step_s;

@@ -18,11 +18,11 @@ use super::air::GRAVITY_M_S2;
 use super::ball::DIAMETER_M;
 use super::bounce::Motion;
 use super::trajectory::FlightView;
-use super::{Canopy, Ceilings, Firmness, Terrain, Turf};
+use super::{Canopy, Ceilings, Firmness, Knot, Terrain, Turf};
 use feelers::Pieces;
 pub(crate) use feelers::past_trees;
 pub(crate) use grounded::{Goes, Grounded, run_out_together};
-use near::{CEILING_MARGIN_M, Open, ceilings_about};
+use near::{CEILING_MARGIN_M, Open};
 pub(crate) use stages::{Frame, Landing, Luck, Rolling, come_down, hop_out, land, roll_out};
 
 /// Chance per metre, in the limit of a short way, that a crown stops a ball (practice).
@@ -123,63 +123,67 @@ impl<'a, T: Terrain> Run<'a, T> {
 
     /// The flight down to what it first touches.
     fn down(&mut self, flight: FlightView<'_>, frame: &Frame) -> Down {
-        let terrain = self.terrain;
-        let highest_ground_m = terrain.highest_ground_m();
-        let peg_m = frame.peg_m[2];
-        let clearance = |p: [f32; 3]| {
-            let [east, north, up] = frame.place(p);
-            (up - terrain.height_m(east, north)) as f32
-        };
         let knots = flight.knots;
+        let peg_m = frame.peg_m[2];
+        let highest_ground_m = self.terrain.highest_ground_m();
+        // Against the peg: above these it meets no ground, and no tree, of the whole hole.
+        let above = |height_m: f64| (height_m - peg_m + CEILING_MARGIN_M) as f32;
+        let all_m = [above(highest_ground_m), above(self.trees_to_m)];
         let mut open = Open::default();
-        // The clearance of an interval's first knot, where it is known.
-        let mut before = None;
-        for interval in 0..knots.len() - 1 {
-            let (from, to) = (&knots[interval], &knots[interval + 1]);
-            let lower_m = peg_m + f64::from(from.position_m[2].min(to.position_m[2]));
-            // No ground at all is so high.
-            let above_all = lower_m > highest_ground_m;
-            if lower_m >= self.trees_to_m && above_all {
-                before = Some(f32::INFINITY);
+        // Whether the circle that has ceilings holds the first knot of an interval.
+        let mut is_below = false;
+        // A knot and its clearance.
+        let mut known = (0, 0.0);
+        let mut from = &knots[0];
+        for (interval, to) in knots[1..].iter().enumerate() {
+            let ends = [from, to];
+            from = to;
+            let above_peg_m = lower(ends);
+            let was_below = std::mem::replace(&mut is_below, open.wide.holds(to));
+            let has_ceilings = was_below && is_below;
+            let [ground_m, crowns_m] = if has_ceilings {
+                [open.ground_m, open.crowns_m]
+            } else {
+                all_m
+            };
+            let no_trees =
+                above_peg_m > crowns_m || open.clearing.holds(ends[0]) && open.clearing.holds(to);
+            let lower_m = peg_m + f64::from(above_peg_m);
+            if above_peg_m > ground_m {
+                if no_trees || open.is_anew(self.terrain, frame, ends) {
+                    continue;
+                }
+                if lower_m < self.trees_to_m {
+                    let met =
+                        self.met_crown(flight, (interval, 1.0), (lower_m, None), &mut open, frame);
+                    if let Some((at, velocity)) = met {
+                        return Down::Hits(at, velocity);
+                    }
+                    is_below = open.wide.holds(to);
+                }
                 continue;
             }
             let mut ceilings = None;
-            // The share of the interval by which the ball is down, if it comes down,
-            // and its clearance there.
-            let mut down = None;
-            let first = before;
-            before = None;
-            if above_all {
-                before = Some(f32::INFINITY);
-            } else {
-                let near = ceilings_about(terrain, [from, to], frame);
-                ceilings = Some(near);
-                if lower_m <= near.ground_m + CEILING_MARGIN_M {
-                    let after = clearance(to.position_m);
-                    let is_near = |clear: f32| clear < NEAR_GROUND_M;
-                    let from_near = || is_near(first.unwrap_or_else(|| clearance(from.position_m)));
-                    if after <= 0.0 {
-                        down = Some((1.0, after));
-                    } else if interval > 0 && (is_near(after) || from_near()) {
-                        down = [0.25, 0.5, 0.75]
-                            .into_iter()
-                            .map(|share| (share, clearance(flight.position(interval, share))))
-                            .find(|(_, clear)| *clear <= 0.0);
-                    }
-                    before = Some(after);
+            let mut end = None;
+            // No ground at all is higher than the highest. A flight begins on the ground.
+            if lower_m <= highest_ground_m {
+                let mut ground_m = f64::INFINITY;
+                if interval > 0 {
+                    let near = open.look(self.terrain, ends, frame);
+                    (ground_m, ceilings) = (near.ground_m, Some(near));
+                    is_below = true;
+                }
+                if lower_m <= ground_m + CEILING_MARGIN_M {
+                    end = self.lands_within(flight, interval, ground_m, &mut known, frame);
                 }
             }
-            let end = down.map(|down| {
-                let known = first.filter(|clear| clear.is_finite());
-                let start = known.unwrap_or_else(|| clearance(from.position_m));
-                flight.root(interval, [(0.0, start), down], clearance)
-            });
-            let part = (interval, end.unwrap_or(1.0));
-            if lower_m < self.trees_to_m
-                && let Some((at, velocity)) =
-                    self.met_tree(flight, part, (lower_m, ceilings), &mut open, frame)
-            {
-                return Down::Hits(at, velocity);
+            if !no_trees && lower_m < self.trees_to_m {
+                let part = (interval, end.unwrap_or(1.0));
+                let met = self.met_tree(flight, part, (lower_m, ceilings), &mut open, frame);
+                if let Some((at, velocity)) = met {
+                    return Down::Hits(at, velocity);
+                }
+                is_below = open.wide.holds(to);
             }
             if let Some(share) = end {
                 return Down::Lands(interval, share);
@@ -189,9 +193,55 @@ impl<'a, T: Terrain> Run<'a, T> {
         Down::Lands(knots.len() - 2, 1.0)
     }
 
+    /// The share of an interval at which the ball is down, if it comes down. The ground
+    /// below it does not rise above `ground_m`; `known` is a knot and its clearance.
+    #[inline(never)]
+    fn lands_within(
+        &self,
+        flight: FlightView<'_>,
+        interval: usize,
+        ground_m: f64,
+        known: &mut (usize, f32),
+        frame: &Frame,
+    ) -> Option<f32> {
+        let terrain = self.terrain;
+        let clearance = |p: [f32; 3]| {
+            let [east, north, up] = frame.place(p);
+            (up - terrain.height_m(east, north)) as f32
+        };
+        let is_near = |clear: f32| clear < NEAR_GROUND_M;
+        let (from, to) = (&flight.knots[interval], &flight.knots[interval + 1]);
+        let before = *known;
+        let start = || match before {
+            (knot, clear) if knot == interval && interval > 0 => clear,
+            _ => clearance(from.position_m),
+        };
+        let after = clearance(to.position_m);
+        *known = (interval + 1, after);
+        // What was above all ground in the interval before does not count as near it.
+        let was_above_all = || {
+            let before = lower([&flight.knots[interval - 1], from]);
+            frame.peg_m[2] + f64::from(before) > terrain.highest_ground_m()
+        };
+        let down = if after <= 0.0 {
+            Some((1.0, after))
+        } else if interval > 0 && (is_near(after) || !was_above_all() && is_near(start())) {
+            [0.25, 0.5, 0.75]
+                .into_iter()
+                .map(|share| (share, flight.position(interval, share)))
+                .filter(|(_, p)| frame.peg_m[2] + f64::from(p[2]) <= ground_m)
+                .map(|(share, p)| (share, clearance(p)))
+                .find(|(_, clear)| *clear <= 0.0)
+        } else {
+            None
+        };
+        down.map(|down| flight.root(interval, [(0.0, start()), down], clearance))
+    }
+
     /// Where in a part of an interval a tree stops the ball, if one does, and how it
     /// moves there. Of an interval whose lower end is this high, with the ceilings about
     /// it where they are known.
+    #[inline(always)]
     fn met_tree(
         &mut self,
         flight: FlightView<'_>,
@@ -205,16 +255,29 @@ impl<'a, T: Terrain> Run<'a, T> {
         if ceilings.is_some_and(is_above) || open.covers(self.terrain, frame, ends) {
             return None;
         }
-        let ceilings = ceilings.unwrap_or_else(|| ceilings_about(self.terrain, ends, frame));
-        if is_above(ceilings) {
+        self.met_crown(flight, part, (lower_m, ceilings), open, frame)
+    }
+
+    /// The same where no clearing holds it.
+    fn met_crown(
+        &mut self,
+        flight: FlightView<'_>,
+        part: (usize, f32),
+        (lower_m, ceilings): (f64, Option<Ceilings>),
+        open: &mut Open,
+        frame: &Frame,
+    ) -> Option<([f64; 3], [f64; 3])> {
+        let ends = [&flight.knots[part.0], &flight.knots[part.0 + 1]];
+        let near = ceilings.unwrap_or_else(|| open.look(self.terrain, ends, frame));
+        if lower_m > near.crowns_m + CEILING_MARGIN_M {
             return None;
         }
-        let reach_m = [open.radius_m(), ceilings.crowns_m];
-        self.through_trees(flight, part, reach_m, frame)
+        self.through_trees(flight, part, [open.radius_m(), near.crowns_m], frame)
     }
 
     /// Feels for trees along part of an interval, from where it leaves a clearing about
     /// its first knot, up to a ceiling of the crowns.
+    #[inline(never)]
     fn through_trees(
         &mut self,
         flight: FlightView<'_>,
@@ -330,6 +393,13 @@ impl<'a, T: Terrain> Run<'a, T> {
             }
         }
     }
+}
+
+/// The height of the lower of two knots.
+#[inline(always)]
+fn lower([from, to]: [&Knot; 2]) -> f32 {
+    let [a, b] = [from.position_m[2], to.position_m[2]];
+    if a < b { a } else { b }
 }
 
 /// Below this clearance at either end an interval is looked into, m.

@@ -4,14 +4,17 @@
 use geo::{Coord, Rect};
 
 use super::Ground;
-use super::grid::Cells;
+use super::grid::{Cells, whole};
 use super::obstacle::Crowns;
-use crate::flight::{CEILING_REACH_M, Ceilings};
+use crate::flight::{CEILING_REACH_M, Ceilings, WIDE_REACH_M};
 
 /// Side of a block that has one ceiling, m.
 const BLOCK_M: f64 = 8.0;
-/// A place within reach is at most so many blocks on.
-const REACH: usize = (CEILING_REACH_M / BLOCK_M) as usize;
+/// A place within reach, and within the wide reach, is at most so many blocks on.
+const REACHES: [usize; 2] = [
+    (CEILING_REACH_M / BLOCK_M) as usize,
+    (WIDE_REACH_M / BLOCK_M) as usize,
+];
 /// More than any rounding in comparing a height with a ceiling, m.
 const SLACK_M: f64 = 1e-3;
 
@@ -20,8 +23,11 @@ const SLACK_M: f64 = 1e-3;
 pub(super) struct Heights {
     /// Whatever lies beyond them counts as the block nearest to it.
     blocks: Cells,
-    /// In single precision and side by side: a flight asks for both, and for many.
-    near_m: Vec<[f32; 2]>,
+    /// The number of the last column and of the last row.
+    last: [usize; 2],
+    /// Ground and crowns within reach, then within the wide reach. In single precision
+    /// and side by side: a flight asks for all four, and for many.
+    near_m: Vec<[f32; 4]>,
 }
 
 impl Heights {
@@ -58,13 +64,14 @@ impl Heights {
             }
         });
         let crowns_m: Vec<f64> = ground_m.iter().zip(tops_m).map(|(g, t)| g + t).collect();
-        let near_m = [&ground_m, &crowns_m].map(|own| highest_around(own, columns));
+        let around = REACHES
+            .map(|reach| [&ground_m, &crowns_m].map(|own| highest_around(own, columns, reach)));
+        let [near, wide] = &around;
         Self {
-            near_m: near_m[0]
-                .iter()
-                .zip(&near_m[1])
-                .map(|(ground, crowns)| [above(*ground), above(*crowns)])
+            near_m: (0..blocks.count())
+                .map(|b| [near[0][b], near[1][b], wide[0][b], wide[1][b]].map(above))
                 .collect(),
+            last: [columns - 1, rows - 1],
             blocks,
         }
     }
@@ -72,17 +79,23 @@ impl Heights {
     /// What [`Ceilings`] says of a place.
     #[inline]
     pub fn near(&self, at: Coord<f64>) -> Ceilings {
-        let [ground_m, crowns_m] = self.near_m[block(&self.blocks, at.x, at.y)].map(f64::from);
-        Ceilings { ground_m, crowns_m }
+        // A cast takes what lies before the first block, and NaN, to it.
+        let [column, row] = whole(self.blocks.place(at.x, at.y));
+        let [column, row] = [column.min(self.last[0]), row.min(self.last[1])];
+        let block = row.wrapping_mul(self.blocks.columns).wrapping_add(column);
+        let told = self.near_m[block].map(f64::from);
+        Ceilings {
+            ground_m: told[0],
+            crowns_m: told[1],
+            wide_ground_m: told[2],
+            wide_crowns_m: told[3],
+        }
     }
 }
 
 /// The block of a place, or the one nearest to it.
-#[inline]
 fn block(blocks: &Cells, x: f64, y: f64) -> usize {
-    // A cast takes what lies before it, and NaN, to the first block.
-    let column = ((x - blocks.west_m) * blocks.per_m) as u32 as usize;
-    let row = ((y - blocks.south_m) * blocks.per_m) as u32 as usize;
+    let [column, row] = whole(blocks.place(x, y));
     row.min(blocks.rows - 1) * blocks.columns + column.min(blocks.columns - 1)
 }
 
@@ -91,12 +104,12 @@ fn above(height_m: f64) -> f32 {
     ((height_m + SLACK_M) as f32).next_up()
 }
 
-/// By block: the highest of it and of those within reach of it, by rows, then columns.
-fn highest_around(own: &[f64], columns: usize) -> Vec<f64> {
+/// By block: the highest of it and of those up to `reach` on, by rows, then columns.
+fn highest_around(own: &[f64], columns: usize, reach: usize) -> Vec<f64> {
     let rows = own.len() / columns;
     let highest = |list: &[f64], step: usize, at: usize, count: usize| {
-        let first = at.saturating_sub(REACH);
-        let last = (at + REACH).min(count - 1);
+        let first = at.saturating_sub(reach);
+        let last = (at + reach).min(count - 1);
         (first..=last)
             .map(|k| list[k * step])
             .fold(f64::NEG_INFINITY, f64::max)
@@ -156,10 +169,23 @@ mod tests {
                         assert!(top_m.is_none_or(|top| top < near.crowns_m), "{top_m:?}");
                     }
                 }
+                for dx in grid(-WIDE_REACH_M, WIDE_REACH_M, 6.4) {
+                    for dy in grid(-WIDE_REACH_M, WIDE_REACH_M, 6.4) {
+                        let (east, north) = (x + dx, y + dy);
+                        let ground_m = ground.height_m(east, north);
+                        assert!(ground_m < near.wide_ground_m, "{ground_m} above {near:?}");
+                        let top_m = crowns.at(east, north).map(|c| ground_m + c.top_m);
+                        assert!(
+                            top_m.is_none_or(|top| top < near.wide_crowns_m),
+                            "{top_m:?}"
+                        );
+                    }
+                }
             }
         }
         assert!(told.near(at(20.0, 24.0)).ground_m < ground.highest_m() - 90.0);
         assert!(told.near(at(20.0, 24.0)).crowns_m < crowns.highest_m() - 5.0);
         assert_eq!(told.near(at(140.0, 20.0)).crowns_m, f64::from(f32::MIN));
+        assert!(told.near(at(20.0, 24.0)).wide_ground_m < ground.highest_m() - 90.0);
     }
 }

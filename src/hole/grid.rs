@@ -15,8 +15,6 @@ pub(super) struct Cells {
     pub per_m: f64,
     pub columns: usize,
     pub rows: usize,
-    /// The same as numbers to compare with: a cast from 64 bits costs as much as a look-up.
-    ends: [f64; 2],
 }
 
 impl Cells {
@@ -33,7 +31,6 @@ impl Cells {
             per_m: 1.0 / side_m,
             columns,
             rows,
-            ends: [columns as f64, rows as f64],
         }
     }
 
@@ -45,15 +42,37 @@ impl Cells {
     /// The cell of a point, row by row from the south-west; none outside.
     #[inline]
     pub fn cell(&self, x: f64, y: f64) -> Option<usize> {
-        let column = (x - self.west_m) * self.per_m;
-        let row = (y - self.south_m) * self.per_m;
-        // Written so that NaN falls outside.
-        if column >= 0.0 && row >= 0.0 && column < self.ends[0] && row < self.ends[1] {
-            // To 32 bits a cast costs less.
-            Some(row as u32 as usize * self.columns + column as u32 as usize)
-        } else {
-            None
-        }
+        let [column, row] = self.inside(self.place(x, y))?;
+        // It cannot wrap for what lies inside, and whoever reads a list checks.
+        Some(row.wrapping_mul(self.columns).wrapping_add(column))
+    }
+
+    /// A point in cells east and north of the south-western corner.
+    #[inline(always)]
+    pub fn place(&self, x: f64, y: f64) -> [f64; 2] {
+        [
+            (x - self.west_m) * self.per_m,
+            (y - self.south_m) * self.per_m,
+        ]
+    }
+
+    /// The column and the row of such a place; none outside of the grid, and for NaN.
+    #[inline(always)]
+    pub fn inside(&self, place: [f64; 2]) -> Option<[usize; 2]> {
+        let [column, row] = whole(place);
+        let is_inside =
+            place[0] >= 0.0 && place[1] >= 0.0 && column < self.columns && row < self.rows;
+        is_inside.then_some([column, row])
+    }
+
+    /// The nearest such place in the grid or on its edge; the corner for NaN.
+    #[inline]
+    pub fn nearest(&self, place: [f64; 2]) -> [f64; 2] {
+        // `max` before `min` turns NaN into the south-west corner.
+        [
+            place[0].max(0.0).min(self.columns as f64),
+            place[1].max(0.0).min(self.rows as f64),
+        ]
     }
 
     /// The row of a cell.
@@ -85,6 +104,13 @@ impl Cells {
             y: self.south_m + (row as f64 + 0.5) * self.side_m,
         }
     }
+}
+
+/// Whole columns and rows before a place of [`Cells::place`].
+#[inline(always)]
+pub(super) fn whole(place: [f64; 2]) -> [usize; 2] {
+    // To 32 bits a cast costs less.
+    [place[0] as u32 as usize, place[1] as u32 as usize]
 }
 
 /// One edge, its lower end first: the same arithmetic for the two areas that

@@ -8,7 +8,7 @@
 use geo::{Coord, Rect};
 use spade::{DelaunayTriangulation, FloatTriangulation, HasPosition, Point2, Triangulation};
 
-use super::grid::Cells;
+use super::grid::{Cells, whole};
 
 /// Spacing of the sampled heights, m.
 const SPACING_M: f64 = 4.0;
@@ -20,10 +20,29 @@ const MOST_HEIGHTS: usize = 20_000;
 #[derive(Clone, Debug)]
 pub struct Ground {
     cells: Option<Cells>,
-    /// One height for each corner of the cells, row by row.
-    heights_m: Vec<f64>,
+    /// Heights at the ends of the western side of each cell, south and north, row by row;
+    /// one more at the end of each row. So those of a cell lie side by side.
+    sides_m: Vec<[f64; 2]>,
     lowest_m: f64,
     highest_m: f64,
+}
+
+/// South-west, south-east, north-west, north-east, and the shares of the way east and
+/// north.
+type Corners = ([f64; 4], f64, f64);
+
+#[inline(always)]
+fn height_in(&([a, b, c, d], u, v): &Corners) -> f64 {
+    let (south, north) = (a + (b - a) * u, c + (d - c) * u);
+    south + (north - south) * v
+}
+
+#[inline(always)]
+fn gradient_in(&([a, b, c, d], u, v): &Corners, per_m: f64) -> [f64; 2] {
+    [
+        ((b - a) * (1.0 - v) + (d - c) * v) * per_m,
+        ((c - a) * (1.0 - u) + (d - b) * u) * per_m,
+    ]
 }
 
 struct Spot {
@@ -44,7 +63,7 @@ impl Ground {
     pub fn flat(height_m: f64) -> Self {
         Self {
             cells: None,
-            heights_m: vec![height_m],
+            sides_m: Vec::new(),
             lowest_m: height_m,
             highest_m: height_m,
         }
@@ -120,24 +139,27 @@ impl Ground {
         if highest_m - lowest_m < 1e-9 {
             return Self::flat(lowest_m);
         }
+        let (southern, northern) = (heights_m.iter(), heights_m.iter().skip(cells.columns + 1));
         Self {
+            sides_m: southern.zip(northern).map(|(s, n)| [*s, *n]).collect(),
             cells: Some(cells),
-            heights_m,
             lowest_m,
             highest_m,
         }
     }
 
     /// Height at a point, m.
-    #[inline]
+    #[inline(always)]
     #[must_use]
     pub fn height_m(&self, east_m: f64, north_m: f64) -> f64 {
         match &self.cells {
-            None => self.heights_m[0],
+            None => self.lowest_m,
             Some(cells) => {
-                let ([a, b, c, d], u, v) = self.corners(cells, east_m, north_m);
-                let (south, north) = (a + (b - a) * u, c + (d - c) * u);
-                south + (north - south) * v
+                let place = cells.place(east_m, north_m);
+                height_in(&match cells.inside(place) {
+                    Some(cell) => self.corners(cells, place, cell),
+                    None => self.nearest_corners(cells, place),
+                })
             }
         }
     }
@@ -148,19 +170,15 @@ impl Ground {
     #[must_use]
     pub fn height_and_gradient(&self, east_m: f64, north_m: f64) -> (f64, [f64; 2]) {
         let Some(cells) = &self.cells else {
-            return (self.heights_m[0], [0.0, 0.0]);
+            return (self.lowest_m, [0.0, 0.0]);
         };
-        let ([a, b, c, d], u, v) = self.corners(cells, east_m, north_m);
-        let (south, north) = (a + (b - a) * u, c + (d - c) * u);
-        let gradient = if cells.cell(east_m, north_m).is_some() {
-            [
-                ((b - a) * (1.0 - v) + (d - c) * v) * cells.per_m,
-                ((c - a) * (1.0 - u) + (d - b) * u) * cells.per_m,
-            ]
+        let place = cells.place(east_m, north_m);
+        if let Some(cell) = cells.inside(place) {
+            let corners = self.corners(cells, place, cell);
+            (height_in(&corners), gradient_in(&corners, cells.per_m))
         } else {
-            [0.0, 0.0]
-        };
-        (south + (north - south) * v, gradient)
+            (height_in(&self.nearest_corners(cells, place)), [0.0, 0.0])
+        }
     }
 
     /// Slope at a point: rise per metre east and per metre north. Level
@@ -168,18 +186,13 @@ impl Ground {
     #[inline]
     #[must_use]
     pub fn gradient(&self, east_m: f64, north_m: f64) -> [f64; 2] {
-        match &self.cells {
+        let Some(cells) = &self.cells else {
+            return [0.0, 0.0];
+        };
+        let place = cells.place(east_m, north_m);
+        match cells.inside(place) {
+            Some(cell) => gradient_in(&self.corners(cells, place, cell), cells.per_m),
             None => [0.0, 0.0],
-            Some(cells) => {
-                if cells.cell(east_m, north_m).is_none() {
-                    return [0.0, 0.0];
-                }
-                let ([a, b, c, d], u, v) = self.corners(cells, east_m, north_m);
-                [
-                    ((b - a) * (1.0 - v) + (d - c) * v) * cells.per_m,
-                    ((c - a) * (1.0 - u) + (d - b) * u) * cells.per_m,
-                ]
-            }
         }
     }
 
@@ -196,32 +209,34 @@ impl Ground {
         let columns = corners(east_m, cells.west_m, cells.columns);
         corners(north_m, cells.south_m, cells.rows)
             .flat_map(|row| columns.clone().map(move |column| (row, column)))
-            .map(|(row, column)| self.heights_m[row * (cells.columns + 1) + column])
+            .map(|(row, column)| {
+                // North of the last row of cells.
+                let last = row == cells.rows;
+                let sides = self.sides_m[(row - usize::from(last)) * (cells.columns + 1) + column];
+                sides[usize::from(last)]
+            })
             .fold(f64::NEG_INFINITY, f64::max)
     }
 
-    /// Heights at the corners of the point's cell (south-west, south-east,
-    /// north-west, north-east), and where in the cell it lies, 0 to 1.
+    /// Heights at the corners of a cell, and where in it a place lies.
     // So that a height and a slope of one place find its cell once.
     #[inline(always)]
-    fn corners(&self, cells: &Cells, east_m: f64, north_m: f64) -> ([f64; 4], f64, f64) {
-        // `max` before `min` turns NaN into the south-west corner.
-        let x = ((east_m - cells.west_m) * cells.per_m)
-            .max(0.0)
-            .min(cells.columns as f64);
-        let y = ((north_m - cells.south_m) * cells.per_m)
-            .max(0.0)
-            .min(cells.rows as f64);
-        let column = (x as u32 as usize).min(cells.columns - 1);
-        let row = (y as u32 as usize).min(cells.rows - 1);
-        let at = row * (cells.columns + 1) + column;
-        let up = at + cells.columns + 1;
-        let h = &self.heights_m;
-        (
-            [h[at], h[at + 1], h[up], h[up + 1]],
-            x - column as f64,
-            y - row as f64,
-        )
+    fn corners(&self, cells: &Cells, [x, y]: [f64; 2], [column, row]: [usize; 2]) -> Corners {
+        // It cannot wrap for a cell of the grid, and the list is checked.
+        let along = cells.columns.wrapping_add(1);
+        let at = row.wrapping_mul(along).wrapping_add(column);
+        let sides = &self.sides_m[at..][..2];
+        let ([a, c], [b, d]) = (sides[0], sides[1]);
+        ([a, b, c, d], x - column as f64, y - row as f64)
+    }
+
+    /// The same for a place outside of the grid: of the nearest on its edge.
+    #[cold]
+    fn nearest_corners(&self, cells: &Cells, place: [f64; 2]) -> Corners {
+        let place = cells.nearest(place);
+        let [column, row] = whole(place);
+        let cell = [column.min(cells.columns - 1), row.min(cells.rows - 1)];
+        self.corners(cells, place, cell)
     }
 
     /// True where the map gave no slope.

@@ -56,10 +56,16 @@ impl<const N: usize> Bounces<N> {
         }
     }
 
+    // Not by `map`: it would copy the rows.
+    #[inline(always)]
+    fn of([x, y, z]: &[[f64; N]; 3], lane: usize) -> [f64; 3] {
+        [x[lane], y[lane], z[lane]]
+    }
+
     fn motion(&self, lane: usize) -> Motion {
         Motion {
-            velocity_m_s: self.velocity.map(|row| row[lane]),
-            spin_rad_s: self.spin.map(|row| row[lane]),
+            velocity_m_s: Self::of(&self.velocity, lane),
+            spin_rad_s: Self::of(&self.spin, lane),
         }
     }
 }
@@ -121,28 +127,35 @@ impl<T: Terrain> Run<'_, T> {
         let mut bounces = Bounces::<N>::new();
         let mut lanes: [Option<Touching>; N] = std::array::from_fn(|_| None);
         let mut from = 0;
-        loop {
-            let mut idle = true;
-            for (lane, touching) in lanes.iter_mut().enumerate() {
-                if touching.is_none() {
-                    *touching = next(balls, &mut from, |index, ball| {
-                        self.land(&mut bounces, lane, index, ball)
-                    });
-                }
-                idle &= touching.is_none();
-            }
-            if idle {
-                return;
-            }
+        let mut busy = 0;
+        for (lane, slot) in lanes.iter_mut().enumerate() {
+            *slot = self.next_to_hop(&mut bounces, lane, balls, &mut from);
+            busy += usize::from(slot.is_some());
+        }
+        while busy > 0 {
             in_vectors::<N>(machine, Bouncing(&mut bounces));
             for (lane, slot) in lanes.iter_mut().enumerate() {
-                if let Some(touching) = slot
-                    && !self.hop_on(&mut bounces, lane, touching, balls)
-                {
-                    *slot = None;
+                let Some(touching) = slot else {
+                    continue;
+                };
+                if !self.hop_on(&mut bounces, lane, touching, balls) {
+                    *slot = self.next_to_hop(&mut bounces, lane, balls, &mut from);
+                    busy -= usize::from(slot.is_none());
                 }
             }
         }
+    }
+
+    fn next_to_hop<const N: usize>(
+        &mut self,
+        bounces: &mut Bounces<N>,
+        lane: usize,
+        balls: &mut [Grounded],
+        from: &mut usize,
+    ) -> Option<Touching> {
+        next(balls, from, |index, ball| {
+            self.land(bounces, lane, index, ball)
+        })
     }
 
     /// The first touch of a ball that hops.
@@ -190,7 +203,7 @@ impl<T: Terrain> Run<'_, T> {
         let terrain = self.terrain;
         let ball = &mut balls[touching.ball];
         let (at, turf) = (touching.at, touching.turf);
-        let v = bounces.velocity.map(|row| row[lane]);
+        let v = Bounces::of(&bounces.velocity, lane);
         let off = bounces.off[lane];
         // A hop that does not clear the lip of its bunker cannot leave it.
         let least_hop = if turf == Turf::Sand {
@@ -198,7 +211,7 @@ impl<T: Terrain> Run<'_, T> {
         } else {
             LEAST_HOP_M_S
         };
-        let normal = bounces.normal.map(|row| row[lane]);
+        let normal = Bounces::of(&bounces.normal, lane);
         if off < least_hop {
             let rolling = rolling_velocity(&bounces.motion(lane), normal, RADIUS_M);
             ball.goes = Goes::Rolls(Rolling {

@@ -163,19 +163,12 @@ impl<T: Terrain> Run<'_, T> {
         let mut steps = Steps::<N>::new();
         let mut lanes: [Option<Going>; N] = std::array::from_fn(|_| None);
         let mut from = 0;
-        loop {
-            let mut idle = true;
-            for (lane, going) in lanes.iter_mut().enumerate() {
-                if going.is_none() {
-                    *going = next(balls, &mut from, |index, ball| {
-                        self.begin_to_roll(&mut steps, lane, index, ball)
-                    });
-                }
-                idle &= going.is_none();
-            }
-            if idle {
-                return;
-            }
+        let mut busy = 0;
+        for (lane, slot) in lanes.iter_mut().enumerate() {
+            *slot = self.next_to_roll(&mut steps, lane, balls, &mut from);
+            busy += usize::from(slot.is_some());
+        }
+        while busy > 0 {
             in_vectors::<N>(machine, Stepping(&mut steps));
             for (lane, slot) in lanes.iter_mut().enumerate() {
                 let Some(going) = slot else {
@@ -183,10 +176,23 @@ impl<T: Terrain> Run<'_, T> {
                 };
                 if let Some(resting) = self.roll_on(&mut steps, lane, going, balls) {
                     balls[going.ball].goes = Goes::Rests(resting);
-                    *slot = None;
+                    *slot = self.next_to_roll(&mut steps, lane, balls, &mut from);
+                    busy -= usize::from(slot.is_none());
                 }
             }
         }
+    }
+
+    fn next_to_roll<const N: usize>(
+        &self,
+        steps: &mut Steps<N>,
+        lane: usize,
+        balls: &mut [Grounded],
+        from: &mut usize,
+    ) -> Option<Going> {
+        next(balls, from, |index, ball| {
+            self.begin_to_roll(steps, lane, index, ball)
+        })
     }
 
     fn begin_to_roll<const N: usize>(
@@ -243,14 +249,19 @@ impl<T: Terrain> Run<'_, T> {
         if going.alike_m <= reach_m {
             going.alike_m = terrain.to_change_m(at[0], at[1]);
         }
-        let alike = going.alike_m > reach_m;
+        let alike_m = going.alike_m;
+        let alike = alike_m > reach_m;
         going.alike_m -= reach_m;
         if !alike {
-            let (mut inside, mut beyond) = (0.0, seconds);
             let looks = (steps.speed[lane] * seconds / ROLL_LOOK_M)
                 .ceil()
                 .clamp(1.0, 8.0);
-            for look in 1..=looks as u32 {
+            // Up to here nothing changes; of its reach it has gone as much as of its time,
+            // at most.
+            let known = (alike_m / reach_m * looks - 1e-6) as u32;
+            let mut inside = seconds * f64::from(known) / looks;
+            let mut beyond = seconds;
+            for look in known + 1..=looks as u32 {
                 let t = seconds * f64::from(look) / looks;
                 let there = steps.place(lane, t);
                 let found = terrain.turf(there[0], there[1]);
