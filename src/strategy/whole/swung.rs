@@ -17,7 +17,7 @@ use crate::flight::trajectory::{FlightView, Flights, fly};
 use crate::flight::{Firmness, Knot, Launch};
 use crate::outcome::{Day, Volley};
 use crate::player::{ClubShape, Player};
-use crate::strategy::range::Known;
+use crate::strategy::known::Known;
 
 /// Balls of a swing's set that are drawn and flown together: many sets are asked for
 /// a few of theirs only.
@@ -89,8 +89,8 @@ impl Cut {
 }
 
 /// Of a swing and lie so many parts are shared. Further ones belong to swings that are
-/// hit often, other ones on every hole: on nine holes a quarter of them were asked for
-/// twice, of the first 1024 balls three quarters.
+/// hit often, other ones on every hole: of the first 1024 balls three fifths of what
+/// seven level holes asked for had been flown for another of them, of the others a sixth.
 const SHARED_PARTS: usize = 64;
 /// So many balls are kept in all. A flight has half a kilobyte on level ground, twice as
 /// much where it goes on 30 m further down.
