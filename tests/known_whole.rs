@@ -461,7 +461,7 @@ fn shared_balls_are_the_holes_own() {
         };
         let wants = Wants {
             aim: &AimOfPlay::Strokes,
-            beside: &[AimOfPlay::ParOrBetter],
+            beside: &[AimOfPlay::Strokes, AimOfPlay::Par],
         };
         let solve = |options: &Options| {
             let solved = solve_and_decide(&question, options, &wants, &|_| {});

@@ -13,6 +13,7 @@
 
 pub mod by_game;
 pub mod finish;
+mod known;
 pub mod middle;
 pub mod named;
 pub mod practice;

@@ -1,10 +1,10 @@
 //! One tee of one hole, with everything that pricing a shot needs.
 
-use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
+use super::known::Known;
 use super::rules::{Price, Rules, StrokesFrom, Worth};
 use super::whole::Swung;
 use super::{Decision, Priced, Question};
@@ -62,34 +62,6 @@ impl Flown {
 
     pub(super) fn survey(&self, club: usize, fly: impl FnOnce() -> Survey) -> Arc<Survey> {
         self.surveys.of(club, fly)
-    }
-}
-
-/// What was found already, by what it was found for.
-pub(super) struct Known<K, V>(Mutex<BTreeMap<K, Arc<V>>>);
-
-impl<K: Ord, V> Default for Known<K, V> {
-    fn default() -> Self {
-        Self(Mutex::default())
-    }
-}
-
-impl<K: Ord, V> Known<K, V> {
-    pub(super) fn of(&self, key: K, fly: impl FnOnce() -> V) -> Arc<V> {
-        if let Some(known) = self.find(&key) {
-            return known;
-        }
-        // Not under the lock: two may fly the same, which is the same.
-        let flown = Arc::new(fly());
-        Arc::clone(self.all().entry(key).or_insert(flown))
-    }
-
-    pub(super) fn find(&self, key: &K) -> Option<Arc<V>> {
-        self.all().get(key).map(Arc::clone)
-    }
-
-    fn all(&self) -> MutexGuard<'_, BTreeMap<K, Arc<V>>> {
-        self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 

@@ -170,7 +170,7 @@ impl<'a> Physics<'a> {
                 .shared
                 .as_ref()
                 .and_then(|set| set.few((slot, number), draw))
-                .unwrap_or_else(|| Arc::new(Few::of(draw(), self.floor_m))),
+                .unwrap_or_else(|| Arc::new(Few::of(draw(), self.floor_m, false))),
             flown: OnceLock::new(),
         })
     }
@@ -293,7 +293,7 @@ impl<'a> Physics<'a> {
                 let strike = &strikes[number];
                 let part = self.part(pattern, slot, strike.index);
                 let (flights, level) = part.flown.get_or_init(|| {
-                    let flights = Cut::at(part.few.flown(self.day), self.floor_m);
+                    let flights = part.few.down_to(self.floor_m, self.day);
                     let level = Level::of(self.hole, part.few.downs(self.day));
                     (flights, level)
                 });

@@ -17,7 +17,7 @@ use crate::flight::trajectory::{FlightView, Flights, fly};
 use crate::flight::{Firmness, Knot, Launch};
 use crate::outcome::{Day, Downs, Volley};
 use crate::player::{ClubShape, Player};
-use crate::strategy::range::Known;
+use crate::strategy::known::Known;
 
 /// Balls of a swing's set that are drawn and flown together: many sets are asked for
 /// a few of theirs only.
@@ -28,16 +28,19 @@ pub(super) struct Few {
     pub launches: Vec<Launch>,
     /// How deep they are flown.
     floor_m: f64,
+    shared: bool,
     /// Flown along north, in calm air.
     flown: OnceLock<Arc<Flights>>,
     downs: OnceLock<Arc<Downs>>,
 }
 
 impl Few {
-    pub fn of(launches: Vec<Launch>, floor_m: f64) -> Self {
+    /// Flown down so far, for one hole or for several.
+    pub fn of(launches: Vec<Launch>, floor_m: f64, shared: bool) -> Self {
         Self {
             launches,
             floor_m,
+            shared,
             flown: OnceLock::new(),
             downs: OnceLock::new(),
         }
@@ -50,14 +53,26 @@ impl Few {
             .get_or_init(|| Downs::of(day.firmness, self.launches.len()))
     }
 
-    /// Their flights: on a day with the same air and ball whenever they are asked for.
-    pub fn flown(&self, day: &Day) -> Arc<Flights> {
+    /// Their flights down to a floor that is no deeper: on a day with the same air and
+    /// ball whenever they are asked for.
+    pub fn down_to(&self, floor_m: f64, day: &Day) -> Cut {
         let fly = || {
             let flights = fly(&self.launches, &[], &day.air, &day.ball, self.floor_m);
             // A copy has no room to spare, which others' flights leave by the megabyte.
-            Arc::new(flights.clone())
+            Arc::new(if self.shared {
+                flights.clone()
+            } else {
+                flights
+            })
         };
-        Arc::clone(self.flown.get_or_init(fly))
+        let flights = Arc::clone(self.flown.get_or_init(fly));
+        if self.floor_m == floor_m {
+            return Cut {
+                flights,
+                knots: None,
+            };
+        }
+        Cut::at(flights, floor_m)
     }
 }
 
@@ -65,13 +80,13 @@ impl Few {
 #[derive(Debug)]
 pub(super) struct Cut {
     flights: Arc<Flights>,
-    /// By ball, how many knots.
-    knots: [u8; FEW],
+    /// By ball, how many knots; none where it is all of them.
+    knots: Option<[u8; FEW]>,
 }
 
 impl Cut {
     /// At most [`FEW`] flights.
-    pub fn at(flights: Arc<Flights>, floor_m: f64) -> Self {
+    fn at(flights: Arc<Flights>, floor_m: f64) -> Self {
         let floor = floor_m as f32;
         // As `fly` ends a flight.
         let ends = |k: &Knot| !(k.position_m[2] > floor || k.velocity_m_s[2] > 0.0);
@@ -81,21 +96,27 @@ impl Cut {
             let last = all[1..].iter().position(ends);
             *count = last.map_or(all.len(), |last| last + 2) as u8;
         }
-        Self { flights, knots }
+        Self {
+            flights,
+            knots: Some(knots),
+        }
     }
 
     pub fn ball(&self, ball: usize) -> FlightView<'_> {
         let flight = self.flights.ball(ball);
-        FlightView {
-            knots: &flight.knots[..usize::from(self.knots[ball])],
-            ..flight
+        match &self.knots {
+            None => flight,
+            Some(knots) => FlightView {
+                knots: &flight.knots[..usize::from(knots[ball])],
+                ..flight
+            },
         }
     }
 }
 
 /// Of a swing and lie so many parts are shared. Further ones belong to swings that are
-/// hit often, other ones on every hole: on nine holes a quarter of them were asked for
-/// twice, of the first 1024 balls three quarters.
+/// hit often, other ones on every hole: of the first 1024 balls three fifths of what
+/// seven level holes asked for had been flown for another of them, of the others a sixth.
 const SHARED_PARTS: usize = 64;
 /// So many balls are kept in all. A flight has half a kilobyte on level ground, twice as
 /// much where it goes on 30 m further down.
@@ -130,7 +151,7 @@ impl Set {
         }
         let few = place.get_or_init(|| {
             self.kept.fetch_add(FEW, Relaxed);
-            Arc::new(Few::of(draw(), self.floor_m))
+            Arc::new(Few::of(draw(), self.floor_m, true))
         });
         Some(Arc::clone(few))
     }
@@ -313,15 +334,15 @@ mod tests {
     #[test]
     fn a_flight_that_is_cut_is_that_of_the_floor() {
         let day = day();
-        let deep = Few::of(launches(), -64.0);
+        let deep = Few::of(launches(), -64.0, true);
         let mut cut_off = 0;
         for floor_m in [-2.0, -2.01, -7.5, -24.54, -63.9, -64.0] {
             let own = fly(&launches(), &[], &day.air, &day.ball, floor_m);
-            let cut = Cut::at(deep.flown(&day), floor_m);
+            let cut = deep.down_to(floor_m, &day);
             assert_eq!(cut.flights.len(), own.len());
             for ball in 0..own.len() {
                 assert_eq!(cut.ball(ball), own.ball(ball), "{ball} to {floor_m} m");
-                cut_off += deep.flown(&day).ball(ball).knots.len() - own.ball(ball).knots.len();
+                cut_off += cut.flights.ball(ball).knots.len() - own.ball(ball).knots.len();
             }
         }
         assert!(cut_off > 100, "{cut_off}");
