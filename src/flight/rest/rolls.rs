@@ -249,19 +249,14 @@ impl<T: Terrain> Run<'_, T> {
         if going.alike_m <= reach_m {
             going.alike_m = terrain.to_change_m(at[0], at[1]);
         }
-        let alike_m = going.alike_m;
-        let alike = alike_m > reach_m;
+        let alike = going.alike_m > reach_m;
         going.alike_m -= reach_m;
         if !alike {
+            let (mut inside, mut beyond) = (0.0, seconds);
             let looks = (steps.speed[lane] * seconds / ROLL_LOOK_M)
                 .ceil()
                 .clamp(1.0, 8.0);
-            // Up to here nothing changes; of its reach it has gone as much as of its time,
-            // at most.
-            let known = (alike_m / reach_m * looks - 1e-6) as u32;
-            let mut inside = seconds * f64::from(known) / looks;
-            let mut beyond = seconds;
-            for look in known + 1..=looks as u32 {
+            for look in 1..=looks as u32 {
                 let t = seconds * f64::from(look) / looks;
                 let there = steps.place(lane, t);
                 let found = terrain.turf(there[0], there[1]);
