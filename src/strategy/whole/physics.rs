@@ -307,14 +307,6 @@ impl<'a> Physics<'a> {
                     start_deg: 0.0,
                 }
             };
-            let fetched: f32 = (0..strikes.len())
-                .map(|number| {
-                    struck(number)
-                        .known
-                        .map_or(0.0, |(level, ball)| level.fetch(ball))
-                })
-                .sum();
-            std::hint::black_box(fetched);
             settle(self.hole, firmness, strikes.len(), struck, settling, rests);
             out.extend(rests.iter().map(|rest| self.became(rest)));
             return;
