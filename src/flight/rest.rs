@@ -22,6 +22,7 @@ use super::{Canopy, Ceilings, Firmness, Knot, Terrain, Turf};
 use feelers::Pieces;
 pub(crate) use feelers::past_trees;
 pub(crate) use grounded::{Goes, Grounded, run_out_together};
+pub(crate) use hops::OFF_HALFWAY;
 use near::{CEILING_MARGIN_M, Open};
 pub(crate) use stages::{Frame, Landing, Luck, Rolling, come_down, hop_out, land, roll_out};
 

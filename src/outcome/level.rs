@@ -14,7 +14,7 @@ use arrayvec::ArrayVec;
 use super::{Rest, Struck, is_penalty};
 use crate::flight::level::Plain;
 use crate::flight::rest::{
-    Frame, Goes, Grounded, Landing, Luck, Rolling, hop_out, land, past_trees, roll_out,
+    Frame, Goes, Grounded, Landing, Luck, OFF_HALFWAY, Rolling, hop_out, land, past_trees, roll_out,
 };
 use crate::flight::trajectory::FlightView;
 use crate::flight::{Firmness, Knot, Turf};
@@ -169,10 +169,6 @@ struct Down {
 
 /// Most touches of the ground that are kept: a drive takes eight.
 const TOUCHES: usize = 10;
-
-/// Slowed by drag, a hop is halfway in time further than halfway over the ground, by less
-/// than this of its length: for hops of up to 80 m.
-const OFF_HALFWAY: f64 = 0.05;
 
 /// A ball's way over level ground of one turf.
 #[derive(Debug)]

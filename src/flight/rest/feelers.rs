@@ -135,3 +135,93 @@ pub(crate) fn past_trees<T: Terrain>(
     }
     Ok(run.luck)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::stages::{come_down, land};
+    use super::*;
+    use crate::flight::level::Plain;
+    use crate::flight::{AimWind, Ball, Canopy, Launch, Turf, Weather, air::Air, fly};
+
+    /// Level ground with round clumps of trees on a lattice.
+    struct Clumps;
+
+    const APART_M: f64 = 26.0;
+    const RADIUS_M: f64 = 7.5;
+
+    impl Terrain for Clumps {
+        fn height_m(&self, _: f64, _: f64) -> f64 {
+            0.0
+        }
+        fn gradient(&self, _: f64, _: f64) -> [f64; 2] {
+            [0.0; 2]
+        }
+        fn turf(&self, _: f64, _: f64) -> Turf {
+            Turf::Rough
+        }
+        fn canopy(&self, east_m: f64, north_m: f64) -> Option<Canopy> {
+            (self.to_trees_m(east_m, north_m) == 0.0).then_some(Canopy {
+                base_m: 3.0,
+                top_m: 17.0,
+            })
+        }
+        fn highest_canopy_m(&self) -> f64 {
+            17.0
+        }
+        fn highest_ground_m(&self) -> f64 {
+            0.0
+        }
+        fn to_trees_m(&self, east_m: f64, north_m: f64) -> f64 {
+            let off = |at: f64| (at + 0.5 * APART_M).rem_euclid(APART_M) - 0.5 * APART_M;
+            (off(east_m).hypot(off(north_m)) - RADIUS_M).max(0.0)
+        }
+    }
+
+    /// From chips to drives, from many places, by the way that asks about every interval:
+    /// the same fall and the same luck left, to the last bit.
+    #[test]
+    fn fewer_questions_have_the_same_answers() {
+        let launches: Vec<Launch> = (0..90)
+            .map(|k| Launch {
+                ball_speed_m_s: 8.0 + 0.7 * f64::from(k),
+                launch_deg: [2.0, 8.0, 13.0, 22.0, 34.0, 51.0][k as usize % 6],
+                start_deg: 0.0,
+                spin_rad_s: 150.0 + 9.0 * f64::from(k),
+                axis_deg: f64::from(k % 7) - 3.0,
+            })
+            .collect();
+        let air = Air::of(&Weather::at_altitude(0.0), 0.03);
+        let calm = vec![AimWind::default(); launches.len()];
+        let flights = fly(&launches, &calm, &air, &Ball::modern(), -2.0);
+        let (mut fell, mut brushed) = (0, 0);
+        for number in 0..flights.len() {
+            let flight = flights.ball(number);
+            let (_, interval, share) = land(&Plain(Turf::Rough), flight);
+            for place in 0..40 {
+                let at = f64::from(place);
+                let (sin, cos) = (0.9 * at).sin_cos();
+                let frame = Frame {
+                    peg_m: [13.0 + 1.7 * at, 0.6 * at, 0.0],
+                    turn: [sin, cos],
+                };
+                let luck = Luck::of((0.003 + 0.618 * at).fract());
+                let (mut one, mut other) = (Vec::new(), Vec::new());
+                let told = past_trees(&Clumps, flight, (interval, share), &frame, &luck, &mut one);
+                let followed = come_down(&Clumps, flight, &frame, &luck, &mut other);
+                match (told, followed) {
+                    (Err(told), Err(followed)) => {
+                        assert_eq!(told, followed, "{number} from {place}");
+                        fell += 1;
+                    }
+                    (Ok(told), Ok(followed)) => {
+                        assert_eq!(told.depth_left, followed.luck.depth_left);
+                        brushed += usize::from(told.depth_left < luck.depth_left);
+                    }
+                    (told, followed) => panic!("{told:?} {followed:?} of {number} from {place}"),
+                }
+                assert_eq!(one, other);
+            }
+        }
+        assert!(fell > 300 && brushed > 100, "{fell} {brushed}");
+    }
+}
