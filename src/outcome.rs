@@ -324,7 +324,7 @@ pub(crate) struct Settling {
 
 /// What is known of so many balls is read before the first of them is followed, so that
 /// they wait for the memory together: nine holes took 0.978 of the processor time for it
-/// (three pairs, shots of up to 64 balls).
+/// (three pairs, shots of up to 64 balls, incremental builds).
 const FETCHED: usize = 32;
 
 /// So many balls to rest, in order, and what lies there. `struck` may be asked more than
