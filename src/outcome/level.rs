@@ -23,10 +23,8 @@ use crate::hole::{Coord, Hole};
 /// How far the path between two knots, or between two touches of the ground, leaves
 /// the straight line at most, m.
 const BOW_M: f32 = 0.25;
-/// A way is felt along in at most so many circles.
-const MOST_CIRCLES: usize = 8;
-/// Where a circle is smaller than this, the rest is not felt for, m.
-const LEAST_CIRCLE_M: f64 = 0.5;
+/// A way is felt along in so many parts, where it is not clear as a whole.
+const PARTS: usize = 8;
 
 /// A turn from an aim's frame to the plane's.
 #[derive(Clone, Copy, Debug)]
@@ -99,7 +97,11 @@ impl Turn {
 #[derive(Clone, Copy, Debug)]
 struct Chord {
     ends: [[f32; 2]; 2],
-    bow_m: f32,
+    /// The radius of a circle about its middle that the way keeps in, m.
+    whole_m: f32,
+    /// The radii of circles about the middles of [`PARTS`] equal parts that the way keeps
+    /// in, m.
+    part_m: f32,
 }
 
 impl Chord {
@@ -117,13 +119,18 @@ impl Chord {
             let (x, y) = (x - share * dx, y - share * dy);
             (x * x + y * y).sqrt()
         };
+        let bow_m = way.map(off).fold(0.0, f32::max) + BOW_M;
+        let half_m = 0.5 * length2.sqrt();
         Self {
             ends,
-            bow_m: way.map(off).fold(0.0, f32::max) + BOW_M,
+            whole_m: bow_m + half_m,
+            part_m: bow_m + half_m / PARTS as f32,
         }
     }
 
-    /// Whether circles of these radii, one after the other, cover the way.
+    /// Whether circles of these radii cover the way: one about its middle, or one about
+    /// the middle of each part. None waits for what another says.
+    #[inline]
     fn is_covered(
         &self,
         turn: &Turn,
@@ -131,29 +138,13 @@ impl Chord {
         radius_m: impl Fn(Coord<f64>) -> f64,
     ) -> bool {
         let [a, b] = self.ends.map(|end| turn.place(from, end));
-        let (dx, dy) = (b.x - a.x, b.y - a.y);
-        let length_m = (dx * dx + dy * dy).sqrt();
-        let mut done_m = 0.0;
-        for _ in 0..MOST_CIRCLES {
-            let share = if length_m > 0.0 {
-                done_m / length_m
-            } else {
-                0.0
-            };
-            let middle = Coord {
-                x: a.x + dx * share,
-                y: a.y + dy * share,
-            };
-            let covered_m = radius_m(middle) - f64::from(self.bow_m);
-            if covered_m < LEAST_CIRCLE_M {
-                return false;
-            }
-            done_m += covered_m;
-            if done_m > length_m {
-                return true;
-            }
-        }
-        false
+        let at = |share: f64| Coord {
+            x: a.x + (b.x - a.x) * share,
+            y: a.y + (b.y - a.y) * share,
+        };
+        let part = |part: usize| (part as f64 + 0.5) / PARTS as f64;
+        radius_m(at(0.5)) > f64::from(self.whole_m)
+            || (0..PARTS).all(|k| radius_m(at(part(k))) > f64::from(self.part_m))
     }
 }
 
@@ -177,6 +168,8 @@ struct Run {
     touches: ArrayVec<[f32; 2], TOUCHES>,
     /// Nowhere until it rolls is it further from its landing, m.
     hops_m: f32,
+    /// Nor until it rests, m.
+    reach_m: f32,
     /// How fast it does, m/s.
     velocity_m_s: [f32; 2],
     /// From there to its rest.
@@ -270,8 +263,11 @@ impl Downs {
             track,
         );
         let ends = [flat(rolling.at), flat(resting.at)];
+        let rolls = track.iter().copied().map(flat);
+        let reach_m = rolls.map(|p| off(&p)).fold(hops_m, f32::max);
         Some(Box::new(Run {
             hops_m,
+            reach_m: reach_m.max(off(&ends[1])) + BOW_M,
             touches,
             velocity_m_s: flat(rolling.velocity_m_s),
             roll: Chord::of(ends, track.iter().copied().map(flat)),
@@ -327,10 +323,10 @@ impl Level {
             return 0.0;
         };
         let runs = down.runs.iter().filter_map(|run| run.get()?.as_ref());
-        let read: f32 = runs.map(|run| run.hops_m + run.roll.bow_m).sum();
+        let read: f32 = runs.map(|run| run.hops_m + run.roll.part_m).sum();
         let low = self.low[ball]
             .get()
-            .map_or(0.0, |low| low[0].map_or(0.0, |low| low.bow_m));
+            .map_or(0.0, |low| low[0].map_or(0.0, |low| low.part_m));
         read + low + down.landing.at[0] as f32 + down.when.1
     }
 
@@ -377,9 +373,10 @@ impl Level {
         let kind = TURFS.iter().position(|t| *t == turf)?;
         let run = down.runs[kind].get_or_init(|| self.downs.run(down, turf, track));
         let alike = |at| hole.to_change_m(at);
+        let alike_m = alike(landed);
         let clear = |run: &Run| {
             let hops_m = f64::from(run.hops_m);
-            if alike(landed) > hops_m {
+            if alike_m > hops_m {
                 return true;
             }
             let open = hole.to_trees_m(landed) > hops_m;
@@ -390,7 +387,7 @@ impl Level {
         };
         let goes = match run {
             Some(run) if clear(run) => {
-                if run.roll.is_covered(turn, *from, alike) {
+                if alike_m > f64::from(run.reach_m) || run.roll.is_covered(turn, *from, alike) {
                     let at = turn.place(*from, run.roll.ends[1]);
                     return Self::told(hole, at, landed, *start_deg);
                 }
