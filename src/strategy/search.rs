@@ -339,19 +339,37 @@ struct Surroundings {
     half_deg: f64,
     /// In so many steps: the fit is cubic, so at least two.
     half_aims: i32,
+    /// Along the middle aim, all pegs are looked at too, not the middle one only.
+    all_pegs: bool,
 }
 const WIDE: Surroundings = Surroundings {
     half_deg: 2.0,
     half_aims: 3,
+    all_pegs: false,
 };
 const NARROW: Surroundings = Surroundings {
     half_deg: 1.5,
     half_aims: 3,
+    all_pegs: true,
 };
 const CLOSE: Surroundings = Surroundings {
     half_deg: 0.6,
     half_aims: 2,
+    all_pegs: true,
 };
+
+impl Surroundings {
+    /// Which of the pegs are looked at along an aim: all at both ends, where they tell most
+    /// about the three terms that they have in the fit; between, the middle one, for the
+    /// four that the aim has.
+    fn pegs<'a>(&self, step: i32, all: &'a [f64]) -> &'a [f64] {
+        if step.abs() == self.half_aims || step == 0 && self.all_pegs {
+            all
+        } else {
+            &all[all.len() / 2..][..1]
+        }
+    }
+}
 
 /// A shot and its price on the balls of one stage.
 #[derive(Clone, Copy, Debug)]
@@ -448,12 +466,14 @@ impl Range<'_> {
         start: TeeShot,
         stage: Stage,
         balls: usize,
-        Surroundings {
-            half_deg,
-            half_aims,
-        }: Surroundings,
+        around: Surroundings,
     ) -> Scored {
         const MOVES: usize = 4;
+        let Surroundings {
+            half_deg,
+            half_aims,
+            ..
+        } = around;
         let pegs = self.laterals(LATERALS);
         let (left, right) = (pegs[0], pegs[pegs.len() - 1]);
         let scaled = |from_left: f64| {
@@ -482,7 +502,7 @@ impl Range<'_> {
                 .flat_map_iter(|k| {
                     let aim = f64::from(k) / f64::from(half_aims);
                     let (volley, turned) = (&volley, &turned);
-                    pegs.iter().map(move |from_left_m| {
+                    around.pegs(k, &pegs).iter().map(move |from_left_m| {
                         let shot = TeeShot {
                             from_left_m: *from_left_m,
                             aim_deg: centre + aim * half_deg + turned(*from_left_m),

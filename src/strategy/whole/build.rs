@@ -115,7 +115,7 @@ pub(super) fn written_out(
         } else if reached >= SELDOM {
             (fineness.choices.div_ceil(2), fineness.balls.div_ceil(2))
         } else {
-            (1, fineness.balls.div_ceil(4))
+            (1, fineness.balls.div_ceil(8))
         };
         Chosen {
             actions: candidates(table, state, choices),
