@@ -54,31 +54,10 @@ impl Pieces {
     }
 }
 
-/// A circle without trees, in a flight's own frame.
-struct Clearing {
-    middle: [f32; 3],
-    /// Of the circle that holds a path if its ends are in it; not above 0 for none.
-    radius_m: f32,
-}
-
-impl Clearing {
-    const NONE: Self = Self {
-        middle: [0.0; 3],
-        radius_m: -1.0,
-    };
-
-    /// How far it reaches beyond a place in it, m; below 0 for a place outside.
-    #[inline]
-    fn beyond_m(&self, at: [f32; 3]) -> f32 {
-        let [x, y] = [at[0] - self.middle[0], at[1] - self.middle[1]];
-        self.radius_m - (x * x + y * y).sqrt()
-    }
-}
-
 /// Lets a flight that lands in a share of an interval pass its trees: what luck is
 /// left, or where the ball rests. What [`come_down`](super::come_down) makes of it on
-/// level ground, with fewer questions: a clearing about one piece of the flight answers
-/// for all that lie in it, over several intervals where it is wide.
+/// level ground, with fewer questions: of many intervals one circle tells that no tree is
+/// near.
 ///
 /// # Errors
 /// Where a tree stops it.
@@ -91,36 +70,35 @@ pub(crate) fn past_trees<T: Terrain>(
     track: &mut Vec<[f64; 2]>,
 ) -> Result<Luck, Resting> {
     let mut run = Run::of(terrain, Firmness::default(), luck, track);
-    let mut clearing = Clearing::NONE;
+    let middle = |[a, b]: [[f32; 3]; 2]| [0, 1, 2].map(|i| 0.5 * (a[i] + b[i]));
     for interval in 0..=landing {
         let ends = [interval, interval + 1].map(|knot| flight.knots[knot].position_m);
         let lower_m = frame.peg_m[2] + f64::from(ends[0][2].min(ends[1][2]));
         if lower_m >= run.trees_to_m {
             continue;
         }
-        let [from_m, to_m] = ends.map(|end| clearing.beyond_m(end));
-        if from_m > 0.0 && to_m > 0.0 {
+        // One circle may hold all of it. No interval waits for the answer of another.
+        let [x, y] = [0, 1].map(|i| ends[1][i] - ends[0][i]);
+        let half_m = f64::from(0.5 * (x * x + y * y).sqrt());
+        let at = frame.place(middle(ends));
+        if terrain.to_trees_m(at[0], at[1]) > half_m + PATH_BOW_M {
             continue;
         }
         let end = if interval == landing { share } else { 1.0 };
         let pieces = Pieces::of(flight, (interval, end));
-        let per_m = pieces.per_m();
-        // Those whose middle lies in the clearing.
-        let mut piece = (f64::from(from_m) * per_m + 0.5) as u32;
+        let mut piece = 0;
         while piece < pieces.count {
             let here = piece;
             piece += 1;
-            let middle = pieces.middle(here);
-            let at = frame.place(middle);
+            let at = frame.place(pieces.middle(here));
             if at[2] >= run.trees_to_m {
                 continue;
             }
             let open_m = terrain.to_trees_m(at[0], at[1]);
             if open_m > 0.0 {
-                let radius_m = (open_m - PATH_BOW_M) as f32;
-                clearing = Clearing { middle, radius_m };
-                // Nor does a tree stand over as many more as fit into it.
-                piece = piece.saturating_add((f64::from(radius_m) * per_m) as u32);
+                // Nor does a tree stand over as many more as fit into the clearing.
+                let more = (open_m - PATH_BOW_M) * pieces.per_m();
+                piece = piece.saturating_add(more as u32);
                 continue;
             }
             let Some(canopy) = terrain.canopy(at[0], at[1]) else {
