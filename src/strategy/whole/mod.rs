@@ -41,6 +41,7 @@ mod answer;
 pub mod around;
 mod build;
 pub mod chain;
+mod clear;
 mod drops;
 pub mod explicit;
 pub mod flat;

@@ -4,7 +4,6 @@
 use super::problem::{End, Problem};
 use super::relief::NOWHERE;
 use super::template::{GROUNDS, Template};
-use crate::flight::rest::{CROWN_PER_M, TRUNK_PER_M};
 use crate::hole::Surface;
 use crate::outcome::is_penalty;
 
@@ -138,40 +137,46 @@ impl Shot<'_> {
     /// The chance that trees stop a ball, and the cell in which most of it falls.
     fn through_trees(&self, index: usize) -> Option<(f32, usize)> {
         let grid = &self.problem.grid;
-        let lows = self.template.lows_of(index);
+        let (lows, thick) = self.template.lows_of(index);
         let mut depth = 0.0_f32;
+        // What has come through so far.
+        let mut through = 1.0_f32;
         let mut cell_of_hit = 0;
         let mut most = 0.0_f32;
         let mut at = 0;
-        while at < lows.len() {
-            let low = &lows[at];
+        while let Some(low) = lows.get(at) {
             let off = self.turned([low.at[0], low.at[1]]);
             let cell = grid.cell(self.at[0] + off[0], self.at[1] + off[1]);
-            let clear = usize::from(grid.clear_steps[cell]);
+            let clear = grid.clear[cell];
             if clear > 0 {
-                at += clear.min(1 + usize::from(low.left));
+                let end = low.way + f32::from(clear - 1);
+                at += 1;
+                while lows.get(at).is_some_and(|low| low.way <= end) {
+                    at += 1;
+                }
                 continue;
             }
             let [base, top] = grid.crowns[cell];
             let above = low.at[2] + self.height - grid.height(cell);
-            if top > 0.0 && above <= top {
-                let per_m = if above < base {
-                    TRUNK_PER_M
+            if above <= top {
+                let thick = &thick[at];
+                let [more, stops] = if above < base {
+                    thick.trunks
                 } else {
-                    CROWN_PER_M
+                    thick.crowns
                 };
-                let more = per_m as f32 * low.length;
-                let chance = (-depth).exp() * (1.0 - (-more).exp());
+                let chance = through * stops;
                 if chance > most {
                     (most, cell_of_hit) = (chance, cell);
                 }
                 depth += more;
+                through = (-depth).exp();
                 if depth > CERTAIN_DEPTH {
                     break;
                 }
             }
             at += 1;
         }
-        (depth > 0.0).then(|| (1.0 - (-depth).exp(), cell_of_hit))
+        (depth > 0.0).then(|| (1.0 - through, cell_of_hit))
     }
 }

@@ -10,7 +10,7 @@ use std::sync::OnceLock;
 use super::lie::{LIES, Lie};
 use super::swing::Swing;
 use crate::flight::level::Plain;
-use crate::flight::rest::come_to_rest;
+use crate::flight::rest::{CROWN_PER_M, TRUNK_PER_M, come_to_rest};
 use crate::flight::trajectory::{FlightView, fly};
 use crate::flight::{AimWind, Launch, Turf};
 use crate::outcome::Day;
@@ -30,7 +30,7 @@ const TURFS: [Turf; GROUNDS] = [
     Turf::Green,
 ];
 /// Points along the low parts of a flight, for trees: how far apart, m.
-pub(super) const LOW_STEP_M: f32 = 8.0;
+const LOW_STEP_M: f32 = 8.0;
 
 /// One ball of a template, in the aim's frame: right, forward; m.
 #[derive(Clone, Copy, Debug, Default)]
@@ -48,10 +48,31 @@ pub(super) struct Ball {
 pub(super) struct Low {
     /// Right, forward, up.
     pub at: [f32; 3],
-    /// Length of way it stands for, m.
-    pub length: f32,
-    /// How many points follow, each within [`LOW_STEP_M`] of the one before.
-    pub left: u16,
+    /// How far the flight has come over the ground, m.
+    pub way: f32,
+}
+
+/// What trees at such a place do to a ball.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Thick {
+    /// Below their crowns: the depth of what is in the way, and the chance that it stops
+    /// a ball that has come there.
+    pub trunks: [f32; 2],
+    /// In their crowns.
+    pub crowns: [f32; 2],
+}
+
+impl Thick {
+    fn of(length_m: f32) -> Self {
+        let through = |per_m: f64| {
+            let depth = per_m as f32 * length_m;
+            [depth, 1.0 - (-depth).exp()]
+        };
+        Self {
+            trunks: through(TRUNK_PER_M),
+            crowns: through(CROWN_PER_M),
+        }
+    }
 }
 
 /// All balls of one swing in one lie and one wind.
@@ -61,19 +82,23 @@ pub(super) struct Template {
     /// Where each ball's low points end in `lows`; empty on a hole without trees.
     pub low_ends: Vec<u32>,
     pub lows: Vec<Low>,
+    /// Beside each of `lows`.
+    pub thick: Vec<Thick>,
     /// Mean rest on fairway: distance, m, and direction, degrees right.
     pub total_m: f32,
     pub finish_deg: f32,
 }
 
 impl Template {
-    pub fn lows_of(&self, ball: usize) -> &[Low] {
+    #[inline]
+    pub fn lows_of(&self, ball: usize) -> (&[Low], &[Thick]) {
         let from = if ball == 0 {
             0
         } else {
             self.low_ends[ball - 1] as usize
         };
-        &self.lows[from..self.low_ends[ball] as usize]
+        let part = from..self.low_ends[ball] as usize;
+        (&self.lows[part.clone()], &self.thick[part])
     }
 }
 
@@ -197,7 +222,7 @@ fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f
         forward += ball.landing[1] + ball.run[0][1];
         out.balls.push(ball);
         if let Some(trees_m) = trees_m {
-            out.lows.extend(low_points(flight, trees_m));
+            low_points(flight, trees_m, &mut out);
             out.low_ends.push(out.lows.len() as u32);
         }
     }
@@ -207,17 +232,9 @@ fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f
     out
 }
 
-/// The parts of a flight below `trees_m`, in points.
-fn low_points(flight: FlightView<'_>, trees_m: f32) -> Vec<Low> {
-    let mut lows: Vec<Low> = Vec::new();
-    let mut part = 0;
-    let close = |lows: &mut Vec<Low>, part: usize| {
-        let end = lows.len();
-        for (index, low) in lows.iter_mut().enumerate().skip(part) {
-            low.left = u16::try_from(end - 1 - index).unwrap_or(u16::MAX);
-        }
-        end
-    };
+/// Adds the parts of a flight below `trees_m`, in points.
+fn low_points(flight: FlightView<'_>, trees_m: f32, out: &mut Template) {
+    let mut way = 0.0_f32;
     for pair in flight.knots.windows(2) {
         let (a, b) = (pair[0].position_m, pair[1].position_m);
         let length = ((b[0] - a[0]).powi(2) + (b[1] - a[1]).powi(2)).sqrt();
@@ -225,17 +242,12 @@ fn low_points(flight: FlightView<'_>, trees_m: f32) -> Vec<Low> {
         for piece in 0..pieces as usize {
             let share = (piece as f32 + 0.5) / pieces;
             let at: [f32; 3] = std::array::from_fn(|i| a[i] + share * (b[i] - a[i]));
-            if at[2] > trees_m {
-                part = close(&mut lows, part);
-            } else if at[2] > -0.5 {
-                lows.push(Low {
-                    at,
-                    length: length / pieces,
-                    left: 0,
-                });
+            if at[2] <= trees_m && at[2] > -0.5 {
+                let way = way + share * length;
+                out.lows.push(Low { at, way });
+                out.thick.push(Thick::of(length / pieces));
             }
         }
+        way += length;
     }
-    close(&mut lows, part);
-    lows
 }
