@@ -362,6 +362,7 @@ impl Problem {
             turn: bearing_deg.to_radians().sin_cos().into(),
             bearing_deg,
             trees: !self.grid.crowns.is_empty(),
+            clear_m: f32::from(self.grid.clear.get(here).map_or(0, |c| c.saturating_sub(1))),
         })
     }
 }

@@ -3,7 +3,7 @@
 
 use super::problem::{End, Problem};
 use super::relief::NOWHERE;
-use super::template::{GROUNDS, Template};
+use super::template::{GROUNDS, Low, Template};
 use crate::hole::Surface;
 use crate::outcome::is_penalty;
 
@@ -23,6 +23,8 @@ pub(super) struct Shot<'a> {
     pub turn: [f32; 2],
     pub bearing_deg: f32,
     pub trees: bool,
+    /// No crown is nearer than this, m.
+    pub clear_m: f32,
 }
 
 /// Index of a surface among the template's grounds; water has none.
@@ -137,29 +139,30 @@ impl Shot<'_> {
     /// The chance that trees stop a ball, and the cell in which most of it falls.
     fn through_trees(&self, index: usize) -> Option<(f32, usize)> {
         let grid = &self.problem.grid;
-        let (lows, thick) = self.template.lows_of(index);
+        let template = self.template;
+        let part = template.lows_of(index);
+        let lows = &template.lows[part.clone()];
+        let first = lows.first()?;
         let mut depth = 0.0_f32;
         // What has come through so far.
         let mut through = 1.0_f32;
         let mut cell_of_hit = 0;
         let mut most = 0.0_f32;
-        let mut at = 0;
+        // A cast saturates, and there are not as many points as 16 bits hold.
+        let passed = |clear_m: f32, low: &Low| usize::from((clear_m * low.per_m) as u16);
+        let mut at = passed(self.clear_m, first).min(first.left as usize + 1);
         while let Some(low) = lows.get(at) {
             let off = self.turned([low.at[0], low.at[1]]);
             let cell = grid.cell(self.at[0] + off[0], self.at[1] + off[1]);
             let clear = grid.clear[cell];
             if clear > 0 {
-                let end = low.way + f32::from(clear - 1);
-                at += 1;
-                while lows.get(at).is_some_and(|low| low.way <= end) {
-                    at += 1;
-                }
+                at += 1 + passed(f32::from(clear - 1), low).min(low.left as usize);
                 continue;
             }
             let [base, top] = grid.crowns[cell];
             let above = low.at[2] + self.height - grid.height(cell);
             if above <= top {
-                let thick = &thick[at];
+                let thick = &template.thick[part.start + at];
                 let [more, stops] = if above < base {
                     thick.trunks
                 } else {

@@ -5,6 +5,7 @@
 //! from there. Wind turns with the aim, so in wind a template is made for every
 //! [`NODE_DEG`] of bearing and the balls of two neighbours are blended.
 
+use std::ops::Range;
 use std::sync::OnceLock;
 
 use super::lie::{LIES, Lie};
@@ -48,8 +49,10 @@ pub(super) struct Ball {
 pub(super) struct Low {
     /// Right, forward, up.
     pub at: [f32; 3],
-    /// How far the flight has come over the ground, m.
-    pub way: f32,
+    /// How many of the points from here on may be passed for every metre that is clear.
+    pub per_m: f32,
+    /// How many points follow without a part of the flight that is too high between.
+    pub left: u32,
 }
 
 /// What trees at such a place do to a ball.
@@ -79,8 +82,9 @@ impl Thick {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Template {
     pub balls: Vec<Ball>,
-    /// Where each ball's low points end in `lows`; empty on a hole without trees.
-    pub low_ends: Vec<u32>,
+    /// Where the first ball's low points begin in `lows`, and where each ball's end; empty
+    /// on a hole without trees.
+    low_ends: Vec<u32>,
     pub lows: Vec<Low>,
     /// Beside each of `lows`.
     pub thick: Vec<Thick>,
@@ -90,15 +94,11 @@ pub(super) struct Template {
 }
 
 impl Template {
+    /// One ball's low points, as a part of `lows`.
     #[inline]
-    pub fn lows_of(&self, ball: usize) -> (&[Low], &[Thick]) {
-        let from = if ball == 0 {
-            0
-        } else {
-            self.low_ends[ball - 1] as usize
-        };
-        let part = from..self.low_ends[ball] as usize;
-        (&self.lows[part.clone()], &self.thick[part])
+    pub fn lows_of(&self, ball: usize) -> Range<usize> {
+        let ends = &self.low_ends[ball..];
+        ends[0] as usize..ends[1] as usize
     }
 }
 
@@ -195,6 +195,9 @@ impl Templates {
 fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f32>) -> Template {
     let flights = fly(launches, winds, &day.air, &day.ball, -1.0);
     let mut out = Template::default();
+    if trees_m.is_some() {
+        out.low_ends.push(0);
+    }
     let mut track = Vec::new();
     let (mut right, mut forward) = (0.0_f32, 0.0_f32);
     for index in 0..flights.len() {
@@ -234,7 +237,11 @@ fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f
 
 /// Adds the parts of a flight below `trees_m`, in points.
 fn low_points(flight: FlightView<'_>, trees_m: f32, out: &mut Template) {
+    let first = out.lows.len();
+    // Of every point how far the flight has come over the ground, m.
+    let mut ways = Vec::new();
     let mut way = 0.0_f32;
+    let mut part = first;
     for pair in flight.knots.windows(2) {
         let (a, b) = (pair[0].position_m, pair[1].position_m);
         let length = ((b[0] - a[0]).powi(2) + (b[1] - a[1]).powi(2)).sqrt();
@@ -242,12 +249,65 @@ fn low_points(flight: FlightView<'_>, trees_m: f32, out: &mut Template) {
         for piece in 0..pieces as usize {
             let share = (piece as f32 + 0.5) / pieces;
             let at: [f32; 3] = std::array::from_fn(|i| a[i] + share * (b[i] - a[i]));
-            if at[2] <= trees_m && at[2] > -0.5 {
-                let way = way + share * length;
-                out.lows.push(Low { at, way });
+            if at[2] > trees_m {
+                close(&mut out.lows[part..], &ways[part - first..]);
+                part = out.lows.len();
+            } else if at[2] > -0.5 {
+                ways.push(way + share * length);
+                out.lows.push(Low {
+                    at,
+                    per_m: 0.0,
+                    left: 0,
+                });
                 out.thick.push(Thick::of(length / pieces));
             }
         }
         way += length;
+    }
+    close(&mut out.lows[part..], &ways[part - first..]);
+    // Its place of departure stands before the first.
+    if let (Some(low), Some(way)) = (out.lows.get_mut(first), ways.first()) {
+        let per_m = 1.0 / way.max(1.0e-3);
+        low.per_m = match low.left {
+            0 => per_m,
+            _ => low.per_m.min(per_m),
+        };
+    }
+}
+
+/// Says of the points of a part how many follow, and how dense at least.
+fn close(lows: &mut [Low], ways: &[f32]) {
+    let mut widest = 1.0e-3_f32;
+    for index in (0..lows.len().saturating_sub(1)).rev() {
+        widest = widest.max(ways[index + 1] - ways[index]);
+        lows[index].per_m = 1.0 / widest;
+        lows[index].left = (lows.len() - 1 - index) as u32;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// So many points as may be passed are no further along the way than is clear, nor
+    /// from where the ball was struck.
+    #[test]
+    fn points_that_may_be_passed_lie_within_what_is_clear() {
+        let ways = [3.0, 9.0, 14.0, 15.0, 22.5, 29.0];
+        let low = Low {
+            at: [0.0; 3],
+            per_m: 0.0,
+            left: 0,
+        };
+        let mut lows = [low; 6];
+        close(&mut lows, &ways);
+        for clear_m in 0..40 {
+            for (index, low) in lows.iter().enumerate() {
+                let passed = ((clear_m as f32 * low.per_m) as usize).min(low.left as usize);
+                let gone_m = ways[index + passed] - ways[index];
+                assert!(gone_m <= clear_m as f32 * 1.000_01);
+                assert_eq!(index + low.left as usize, 5);
+            }
+        }
     }
 }
