@@ -10,6 +10,7 @@ use std::sync::OnceLock;
 use rayon::prelude::*;
 
 use super::action::{AIMS, Action};
+use super::fan::Fan;
 use super::lie::{LIES, Lie};
 use super::problem::{End, Problem, TEMPLATE_BALLS};
 use super::shot::Shot;
@@ -249,12 +250,13 @@ impl Screening {
         actions: &[Action],
         looks: &[(usize, f64)],
     ) -> Vec<(f64, Action)> {
+        let fan = Fan::of(&problem.grid, at);
         let mut tallies: Vec<Tally<'_>> = actions
             .iter()
             .filter_map(|&action| {
                 Some(Tally {
                     action,
-                    shot: problem.shot(at, lie, action)?,
+                    shot: problem.shot(&fan, lie, action)?,
                     balls: 0,
                     sum: 0.0,
                     replayed: 0.0,
