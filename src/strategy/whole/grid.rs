@@ -86,6 +86,23 @@ impl Grid {
         }
     }
 
+    /// Rough with these crowns.
+    #[cfg(test)]
+    pub(super) fn of_crowns(size: [usize; 2], cell_m: f32, crowns: Vec<[f32; 2]>) -> Self {
+        Self {
+            corner: [0.0; 2],
+            cell_m,
+            size,
+            surface: vec![Surface::Rough; crowns.len()],
+            height_m: Vec::new(),
+            clear: clear_of(&crowns, size, cell_m),
+            highest_crown_m: None,
+            crowns,
+            inverse: 1.0 / cell_m,
+            last: size.map(|count| count - 1),
+        }
+    }
+
     /// How many cells.
     #[must_use]
     pub fn len(&self) -> usize {
@@ -196,6 +213,33 @@ fn clear_of(crowns: &[[f32; 2]], size: [usize; 2], cell_m: f32) -> Vec<u8> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// From anywhere in a cell to anywhere in one with a crown it is more than what is told
+    /// less one; and only cells with a crown have none.
+    #[test]
+    fn no_crown_is_nearer_than_told() {
+        let size = [70, 40];
+        let crowns = (0..size[0] * size[1]).map(|cell| match cell % 613 {
+            5 => [1.0, 6.0],
+            _ => [0.0; 2],
+        });
+        let grid = Grid::of_crowns(size, 2.0, crowns.collect());
+        let wooded: Vec<usize> = (0..grid.len())
+            .filter(|c| grid.crowns[*c][1] > 0.0)
+            .collect();
+        for cell in 0..grid.len() {
+            let between = |to: &usize| {
+                let [a, b] = [cell, *to].map(|c| grid.middle(c));
+                let [x, y] = [0, 1].map(|i| ((a[i] - b[i]).abs() - grid.cell_m).max(0.0));
+                x.hypot(y)
+            };
+            let least_m = wooded.iter().map(between).fold(f32::INFINITY, f32::min);
+            let told = f32::from(grid.clear[cell]);
+            assert_eq!(told == 0.0, wooded.contains(&cell));
+            assert!(told - 1.0 <= least_m, "{told} of {least_m}");
+            assert!(told + 0.1 >= 0.9 * least_m, "{told} of {least_m}");
+        }
+    }
 
     #[test]
     fn what_a_cell_lacks_it_has_from_the_nearest() {
