@@ -184,3 +184,35 @@ fn drops(
     cells.dedup();
     cells
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Felt at every step, the way back leaves by the same cells.
+    #[test]
+    fn long_steps_find_the_crossing_of_short_ones() {
+        let size = [40, 30];
+        let mut grid = Grid::of_crowns(size, 2.0, vec![[0.0; 2]; size[0] * size[1]]);
+        for (cell, surface) in grid.surface.iter_mut().enumerate() {
+            let (column, row) = (cell % size[0], cell / size[0]);
+            // A pond with an island in it, and water over the edge of the map.
+            if (column < 22 || row > 20) && column.abs_diff(9) + row.abs_diff(12) > 2 {
+                *surface = Surface::PenaltyRed;
+            }
+        }
+        let inside = inside_steps(&grid);
+        assert!(inside.iter().any(|steps| *steps > 3));
+        let none = vec![0; grid.len()];
+        let mut found = [0, 0];
+        for cell in (0..grid.len()).filter(|c| is_penalty(grid.surface[*c])) {
+            for sector in 0..SECTORS {
+                let bearing = std::f32::consts::TAU * sector as f32 / SECTORS as f32;
+                let by_long = crossing(&grid, &inside, cell, bearing);
+                assert_eq!(by_long, crossing(&grid, &none, cell, bearing));
+                found[usize::from(by_long.is_some())] += 1;
+            }
+        }
+        assert!(found.iter().all(|count| *count > 1000), "{found:?}");
+    }
+}

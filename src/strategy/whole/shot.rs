@@ -184,7 +184,7 @@ impl Shot<'_> {
                 at += 1;
             }
         }
-        (hits.depth > 0.0).then(|| (1.0 - hits.through, hits.cell))
+        (hits.depth > 0.0).then_some((1.0 - hits.through, hits.cell))
     }
 }
 
