@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::template::LOW_STEP_M;
+use super::clear::between_cells;
 use crate::hole::{Coord, Hole, Surface};
 
 /// Square cells over the mapped part of a hole.
@@ -20,12 +20,14 @@ pub struct Grid {
     pub(super) height_m: Vec<f32>,
     /// Crowns: base and top above the ground, m; empty where there are no trees.
     pub(super) crowns: Vec<[f32; 2]>,
-    /// From anywhere in a cell so many steps of [`LOW_STEP_M`] and no crown is met; none
-    /// where one may be.
-    pub(super) clear_steps: Vec<u8>,
+    /// None where a crown stands over a cell; else one more than the metres that can be
+    /// gone from anywhere in it, whichever way, without coming into a cell with one.
+    pub(super) clear: Vec<u8>,
     /// The highest crown, above its ground, m.
     pub(super) highest_crown_m: Option<f32>,
     inverse: f32,
+    /// The last column and row.
+    last: [usize; 2],
 }
 
 impl Grid {
@@ -69,17 +71,35 @@ impl Grid {
             Vec::new()
         };
         let highest = crowns.iter().map(|c| c[1]).fold(0.0_f32, f32::max);
-        let clear_steps = clearance(&crowns, columns, cell_m as f32);
+        let clear = clear_of(&crowns, [columns, rows], cell_m as f32);
         Self {
             corner: [west as f32, south as f32],
             cell_m: cell_m as f32,
             size: [columns, rows],
             surface,
             height_m,
-            clear_steps,
+            clear,
             highest_crown_m: (highest > 0.0).then_some(highest),
             crowns,
             inverse: (1.0 / cell_m) as f32,
+            last: [columns - 1, rows - 1],
+        }
+    }
+
+    /// Rough with these crowns.
+    #[cfg(test)]
+    pub(super) fn of_crowns(size: [usize; 2], cell_m: f32, crowns: Vec<[f32; 2]>) -> Self {
+        Self {
+            corner: [0.0; 2],
+            cell_m,
+            size,
+            surface: vec![Surface::Rough; crowns.len()],
+            height_m: Vec::new(),
+            clear: clear_of(&crowns, size, cell_m),
+            highest_crown_m: None,
+            crowns,
+            inverse: 1.0 / cell_m,
+            last: size.map(|count| count - 1),
         }
     }
 
@@ -99,10 +119,11 @@ impl Grid {
     #[inline]
     #[must_use]
     pub fn cell(&self, east_m: f32, north_m: f32) -> usize {
-        // A cast saturates, so that no place is too far; to 32 bits it costs half as much.
-        let column = ((east_m - self.corner[0]) * self.inverse) as u32 as usize;
-        let row = ((north_m - self.corner[1]) * self.inverse) as u32 as usize;
-        row.min(self.size[1] - 1) * self.size[0] + column.min(self.size[0] - 1)
+        // A cast saturates, so that no place is too far. That to 16 bits is by far the
+        // cheapest one: all they hold is held by the float too.
+        let column = usize::from(((east_m - self.corner[0]) * self.inverse) as u16);
+        let row = usize::from(((north_m - self.corner[1]) * self.inverse) as u16);
+        row.min(self.last[1]) * self.size[0] + column.min(self.last[0])
     }
 
     /// The four cells around a place, each with its weight in what is linear between
@@ -169,63 +190,22 @@ pub(super) fn spread<T: Copy>(
     }
 }
 
-/// How many steps are surely clear of crowns: by a lower bound on the distance to the
-/// nearest, by two passes of the 3–4 chamfer; its steps are at most 5 % too long.
-fn clearance(crowns: &[[f32; 2]], columns: usize, cell_m: f32) -> Vec<u8> {
-    const FAR: f32 = 1.0e4;
-    let mut away: Vec<f32> = crowns
-        .iter()
-        .map(|c| if c[1] > 0.0 { 0.0 } else { FAR })
-        .collect();
-    if away.is_empty() {
+/// Allowed for the rounding of places, m.
+const ROUNDING_M: f32 = 0.05;
+
+/// [`Grid::clear`].
+fn clear_of(crowns: &[[f32; 2]], size: [usize; 2], cell_m: f32) -> Vec<u8> {
+    if crowns.is_empty() {
         return Vec::new();
     }
-    let rows = away.len() / columns;
-    let mut relax = |row: usize, column: usize, neighbours: [(i64, i64, f32); 4]| {
-        let mut best = away[row * columns + column];
-        for (down, right, step) in neighbours {
-            let (r, c) = (row as i64 + down, column as i64 + right);
-            if r >= 0 && c >= 0 && r < rows as i64 && c < columns as i64 {
-                best = best.min(away[r as usize * columns + c as usize] + step);
-            }
-        }
-        away[row * columns + column] = best;
-    };
-    let diagonal = 4.0 / 3.0;
-    for row in 0..rows {
-        for column in 0..columns {
-            relax(
-                row,
-                column,
-                [
-                    (0, -1, 1.0),
-                    (-1, 0, 1.0),
-                    (-1, -1, diagonal),
-                    (-1, 1, diagonal),
-                ],
-            );
-        }
-    }
-    for row in (0..rows).rev() {
-        for column in (0..columns).rev() {
-            relax(
-                row,
-                column,
-                [
-                    (0, 1, 1.0),
-                    (1, 0, 1.0),
-                    (1, 1, diagonal),
-                    (1, -1, diagonal),
-                ],
-            );
-        }
-    }
-    // To the nearest edge of a crown's cell, not its middle, from anywhere in the cell.
-    away.iter()
-        .map(|cells| (cells * 0.95 - 1.5) * cell_m)
-        .map(|clear_m| match clear_m > 0.0 {
-            true => 1 + ((clear_m / LOW_STEP_M) as u8).min(u8::MAX - 1),
-            false => 0,
+    let wooded = |cell: usize| crowns[cell][1] > 0.0;
+    between_cells(size, wooded)
+        .iter()
+        .enumerate()
+        .map(|(cell, cells)| match wooded(cell) {
+            true => 0,
+            // A cast saturates: far off is as far as can be told.
+            false => ((cells * cell_m - ROUNDING_M) as u8).saturating_add(1),
         })
         .collect()
 }
@@ -233,6 +213,33 @@ fn clearance(crowns: &[[f32; 2]], columns: usize, cell_m: f32) -> Vec<u8> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// From anywhere in a cell to anywhere in one with a crown it is more than what is told
+    /// less one; and only cells with a crown have none.
+    #[test]
+    fn no_crown_is_nearer_than_told() {
+        let size = [70, 40];
+        let crowns = (0..size[0] * size[1]).map(|cell| match cell % 613 {
+            5 => [1.0, 6.0],
+            _ => [0.0; 2],
+        });
+        let grid = Grid::of_crowns(size, 2.0, crowns.collect());
+        let wooded: Vec<usize> = (0..grid.len())
+            .filter(|c| grid.crowns[*c][1] > 0.0)
+            .collect();
+        for cell in 0..grid.len() {
+            let between = |to: &usize| {
+                let [a, b] = [cell, *to].map(|c| grid.middle(c));
+                let [x, y] = [0, 1].map(|i| ((a[i] - b[i]).abs() - grid.cell_m).max(0.0));
+                x.hypot(y)
+            };
+            let least_m = wooded.iter().map(between).fold(f32::INFINITY, f32::min);
+            let told = f32::from(grid.clear[cell]);
+            assert_eq!(told == 0.0, wooded.contains(&cell));
+            assert!(told - 1.0 <= least_m, "{told} of {least_m}");
+            assert!(told + 0.1 >= least_m / 1.082_5, "{told} of {least_m}");
+        }
+    }
 
     #[test]
     fn what_a_cell_lacks_it_has_from_the_nearest() {

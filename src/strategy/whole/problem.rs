@@ -13,6 +13,7 @@ use std::ops::Range;
 use rayon::prelude::*;
 
 use super::action::{AIM_STEP_DEG, AIMS, Action, Fineness};
+use super::fan::{Fan, SECTOR_DEG};
 use super::grid::Grid;
 use super::lie::{LIES, Lie};
 use super::relief::Relief;
@@ -339,8 +340,14 @@ impl Problem {
         (low, (low + 1) % self.templates.nodes, at - low as f32)
     }
 
-    /// A shot made ready: none when the swing is not played from this lie.
-    pub(super) fn shot(&self, at: [f32; 2], lie: Lie, action: Action) -> Option<Shot<'_>> {
+    /// A shot made ready, from where the fan opens: none when the swing is not played from this lie.
+    pub(super) fn shot<'a>(
+        &'a self,
+        fan: &'a Fan<'a>,
+        lie: Lie,
+        action: Action,
+    ) -> Option<Shot<'a>> {
+        let at = fan.at;
         let swing = self.swings.get(usize::from(action.swing))?;
         let lie = swing.flies_as(lie);
         let bearing_deg = action.bearing_deg(f64::from(self.pin_deg(at))) as f32;
@@ -362,6 +369,8 @@ impl Problem {
             turn: bearing_deg.to_radians().sin_cos().into(),
             bearing_deg,
             trees: !self.grid.crowns.is_empty(),
+            fan,
+            sector: bearing_deg / SECTOR_DEG,
         })
     }
 }

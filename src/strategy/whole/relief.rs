@@ -7,6 +7,7 @@
 
 use std::collections::BTreeMap;
 
+use super::clear::between_cells;
 use super::grid::Grid;
 use crate::hole::{Coord, Surface};
 use crate::outcome::is_penalty;
@@ -36,6 +37,7 @@ impl Relief {
         };
         let mut known: BTreeMap<(usize, usize, bool), u32> = BTreeMap::new();
         let mut places = 0;
+        let inside = inside_steps(grid);
         for cell in 0..grid.len() {
             if !is_penalty(grid.surface[cell]) {
                 continue;
@@ -44,7 +46,7 @@ impl Relief {
             places += 1;
             for sector in 0..SECTORS {
                 let bearing = std::f32::consts::TAU * sector as f32 / SECTORS as f32;
-                let node = match crossing(grid, cell, bearing) {
+                let node = match crossing(grid, &inside, cell, bearing) {
                     None => NOWHERE,
                     Some((inside, outside)) => {
                         let red = grid.surface[inside] == Surface::PenaltyRed;
@@ -72,15 +74,46 @@ impl Relief {
     }
 }
 
+/// Allowed for the rounding of places, m.
+const ROUNDING_M: f32 = 0.05;
+
+/// By cell, how many steps of a way back go from anywhere in it, whichever way, and leave
+/// neither the penalty areas nor the map.
+fn inside_steps(grid: &Grid) -> Vec<u8> {
+    let [columns, rows] = grid.size;
+    between_cells(grid.size, |cell| !is_penalty(grid.surface[cell]))
+        .iter()
+        .enumerate()
+        .map(|(cell, &cells)| {
+            let (column, row) = (cell % columns, cell / columns);
+            let to_edge = column
+                .min(columns - 1 - column)
+                .min(row)
+                .min(rows - 1 - row);
+            let clear_m = cells.min(to_edge as f32) * grid.cell_m - ROUNDING_M;
+            // A cast saturates.
+            (clear_m / step_m(grid)) as u8
+        })
+        .collect()
+}
+
+/// A way back is felt along in steps of this, m.
+fn step_m(grid: &Grid) -> f32 {
+    grid.cell_m * 0.5
+}
+
 /// The last cell inside and the first outside on the way back.
-fn crossing(grid: &Grid, cell: usize, bearing: f32) -> Option<(usize, usize)> {
+fn crossing(grid: &Grid, inside: &[u8], cell: usize, bearing: f32) -> Option<(usize, usize)> {
     let from = grid.middle(cell);
-    let step = grid.cell_m * 0.5;
+    let step = step_m(grid);
     let (sin, cos) = bearing.sin_cos();
-    let mut inside = cell;
-    for count in 1..2000 {
+    let place = |count: usize| {
         let way = step * count as f32;
-        let at = [from[0] - sin * way, from[1] - cos * way];
+        [from[0] - sin * way, from[1] - cos * way]
+    };
+    let mut count = 1 + usize::from(inside[cell]);
+    while count < 2000 {
+        let at = place(count);
         let here = grid.cell(at[0], at[1]);
         let off_map = (0..2).any(|i| {
             let edge = grid.corner[i] + grid.size[i] as f32 * grid.cell_m;
@@ -90,9 +123,16 @@ fn crossing(grid: &Grid, cell: usize, bearing: f32) -> Option<(usize, usize)> {
             return None;
         }
         if !is_penalty(grid.surface[here]) {
-            return Some((inside, here));
+            let last = match count {
+                1 => cell,
+                _ => {
+                    let before = place(count - 1);
+                    grid.cell(before[0], before[1])
+                }
+            };
+            return Some((last, here));
         }
-        inside = here;
+        count += 1 + usize::from(inside[here]);
     }
     None
 }
@@ -143,4 +183,36 @@ fn drops(
     cells.sort_unstable();
     cells.dedup();
     cells
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Felt at every step, the way back leaves by the same cells.
+    #[test]
+    fn long_steps_find_the_crossing_of_short_ones() {
+        let size = [40, 30];
+        let mut grid = Grid::of_crowns(size, 2.0, vec![[0.0; 2]; size[0] * size[1]]);
+        for (cell, surface) in grid.surface.iter_mut().enumerate() {
+            let (column, row) = (cell % size[0], cell / size[0]);
+            // A pond with an island in it, and water over the edge of the map.
+            if (column < 22 || row > 20) && column.abs_diff(9) + row.abs_diff(12) > 2 {
+                *surface = Surface::PenaltyRed;
+            }
+        }
+        let inside = inside_steps(&grid);
+        assert!(inside.iter().any(|steps| *steps > 3));
+        let none = vec![0; grid.len()];
+        let mut found = [0, 0];
+        for cell in (0..grid.len()).filter(|c| is_penalty(grid.surface[*c])) {
+            for sector in 0..SECTORS {
+                let bearing = std::f32::consts::TAU * sector as f32 / SECTORS as f32;
+                let by_long = crossing(&grid, &inside, cell, bearing);
+                assert_eq!(by_long, crossing(&grid, &none, cell, bearing));
+                found[usize::from(by_long.is_some())] += 1;
+            }
+        }
+        assert!(found.iter().all(|count| *count > 1000), "{found:?}");
+    }
 }

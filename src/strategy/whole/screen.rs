@@ -10,6 +10,7 @@ use std::sync::OnceLock;
 use rayon::prelude::*;
 
 use super::action::{AIMS, Action};
+use super::fan::Fan;
 use super::lie::{LIES, Lie};
 use super::problem::{End, Problem, TEMPLATE_BALLS};
 use super::shot::Shot;
@@ -47,6 +48,8 @@ const KEPT: usize = 40;
 #[derive(Debug)]
 pub(super) struct Screening {
     columns: usize,
+    /// By the smallest blocks, the block that one belongs to.
+    block: Vec<u32>,
     /// By cell, for the lie of its middle.
     value: Vec<f32>,
     /// The cell that speaks for a block and lie.
@@ -102,8 +105,13 @@ impl Screening {
             },
             |b| b.value.clone(),
         );
+        let block = (0..width * height).map(|fine| {
+            let [column, row] = block_of(problem, [fine % width, fine / width]);
+            (row * width + column) as u32
+        });
         let mut out = Self {
             columns: width,
+            block: block.collect(),
             value,
             leader: vec![NOBODY; blocks],
             shortlists: vec![Vec::new(); blocks],
@@ -130,20 +138,8 @@ impl Screening {
             let most = problem.grid.size[i] as f32 * problem.grid.cell_m;
             (at[i] - problem.grid.corner[i]).clamp(0.0, most)
         };
-        let fine: [usize; 2] = std::array::from_fn(|i| (part(i) / NEAR_BLOCK_M) as usize);
-        // The widest block whose middle is far enough from the pin for it.
-        let wide = BLOCKS.iter().map(|&(sides, least_m)| {
-            let block = fine.map(|f| f / sides * sides);
-            let middle = std::array::from_fn(|i| {
-                problem.grid.corner[i] + (block[i] as f32 + sides as f32 / 2.0) * NEAR_BLOCK_M
-            });
-            (block, problem.to_pin_m(middle) >= least_m)
-        });
-        let [column, row] = wide
-            .into_iter()
-            .find_map(|(block, fits)| fits.then_some(block))
-            .unwrap_or(fine);
-        (row * self.columns + column) * LIES + lie as usize
+        let [column, row] = std::array::from_fn(|i| (part(i) / NEAR_BLOCK_M) as usize);
+        self.block[row * self.columns + column] as usize * LIES + lie as usize
     }
 
     /// Names every block's leader, the member nearest to their mean; the groups
@@ -249,12 +245,13 @@ impl Screening {
         actions: &[Action],
         looks: &[(usize, f64)],
     ) -> Vec<(f64, Action)> {
+        let fan = Fan::of(&problem.grid, at);
         let mut tallies: Vec<Tally<'_>> = actions
             .iter()
             .filter_map(|&action| {
                 Some(Tally {
                     action,
-                    shot: problem.shot(at, lie, action)?,
+                    shot: problem.shot(&fan, lie, action)?,
                     balls: 0,
                     sum: 0.0,
                     replayed: 0.0,
@@ -418,6 +415,21 @@ impl Screening {
         }
         list.into_iter().map(|(s, a)| (s as f32, a)).collect()
     }
+}
+
+/// The block that one of the smallest belongs to: the widest whose middle is far enough
+/// from the pin for it.
+fn block_of(problem: &Problem, fine: [usize; 2]) -> [usize; 2] {
+    let wide = BLOCKS.iter().map(|&(sides, least_m)| {
+        let block = fine.map(|f| f / sides * sides);
+        let middle = std::array::from_fn(|i| {
+            problem.grid.corner[i] + (block[i] as f32 + sides as f32 / 2.0) * NEAR_BLOCK_M
+        });
+        (block, problem.to_pin_m(middle) >= least_m)
+    });
+    wide.into_iter()
+        .find_map(|(block, fits)| fits.then_some(block))
+        .unwrap_or(fine)
 }
 
 /// The band of a place this far from the pin, the nearest first.

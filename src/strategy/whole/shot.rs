@@ -1,10 +1,10 @@
 //! One shot from one place by its swing's template: where each ball ends, by
 //! cells. Quick and rough: it finds candidates, it prices nothing that is told.
 
+use super::fan::Fan;
 use super::problem::{End, Problem};
 use super::relief::NOWHERE;
-use super::template::{GROUNDS, Template};
-use crate::flight::rest::{CROWN_PER_M, TRUNK_PER_M};
+use super::template::{GROUNDS, Low, Template};
 use crate::hole::Surface;
 use crate::outcome::is_penalty;
 
@@ -24,6 +24,10 @@ pub(super) struct Shot<'a> {
     pub turn: [f32; 2],
     pub bearing_deg: f32,
     pub trees: bool,
+    /// What is clear from there.
+    pub fan: &'a Fan<'a>,
+    /// The bearing in the fan's sectors.
+    pub sector: f32,
 }
 
 /// Index of a surface among the template's grounds; water has none.
@@ -138,40 +142,82 @@ impl Shot<'_> {
     /// The chance that trees stop a ball, and the cell in which most of it falls.
     fn through_trees(&self, index: usize) -> Option<(f32, usize)> {
         let grid = &self.problem.grid;
-        let lows = self.template.lows_of(index);
-        let mut depth = 0.0_f32;
-        let mut cell_of_hit = 0;
-        let mut most = 0.0_f32;
-        let mut at = 0;
-        while at < lows.len() {
-            let low = &lows[at];
-            let off = self.turned([low.at[0], low.at[1]]);
-            let cell = grid.cell(self.at[0] + off[0], self.at[1] + off[1]);
-            let clear = usize::from(grid.clear_steps[cell]);
-            if clear > 0 {
-                at += clear.min(1 + usize::from(low.left));
+        let template = self.template;
+        let mut hits = Hits::default();
+        'parts: for part in template.low_parts(index) {
+            let [from, to] = part.sectors;
+            let clear_m = self.fan.clear_m(self.sector + from, self.sector + to);
+            if clear_m >= part.furthest_m {
                 continue;
             }
-            let [base, top] = grid.crowns[cell];
-            let above = low.at[2] + self.height - grid.height(cell);
-            if top > 0.0 && above <= top {
-                let per_m = if above < base {
-                    TRUNK_PER_M
-                } else {
-                    CROWN_PER_M
-                };
-                let more = per_m as f32 * low.length;
-                let chance = (-depth).exp() * (1.0 - (-more).exp());
-                if chance > most {
-                    (most, cell_of_hit) = (chance, cell);
+            let points = part.points.start as usize..part.points.end as usize;
+            let lows = &template.lows[points.clone()];
+            // A cast saturates, and there are not as many points as 16 bits hold.
+            let passed = |clear_m: f32, low: &Low| 1 + usize::from((clear_m * low.per_m) as u16);
+            let mut at = if clear_m >= part.first_m {
+                passed(clear_m - part.first_m, &lows[0])
+            } else {
+                0
+            };
+            while let Some(low) = lows.get(at) {
+                let off = self.turned([low.at[0], low.at[1]]);
+                let cell = grid.cell(self.at[0] + off[0], self.at[1] + off[1]);
+                let clear = grid.clear[cell];
+                if clear > 0 {
+                    at += passed(f32::from(clear - 1), low);
+                    continue;
                 }
-                depth += more;
-                if depth > CERTAIN_DEPTH {
-                    break;
+                let [base, top] = grid.crowns[cell];
+                let above = low.at[2] + self.height - grid.height(cell);
+                if above <= top {
+                    let thick = &template.thick[points.start + at];
+                    let through = if above < base {
+                        thick.trunks
+                    } else {
+                        thick.crowns
+                    };
+                    hits.add(through, cell);
+                    if hits.depth > CERTAIN_DEPTH {
+                        break 'parts;
+                    }
                 }
+                at += 1;
             }
-            at += 1;
         }
-        (depth > 0.0).then(|| (1.0 - (-depth).exp(), cell_of_hit))
+        (hits.depth > 0.0).then_some((1.0 - hits.through, hits.cell))
+    }
+}
+
+/// What a ball has met of trees.
+struct Hits {
+    depth: f32,
+    /// The chance that it has come through so far.
+    through: f32,
+    /// The greatest chance that it was stopped in a cell, and which.
+    most: f32,
+    cell: usize,
+}
+
+impl Default for Hits {
+    fn default() -> Self {
+        Self {
+            depth: 0.0,
+            through: 1.0,
+            most: 0.0,
+            cell: 0,
+        }
+    }
+}
+
+impl Hits {
+    /// So much depth, and the chance that it stops a ball that has come there.
+    #[inline]
+    fn add(&mut self, [depth, stops]: [f32; 2], cell: usize) {
+        let chance = self.through * stops;
+        if chance > self.most {
+            (self.most, self.cell) = (chance, cell);
+        }
+        self.depth += depth;
+        self.through = (-self.depth).exp();
     }
 }

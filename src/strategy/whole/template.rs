@@ -5,12 +5,14 @@
 //! from there. Wind turns with the aim, so in wind a template is made for every
 //! [`NODE_DEG`] of bearing and the balls of two neighbours are blended.
 
+use std::ops::Range;
 use std::sync::OnceLock;
 
+use super::fan::SECTOR_DEG;
 use super::lie::{LIES, Lie};
 use super::swing::Swing;
 use crate::flight::level::Plain;
-use crate::flight::rest::come_to_rest;
+use crate::flight::rest::{CROWN_PER_M, TRUNK_PER_M, come_to_rest};
 use crate::flight::trajectory::{FlightView, fly};
 use crate::flight::{AimWind, Launch, Turf};
 use crate::outcome::Day;
@@ -30,7 +32,9 @@ const TURFS: [Turf; GROUNDS] = [
     Turf::Green,
 ];
 /// Points along the low parts of a flight, for trees: how far apart, m.
-pub(super) const LOW_STEP_M: f32 = 8.0;
+const LOW_STEP_M: f32 = 8.0;
+/// A part of a flight that goes more round about than this is not looked at by sectors.
+const MOST_SECTORS: f32 = 20.0;
 
 /// One ball of a template, in the aim's frame: right, forward; m.
 #[derive(Clone, Copy, Debug, Default)]
@@ -48,32 +52,68 @@ pub(super) struct Ball {
 pub(super) struct Low {
     /// Right, forward, up.
     pub at: [f32; 3],
-    /// Length of way it stands for, m.
-    pub length: f32,
-    /// How many points follow, each within [`LOW_STEP_M`] of the one before.
-    pub left: u16,
+    /// How many of the points from here on may be passed for every metre that is clear.
+    pub per_m: f32,
+}
+
+/// Points of a flight with nothing too high between.
+#[derive(Clone, Debug)]
+pub(super) struct Part {
+    /// In [`Template::lows`].
+    pub points: Range<u32>,
+    /// Between which bearings they lie, in sectors of a [`Fan`](super::fan::Fan) right of
+    /// the aim.
+    pub sectors: [f32; 2],
+    /// How far off the first and the furthest lie, m.
+    pub first_m: f32,
+    pub furthest_m: f32,
+}
+
+/// What trees at such a place do to a ball.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Thick {
+    /// Below their crowns: the depth of what is in the way, and the chance that it stops
+    /// a ball that has come there.
+    pub trunks: [f32; 2],
+    /// In their crowns.
+    pub crowns: [f32; 2],
+}
+
+impl Thick {
+    fn of(length_m: f32) -> Self {
+        let through = |per_m: f64| {
+            let depth = per_m as f32 * length_m;
+            [depth, 1.0 - (-depth).exp()]
+        };
+        Self {
+            trunks: through(TRUNK_PER_M),
+            crowns: through(CROWN_PER_M),
+        }
+    }
 }
 
 /// All balls of one swing in one lie and one wind.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Template {
     pub balls: Vec<Ball>,
-    /// Where each ball's low points end in `lows`; empty on a hole without trees.
-    pub low_ends: Vec<u32>,
+    /// Where the first ball's parts begin in `parts`, and where each ball's end; empty on a
+    /// hole without trees.
+    part_ends: Vec<u32>,
+    parts: Vec<Part>,
     pub lows: Vec<Low>,
+    /// Beside each of `lows`.
+    pub thick: Vec<Thick>,
     /// Mean rest on fairway: distance, m, and direction, degrees right.
     pub total_m: f32,
     pub finish_deg: f32,
 }
 
 impl Template {
-    pub fn lows_of(&self, ball: usize) -> &[Low] {
-        let from = if ball == 0 {
-            0
-        } else {
-            self.low_ends[ball - 1] as usize
-        };
-        &self.lows[from..self.low_ends[ball] as usize]
+    /// The parts of one ball's flight that are low enough for trees.
+    #[inline]
+    pub fn low_parts(&self, ball: usize) -> &[Part] {
+        let ends = &self.part_ends[ball..];
+        &self.parts[ends[0] as usize..ends[1] as usize]
     }
 }
 
@@ -170,6 +210,9 @@ impl Templates {
 fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f32>) -> Template {
     let flights = fly(launches, winds, &day.air, &day.ball, -1.0);
     let mut out = Template::default();
+    if trees_m.is_some() {
+        out.part_ends.push(0);
+    }
     let mut track = Vec::new();
     let (mut right, mut forward) = (0.0_f32, 0.0_f32);
     for index in 0..flights.len() {
@@ -197,8 +240,8 @@ fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f
         forward += ball.landing[1] + ball.run[0][1];
         out.balls.push(ball);
         if let Some(trees_m) = trees_m {
-            out.lows.extend(low_points(flight, trees_m));
-            out.low_ends.push(out.lows.len() as u32);
+            low_points(flight, trees_m, &mut out);
+            out.part_ends.push(out.parts.len() as u32);
         }
     }
     let count = launches.len() as f32;
@@ -207,17 +250,11 @@ fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f
     out
 }
 
-/// The parts of a flight below `trees_m`, in points.
-fn low_points(flight: FlightView<'_>, trees_m: f32) -> Vec<Low> {
-    let mut lows: Vec<Low> = Vec::new();
-    let mut part = 0;
-    let close = |lows: &mut Vec<Low>, part: usize| {
-        let end = lows.len();
-        for (index, low) in lows.iter_mut().enumerate().skip(part) {
-            low.left = u16::try_from(end - 1 - index).unwrap_or(u16::MAX);
-        }
-        end
-    };
+/// Adds the parts of a flight below `trees_m`, in points.
+fn low_points(flight: FlightView<'_>, trees_m: f32, out: &mut Template) {
+    // Of every point of a part how far the flight has come over the ground, m.
+    let mut ways = Vec::new();
+    let mut way = 0.0_f32;
     for pair in flight.knots.windows(2) {
         let (a, b) = (pair[0].position_m, pair[1].position_m);
         let length = ((b[0] - a[0]).powi(2) + (b[1] - a[1]).powi(2)).sqrt();
@@ -226,16 +263,81 @@ fn low_points(flight: FlightView<'_>, trees_m: f32) -> Vec<Low> {
             let share = (piece as f32 + 0.5) / pieces;
             let at: [f32; 3] = std::array::from_fn(|i| a[i] + share * (b[i] - a[i]));
             if at[2] > trees_m {
-                part = close(&mut lows, part);
+                close(out, &mut ways);
             } else if at[2] > -0.5 {
-                lows.push(Low {
-                    at,
-                    length: length / pieces,
-                    left: 0,
-                });
+                ways.push(way + share * length);
+                out.lows.push(Low { at, per_m: 0.0 });
+                out.thick.push(Thick::of(length / pieces));
+            }
+        }
+        way += length;
+    }
+    close(out, &mut ways);
+}
+
+/// Makes a part of the last points, where there are any.
+fn close(out: &mut Template, ways: &mut Vec<f32>) {
+    let from = out.lows.len() - ways.len();
+    let points = from as u32..out.lows.len() as u32;
+    let lows = &mut out.lows[from..];
+    if lows.is_empty() {
+        return;
+    }
+    let mut widest = 1.0e-3_f32;
+    for index in (0..lows.len() - 1).rev() {
+        widest = widest.max(ways[index + 1] - ways[index]);
+        lows[index].per_m = 1.0 / widest;
+    }
+    ways.clear();
+    let off = |low: &Low| low.at[0].hypot(low.at[1]);
+    let bearings = lows
+        .iter()
+        .map(|low| low.at[0].atan2(low.at[1]).to_degrees() / SECTOR_DEG);
+    let [low, high] = bearings.fold([f32::INFINITY, f32::NEG_INFINITY], |[low, high], at| {
+        [low.min(at), high.max(at)]
+    });
+    let mut part = Part {
+        points,
+        sectors: [low, high],
+        first_m: off(&lows[0]),
+        furthest_m: lows.iter().map(off).fold(0.0, f32::max),
+    };
+    if high - low > MOST_SECTORS {
+        part.sectors = [0.0; 2];
+        (part.first_m, part.furthest_m) = (f32::INFINITY, f32::INFINITY);
+    }
+    out.parts.push(part);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// So many points as may be passed are no further along the way than is clear, and
+    /// a part knows where its points are.
+    #[test]
+    fn points_that_may_be_passed_lie_within_what_is_clear() {
+        let ways = [3.0, 9.0, 14.0, 15.0, 22.5, 29.0];
+        let mut out = Template::default();
+        for way in ways {
+            let at = [0.1 * way, way, 1.0];
+            out.lows.push(Low { at, per_m: 0.0 });
+        }
+        let mut left = ways[1..].to_vec();
+        close(&mut out, &mut left);
+        assert!(left.is_empty());
+        let part = &out.parts[0];
+        assert_eq!(part.points, 1..6);
+        assert!((part.first_m - 9.0 * 1.01_f32.sqrt()).abs() < 1.0e-4);
+        assert!((part.furthest_m - 29.0 * 1.01_f32.sqrt()).abs() < 1.0e-4);
+        let bearing = 0.1_f32.atan().to_degrees() / SECTOR_DEG;
+        assert!(part.sectors.iter().all(|s| (s - bearing).abs() < 1.0e-4));
+        for clear_m in 0..40 {
+            for index in 1..6 {
+                let passed = (clear_m as f32 * out.lows[index].per_m) as usize;
+                let gone_m = ways[(index + passed).min(5)] - ways[index];
+                assert!(gone_m <= clear_m as f32 * 1.000_01);
             }
         }
     }
-    close(&mut lows, part);
-    lows
 }

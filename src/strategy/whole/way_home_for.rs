@@ -22,6 +22,7 @@ use super::action::Action;
 use super::aims_of_play::{AimOfPlay, Standing};
 use super::answer::Whole;
 use super::explicit::Explicit;
+use super::fan::Fan;
 use super::held::{Nearest, Told, after, shares};
 use super::lie::Lie;
 use super::onward::{Flown, Had, Here, Judged, Misses, Onward, Table, least};
@@ -298,7 +299,8 @@ fn short_list(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Ac
         .state(explicit, cell, here.lie)
         .map_or(0.0, |state| standing.of(PLAYED + 2, state as usize));
     let worth = |action: Action| -> Option<f64> {
-        let shot = problem.shot(here.at, here.lie, action)?;
+        let fan = Fan::of(&problem.grid, here.at);
+        let shot = problem.shot(&fan, here.lie, action)?;
         let mut sum = 0.0;
         for ball in 0..TEMPLATE_BALLS {
             shot.ends(ball, |weight, end| {
