@@ -26,24 +26,22 @@ pub(super) struct Clearings {
 impl Clearings {
     pub fn build(labels: &Labels, crowns: &Crowns) -> Self {
         let cells = labels.cells().clone();
-        let wooded = |cell: usize| crowns.stands_over(cell);
-        let turf: Vec<_> = (0..cells.count()).map(|c| labels.turf_of(c)).collect();
-        let changes = |cell: usize| {
-            turf[cell].is_none()
-                || wooded(cell)
-                || about(&cells, cell, |other| match other {
-                    Some(other) => turf[other] != turf[cell] || wooded(other),
-                    // Nothing is known of what lies outside.
-                    None => true,
-                })
-        };
-        let near_trees =
-            |cell: usize| wooded(cell) || about(&cells, cell, |other| other.is_some_and(wooded));
+        let wooded: Vec<bool> = (0..cells.count()).map(|c| crowns.stands_over(c)).collect();
         let to_trees = if crowns.is_empty() {
             Vec::new()
         } else {
-            lower_bounds(&cells, near_trees)
+            let of = |cell: usize| u8::from(wooded[cell]);
+            let highest = about(&cells, of, 0, u8::max);
+            lower_bounds(&cells, |cell| highest[cell] > 0)
         };
+        // By cell, what lies there where that is one turf without trees.
+        let turf = |cell: usize| match labels.turf_of(cell) {
+            Some(turf) if !wooded[cell] => turf as u8,
+            _ => MIXED,
+        };
+        let lowest = about(&cells, turf, MIXED, u8::min);
+        let highest = about(&cells, turf, MIXED, u8::max);
+        let changes = |cell: usize| highest[cell] == MIXED || lowest[cell] < highest[cell];
         Self {
             to_change: lower_bounds(&cells, changes),
             to_trees,
@@ -73,17 +71,40 @@ impl Clearings {
     }
 }
 
-/// Whether this is so of one of the eight cells about a cell; `None` outside of the grid.
-fn about(cells: &Cells, cell: usize, is_so: impl Fn(Option<usize>) -> bool) -> bool {
-    let (column, row) = (cell % cells.columns, cell / cells.columns);
-    let beside = |at: usize, step: usize, count: usize| {
-        // Steps of 0, 1, 2 lead back, nowhere and on.
-        (at + step).checked_sub(1).filter(|to| *to < count)
+/// More than one turf, trees, or nothing that is known.
+const MIXED: u8 = u8::MAX;
+
+/// By cell, the least or the most of it and the eight about it; `beyond` is outside of the
+/// grid. First along the rows, then across.
+fn about(
+    cells: &Cells,
+    of: impl Fn(usize) -> u8,
+    beyond: u8,
+    pick: impl Fn(u8, u8) -> u8,
+) -> Vec<u8> {
+    let columns = cells.columns;
+    let own: Vec<u8> = (0..cells.count()).map(of).collect();
+    let mut along = own.clone();
+    for (row, out) in own.chunks(columns).zip(along.chunks_mut(columns)) {
+        for (column, out) in out.iter_mut().enumerate() {
+            let west = column.checked_sub(1).map_or(beyond, |c| row[c]);
+            let east = row.get(column + 1).copied().unwrap_or(beyond);
+            *out = pick(*out, pick(west, east));
+        }
+    }
+    let outside = vec![beyond; columns];
+    let row = |row: Option<usize>| match row {
+        Some(row) if row < cells.rows => &along[row * columns..(row + 1) * columns],
+        _ => &outside,
     };
-    (0..9).filter(|k| *k != 4).any(|k| {
-        let to = beside(column, k % 3, cells.columns).zip(beside(row, k / 3, cells.rows));
-        is_so(to.map(|(column, row)| row * cells.columns + column))
-    })
+    let mut out = along.clone();
+    for (number, out) in out.chunks_mut(columns).enumerate() {
+        let (south, north) = (row(number.checked_sub(1)), row(Some(number + 1)));
+        for ((out, south), north) in out.iter_mut().zip(south).zip(north) {
+            *out = pick(*out, pick(*south, *north));
+        }
+    }
+    out
 }
 
 /// By cell: no point of a source is nearer to any point of it than so many steps, where
@@ -149,12 +170,9 @@ mod tests {
         let corner = Coord { x: 40.0, y: 60.0 };
         let cells = Cells::over(Rect::new(Coord { x: 0.0, y: 0.0 }, corner), 1.0);
         let sources: Vec<usize> = (0..cells.count()).filter(|c| c % 577 == 91).collect();
-        let at_source = |cell: usize| {
-            sources.contains(&cell)
-                || about(&cells, cell, |other| {
-                    other.is_some_and(|other| sources.contains(&other))
-                })
-        };
+        let is_source = |cell: usize| u8::from(sources.contains(&cell));
+        let near = about(&cells, is_source, 0, u8::max);
+        let at_source = |cell: usize| near[cell] > 0;
         let told = lower_bounds(&cells, at_source);
         for (cell, told) in told.iter().enumerate() {
             let place = |c: usize| [c % cells.columns, c / cells.columns];

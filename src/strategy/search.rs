@@ -461,13 +461,7 @@ impl Range<'_> {
 
     /// Fits a smooth surface to prices around `start` and moves to its bottom,
     /// until it stays within the looked-at box.
-    fn follow(
-        &self,
-        start: TeeShot,
-        stage: Stage,
-        balls: usize,
-        around: Surroundings,
-    ) -> Scored {
+    fn follow(&self, start: TeeShot, stage: Stage, balls: usize, around: Surroundings) -> Scored {
         const MOVES: usize = 4;
         let Surroundings {
             half_deg,
