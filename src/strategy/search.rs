@@ -392,23 +392,23 @@ impl Range<'_> {
         let reach = f64::from(steps) * SURVEY_STEP_DEG;
         let range = [middle_deg - reach, middle_deg + reach];
         let volley = self.volley(club, Stage::Survey, 0, SURVEY_BALLS, range);
-        let mut pegs: Vec<(f64, f64)> = self
-            .laterals(3)
-            .into_iter()
-            .map(|from_left_m| (from_left_m, PEG_MARGIN_M))
-            .collect();
-        pegs.push((self.q.tee.width_m() / 2.0, self.depth_m() - PEG_MARGIN_M));
+        let pegs = self.laterals(LATERALS);
         (-steps..=steps)
             .into_par_iter()
             .flat_map_iter(|step| {
                 let aim_deg = middle_deg + f64::from(step) * SURVEY_STEP_DEG;
                 let toward = volley.toward(aim_deg);
+                // From side to side along every other aim; between, from the middle.
+                let pegs = match step % 2 {
+                    0 => &pegs[..],
+                    _ => &pegs[pegs.len() / 2..][..1],
+                };
                 pegs.iter()
-                    .map(|(from_left_m, behind_front_m)| {
+                    .map(|from_left_m| {
                         let shot = TeeShot {
                             club,
                             from_left_m: *from_left_m,
-                            behind_front_m: *behind_front_m,
+                            behind_front_m: PEG_MARGIN_M,
                             aim_deg,
                         };
                         (shot, self.rests(&toward, &shot))

@@ -37,14 +37,14 @@ const SWEEP_MARGIN: f64 = 0.3;
 /// How much dearer it may be on all balls to come on the shortlist.
 const SHORT_MARGIN: f64 = 0.5;
 /// A sweep puts at most so many shots on a shortlist.
-const SHORT: usize = 32;
+const SHORT: usize = 24;
 /// Aims of one swing this near to each other are looked at together, steps.
 const NEAR_STEPS: usize = 2;
 /// The looks at a place's list. A shot that is dearer than the best by the last
 /// margin is not kept.
 const LIST_LOOKS: [(usize, f64); 3] = [(LOOK_BALLS, 0.4), (8, 0.4), (TEMPLATE_BALLS, 0.35)];
 /// The looks for one shot only.
-const QUICK_LOOKS: [(usize, f64); 2] = [(LOOK_BALLS, 0.5), (TEMPLATE_BALLS, 0.0)];
+const QUICK_LOOKS: [(usize, f64); 2] = [(LOOK_BALLS, SWEEP_MARGIN), (TEMPLATE_BALLS, 0.0)];
 /// At most so many are.
 const KEPT: usize = 40;
 
