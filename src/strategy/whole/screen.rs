@@ -41,7 +41,8 @@ const SHORT: usize = 24;
 /// Aims of one swing this near to each other are looked at together, steps.
 const NEAR_STEPS: usize = 2;
 /// The looks at a place's list. A shot that is dearer than the best by the last
-/// margin is not kept.
+/// margin is not kept. A first margin of 0.3 costs 0.0004 strokes, one of 0.25 on eight
+/// balls 0.0006 more (two seeds).
 const LIST_LOOKS: [(usize, f64); 3] = [(LOOK_BALLS, 0.4), (8, 0.4), (TEMPLATE_BALLS, 0.35)];
 /// The looks for one shot only.
 const QUICK_LOOKS: [(usize, f64); 2] = [(LOOK_BALLS, SWEEP_MARGIN), (TEMPLATE_BALLS, 0.0)];
