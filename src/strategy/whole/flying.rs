@@ -16,13 +16,20 @@ pub(super) struct Chosen {
 }
 pub(super) type Choose<'a> = dyn Fn(&State) -> Chosen + Sync + 'a;
 
+/// Balls that are brought to rest together, at least: of a shot's own few, lanes would be
+/// left idle.
+const TOGETHER: usize = 256;
+
+/// A state's number, and what is done with it.
+type Job = (WhichBalls, usize, Chosen);
+
 /// What becomes of the balls of these states, in order.
 ///
 /// They are flown in another: states that play the same balls from like distances one
 /// after the other, so that these balls' flights are still in the cache. Those of all
 /// swings are tens of megabytes; a sloping hole takes a tenth less for it.
 pub(super) fn fly(physics: &Physics<'_>, states: &[State], choose: &Choose<'_>) -> Vec<Vec<Flown>> {
-    let mut order: Vec<(WhichBalls, usize, Chosen)> = states
+    let mut order: Vec<Job> = states
         .par_iter()
         .enumerate()
         .with_min_len(8)
@@ -32,20 +39,35 @@ pub(super) fn fly(physics: &Physics<'_>, states: &[State], choose: &Choose<'_>) 
         })
         .collect();
     order.sort_unstable_by_key(|(balls, index, _)| (*balls, *index));
-    let flown: Vec<(usize, Vec<Flown>)> = order
+    let flown: Vec<Vec<Vec<Flown>>> = groups(&order)
         .into_par_iter()
-        .with_min_len(8)
-        .map_init(Scratch::default, |scratch, (_, index, chosen)| {
-            (index, fly_all(physics, &states[index], chosen, scratch))
+        .map_init(Scratch::default, |scratch, group| {
+            fly_group(physics, states, group, scratch)
         })
         .collect();
     let mut in_order: Vec<Vec<Flown>> = std::iter::repeat_with(Vec::new)
         .take(states.len())
         .collect();
-    for (index, flown) in flown {
-        in_order[index] = flown;
+    for ((_, index, _), flown) in order.iter().zip(flown.into_iter().flatten()) {
+        in_order[*index] = flown;
     }
     in_order
+}
+
+/// Jobs side by side with [`TOGETHER`] balls, or what is left at the end.
+fn groups(mut order: &[Job]) -> Vec<&[Job]> {
+    let mut groups = Vec::new();
+    while !order.is_empty() {
+        let mut balls = 0;
+        let enough = order.iter().position(|(_, _, chosen)| {
+            balls += chosen.actions.len() * chosen.balls;
+            balls >= TOGETHER
+        });
+        let (group, rest) = order.split_at(enough.map_or(order.len(), |last| last + 1));
+        groups.push(group);
+        order = rest;
+    }
+    groups
 }
 
 /// Which balls a state plays, and from how far.
@@ -74,25 +96,32 @@ impl WhichBalls {
     }
 }
 
-fn fly_all(
+/// What becomes of the balls of each job.
+fn fly_group(
     physics: &Physics<'_>,
-    state: &State,
-    Chosen { actions, balls }: Chosen,
+    states: &[State],
+    group: &[Job],
     scratch: &mut Scratch,
-) -> Vec<Flown> {
-    let mut flown = Vec::with_capacity(actions.len());
-    for action in actions {
-        let mut out = Vec::new();
-        match action {
-            Action::UNPLAYABLE => {}
-            Action::PUTT => {
-                if !physics.fringe_putts(state, balls, &mut out) {
-                    continue;
-                }
-            }
-            _ => physics.balls(state, action, balls, scratch, &mut out),
+) -> Vec<Vec<Flown>> {
+    let is_swing = |action: Action| !matches!(action, Action::UNPLAYABLE | Action::PUTT);
+    scratch.clear();
+    let mut counts = Vec::new();
+    for (_, index, Chosen { actions, balls }) in group {
+        for &action in actions.iter().filter(|action| is_swing(**action)) {
+            counts.push(physics.hit(&states[*index], action, *balls, scratch));
         }
-        flown.push((action, out));
     }
-    flown
+    let (mut fallen, mut counts) = (physics.settle(scratch), counts.into_iter());
+    let mut of = |state: &State, action: Action, balls: usize| match action {
+        Action::UNPLAYABLE => Some(Vec::new()),
+        Action::PUTT => physics.fringe_putts(state, balls),
+        _ => Some(fallen.by_ref().take(counts.next().unwrap_or(0)).collect()),
+    };
+    let job = |(_, index, chosen): &Job| {
+        let actions = chosen.actions.iter();
+        actions
+            .filter_map(|&action| Some((action, of(&states[*index], action, chosen.balls)?)))
+            .collect()
+    };
+    group.iter().map(job).collect()
 }

@@ -23,7 +23,6 @@ use crate::flight::trajectory::{Flights, fly};
 use crate::flight::{AimWind, Launch};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Level, Rest, Settling, Struck, Turn, is_penalty, settle};
-use crate::player::pattern::Pattern;
 use crate::sample::{self, Point, points};
 
 /// Balls for every swing and lie: for choosing, and for telling, where
@@ -149,14 +148,18 @@ impl<'a> Physics<'a> {
         }
     }
 
-    /// The launches of a swing's set around the ball of this index, by [`FEW`].
-    fn part(&self, pattern: &Pattern, slot: usize, index: usize) -> &Part {
+    /// The launches of a swing's set around a ball, by [`FEW`].
+    fn part(&self, &Strike { slot, index, .. }: &Strike) -> &Part {
         let all = self.launches[slot].get_or_init(|| {
             let parts = self.sets.size(slot).div_ceil(FEW);
             std::iter::repeat_with(OnceLock::new).take(parts).collect()
         });
         let number = index / FEW;
         let draw = || {
+            let pattern = &self.problem.patterns[slot / LIES][slot % LIES];
+            let Some(pattern) = pattern else {
+                unreachable!("a ball is hit by a swing that is played");
+            };
             let points = self.points[number * FEW..(number + 1) * FEW].iter();
             points
                 .map(|p| match self.sets {
@@ -201,45 +204,33 @@ impl<'a> Physics<'a> {
         Some(block * count)
     }
 
-    /// Every ball of a shot from a state, in order: what became of it.
-    pub fn balls(
+    /// Hits so many balls of a shot from a state; how many it has hit.
+    pub fn hit(
         &self,
         state: &super::explicit::State,
         action: Action,
         count: usize,
         scratch: &mut Scratch,
-        out: &mut Vec<Raw>,
-    ) {
-        out.clear();
-        let swing = usize::from(action.swing);
-        let Some(lie) = self
-            .problem
-            .swings
-            .get(swing)
-            .map(|s| s.flies_as(state.lie))
-        else {
-            return;
-        };
-        let slot = swing * LIES + lie as usize;
-        let Some(pattern) = self.problem.patterns[swing][lie as usize].as_ref() else {
-            return;
+    ) -> usize {
+        let Some(slot) = self.slot(action, state.lie) else {
+            return 0;
         };
         let pool = self.sets.size(slot);
         let Some(first) = self.first_ball(state, action, count) else {
-            return;
+            return 0;
         };
         let off_pin = Turn::to(action.bearing_deg(0.0));
         self.stand(state, count, scratch);
         let starts = scratch.starts[..count].iter().enumerate();
-        scratch.strikes.clear();
         scratch
             .strikes
             .extend(starts.map(|(ball, &(from, to_pin))| Strike {
                 from,
                 turn: to_pin.and(off_pin),
+                slot,
                 index: (first + ball) % pool,
             }));
-        self.strike(pattern, slot, scratch, out);
+        count
     }
 
     /// So many balls of a shot from one place, in order, on the points of its set from
@@ -253,31 +244,34 @@ impl<'a> Physics<'a> {
         out: &mut Vec<Raw>,
     ) {
         out.clear();
-        let swing = usize::from(action.swing);
-        let swings = &self.problem.swings;
-        let Some(flown) = swings.get(swing).map(|s| s.flies_as(lie)) else {
+        let Some(slot) = self.slot(action, lie) else {
             return;
         };
-        let Some(pattern) = self.problem.patterns[swing][flown as usize].as_ref() else {
-            return;
-        };
-        let slot = swing * LIES + flown as usize;
         let pool = self.sets.size(slot);
         let pin = self.problem.pin();
         let turn = Turn::along(pin.x - at.x, pin.y - at.y).and(Turn::to(action.bearing_deg(0.0)));
-        scratch.strikes.clear();
+        scratch.clear();
         scratch
             .strikes
             .extend((first..first + count).map(|index| Strike {
                 from: at,
                 turn,
+                slot,
                 index: index % pool,
             }));
-        self.strike(pattern, slot, scratch, out);
+        out.extend(self.settle(scratch));
     }
 
-    /// The strikes, in order: what became of their balls.
-    fn strike(&self, pattern: &Pattern, slot: usize, scratch: &mut Scratch, out: &mut Vec<Raw>) {
+    /// Where the launches of a shot from a lie are kept; none where it is not played.
+    fn slot(&self, action: Action, lie: Lie) -> Option<usize> {
+        let swing = usize::from(action.swing);
+        let lie = self.problem.swings.get(swing)?.flies_as(lie);
+        self.problem.patterns[swing][lie as usize].as_ref()?;
+        Some(swing * LIES + lie as usize)
+    }
+
+    /// What becomes of the balls that were hit, in order.
+    pub fn settle<'s>(&self, scratch: &'s mut Scratch) -> impl Iterator<Item = Raw> + use<'s, '_> {
         let firmness = self.day.firmness;
         let Scratch {
             strikes,
@@ -289,14 +283,10 @@ impl<'a> Physics<'a> {
         } = scratch;
         let luck = |strike: &Strike| self.points[strike.index][sample::TREES];
         if self.day.wind.speed_m_s == 0.0 {
+            let flown: Vec<_> = strikes.iter().map(|strike| self.flown(strike)).collect();
             let struck = |number: usize| {
                 let strike = &strikes[number];
-                let part = self.part(pattern, slot, strike.index);
-                let (flights, level) = part.flown.get_or_init(|| {
-                    let flights = part.few.down_to(self.floor_m, self.day);
-                    let level = Level::of(self.hole, part.few.downs(self.day));
-                    (flights, level)
-                });
+                let (flights, level) = flown[number];
                 let ball = strike.index % FEW;
                 Struck {
                     flight: flights.ball(ball),
@@ -308,33 +298,41 @@ impl<'a> Physics<'a> {
                 }
             };
             settle(self.hole, firmness, strikes.len(), struck, settling, rests);
-            out.extend(rests.iter().map(|rest| self.became(rest)));
-            return;
+        } else {
+            // Launched along its bearing and blown on from true north, a ball flies in
+            // the plane's own frame.
+            launches.clear();
+            winds.clear();
+            for strike in strikes.iter() {
+                let launch = self.part(strike).few.launches[strike.index % FEW];
+                launches.push(Launch {
+                    start_deg: launch.start_deg + strike.turn.bearing_deg(),
+                    ..launch
+                });
+                winds.push(self.winds[strike.index]);
+            }
+            let flights = self.fly(launches, winds);
+            let struck = |number: usize| Struck {
+                flight: flights.ball(number),
+                known: None,
+                from: strikes[number].from,
+                turn: Turn::NONE,
+                tree_luck: luck(&strikes[number]),
+                start_deg: 0.0,
+            };
+            settle(self.hole, firmness, strikes.len(), struck, settling, rests);
         }
-        // Launched along its bearing and blown on from true north, a ball flies in
-        // the plane's own frame.
-        launches.clear();
-        winds.clear();
-        for strike in strikes.iter() {
-            let part = self.part(pattern, slot, strike.index);
-            let launch = part.few.launches[strike.index % FEW];
-            launches.push(Launch {
-                start_deg: launch.start_deg + strike.turn.bearing_deg(),
-                ..launch
-            });
-            winds.push(self.winds[strike.index]);
-        }
-        let flights = self.fly(launches, winds);
-        let struck = |number: usize| Struck {
-            flight: flights.ball(number),
-            known: None,
-            from: strikes[number].from,
-            turn: Turn::NONE,
-            tree_luck: luck(&strikes[number]),
-            start_deg: 0.0,
-        };
-        settle(self.hole, firmness, strikes.len(), struck, settling, rests);
-        out.extend(rests.iter().map(|rest| self.became(rest)));
+        rests.iter().map(|rest| self.became(rest))
+    }
+
+    /// The calm flights of the balls around one, and what is known of them.
+    fn flown(&self, strike: &Strike) -> &(Cut, Option<Level>) {
+        let part = self.part(strike);
+        part.flown.get_or_init(|| {
+            let flights = part.few.down_to(self.floor_m, self.day);
+            let level = Level::of(self.hole, part.few.downs(self.day));
+            (flights, level)
+        })
     }
 
     /// The same from one place on points of their own: the tee.
@@ -391,21 +389,15 @@ impl<'a> Physics<'a> {
         out.extend(parts.into_iter().flatten());
     }
 
-    /// The length of putt that a state's fringe putt is worth, m.
-    pub fn fringe_putts(
-        &self,
-        state: &super::explicit::State,
-        count: usize,
-        out: &mut Vec<Raw>,
-    ) -> bool {
-        out.clear();
-        for ball in 0..count {
-            match fringe_putt_m(self.hole, self.start(state, ball)) {
-                Some(length) => out.push(Raw::Green(length as f32, 0.0)),
-                None => return false,
-            }
-        }
-        true
+    /// The lengths of putt that a state's fringe putts are worth; none where one of its
+    /// balls has none.
+    pub fn fringe_putts(&self, state: &super::explicit::State, count: usize) -> Option<Vec<Raw>> {
+        (0..count)
+            .map(|ball| {
+                let length_m = fringe_putt_m(self.hole, self.start(state, ball))?;
+                Some(Raw::Green(length_m as f32, 0.0))
+            })
+            .collect()
     }
 
     /// Where so many of a state's balls start, for all of its choices.
@@ -473,11 +465,13 @@ struct Strike {
     from: Coord<f64>,
     /// To its aim.
     turn: Turn,
+    /// Its swing and lie: `swing · LIES + lie`.
+    slot: usize,
     /// Index of its point.
     index: usize,
 }
 
-/// What following a ball needs for itself.
+/// Balls that are hit, and what following them needs for itself.
 #[derive(Default)]
 pub(super) struct Scratch {
     /// Whose starts these are, and which way the pin is from each.
@@ -488,6 +482,13 @@ pub(super) struct Scratch {
     winds: Vec<AimWind>,
     settling: Settling,
     rests: Vec<Rest>,
+}
+
+impl Scratch {
+    /// No ball is hit.
+    pub fn clear(&mut self) {
+        self.strikes.clear();
+    }
 }
 
 /// A number that belongs to two others and looks like nothing (the finaliser of
