@@ -35,3 +35,4 @@ pub mod sample;
 pub mod strategy;
 mod twice;
 pub mod units;
+mod vectors;

@@ -18,6 +18,7 @@ use crate::flight::{AimWind, Canopy, Ceilings, Firmness, Launch, Resting, Terrai
 use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
 use crate::sample::{self, Point};
+use crate::vectors::widest;
 use level::Begun;
 pub(crate) use level::{Downs, Level, Turn};
 
@@ -337,6 +338,32 @@ pub(crate) fn settle<'a>(
     scratch: &mut Settling,
     rests: &mut Vec<Rest>,
 ) {
+    widest(
+        #[inline(always)]
+        || begun(hole, count, &struck, scratch, rests, firmness),
+    );
+    run_out_together(&Ground(hole), firmness, &mut scratch.grounded);
+    for (&number, grounded) in scratch.numbers.iter().zip(&scratch.grounded) {
+        let rest = &mut rests[number];
+        *rest = lying(hole, &grounded.resting(), rest.start_deg);
+        if is_penalty(rest.surface) {
+            // Where it crossed the edge, its whole way tells.
+            *rest = settle_alone(hole, firmness, &struck(number), &mut scratch.track);
+        }
+    }
+}
+
+/// Balls to rest as far as they need not be followed over the ground; those that do are
+/// left in `scratch`.
+#[inline(always)]
+fn begun<'a>(
+    hole: &Hole,
+    count: usize,
+    struck: impl Fn(usize) -> Struck<'a>,
+    scratch: &mut Settling,
+    rests: &mut Vec<Rest>,
+    firmness: Firmness,
+) {
     let ground = Ground(hole);
     rests.clear();
     scratch.grounded.clear();
@@ -348,18 +375,19 @@ pub(crate) fn settle<'a>(
             std::hint::black_box(known.map(|(level, at)| level.fetch(at)).sum::<f32>());
         }
         let ball = struck(number);
-        let known = ball.known;
-        let known = known.map(|(level, at)| level.begin(at, hole, &ball, &mut scratch.track));
-        let begun = known.unwrap_or_else(|| {
-            let luck = Luck::of(ball.tree_luck);
-            let (frame, track) = (ball.frame(hole), &mut scratch.track);
-            Some(
-                match come_down(&ground, ball.flight, &frame, &luck, track) {
-                    Ok(grounded) => Begun::Runs(grounded),
-                    Err(fallen) => Begun::Rests(lying(hole, &fallen, ball.start_deg)),
-                },
-            )
-        });
+        let begun = match ball.known {
+            Some((level, at)) => level.begin(at, hole, &ball, &mut scratch.track),
+            None => {
+                let luck = Luck::of(ball.tree_luck);
+                let (frame, track) = (ball.frame(hole), &mut scratch.track);
+                Some(
+                    match come_down(&ground, ball.flight, &frame, &luck, track) {
+                        Ok(grounded) => Begun::Runs(grounded),
+                        Err(fallen) => Begun::Rests(lying(hole, &fallen, ball.start_deg)),
+                    },
+                )
+            }
+        };
         match begun {
             Some(Begun::Rests(rest)) if !is_penalty(rest.surface) => rests.push(rest),
             Some(Begun::Runs(grounded)) => {
@@ -374,15 +402,6 @@ pub(crate) fn settle<'a>(
                 });
             }
             _ => rests.push(settle_alone(hole, firmness, &ball, &mut scratch.track)),
-        }
-    }
-    run_out_together(&ground, firmness, &mut scratch.grounded);
-    for (&number, grounded) in scratch.numbers.iter().zip(&scratch.grounded) {
-        let rest = &mut rests[number];
-        *rest = lying(hole, &grounded.resting(), rest.start_deg);
-        if is_penalty(rest.surface) {
-            // Where it crossed the edge, its whole way tells.
-            *rest = settle_alone(hole, firmness, &struck(number), &mut scratch.track);
         }
     }
 }

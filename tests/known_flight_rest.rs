@@ -249,8 +249,8 @@ fn a_bunkers_lip_stops_what_rolls_in_the_sand() {
         }
     }
     let expected = 0.2 + least / 2.0 - 3.0 * (1.0 + least / 6.0).ln();
-    // A step of the roll keeps the resistance of its beginning: short by some centimetres.
-    close(reach(out), expected, 0.04, "the slowest that gets out");
+    // A roll's last step is a centimetre or two off.
+    close(reach(out), expected, 0.02, "the slowest that gets out");
     assert!(rolled(&bunker(), out + 0.1, 0.5).at[1] > 0.2);
     // Into the sand there is no lip to climb.
     let into = Plain {

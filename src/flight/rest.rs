@@ -123,6 +123,7 @@ impl<'a, T: Terrain> Run<'a, T> {
     }
 
     /// The flight down to what it first touches.
+    #[inline(always)]
     fn down(&mut self, flight: FlightView<'_>, frame: &Frame) -> Down {
         let knots = flight.knots;
         let peg_m = frame.peg_m[2];
@@ -381,6 +382,7 @@ impl<'a, T: Terrain> Run<'a, T> {
     ///
     /// # Errors
     /// Where a tree stops it.
+    #[inline(always)]
     fn come_down(&mut self, flight: FlightView<'_>, frame: &Frame) -> Result<Grounded, Resting> {
         match self.down(flight, frame) {
             Down::Hits(place, velocity) => Err(self.fall(place, velocity)),

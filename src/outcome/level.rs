@@ -130,7 +130,7 @@ impl Chord {
 
     /// Whether circles of these radii cover the way: one about its middle, or one about
     /// the middle of each part. None waits for what another says.
-    #[inline]
+    #[inline(always)]
     fn is_covered(
         &self,
         turn: &Turn,
@@ -177,6 +177,27 @@ struct Run {
 }
 
 impl Run {
+    /// Whether its hops keep to one turf and meet no tree, where nothing but that turf is
+    /// nearer to where it has landed than `alike_m`.
+    #[inline(always)]
+    fn is_clear(
+        &self,
+        (turn, from): (&Turn, Coord<f64>),
+        hole: &Hole,
+        (landed, turf): (Coord<f64>, Turf),
+        alike_m: f64,
+    ) -> bool {
+        let hops_m = f64::from(self.hops_m);
+        if alike_m > hops_m {
+            return true;
+        }
+        let open = hole.to_trees_m(landed) > hops_m;
+        self.touches.windows(2).all(|hop| {
+            let at = turn.place(from, hop[1]);
+            hole.surface_at(at).turf() == turf && (open || self.is_open(hop, turn, from, hole))
+        })
+    }
+
     /// Whether no tree stands where a hop from one touch to the next is felt for trees:
     /// halfway, in time.
     fn is_open(&self, hop: &[[f32; 2]], turn: &Turn, from: Coord<f64>, hole: &Hole) -> bool {
@@ -332,6 +353,7 @@ impl Level {
 
     /// A ball as far as what is known of it holds there; none where it has to be followed
     /// from the tee.
+    #[inline(always)]
     pub(super) fn begin(
         &self,
         ball: usize,
@@ -352,11 +374,11 @@ impl Level {
         let height_m = hole.ground().lowest_m();
         let mut luck = Luck::of(*tree_luck);
         let open = |at| hole.to_trees_m(at);
-        if !low
-            .iter()
-            .flatten()
-            .all(|low| low.is_covered(turn, *from, open))
-        {
+        let mut is_open = true;
+        for low in low.iter().flatten() {
+            is_open = is_open && low.is_covered(turn, *from, open);
+        }
+        if !is_open {
             let frame = turn.frame(*from, height_m);
             match past_trees(&ground, *flight, down.when, &frame, &luck, track) {
                 Ok(left) => luck = left,
@@ -374,19 +396,8 @@ impl Level {
         let run = down.runs[kind].get_or_init(|| self.downs.run(down, turf, track));
         let alike = |at| hole.to_change_m(at);
         let alike_m = alike(landed);
-        let clear = |run: &Run| {
-            let hops_m = f64::from(run.hops_m);
-            if alike_m > hops_m {
-                return true;
-            }
-            let open = hole.to_trees_m(landed) > hops_m;
-            run.touches.windows(2).all(|hop| {
-                let at = turn.place(*from, hop[1]);
-                hole.surface_at(at).turf() == turf && (open || run.is_open(hop, turn, *from, hole))
-            })
-        };
         let goes = match run {
-            Some(run) if clear(run) => {
+            Some(run) if run.is_clear((turn, *from), hole, (landed, turf), alike_m) => {
                 if alike_m > f64::from(run.reach_m) || run.roll.is_covered(turn, *from, alike) {
                     let at = turn.place(*from, run.roll.ends[1]);
                     return Self::told(hole, at, landed, *start_deg);

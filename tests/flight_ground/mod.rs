@@ -185,7 +185,12 @@ impl Terrain for Hinted {
         }
         let bunker = ((e - 12.0).hypot(n - 215.0) - 9.0).abs();
         let edges = [-25.0, -22.0, -18.0, 20.0, 30.0].map(|edge| (e - edge).abs());
-        edges.into_iter().fold(bunker, f64::min)
+        let shore = if e < -22.0 {
+            (n - 180.0).abs()
+        } else {
+            f64::INFINITY
+        };
+        edges.into_iter().fold(bunker.min(shore), f64::min)
     }
     fn highest_ground_m(&self) -> f64 {
         // No ball of these tests comes further than 450 m on and 250 m to the side.

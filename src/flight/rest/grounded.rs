@@ -5,12 +5,11 @@
 //! the machine has; a ball that rests gives its lane to the next. Each ball's own sums
 //! are the same, whatever goes on beside it.
 
-use pulp::Arch;
-
 use super::stages::{Luck, Rolling};
 use super::{Resting, Run};
 use crate::flight::bounce::Motion;
 use crate::flight::{Firmness, Terrain};
+use crate::vectors::widest;
 
 /// Balls that go side by side: two vectors of the widest that are common, so that one
 /// does sums while the other waits.
@@ -91,15 +90,10 @@ pub(super) fn next<S>(
     None
 }
 
-/// Does one piece of work for all lanes, in vectors where there is more than one.
+/// Does the work of all lanes, in vectors where there is more than one.
 #[inline(always)]
-pub(super) fn in_vectors<const N: usize>(machine: Arch, work: impl pulp::WithSimd<Output = ()>) {
-    if N == 1 {
-        // A vector of one would be work to set up.
-        work.with_simd(pulp::Scalar::new());
-    } else {
-        machine.dispatch(work);
-    }
+pub(super) fn wide<const N: usize>(work: impl FnOnce()) {
+    if N == 1 { work() } else { widest(work) }
 }
 
 #[cfg(test)]

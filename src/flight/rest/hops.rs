@@ -1,8 +1,6 @@
 //! Bounces until the hops have died.
 
-use pulp::{Arch, Simd, WithSimd};
-
-use super::grounded::{Goes, Grounded, in_vectors, next};
+use super::grounded::{Goes, Grounded, next, wide};
 use super::stages::Rolling;
 use super::{LIP_M, RADIUS_M, Run, dot2, size};
 use crate::flight::air::GRAVITY_M_S2;
@@ -73,14 +71,10 @@ impl<const N: usize> Bounces<N> {
     }
 }
 
-struct Bouncing<'a, const N: usize>(&'a mut Bounces<N>);
-
-impl<const N: usize> WithSimd for Bouncing<'_, N> {
-    type Output = ();
-
+impl<const N: usize> Bounces<N> {
     #[inline(always)]
-    fn with_simd<S: Simd>(self, _: S) {
-        let all = self.0;
+    fn bounce(&mut self) {
+        let all = self;
         for i in 0..N {
             let slope = [all.slope[0][i], all.slope[1][i]];
             let normal = perpendicular(slope);
@@ -126,7 +120,14 @@ impl<T: Terrain> Run<'_, T> {
     /// way over the ground is shortened by quadratic drag, to second order in the
     /// time: half a metre of a drive's first hop of 15 m. Lift and wind are left out.
     pub(super) fn hop<const N: usize>(&mut self, balls: &mut [Grounded]) {
-        let machine = Arch::new();
+        wide::<N>(
+            #[inline(always)]
+            || self.hop_all::<N>(balls),
+        );
+    }
+
+    #[inline(always)]
+    fn hop_all<const N: usize>(&mut self, balls: &mut [Grounded]) {
         let mut bounces = Bounces::<N>::new();
         let mut lanes: [Option<Touching>; N] = std::array::from_fn(|_| None);
         let mut from = 0;
@@ -136,7 +137,7 @@ impl<T: Terrain> Run<'_, T> {
             busy += usize::from(slot.is_some());
         }
         while busy > 0 {
-            in_vectors::<N>(machine, Bouncing(&mut bounces));
+            bounces.bounce();
             for (lane, slot) in lanes.iter_mut().enumerate() {
                 let Some(touching) = slot else {
                     continue;
@@ -149,6 +150,7 @@ impl<T: Terrain> Run<'_, T> {
         }
     }
 
+    #[inline(always)]
     fn next_to_hop<const N: usize>(
         &mut self,
         bounces: &mut Bounces<N>,
@@ -162,6 +164,7 @@ impl<T: Terrain> Run<'_, T> {
     }
 
     /// The first touch of a ball that hops.
+    #[inline(always)]
     fn land<const N: usize>(
         &mut self,
         bounces: &mut Bounces<N>,
@@ -196,6 +199,7 @@ impl<T: Terrain> Run<'_, T> {
     }
 
     /// From a bounce to the next touch; false where there is none.
+    #[inline(always)]
     fn hop_on<const N: usize>(
         &mut self,
         bounces: &mut Bounces<N>,

@@ -89,6 +89,7 @@ pub(crate) fn land<T: Terrain>(terrain: &T, flight: FlightView<'_>) -> (Landing,
 ///
 /// # Errors
 /// Where a tree stops it.
+#[inline(always)]
 pub(crate) fn come_down<T: Terrain>(
     terrain: &T,
     flight: FlightView<'_>,

@@ -15,6 +15,7 @@ use super::lie::{LIES, Lie};
 use super::problem::{End, Problem, TEMPLATE_BALLS};
 use super::shot::Shot;
 use super::swing::Kind;
+use crate::vectors::widest;
 
 /// Side of a block close to the pin, m.
 const NEAR_BLOCK_M: f32 = 4.0;
@@ -250,6 +251,20 @@ impl Screening {
         actions: &[Action],
         looks: &[(usize, f64)],
     ) -> Vec<(f64, Action)> {
+        widest(
+            #[inline(always)]
+            || self.ranked_here(problem, (at, lie, here), actions, looks),
+        )
+    }
+
+    #[inline(always)]
+    fn ranked_here(
+        &self,
+        problem: &Problem,
+        (at, lie, here): ([f32; 2], Lie, f64),
+        actions: &[Action],
+        looks: &[(usize, f64)],
+    ) -> Vec<(f64, Action)> {
         let fan = Fan::of(&problem.grid, at);
         let mut tallies: Vec<Tally<'_>> = actions
             .iter()
@@ -279,6 +294,7 @@ impl Screening {
     }
 
     /// Adds the template's balls up to the first `balls` to a tally.
+    #[inline(always)]
     fn follow(&self, problem: &Problem, tally: &mut Tally<'_>, here: f64, balls: usize) {
         let (mut sum, mut replayed) = (tally.sum, tally.replayed);
         for ball in tally.balls..balls {

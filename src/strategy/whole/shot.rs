@@ -46,7 +46,7 @@ fn ground(surface: Surface) -> Option<usize> {
 impl Shot<'_> {
     /// Calls `visit` with the weight and end of one ball: once, or twice when a
     /// tree may stop it.
-    #[inline]
+    #[inline(always)]
     pub fn ends(&self, ball: usize, mut visit: impl FnMut(f32, End)) {
         let mut weight = 1.0;
         if self.trees
@@ -70,7 +70,7 @@ impl Shot<'_> {
     }
 
     /// Where a ball rests that no tree stops.
-    #[inline]
+    #[inline(always)]
     fn rest(&self, index: usize) -> (usize, [f32; 2]) {
         let grid = &self.problem.grid;
         let mut ball = self.template.balls[index];
@@ -116,7 +116,7 @@ impl Shot<'_> {
         (grid.cell(rest[0], rest[1]), rest)
     }
 
-    #[inline]
+    #[inline(always)]
     fn end(&self, cell: usize, at: Option<[f32; 2]>) -> End {
         let grid = &self.problem.grid;
         match grid.surface[cell] {
@@ -140,6 +140,7 @@ impl Shot<'_> {
     }
 
     /// The chance that trees stop a ball, and the cell in which most of it falls.
+    #[inline(always)]
     fn through_trees(&self, index: usize) -> Option<(f32, usize)> {
         let grid = &self.problem.grid;
         let template = self.template;
