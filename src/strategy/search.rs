@@ -38,9 +38,10 @@ const LIKELY: f64 = 0.08;
 /// Most valleys of a club.
 const VALLEYS: usize = 3;
 /// Clubs within this of the best after the pursuit contend, strokes.
-const CONTENDS: f64 = 0.1;
-/// Sets of fresh balls, of [`FRESH_SETS`], for a club that does not contend, and for one
-/// that is [`BEHIND`]: what it costs is told to a few hundredths.
+const CONTENDS: f64 = 0.06;
+/// Sets of fresh balls, of [`FRESH_SETS`], for a club that is so far off, strokes, and for
+/// one that is [`BEHIND`]: what it costs is told to a few hundredths.
+const FAR_OFF: f64 = 0.1;
 const FAR_OFF_SETS: usize = FRESH_SETS / 2;
 const BEHIND_SETS: usize = FRESH_SETS / 4;
 /// Contenders within this of the best get a last close look, strokes.
@@ -292,7 +293,7 @@ fn decide_among(
             let off = found[i] - best_found;
             let sets = if off > BEHIND {
                 BEHIND_SETS
-            } else if off > CONTENDS {
+            } else if off > FAR_OFF {
                 FAR_OFF_SETS
             } else {
                 FRESH_SETS

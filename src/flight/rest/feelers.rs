@@ -61,6 +61,7 @@ impl Pieces {
 ///
 /// # Errors
 /// Where a tree stops it.
+#[inline(always)]
 pub(crate) fn past_trees<T: Terrain>(
     terrain: &T,
     flight: FlightView<'_>,
