@@ -61,17 +61,20 @@ fn choose(
     block: &[(usize, u32)],
     usual: &[u32],
 ) -> Vec<(f64, usize)> {
-    let worths: Vec<Vec<f64>> = block
-        .iter()
-        .map(|&(_, state)| {
-            let choices = 0..explicit.choices(state).len();
-            choices
-                .map(|choice| layer.worth(state as usize, choice))
-                .collect()
-        })
-        .collect();
+    let mut all: Vec<f64> = Vec::new();
+    for &(_, state) in block {
+        let choices = 0..explicit.choices(state).len();
+        all.extend(choices.map(|choice| layer.worth(state as usize, choice)));
+    }
+    let mut left = all.as_slice();
+    let mut next = |state: u32| {
+        let (worths, rest) = left.split_at(explicit.choices(state).len());
+        left = rest;
+        worths
+    };
+    let worths: Vec<&[f64]> = block.iter().map(|&(_, state)| next(state)).collect();
     let mut candidates: Vec<Candidate> = Vec::new();
-    for (&(_, state), worth) in block.iter().zip(&worths) {
+    for (&(_, state), worth) in block.iter().zip(worths.iter().copied()) {
         let weight = weight(explicit, state);
         for (choice, here) in explicit.choices(state).iter().zip(worth) {
             let by = here - worth[0];
@@ -90,7 +93,7 @@ fn choose(
     }
     block
         .iter()
-        .zip(&worths)
+        .zip(worths)
         .map(|(&(_, state), worth)| {
             let own = OWN * weight(explicit, state);
             let better = |(index, choice): (usize, &Choice)| {
