@@ -374,6 +374,7 @@ impl Level {
         let height_m = hole.ground().lowest_m();
         let mut luck = Luck::of(*tree_luck);
         let open = |at| hole.to_trees_m(at);
+        // Not by `all`: what it calls would not be built for the widest registers.
         let mut is_open = true;
         for low in low.iter().flatten() {
             is_open = is_open && low.is_covered(turn, *from, open);

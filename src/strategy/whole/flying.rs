@@ -17,7 +17,7 @@ pub(super) struct Chosen {
 pub(super) type Choose<'a> = dyn Fn(&State) -> Chosen + Sync + 'a;
 
 /// Balls that are brought to rest together, at least: of a shot's own few, lanes would be
-/// left idle.
+/// left idle. The number was not tuned.
 const TOGETHER: usize = 256;
 
 /// A state's number, and what is done with it.
