@@ -19,7 +19,7 @@ use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
 use crate::sample::{self, Point};
 use crate::vectors::widest;
-use level::Begun;
+use level::{Begun, Landed};
 pub(crate) use level::{Downs, Level, Turn};
 
 /// A shot off the tee: what the search varies.
@@ -321,6 +321,8 @@ pub(crate) struct Settling {
     /// Those on the ground, and their numbers.
     grounded: Vec<Grounded>,
     numbers: Vec<usize>,
+    /// Those of which it is not found yet how they run out, and their numbers.
+    landed: Vec<(usize, Landed)>,
 }
 
 /// What is known of so many balls is read before the first of them is followed, so that
@@ -338,10 +340,25 @@ pub(crate) fn settle<'a>(
     scratch: &mut Settling,
     rests: &mut Vec<Rest>,
 ) {
+    rests.clear();
+    scratch.grounded.clear();
+    scratch.numbers.clear();
+    scratch.landed.clear();
     widest(
         #[inline(always)]
         || begun(hole, count, &struck, scratch, rests, firmness),
     );
+    if !scratch.landed.is_empty() {
+        let landed = scratch.landed.iter();
+        Level::find(landed.filter_map(|(number, landed)| {
+            let (level, at) = struck(*number).known?;
+            Some((level, at, landed))
+        }));
+        widest(
+            #[inline(always)]
+            || run_on(hole, &struck, scratch, rests, firmness),
+        );
+    }
     run_out_together(&Ground(hole), firmness, &mut scratch.grounded);
     for (&number, grounded) in scratch.numbers.iter().zip(&scratch.grounded) {
         let rest = &mut rests[number];
@@ -354,7 +371,7 @@ pub(crate) fn settle<'a>(
 }
 
 /// Balls to rest as far as they need not be followed over the ground; those that do are
-/// left in `scratch`.
+/// left in `scratch`, and those of which it has to be found first how they run out.
 #[inline(always)]
 fn begun<'a>(
     hole: &Hole,
@@ -365,9 +382,6 @@ fn begun<'a>(
     firmness: Firmness,
 ) {
     let ground = Ground(hole);
-    rests.clear();
-    scratch.grounded.clear();
-    scratch.numbers.clear();
     for number in 0..count {
         if number % FETCHED == 0 {
             let soon = number..(number + FETCHED).min(count);
@@ -376,7 +390,15 @@ fn begun<'a>(
         }
         let ball = struck(number);
         let begun = match ball.known {
-            Some((level, at)) => level.begin(at, hole, &ball, &mut scratch.track),
+            Some((level, at)) => match level.land(at, hole, &ball, &mut scratch.track) {
+                Ok(landed) if level.is_found(at, &landed) => level.run_on(at, &landed, hole, &ball),
+                Ok(landed) => {
+                    scratch.landed.push((number, landed));
+                    rests.push(not_yet(&ball));
+                    continue;
+                }
+                Err(begun) => begun,
+            },
             None => {
                 let luck = Luck::of(ball.tree_luck);
                 let (frame, track) = (ball.frame(hole), &mut scratch.track);
@@ -388,20 +410,57 @@ fn begun<'a>(
                 )
             }
         };
+        rests.push(scratch.rest_of(begun, (number, &ball), hole, firmness));
+    }
+}
+
+/// Goes on with the balls of which it has been found how they run out.
+#[inline(always)]
+fn run_on<'a>(
+    hole: &Hole,
+    struck: impl Fn(usize) -> Struck<'a>,
+    scratch: &mut Settling,
+    rests: &mut [Rest],
+    firmness: Firmness,
+) {
+    for at in 0..scratch.landed.len() {
+        let (number, landed) = scratch.landed[at];
+        let ball = struck(number);
+        let known = ball.known;
+        let begun = known.and_then(|(level, at)| level.run_on(at, &landed, hole, &ball));
+        rests[number] = scratch.rest_of(begun, (number, &ball), hole, firmness);
+    }
+}
+
+/// What holds the place of a ball that has not come to rest.
+fn not_yet(ball: &Struck<'_>) -> Rest {
+    Rest {
+        at: ball.from,
+        surface: Surface::Rough,
+        crossed: None,
+        landed: ball.from,
+        start_deg: ball.start_deg,
+    }
+}
+
+impl Settling {
+    /// The rest of a ball that is known so far, or what holds its place until it has run out.
+    #[inline(always)]
+    fn rest_of(
+        &mut self,
+        begun: Option<Begun>,
+        (number, ball): (usize, &Struck<'_>),
+        hole: &Hole,
+        firmness: Firmness,
+    ) -> Rest {
         match begun {
-            Some(Begun::Rests(rest)) if !is_penalty(rest.surface) => rests.push(rest),
+            Some(Begun::Rests(rest)) if !is_penalty(rest.surface) => rest,
             Some(Begun::Runs(grounded)) => {
-                scratch.grounded.push(grounded);
-                scratch.numbers.push(number);
-                rests.push(Rest {
-                    at: ball.from,
-                    surface: Surface::Rough,
-                    crossed: None,
-                    landed: ball.from,
-                    start_deg: ball.start_deg,
-                });
+                self.grounded.push(grounded);
+                self.numbers.push(number);
+                not_yet(ball)
             }
-            _ => rests.push(settle_alone(hole, firmness, &ball, &mut scratch.track)),
+            _ => settle_alone(hole, firmness, ball, &mut self.track),
         }
     }
 }

@@ -13,6 +13,7 @@ mod hops;
 mod near;
 mod rolls;
 mod stages;
+mod ways;
 
 use super::air::GRAVITY_M_S2;
 use super::ball::DIAMETER_M;
@@ -21,10 +22,11 @@ use super::trajectory::FlightView;
 use super::{Canopy, Ceilings, Firmness, Knot, Terrain, Turf};
 use feelers::Pieces;
 pub(crate) use feelers::past_trees;
-pub(crate) use grounded::{Goes, Grounded, run_out_together};
+pub(crate) use grounded::{Goes, Grounded, hop_together, roll_together, run_out_together};
 pub(crate) use hops::OFF_HALFWAY;
 use near::{CEILING_MARGIN_M, Open};
-pub(crate) use stages::{Frame, Landing, Luck, Rolling, come_down, hop_out, land, roll_out};
+pub(crate) use stages::{Frame, Landing, Luck, Rolling, come_down, land};
+pub(crate) use ways::{Touches, Ways};
 
 /// Chance per metre, in the limit of a short way, that a crown stops a ball (practice).
 pub const CROWN_PER_M: f64 = 0.15;
@@ -83,6 +85,7 @@ pub(crate) fn come_to_rest_in<T: Terrain>(
     firmness: Firmness,
     track: &mut Vec<[f64; 2]>,
 ) -> Resting {
+    track.clear();
     let mut run = Run::of(terrain, firmness, &Luck::of(tree_luck), track);
     match run.come_down(flight, frame) {
         Ok(grounded) => {
@@ -102,23 +105,22 @@ enum Down {
     Lands(usize, f32),
 }
 
-struct Run<'a, T> {
+struct Run<'a, T, W> {
     terrain: &'a T,
     firmness: Firmness,
     trees_to_m: f64,
     luck: Luck,
-    track: &'a mut Vec<[f64; 2]>,
+    ways: &'a mut W,
 }
 
-impl<'a, T: Terrain> Run<'a, T> {
-    fn of(terrain: &'a T, firmness: Firmness, luck: &Luck, track: &'a mut Vec<[f64; 2]>) -> Self {
-        track.clear();
+impl<'a, T: Terrain, W: Ways> Run<'a, T, W> {
+    fn of(terrain: &'a T, firmness: Firmness, luck: &Luck, ways: &'a mut W) -> Self {
         Self {
             terrain,
             firmness,
             trees_to_m: terrain.highest_canopy_m(),
             luck: *luck,
-            track,
+            ways,
         }
     }
 
@@ -355,7 +357,7 @@ impl<'a, T: Terrain> Run<'a, T> {
     }
 
     /// A ball that a tree has stopped falls and stays.
-    fn fall(&mut self, from: [f64; 3], velocity: [f64; 3]) -> Resting {
+    fn fall(&mut self, ball: usize, from: [f64; 3], velocity: [f64; 3]) -> Resting {
         let height_m = (from[2] - self.terrain.height_m(from[0], from[1])).max(0.0);
         let seconds = (2.0 * height_m / GRAVITY_M_S2).sqrt();
         // The digits of the luck that did not decide the hit spread the fall.
@@ -364,8 +366,8 @@ impl<'a, T: Terrain> Run<'a, T> {
             from[0] + kept * velocity[0] * seconds,
             from[1] + kept * velocity[1] * seconds,
         ];
-        self.track.push([from[0], from[1]]);
-        self.track.push(at);
+        self.ways.touched(ball, [from[0], from[1]]);
+        self.ways.touched(ball, at);
         self.rest(at, from, true)
     }
 
@@ -385,7 +387,7 @@ impl<'a, T: Terrain> Run<'a, T> {
     #[inline(always)]
     fn come_down(&mut self, flight: FlightView<'_>, frame: &Frame) -> Result<Grounded, Resting> {
         match self.down(flight, frame) {
-            Down::Hits(place, velocity) => Err(self.fall(place, velocity)),
+            Down::Hits(place, velocity) => Err(self.fall(0, place, velocity)),
             Down::Lands(interval, share) => {
                 let (landed, motion) = touch(flight, interval, share, frame);
                 Ok(Grounded {

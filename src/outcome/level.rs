@@ -7,6 +7,7 @@
 //! from its landing, or from the tee where trees are near its flight: the
 //! answer is the same up to rounding (`tests/known_outcome`).
 
+use std::sync::atomic::{AtomicU8, Ordering::Relaxed};
 use std::sync::{Arc, OnceLock};
 
 use arrayvec::ArrayVec;
@@ -14,7 +15,8 @@ use arrayvec::ArrayVec;
 use super::{Rest, Struck, is_penalty};
 use crate::flight::level::Plain;
 use crate::flight::rest::{
-    Frame, Goes, Grounded, Landing, Luck, OFF_HALFWAY, Rolling, hop_out, land, past_trees, roll_out,
+    Frame, Goes, Grounded, Landing, Luck, OFF_HALFWAY, Rolling, Touches, hop_together, land,
+    past_trees, roll_together,
 };
 use crate::flight::trajectory::FlightView;
 use crate::flight::{Firmness, Knot, Turf};
@@ -156,6 +158,8 @@ struct Down {
     when: (usize, f32),
     /// From landing to rest, by turf.
     runs: [OnceLock<Option<Box<Run>>>; TURFS.len()],
+    /// For which turfs somebody has said that he will find it: a bit each.
+    taken_on: AtomicU8,
 }
 
 /// Most touches of the ground that are kept: a drive takes eight.
@@ -177,6 +181,25 @@ struct Run {
 }
 
 impl Run {
+    /// From the touches of a ball that rolls and rests so.
+    fn of(touches: &[[f32; 2]], rolling: &Rolling, rests_at: [f64; 2]) -> Self {
+        let flat = |p: [f64; 2]| p.map(|c| c as f32);
+        let off = |p: &[f32; 2]| {
+            let [x, y] = [p[0] - touches[0][0], p[1] - touches[0][1]];
+            (x * x + y * y).sqrt()
+        };
+        let hops_m = touches.iter().map(off).fold(0.0, f32::max);
+        let ends = [flat(rolling.at), flat(rests_at)];
+        Self {
+            hops_m,
+            // It rolls straight on: nowhere further off than at one of the ends.
+            reach_m: ends.iter().map(off).fold(hops_m, f32::max) + BOW_M,
+            touches: touches.iter().copied().collect(),
+            velocity_m_s: flat(rolling.velocity_m_s),
+            roll: Chord::of(ends, ends.into_iter()),
+        }
+    }
+
     /// Whether its hops keep to one turf and meet no tree, where nothing but that turf is
     /// nearer to where it has landed than `alike_m`.
     #[inline(always)]
@@ -256,44 +279,39 @@ impl Downs {
                 landing,
                 when: (interval, share),
                 runs: std::array::from_fn(|_| OnceLock::new()),
+                taken_on: AtomicU8::new(0),
             }
         })
     }
+}
 
-    /// None for a ball that does not come to roll, or touches down too often before.
-    fn run(&self, down: &Down, turf: Turf, track: &mut Vec<[f64; 2]>) -> Option<Box<Run>> {
-        let plain = Plain(turf);
-        let flat = |p: [f64; 2]| p.map(|c| c as f32);
-        let landed = down.landing.at;
-        let rolling = hop_out(&plain, &down.landing, self.firmness, track)?;
-        if track.len() > TOUCHES {
-            return None;
-        }
-        let touches: ArrayVec<[f32; 2], TOUCHES> = track.iter().copied().map(flat).collect();
-        let off = |p: &[f32; 2]| {
-            let [x, y] = [p[0] - touches[0][0], p[1] - touches[0][1]];
-            (x * x + y * y).sqrt()
-        };
-        let hops_m = touches.iter().map(off).fold(0.0, f32::max);
-        let resting = roll_out(
-            &plain,
-            landed,
-            &rolling,
-            &Luck::of(0.5),
-            self.firmness,
-            track,
-        );
-        let ends = [flat(rolling.at), flat(resting.at)];
-        let rolls = track.iter().copied().map(flat);
-        let reach_m = rolls.map(|p| off(&p)).fold(hops_m, f32::max);
-        Some(Box::new(Run {
-            hops_m,
-            reach_m: reach_m.max(off(&ends[1])) + BOW_M,
-            touches,
-            velocity_m_s: flat(rolling.velocity_m_s),
-            roll: Chord::of(ends, track.iter().copied().map(flat)),
-        }))
-    }
+/// How balls run out on this turf, by their number in [`TURFS`]; none for one that does not
+/// come to roll, or touches down too often before.
+fn run_out(downs: &[&Down], kind: usize, firmness: Firmness) -> Vec<Option<Box<Run>>> {
+    let plain = Plain(TURFS[kind]);
+    let landing = |down: &&Down| Grounded {
+        landed: down.landing.at,
+        luck: Luck::of(0.5),
+        goes: Goes::Hops(down.landing.motion),
+    };
+    let mut balls: Vec<Grounded> = downs.iter().map(landing).collect();
+    // One more than is kept: who touches down too often is seen to.
+    let mut touches = vec![Touches::<{ TOUCHES + 1 }>::new(); balls.len()];
+    hop_together(&plain, firmness, &mut balls, &mut touches);
+    let rolling = |ball: &Grounded| match ball.goes {
+        Goes::Rolls(rolling) => Some(rolling),
+        Goes::Hops(_) | Goes::Rests(_) => None,
+    };
+    let rollings: Vec<Option<Rolling>> = balls.iter().map(rolling).collect();
+    roll_together(&plain, firmness, &mut balls);
+    let found = balls.iter().zip(rollings).zip(&touches);
+    found
+        .map(|((ball, rolling), touches)| {
+            let kept = touches.len() <= TOUCHES;
+            let (rolling, resting) = (rolling.filter(|_| kept)?, ball.resting());
+            Some(Box::new(Run::of(touches, &rolling, resting.at)))
+        })
+        .collect()
 }
 
 impl Level {
@@ -351,10 +369,12 @@ impl Level {
         read + low + down.landing.at[0] as f32 + down.when.1
     }
 
-    /// A ball as far as what is known of it holds there; none where it has to be followed
-    /// from the tee.
+    /// A ball down to the ground, past its trees.
+    ///
+    /// # Errors
+    /// With its rest where a tree stops it; none where it has to be followed from the tee.
     #[inline(always)]
-    pub(super) fn begin(
+    pub(super) fn land(
         &self,
         ball: usize,
         hole: &Hole,
@@ -367,11 +387,10 @@ impl Level {
             ..
         }: &Struck<'_>,
         track: &mut Vec<[f64; 2]>,
-    ) -> Option<Begun> {
+    ) -> Result<Landed, Option<Begun>> {
         let down = self.downs.down(ball, *flight);
         let low = self.low[ball].get_or_init(|| self.low(down, *flight));
         let ground = super::Ground(hole);
-        let height_m = hole.ground().lowest_m();
         let mut luck = Luck::of(*tree_luck);
         let open = |at| hole.to_trees_m(at);
         // Not by `all`: what it calls would not be built for the widest registers.
@@ -380,21 +399,73 @@ impl Level {
             is_open = is_open && low.is_covered(turn, *from, open);
         }
         if !is_open {
-            let frame = turn.frame(*from, height_m);
+            let frame = turn.frame(*from, hole.ground().lowest_m());
             match past_trees(&ground, *flight, down.when, &frame, &luck, track) {
                 Ok(left) => luck = left,
                 Err(fallen) => {
                     let [at, landed] = [fallen.at, [fallen.landed[0], fallen.landed[1]]]
                         .map(|[x, y]| Coord { x, y });
-                    return Self::told(hole, at, landed, *start_deg);
+                    return Err(Self::told(hole, at, landed, *start_deg));
                 }
             }
         }
         let [right, forward, _] = down.landing.at.map(|c| c as f32);
-        let landed = turn.place(*from, [right, forward]);
-        let turf = hole.surface_at(landed).turf();
-        let kind = TURFS.iter().position(|t| *t == turf)?;
-        let run = down.runs[kind].get_or_init(|| self.downs.run(down, turf, track));
+        let at = turn.place(*from, [right, forward]);
+        let turf = hole.surface_at(at).turf();
+        let kind = TURFS.iter().position(|t| *t == turf).ok_or(None)?;
+        Ok(Landed { at, kind, luck })
+    }
+
+    /// Whether it is found already how a ball runs out on its turf.
+    #[inline(always)]
+    pub(super) fn is_found(&self, ball: usize, landed: &Landed) -> bool {
+        let down = self.downs.balls[ball].get();
+        down.is_some_and(|down| down.runs[landed.kind].get().is_some())
+    }
+
+    /// Finds how balls of some levels run out on the turfs where they have landed.
+    pub(super) fn find<'a>(balls: impl Iterator<Item = (&'a Self, usize, &'a Landed)> + Clone) {
+        for kind in 0..TURFS.len() {
+            let mut firmness = Firmness::default();
+            let wanted = balls.clone().filter(|(_, _, landed)| landed.kind == kind);
+            let wanted: Vec<&Down> = wanted
+                .filter_map(|(level, ball, _)| {
+                    firmness = level.downs.firmness;
+                    let down = level.downs.balls[ball].get()?;
+                    let bit = 1 << kind;
+                    let is_first = down.taken_on.fetch_or(bit, Relaxed) & bit == 0;
+                    is_first.then_some(down)
+                })
+                .collect();
+            for (down, run) in wanted.iter().zip(run_out(&wanted, kind, firmness)) {
+                // Somebody else may have been quicker: with the same.
+                let _ = down.runs[kind].set(run);
+            }
+        }
+    }
+
+    /// A ball that has landed as far as what is known of it holds there; none where it has
+    /// to be followed from the tee.
+    #[inline(always)]
+    pub(super) fn run_on(
+        &self,
+        ball: usize,
+        landed: &Landed,
+        hole: &Hole,
+        Struck {
+            flight,
+            from,
+            turn,
+            start_deg,
+            ..
+        }: &Struck<'_>,
+    ) -> Option<Begun> {
+        let down = self.downs.down(ball, *flight);
+        let Landed { at, kind, luck } = *landed;
+        let (landed, turf) = (at, TURFS[kind]);
+        // Who has taken it on may not be through with it yet.
+        let firmness = self.downs.firmness;
+        let run = down.runs[kind].get_or_init(|| run_out(&[down], kind, firmness).pop().flatten());
         let alike = |at| hole.to_change_m(at);
         let alike_m = alike(landed);
         let goes = match run {
@@ -420,7 +491,7 @@ impl Level {
             }
         };
         Some(Begun::Runs(Grounded {
-            landed: [landed.x, landed.y, height_m],
+            landed: [landed.x, landed.y, hole.ground().lowest_m()],
             luck,
             goes,
         }))
@@ -438,6 +509,16 @@ impl Level {
             start_deg,
         }))
     }
+}
+
+/// A ball that has landed.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Landed {
+    at: Coord<f64>,
+    /// The number in [`TURFS`] of what lies there.
+    kind: usize,
+    /// Its luck among trees.
+    luck: Luck,
 }
 
 /// How far a ball is known.

@@ -70,6 +70,7 @@ pub(crate) fn past_trees<T: Terrain>(
     luck: &Luck,
     track: &mut Vec<[f64; 2]>,
 ) -> Result<Luck, Resting> {
+    track.clear();
     let mut run = Run::of(terrain, Firmness::default(), luck, track);
     let middle = |[a, b]: [[f32; 3]; 2]| [0, 1, 2].map(|i| 0.5 * (a[i] + b[i]));
     for interval in 0..=landing {
@@ -108,7 +109,7 @@ pub(crate) fn past_trees<T: Terrain>(
             let above_m = |t: &T| at[2] - t.height_m(at[0], at[1]);
             if run.is_stopped_by(canopy, above_m, pieces.each_m()) {
                 let velocity = flight.within(interval, pieces.share_of(here)).velocity_m_s;
-                return Err(run.fall(at, frame.vector(velocity.map(f64::from))));
+                return Err(run.fall(0, at, frame.vector(velocity.map(f64::from))));
             }
         }
     }

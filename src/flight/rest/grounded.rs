@@ -6,7 +6,8 @@
 //! are the same, whatever goes on beside it.
 
 use super::stages::{Luck, Rolling};
-use super::{Resting, Run};
+use super::ways::Untold;
+use super::{Resting, Run, Ways};
 use crate::flight::bounce::Motion;
 use crate::flight::{Firmness, Terrain};
 use crate::vectors::widest;
@@ -63,13 +64,32 @@ pub(crate) fn run_out_together<T: Terrain>(
     firmness: Firmness,
     balls: &mut [Grounded],
 ) {
-    let mut track = Vec::new();
-    let mut run = Run::of(terrain, firmness, &Luck::of(0.5), &mut track);
+    hop_together(terrain, firmness, balls, &mut Untold);
+    roll_together(terrain, firmness, balls);
+}
+
+/// Lets those that hop do so to the end; `ways` is told where they touch the ground.
+pub(crate) fn hop_together<T: Terrain>(
+    terrain: &T,
+    firmness: Firmness,
+    balls: &mut [Grounded],
+    ways: &mut impl Ways,
+) {
+    let mut run = Run::of(terrain, firmness, &Luck::of(0.5), ways);
     if balls.len() < LEAST_TOGETHER {
         run.hop::<1>(balls);
-        run.roll::<1>(balls);
     } else {
         run.hop::<LANES>(balls);
+    }
+}
+
+/// Lets those that roll do so to their rest.
+pub(crate) fn roll_together<T: Terrain>(terrain: &T, firmness: Firmness, balls: &mut [Grounded]) {
+    let mut nobody = Untold;
+    let mut run = Run::of(terrain, firmness, &Luck::of(0.5), &mut nobody);
+    if balls.len() < LEAST_TOGETHER {
+        run.roll::<1>(balls);
+    } else {
         run.roll::<LANES>(balls);
     }
 }
@@ -162,8 +182,8 @@ mod tests {
             run_out_together(&Waves, Firmness::Medium, &mut together);
             for (alone, beside) in balls.into_iter().zip(together) {
                 let mut alone = [alone];
-                let mut track = Vec::new();
-                let mut run = Run::of(&Waves, Firmness::Medium, &Luck::of(0.5), &mut track);
+                let mut way = Vec::new();
+                let mut run = Run::of(&Waves, Firmness::Medium, &Luck::of(0.5), &mut way);
                 run.hop::<1>(&mut alone);
                 run.roll::<1>(&mut alone);
                 let (alone, beside) = (alone[0].resting(), beside.resting());

@@ -2,7 +2,7 @@
 
 use super::grounded::{Goes, Grounded, next, wide};
 use super::stages::Rolling;
-use super::{LIP_M, RADIUS_M, Run, dot2, size};
+use super::{LIP_M, RADIUS_M, Run, Ways, dot2, size};
 use crate::flight::air::GRAVITY_M_S2;
 use crate::flight::bounce::{Ground, Motion, bounced, dot, rolling_velocity};
 use crate::flight::{Terrain, Turf};
@@ -115,7 +115,7 @@ struct Touching {
     hops: usize,
 }
 
-impl<T: Terrain> Run<'_, T> {
+impl<T: Terrain, W: Ways> Run<'_, T, W> {
     /// Bounces all balls that hop until their hops have died. A hop is a parabola whose
     /// way over the ground is shortened by quadratic drag, to second order in the
     /// time: half a metre of a drive's first hop of 15 m. Lift and wind are left out.
@@ -177,9 +177,7 @@ impl<T: Terrain> Run<'_, T> {
         };
         let at = ball.landed;
         let turf = self.terrain.turf(at[0], at[1]);
-        if N == 1 {
-            self.track.push([at[0], at[1]]);
-        }
+        self.ways.touched(index, [at[0], at[1]]);
         if turf == Turf::Water {
             ball.goes = Goes::Rests(self.rest([at[0], at[1]], ball.landed, false));
             return None;
@@ -270,7 +268,9 @@ impl<T: Terrain> Run<'_, T> {
             let stopped = self.is_stopped_above(middle, length_m);
             ball.luck = self.luck;
             if stopped {
-                let fallen = self.fall(middle, [0.0; 3]).landing(ball.landed);
+                let fallen = self
+                    .fall(touching.ball, middle, [0.0; 3])
+                    .landing(ball.landed);
                 ball.goes = Goes::Rests(fallen);
                 return false;
             }
@@ -290,9 +290,7 @@ impl<T: Terrain> Run<'_, T> {
             });
             return false;
         }
-        if N == 1 {
-            self.track.push([next[0], next[1]]);
-        }
+        self.ways.touched(touching.ball, [next[0], next[1]]);
         if touching.turf == Turf::Water {
             ball.goes = Goes::Rests(self.rest([next[0], next[1]], ball.landed, false));
             return false;

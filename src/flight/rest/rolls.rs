@@ -1,7 +1,7 @@
 //! Rolls to rest over slope and changing turf.
 
 use super::grounded::{Goes, Grounded, next, wide};
-use super::{LIP_M, Resting, Run, dot2, size};
+use super::{LIP_M, Resting, Run, Ways, dot2, size};
 use crate::flight::air::GRAVITY_M_S2;
 use crate::flight::bounce::Ground;
 use crate::flight::{Terrain, Turf};
@@ -164,7 +164,7 @@ struct Going {
     steps: usize,
 }
 
-impl<T: Terrain> Run<'_, T> {
+impl<T: Terrain, W: Ways> Run<'_, T, W> {
     /// Rolls all balls that roll to their rest.
     pub(super) fn roll<const N: usize>(&mut self, balls: &mut [Grounded]) {
         wide::<N>(
@@ -311,9 +311,7 @@ impl<T: Terrain> Run<'_, T> {
                     let left = dot2(velocity, velocity) - 10.0 / 7.0 * GRAVITY_M_S2 * LIP_M;
                     if left <= 0.0 {
                         let at = steps.place(lane, inside);
-                        if N == 1 {
-                            self.track.push(at);
-                        }
+                        self.ways.touched(going.ball, at);
                         return rests(at, turf, false);
                     }
                     let lip = (left / dot2(velocity, velocity)).sqrt();
@@ -328,18 +326,14 @@ impl<T: Terrain> Run<'_, T> {
                 for [from, to] in [[at, halfway], [halfway, next]] {
                     let length_m = size([to[0] - from[0], to[1] - from[1]]);
                     if self.is_stopped(to, |_| 0.0, length_m) {
-                        if N == 1 {
-                            self.track.push(from);
-                        }
+                        self.ways.touched(going.ball, from);
                         return rests(from, turf, true);
                     }
                 }
                 ball.luck = self.luck;
             }
         }
-        if N == 1 {
-            self.track.push(next);
-        }
+        self.ways.touched(going.ball, next);
         going.steps += 1;
         if going.turf == Turf::Water || stops || going.steps == MOST_ROLL_STEPS {
             return rests(next, going.turf, false);
@@ -357,7 +351,7 @@ impl<T: Terrain> Run<'_, T> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flight::rest::{Luck, Rolling, roll_out};
+    use crate::flight::rest::{Luck, Rolling, roll_together};
     use crate::flight::{Canopy, Firmness};
 
     /// Swales of one turf, without a tree.
@@ -397,9 +391,13 @@ mod tests {
             velocity_m_s,
             turf: swales.turf,
         };
-        let luck = Luck::of(0.5);
-        let (landed, firmness) = ([0.0; 3], Firmness::Medium);
-        roll_out(swales, landed, &rolling, &luck, firmness, &mut Vec::new()).at
+        let mut alone = [Grounded {
+            landed: [0.0; 3],
+            luck: Luck::of(0.5),
+            goes: Goes::Rolls(rolling),
+        }];
+        roll_together(swales, Firmness::Medium, &mut alone);
+        alone[0].resting().at
     }
 
     /// On level ground v' = −(d + k v), so that it rolls ∫ v dv/(d + k v) =

@@ -1,6 +1,8 @@
 //! A ball's way in stages, for those who know some of them already.
 
-use super::{Down, Goes, Grounded, Run, touch};
+use super::Grounded;
+use super::ways::Untold;
+use super::{Down, Run, touch};
 use crate::flight::bounce::Motion;
 use crate::flight::trajectory::FlightView;
 use crate::flight::{Firmness, Resting, Terrain, Turf};
@@ -74,8 +76,8 @@ impl Luck {
 /// Where a flight from the origin meets ground without trees, and the interval and
 /// the share of it in which it does.
 pub(crate) fn land<T: Terrain>(terrain: &T, flight: FlightView<'_>) -> (Landing, usize, f32) {
-    let mut track = Vec::new();
-    let mut run = Run::of(terrain, Firmness::default(), &Luck::of(0.5), &mut track);
+    let mut nobody = Untold;
+    let mut run = Run::of(terrain, Firmness::default(), &Luck::of(0.5), &mut nobody);
     let frame = Frame::still([0.0; 3]);
     let (interval, share) = match run.down(flight, &frame) {
         Down::Lands(interval, share) => (interval, share),
@@ -97,6 +99,7 @@ pub(crate) fn come_down<T: Terrain>(
     luck: &Luck,
     track: &mut Vec<[f64; 2]>,
 ) -> Result<Grounded, Resting> {
+    track.clear();
     Run::of(terrain, Firmness::default(), luck, track).come_down(flight, frame)
 }
 
@@ -109,43 +112,4 @@ pub(crate) struct Rolling {
     pub velocity_m_s: [f64; 2],
     /// What it rolls on.
     pub turf: Turf,
-}
-
-/// Where a ball from such a landing begins to roll on ground without trees, if it
-/// comes to that.
-pub(crate) fn hop_out<T: Terrain>(
-    terrain: &T,
-    landing: &Landing,
-    firmness: Firmness,
-    track: &mut Vec<[f64; 2]>,
-) -> Option<Rolling> {
-    let mut run = Run::of(terrain, firmness, &Luck::of(0.5), track);
-    let mut alone = [Grounded {
-        landed: landing.at,
-        luck: run.luck,
-        goes: Goes::Hops(landing.motion),
-    }];
-    run.hop::<1>(&mut alone);
-    match alone[0].goes {
-        Goes::Rolls(rolling) => Some(rolling),
-        Goes::Hops(_) | Goes::Rests(_) => None,
-    }
-}
-
-/// [`come_to_rest`] of a ball that has met no tree, from where it begins to roll.
-pub(crate) fn roll_out<T: Terrain>(
-    terrain: &T,
-    landed: [f64; 3],
-    rolling: &Rolling,
-    luck: &Luck,
-    firmness: Firmness,
-    track: &mut Vec<[f64; 2]>,
-) -> Resting {
-    let mut alone = [Grounded {
-        landed,
-        luck: *luck,
-        goes: Goes::Rolls(*rolling),
-    }];
-    Run::of(terrain, firmness, luck, track).roll::<1>(&mut alone);
-    alone[0].resting()
 }
