@@ -10,12 +10,11 @@
 //! `ω × v` of length 1; the spin axis stays where the launch put it; the spin
 //! fades by [`SPIN_DECAY`](super::ball::SPIN_DECAY). The frame is the aim's.
 
-use pulp::{Arch, Simd, WithSimd};
-
 use super::air::{Air, GRAVITY_M_S2, LOWEST_WIND_M};
 use super::ball::{Ball, Coefficients, Modern, SPIN_DECAY, SmitsSmith};
 use super::real::Real;
 use super::{AimWind, Knot, Launch};
+use crate::vectors::widest;
 
 pub use super::path::FlightView;
 
@@ -70,19 +69,23 @@ impl<R: Real> Constants<R> {
 }
 
 #[inline(always)]
-fn derivative<R: Real, L: Coefficients>(
+fn derivative<R: Real, L: Coefficients, const CALM: bool>(
     constants: &Constants<R>,
     law: &L,
     lane: &Lane<R>,
     s: &State<R>,
 ) -> State<R> {
-    let height = s[2].greater(constants.lowest_wind);
-    let share = constants.wind[0] + constants.wind[1] * height.logarithm();
-    let v = [
-        s[3] - lane.wind[0] * share,
-        s[4] - lane.wind[1] * share,
-        s[5],
-    ];
+    let v = if CALM {
+        [s[3], s[4], s[5]]
+    } else {
+        let height = s[2].greater(constants.lowest_wind);
+        let share = constants.wind[0] + constants.wind[1] * height.logarithm();
+        [
+            s[3] - lane.wind[0] * share,
+            s[4] - lane.wind[1] * share,
+            s[5],
+        ]
+    };
     // A ball at rest in its air feels nothing: the floor only keeps 0/0 out.
     let speed2 = (v[0] * v[0] + v[1] * v[1] + v[2] * v[2]).greater(R::of(1.0e-6));
     let speed = speed2.root();
@@ -107,9 +110,10 @@ fn derivative<R: Real, L: Coefficients>(
     ]
 }
 
-/// One step of the classical Runge–Kutta method.
+/// One step of the classical Runge–Kutta method; where it is calm, without asking for the
+/// wind, which has a logarithm to it.
 #[inline(always)]
-fn step<R: Real, L: Coefficients>(
+fn step<R: Real, L: Coefficients, const CALM: bool>(
     constants: &Constants<R>,
     law: &L,
     lane: &Lane<R>,
@@ -118,10 +122,10 @@ fn step<R: Real, L: Coefficients>(
 ) -> State<R> {
     let half = step_s * R::of(0.5);
     let moved = |k: &State<R>, by: R| -> State<R> { std::array::from_fn(|i| s[i] + k[i] * by) };
-    let k1 = derivative(constants, law, lane, s);
-    let k2 = derivative(constants, law, lane, &moved(&k1, half));
-    let k3 = derivative(constants, law, lane, &moved(&k2, half));
-    let k4 = derivative(constants, law, lane, &moved(&k3, step_s));
+    let k1 = derivative::<R, L, CALM>(constants, law, lane, s);
+    let k2 = derivative::<R, L, CALM>(constants, law, lane, &moved(&k1, half));
+    let k3 = derivative::<R, L, CALM>(constants, law, lane, &moved(&k2, half));
+    let k4 = derivative::<R, L, CALM>(constants, law, lane, &moved(&k3, step_s));
     let sixth = step_s * R::of(1.0 / 6.0);
     std::array::from_fn(|i| s[i] + sixth * (k1[i] + R::of(2.0) * (k2[i] + k3[i]) + k4[i]))
 }
@@ -191,66 +195,81 @@ fn fly_by<L: Coefficients>(
     ball: &Ball,
     floor_m: f64,
 ) -> Flights {
-    let machine = Arch::new();
     let constants = Constants::<f32>::of(air, ball);
-    let floor = floor_m as f32;
     let mut flights = Flights {
         knots: Vec::with_capacity(launches.len() * 36),
         ends: Vec::with_capacity(launches.len()),
         axes: Vec::with_capacity(launches.len()),
     };
+    let calm = winds.iter().all(|wind| *wind == AimWind::default());
     let mut history: Vec<[[f32; LANES]; 7]> = Vec::with_capacity(MOST_KNOTS);
     for first in (0..launches.len()).step_by(LANES) {
-        let count = LANES.min(launches.len() - first);
-        let mut state = [[0.0_f32; LANES]; 7];
-        let mut fixed = [[0.0_f32; LANES]; 5];
-        for lane in 0..LANES {
-            // Idle lanes repeat the last ball.
-            let index = first + lane.min(count - 1);
-            let wind = winds.get(index).copied().unwrap_or_default();
-            let (s, constant) = begin::<f32>(&launches[index], &wind);
-            for (row, value) in state.iter_mut().zip(s) {
-                row[lane] = value;
-            }
-            let [a, b, c] = constant.axis;
-            for (row, value) in fixed
-                .iter_mut()
-                .zip([a, b, c, constant.wind[0], constant.wind[1]])
-            {
-                row[lane] = value;
-            }
-        }
+        let batch = &launches[first..launches.len().min(first + LANES)];
+        let winds = winds.get(first..).unwrap_or_default();
+        let (mut state, fixed) = begin_lanes(batch, winds);
         history.clear();
         history.push(state);
-        let fine = (STEP_S / FIRST_SUBSTEPS as f64) as f32;
-        for _ in 0..FIRST_SUBSTEPS {
-            step_lanes(machine, &constants, law, &fixed, &mut state, fine);
+        let flown = (&constants, law);
+        if calm {
+            fly_lanes::<L, true>(flown, &fixed, &mut state, floor_m as f32, &mut history);
+        } else {
+            fly_lanes::<L, false>(flown, &fixed, &mut state, floor_m as f32, &mut history);
         }
-        history.push(state);
-        while history.len() < MOST_KNOTS
-            && (0..LANES).any(|lane| is_flying(state[2][lane], state[5][lane], floor))
-        {
-            step_lanes(machine, &constants, law, &fixed, &mut state, STEP_S as f32);
-            history.push(state);
-        }
-        for lane in 0..count {
-            flights
-                .axes
-                .push([fixed[0][lane], fixed[1][lane], fixed[2][lane]]);
-            for (index, knot) in history.iter().enumerate() {
-                flights.knots.push(Knot {
-                    position_m: [knot[0][lane], knot[1][lane], knot[2][lane]],
-                    velocity_m_s: [knot[3][lane], knot[4][lane], knot[5][lane]],
-                    spin_rad_s: knot[6][lane],
-                });
-                if index > 0 && !is_flying(knot[2][lane], knot[5][lane], floor) {
-                    break;
-                }
-            }
-            flights.ends.push(flights.knots.len());
+        for lane in 0..batch.len() {
+            let [right, forward, up, ..] = fixed;
+            flights.axes.push([right[lane], forward[lane], up[lane]]);
+            flights.keep(&history, lane, floor_m as f32);
         }
     }
     flights
+}
+
+/// Up to [`LANES`] balls as they are hit.
+fn begin_lanes(launches: &[Launch], winds: &[AimWind]) -> ([[f32; LANES]; 7], [[f32; LANES]; 5]) {
+    let mut state = [[0.0_f32; LANES]; 7];
+    let mut fixed = [[0.0_f32; LANES]; 5];
+    for lane in 0..LANES {
+        // Idle lanes repeat the last ball.
+        let index = lane.min(launches.len() - 1);
+        let wind = winds.get(index).copied().unwrap_or_default();
+        let (s, constant) = begin::<f32>(&launches[index], &wind);
+        for (row, value) in state.iter_mut().zip(s) {
+            row[lane] = value;
+        }
+        let [a, b, c] = constant.axis;
+        let [right, forward] = constant.wind;
+        for (row, value) in fixed.iter_mut().zip([a, b, c, right, forward]) {
+            row[lane] = value;
+        }
+    }
+    (state, fixed)
+}
+
+/// Steps the balls of all lanes until none flies, in the widest vectors that the machine has;
+/// the same sums and products on any.
+fn fly_lanes<L: Coefficients, const CALM: bool>(
+    (constants, law): (&Constants<f32>, &L),
+    fixed: &[[f32; LANES]; 5],
+    state: &mut [[f32; LANES]; 7],
+    floor: f32,
+    history: &mut Vec<[[f32; LANES]; 7]>,
+) {
+    widest(
+        #[inline(always)]
+        || {
+            let fine = (STEP_S / FIRST_SUBSTEPS as f64) as f32;
+            for _ in 0..FIRST_SUBSTEPS {
+                step_lanes::<L, CALM>(constants, law, fixed, state, fine);
+            }
+            history.push(*state);
+            while history.len() < MOST_KNOTS
+                && (0..LANES).any(|lane| is_flying(state[2][lane], state[5][lane], floor))
+            {
+                step_lanes::<L, CALM>(constants, law, fixed, state, STEP_S as f32);
+                history.push(*state);
+            }
+        },
+    );
 }
 
 /// Above the floor, or on its way up through it; a NaN is not flying.
@@ -258,49 +277,8 @@ fn is_flying(height: f32, rise: f32, floor: f32) -> bool {
     height > floor || rise > 0.0
 }
 
-/// The widest vectors that the machine has; the same sums and products on any.
-fn step_lanes<L: Coefficients>(
-    machine: Arch,
-    constants: &Constants<f32>,
-    law: &L,
-    fixed: &[[f32; LANES]; 5],
-    state: &mut [[f32; LANES]; 7],
-    step_s: f32,
-) {
-    machine.dispatch(Stepping {
-        constants,
-        law,
-        fixed,
-        state,
-        step_s,
-    });
-}
-
-struct Stepping<'a, L> {
-    constants: &'a Constants<f32>,
-    law: &'a L,
-    fixed: &'a [[f32; LANES]; 5],
-    state: &'a mut [[f32; LANES]; 7],
-    step_s: f32,
-}
-
-impl<L: Coefficients> WithSimd for Stepping<'_, L> {
-    type Output = ();
-
-    #[inline(always)]
-    fn with_simd<S: Simd>(self, _: S) {
-        step_each(
-            self.constants,
-            self.law,
-            self.fixed,
-            self.state,
-            self.step_s,
-        );
-    }
-}
-
 #[inline(always)]
-fn step_each<L: Coefficients>(
+fn step_lanes<L: Coefficients, const CALM: bool>(
     constants: &Constants<f32>,
     law: &L,
     fixed: &[[f32; LANES]; 5],
@@ -321,7 +299,7 @@ fn step_each<L: Coefficients>(
             state[5][i],
             state[6][i],
         ];
-        let next = step(constants, law, &lane, &s, step_s);
+        let next = step::<f32, L, CALM>(constants, law, &lane, &s, step_s);
         state[0][i] = next[0];
         state[1][i] = next[1];
         state[2][i] = next[2];
@@ -333,6 +311,19 @@ fn step_each<L: Coefficients>(
 }
 
 impl Flights {
+    /// Takes over the knots of a lane, down to the first that flies no more.
+    fn keep(&mut self, history: &[[[f32; LANES]; 7]], lane: usize, floor: f32) {
+        let ends = |knot: &[[f32; LANES]; 7]| !is_flying(knot[2][lane], knot[5][lane], floor);
+        let last = history.iter().skip(1).position(ends);
+        let all = last.map_or(history, |last| &history[..last + 2]);
+        self.knots.extend(all.iter().map(|knot| Knot {
+            position_m: [knot[0][lane], knot[1][lane], knot[2][lane]],
+            velocity_m_s: [knot[3][lane], knot[4][lane], knot[5][lane]],
+            spin_rad_s: knot[6][lane],
+        }));
+        self.ends.push(self.knots.len());
+    }
+
     /// How many balls.
     #[must_use]
     pub fn len(&self) -> usize {
@@ -506,7 +497,7 @@ mod tests {
         let constants = Constants::<f64>::of(&air, &Ball::smits_smith());
         let (mut state, lane) = begin::<f64>(&drive(), &wind);
         for _ in 0..steps {
-            state = step(&constants, law, &lane, &state, seconds / steps as f64);
+            state = step::<_, _, false>(&constants, law, &lane, &state, seconds / steps as f64);
         }
         state
     }
