@@ -12,7 +12,7 @@ use rayon::prelude::*;
 use super::action::Action;
 use super::drops::{self, Relief};
 use super::explicit::{Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way};
-use super::flying::{Choose, Chosen, Flown, fly};
+use super::flying::{Choose, Chosen, Doing, Flown, fly};
 use super::lie::{LIES, Lie};
 use super::physics::{Physics, Raw, Sets};
 use super::policy::Policy;
@@ -63,6 +63,8 @@ struct Builder<'a> {
     decides: Option<Policy<'a>>,
     /// By relief, what its drop is worth to them, the penalty included.
     dropped: Vec<f64>,
+    /// By state, what was flown from it, where that is asked for again.
+    kept: Option<Vec<Vec<Flown>>>,
 }
 
 pub(super) fn written_out(
@@ -87,10 +89,15 @@ pub(super) fn written_out(
     // First a look round, to find out which states matter.
     let own = points(fineness.seed ^ 0x5EED, options.tee_balls);
     let few = SCOUT_TEE_BALLS.min(own.len());
-    let scouted = Builder::new(&physics, table, options).run(&tee, &own[..few], &|state| Chosen {
-        actions: candidates(table, state, 1),
-        balls: SCOUT_BALLS,
+    let mut builder = Builder::new(&physics, table, options);
+    builder.kept = Some(Vec::new());
+    let builder = builder.run(&tee, &own[..few], &|state| {
+        Doing::Flies(Chosen {
+            actions: candidates(table, state, 1),
+            balls: SCOUT_BALLS,
+        })
     });
+    let (scouted, flown) = (builder.out, builder.kept.unwrap_or_default());
     let found = solve_explicit(&scouted, 1.0e-3);
     let tee: Vec<(Action, f64)> = scouted
         .tee
@@ -110,8 +117,9 @@ pub(super) fn written_out(
     }
     count_asked_for(&scouted, hole, &mut reached);
     let tee: Vec<Action> = tee.into_iter().map(|t| t.0).collect();
-    Builder::new(&physics, table, options).run(&tee, &own, &|state| {
-        let reached = known(&scouted, state).map_or(0.0, |s| reached[s as usize]);
+    let built = Builder::new(&physics, table, options).run(&tee, &own, &|state| {
+        let scouted = known(&scouted, state).map(|s| s as usize);
+        let reached = scouted.map_or(0.0, |s| reached[s]);
         let (choices, balls) = if reached >= OFTEN {
             (fineness.choices, fineness.balls)
         } else if reached >= SELDOM {
@@ -119,11 +127,16 @@ pub(super) fn written_out(
         } else {
             (1, fineness.balls.div_ceil(8))
         };
-        Chosen {
-            actions: candidates(table, state, choices),
-            balls,
+        match scouted {
+            // The same balls from the same places.
+            Some(s) if (choices, balls) == (1, SCOUT_BALLS) => Doing::Known(&flown[s]),
+            _ => Doing::Flies(Chosen {
+                actions: candidates(table, state, choices),
+                balls,
+            }),
         }
-    })
+    });
+    built.out
 }
 
 pub(super) fn held(
@@ -155,12 +168,12 @@ pub(super) fn held(
         explicit: from,
         solution,
     });
-    builder.run(&[tee.action], &own, &|state| {
+    let built = builder.run(&[tee.action], &own, &|state| {
         let Some(known) = known(from, state).filter(|s| !from.choices(*s).is_empty()) else {
-            return Chosen {
+            return Doing::Flies(Chosen {
                 actions: candidates(table, state, 1),
                 balls: balls.div_ceil(8),
-            };
+            });
         };
         let share = match reached[known as usize] {
             often if often >= OFTEN => 1,
@@ -168,11 +181,12 @@ pub(super) fn held(
             _ => 8,
         };
         let choice = solution.policy[known as usize] as usize;
-        Chosen {
+        Doing::Flies(Chosen {
             actions: vec![from.choices(known)[choice].action],
             balls: balls.div_ceil(share),
-        }
-    })
+        })
+    });
+    built.out
 }
 
 /// These actions of these states of `from`, on fresh balls, and nothing from any other.
@@ -207,18 +221,19 @@ pub(super) fn fresh(
         also: also.collect(),
         ..from.options.clone()
     };
-    Builder::new(&physics, table, &options).run(&[], &[], &|state| {
+    let built = Builder::new(&physics, table, &options).run(&[], &[], &|state| {
         let actions = known(from, state).and_then(|known| wanted.get(&known));
         let actions = actions.map_or(&[][..], |actions| actions);
         let share = match actions.iter().map(|a| a.1).fold(0.0, f64::max) {
             often if often >= OFTEN => 1,
             _ => 2,
         };
-        Chosen {
+        Doing::Flies(Chosen {
             actions: actions.iter().map(|a| a.0).collect(),
             balls: balls.div_ceil(share),
-        }
-    })
+        })
+    });
+    built.out
 }
 
 /// Places that were asked for are priced as well as those that are often reached.
@@ -299,10 +314,11 @@ impl<'a> Builder<'a> {
             known: BTreeMap::new(),
             decides: None,
             dropped: Vec::new(),
+            kept: None,
         }
     }
 
-    fn run(mut self, tee: &[Action], own: &[Point], choose: &Choose<'_>) -> Explicit {
+    fn run(mut self, tee: &[Action], own: &[Point], choose: &Choose<'_>) -> Self {
         let start = self.table.problem.start;
         let physics = self.physics;
         let flown: Vec<Flown> = tee
@@ -341,7 +357,7 @@ impl<'a> Builder<'a> {
             }
             self.enter_all(entering, flown);
         }
-        self.out
+        self
     }
 
     fn enter_all(&mut self, states: &[State], flown: Vec<Vec<Flown>>) {
@@ -349,17 +365,21 @@ impl<'a> Builder<'a> {
             let here = self.decided(place(state.at), state.lie.surface());
             let balls = flown.iter().map(|f| f.1.len()).max().unwrap_or(0);
             self.out.balls.push(balls as u16);
-            for (action, balls) in flown {
+            for (action, balls) in &flown {
+                let action = *action;
                 let choice = if action == Action::UNPLAYABLE {
                     self.unplayable(state)
                 } else {
-                    self.enter(action, &balls, here)
+                    self.enter(action, balls, here)
                 };
                 if let Some(choice) = choice {
                     self.out.choices.push(choice);
                 }
             }
             self.out.first_choice.push(self.out.choices.len() as u32);
+            if let Some(kept) = &mut self.kept {
+                kept.push(flown);
+            }
         }
     }
 

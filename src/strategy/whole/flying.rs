@@ -9,12 +9,19 @@ use super::physics::{Physics, Raw, Scratch};
 /// One choice's balls.
 pub(super) type Flown = (Action, Vec<Raw>);
 
-/// What is done with a state: the actions that are priced, and on how many balls.
+/// What is done with a state.
+pub(super) enum Doing<'a> {
+    Flies(Chosen),
+    /// This has been flown before.
+    Known(&'a [Flown]),
+}
+
+/// The actions that are priced, and on how many balls.
 pub(super) struct Chosen {
     pub actions: Vec<Action>,
     pub balls: usize,
 }
-pub(super) type Choose<'a> = dyn Fn(&State) -> Chosen + Sync + 'a;
+pub(super) type Choose<'a> = dyn Fn(&State) -> Doing<'a> + Sync + 'a;
 
 /// Balls that are brought to rest together, at least: of a shot's own few, lanes would be
 /// left idle. The number was not tuned.
@@ -29,24 +36,24 @@ type Job = (WhichBalls, usize, Chosen);
 /// after the other, so that these balls' flights are still in the cache. Those of all
 /// swings are tens of megabytes; a sloping hole takes a tenth less for it.
 pub(super) fn fly(physics: &Physics<'_>, states: &[State], choose: &Choose<'_>) -> Vec<Vec<Flown>> {
-    let mut order: Vec<Job> = states
-        .par_iter()
-        .enumerate()
-        .with_min_len(8)
-        .map(|(index, state)| {
-            let chosen = choose(state);
-            (WhichBalls::of(physics, state, &chosen), index, chosen)
-        })
-        .collect();
+    let doing: Vec<Doing<'_>> = states.par_iter().with_min_len(8).map(choose).collect();
+    let mut in_order: Vec<Vec<Flown>> = Vec::with_capacity(states.len());
+    let mut order: Vec<Job> = Vec::with_capacity(states.len());
+    for (index, (state, doing)) in states.iter().zip(doing).enumerate() {
+        in_order.push(match doing {
+            Doing::Known(flown) => flown.to_vec(),
+            Doing::Flies(chosen) => {
+                order.push((WhichBalls::of(physics, state, &chosen), index, chosen));
+                Vec::new()
+            }
+        });
+    }
     order.sort_unstable_by_key(|(balls, index, _)| (*balls, *index));
     let flown: Vec<Vec<Vec<Flown>>> = groups(&order)
         .into_par_iter()
         .map_init(Scratch::default, |scratch, group| {
             fly_group(physics, states, group, scratch)
         })
-        .collect();
-    let mut in_order: Vec<Vec<Flown>> = std::iter::repeat_with(Vec::new)
-        .take(states.len())
         .collect();
     for ((_, index, _), flown) in order.iter().zip(flown.into_iter().flatten()) {
         in_order[*index] = flown;
