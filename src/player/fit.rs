@@ -170,26 +170,29 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         .filter_map(|g| Some((g.club.clone(), g.shape.clone()?)))
         .collect();
     let look = Look::Close(options.handedness);
-    let together: Vec<Learnt> = (0..groups.len())
+    let together: Vec<(Learnt, [f64; 2], LaunchModel, f64)> = (0..groups.len())
         .into_par_iter()
         .map(|i| {
+            let group = &groups[i];
             let start = Start::among(i, &groups, &alone, options.handedness);
-            Learnt::of(&range, &groups[i], &start, handicap, look)
+            let learnt = Learnt::of(&range, group, &start, handicap, look);
+            let mishits = [
+                prior::MISHIT_SHOTS * prior::mishit_share(handicap) + group.mishits() as f64,
+                prior::MISHIT_SHOTS * (1.0 - prior::mishit_share(handicap))
+                    + group.used().count() as f64,
+            ];
+            let launches = LaunchModel {
+                centre: learnt.centre(),
+                scale: symmetric(&learnt.scale),
+                dof: learnt.dof,
+                mishit_share: (mishits[0] / (mishits[0] + mishits[1])).min(0.2),
+                handedness: options.handedness,
+            };
+            let carry_m = mean_carry_m(&range, &launches);
+            (learnt, mishits, launches, carry_m)
         })
         .collect();
-    for (group, learnt) in groups.iter().zip(together) {
-        let mishits = [
-            prior::MISHIT_SHOTS * prior::mishit_share(handicap) + group.mishits() as f64,
-            prior::MISHIT_SHOTS * (1.0 - prior::mishit_share(handicap))
-                + group.used().count() as f64,
-        ];
-        let launches = LaunchModel {
-            centre: learnt.centre(),
-            scale: symmetric(&learnt.scale),
-            dof: learnt.dof,
-            mishit_share: (mishits[0] / (mishits[0] + mishits[1])).min(0.2),
-            handedness: options.handedness,
-        };
+    for (group, (learnt, mishits, launches, carry_m)) in groups.iter().zip(together) {
         let shape = group.shape.clone().unwrap_or_else(|| {
             // Carry and side alone cannot name a bend.
             let name = match group.sight {
@@ -202,7 +205,6 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
             taken.push((group.club.clone(), name.clone()));
             name
         });
-        let carry_m = mean_carry_m(&range, &launches);
         let evidence = Evidence {
             group: group.clone(),
             mean: learnt.mean,

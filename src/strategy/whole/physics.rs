@@ -91,6 +91,14 @@ pub(super) enum Raw {
     Out(Coord<f64>),
 }
 
+/// Tens of megabytes in small pieces are given back beside what comes next.
+impl Drop for Physics<'_> {
+    fn drop(&mut self) {
+        let launches = std::mem::take(&mut self.launches);
+        rayon::spawn(move || drop(launches));
+    }
+}
+
 /// Swings flown on one set of points.
 pub(super) struct Physics<'a> {
     pub hole: &'a Hole,

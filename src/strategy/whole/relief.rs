@@ -7,6 +7,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::clear::between_cells;
 use super::grid::Grid;
 use crate::hole::{Coord, Surface};
@@ -36,17 +38,21 @@ impl Relief {
             ..Self::default()
         };
         let mut known: BTreeMap<(usize, usize, bool), u32> = BTreeMap::new();
-        let mut places = 0;
         let inside = inside_steps(grid);
-        for cell in 0..grid.len() {
-            if !is_penalty(grid.surface[cell]) {
-                continue;
-            }
-            out.place[cell] = places;
-            places += 1;
-            for sector in 0..SECTORS {
-                let bearing = std::f32::consts::TAU * sector as f32 / SECTORS as f32;
-                let node = match crossing(grid, &inside, cell, bearing) {
+        let cells: Vec<usize> = (0..grid.len())
+            .filter(|cell| is_penalty(grid.surface[*cell]))
+            .collect();
+        let crossings: Vec<[Option<(usize, usize)>; SECTORS]> = cells
+            .par_iter()
+            .with_min_len(64)
+            .map(|&cell| {
+                std::array::from_fn(|sector| crossing(grid, &inside, cell, bearing(sector)))
+            })
+            .collect();
+        for (place, (cell, crossings)) in cells.into_iter().zip(crossings).enumerate() {
+            out.place[cell] = place as u32;
+            for crossing in crossings {
+                let node = match crossing {
                     None => NOWHERE,
                     Some((inside, outside)) => {
                         let red = grid.surface[inside] == Surface::PenaltyRed;
@@ -72,6 +78,11 @@ impl Relief {
         let sector = (bearing_deg * (SECTORS as f32 / 360.0)).round() as usize % SECTORS;
         self.node[self.place[cell] as usize * SECTORS + sector]
     }
+}
+
+/// The bearing of a sector, radians.
+fn bearing(sector: usize) -> f32 {
+    std::f32::consts::TAU * sector as f32 / SECTORS as f32
 }
 
 /// Allowed for the rounding of places, m.
@@ -207,9 +218,8 @@ mod tests {
         let mut found = [0, 0];
         for cell in (0..grid.len()).filter(|c| is_penalty(grid.surface[*c])) {
             for sector in 0..SECTORS {
-                let bearing = std::f32::consts::TAU * sector as f32 / SECTORS as f32;
-                let by_long = crossing(&grid, &inside, cell, bearing);
-                assert_eq!(by_long, crossing(&grid, &none, cell, bearing));
+                let by_long = crossing(&grid, &inside, cell, bearing(sector));
+                assert_eq!(by_long, crossing(&grid, &none, cell, bearing(sector)));
                 found[usize::from(by_long.is_some())] += 1;
             }
         }
