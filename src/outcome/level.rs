@@ -119,9 +119,9 @@ impl Chord {
                 0.0
             };
             let (x, y) = (x - share * dx, y - share * dy);
-            (x * x + y * y).sqrt()
+            x * x + y * y
         };
-        let bow_m = way.map(off).fold(0.0, f32::max) + BOW_M;
+        let bow_m = way.map(off).fold(0.0, f32::max).sqrt() + BOW_M;
         let half_m = 0.5 * length2.sqrt();
         Self {
             ends,

@@ -173,11 +173,16 @@ fn decide_after(
             Some(loss) => way_home_for(&table, from, surface, wants.aim, loss.standing()),
         }
     };
-    let (mut aims, (scores, way_home)) = rayon::join(
-        || judged(question, whole, &decision, wants.beside, &losses, flown),
+    let ((mut aims, played), (scores, way_home)) = rayon::join(
+        || {
+            rayon::join(
+                || judged(question, whole, &decision, wants.beside, &losses, flown),
+                || played_for(question, whole, choice, &losses),
+            )
+        },
         || rayon::join(ask_scores, ask_the_way),
     );
-    tell_played(question, whole, choice, &scores, &losses, &mut aims);
+    tell_played(question, choice, &scores, (&losses, played), &mut aims);
     let to_go = StrokesToGo::for_handicap(question.player.handicap);
     let by_table = Range::new(question, &to_go).strokes(&choice.rests).0;
     Ok(ByGame {
@@ -189,16 +194,14 @@ fn decide_after(
     })
 }
 
-/// What the plan's shot is worth by every aim of play when it is played on for it:
-/// on fresh balls.
-fn tell_played(
+/// The scores after the plan's shot when it is played on for every aim of play that is not
+/// strokes: on fresh balls.
+fn played_for(
     question: &Question<'_>,
     whole: &Whole,
     choice: &Priced,
-    scores: &Scores,
     losses: &[Option<Loss<'_>>],
-    aims: &mut [Judged],
-) {
+) -> Vec<Scores> {
     let choosing = whole.choosing();
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let shot = after(&choosing, &rules, &choice.rests, choice.strokes);
@@ -210,7 +213,19 @@ fn tell_played(
             shot: &shot,
         })
         .collect();
-    let mut played = scores_for(whole, question.hole, question.day, &plans).into_iter();
+    scores_for(whole, question.hole, question.day, &plans)
+}
+
+/// What the plan's shot is worth by every aim of play when it is played on for it, by the
+/// scores that this comes to.
+fn tell_played(
+    question: &Question<'_>,
+    choice: &Priced,
+    scores: &Scores,
+    (losses, played): (&[Option<Loss<'_>>], Vec<Scores>),
+    aims: &mut [Judged],
+) {
+    let mut played = played.into_iter();
     let par = usize::from(question.hole.par);
     for (judged, loss) in aims.iter_mut().zip(losses) {
         let Some(loss) = loss else {

@@ -5,6 +5,8 @@
 //! that may be replayed under stroke and distance costs what the tee is worth,
 //! which is not known until the whole shot is priced: see [`Price::of`].
 
+use std::sync::LazyLock;
+
 use super::finish::StrokesToGo;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Rest, is_penalty};
@@ -61,9 +63,38 @@ pub struct Rules<'a> {
 }
 
 /// Distances back on the line that are tried, m; the value changes slowly.
-pub(super) const BACK_M: [f64; 10] = [0.5, 3.0, 8.0, 15.0, 25.0, 40.0, 60.0, 80.0, 110.0, 150.0];
+const BACK_M: [f64; 10] = [0.5, 3.0, 8.0, 15.0, 25.0, 40.0, 60.0, 80.0, 110.0, 150.0];
 /// Directions around the crossing point that are tried for lateral relief.
-pub(super) const LATERAL: usize = 24;
+const LATERAL: usize = 24;
+/// East and north of each: every ball in a penalty area asks for them all.
+static LATERAL_WAYS: LazyLock<[[f64; 2]; LATERAL]> = LazyLock::new(|| {
+    std::array::from_fn(|step| {
+        let angle = std::f64::consts::TAU * step as f64 / LATERAL as f64;
+        [angle.sin(), angle.cos()]
+    })
+});
+
+/// The spots that back-on-the-line relief is tried at, from a place `far_m` from the pin.
+pub(super) fn back_on_the_line(
+    from: Coord<f64>,
+    pin: Coord<f64>,
+    far_m: f64,
+) -> impl Iterator<Item = Coord<f64>> {
+    let ways = if far_m > 0.0 { &BACK_M[..] } else { &[] };
+    ways.iter().map(move |back_m| Coord {
+        x: from.x + (from.x - pin.x) / far_m * back_m,
+        y: from.y + (from.y - pin.y) / far_m * back_m,
+    })
+}
+
+/// The spots that lateral relief is tried at around a place, whether or not they are nearer
+/// the hole.
+pub(super) fn around(from: Coord<f64>, lateral_m: f64) -> impl Iterator<Item = Coord<f64>> {
+    LATERAL_WAYS.iter().map(move |[east, north]| Coord {
+        x: from.x + lateral_m * east,
+        y: from.y + lateral_m * north,
+    })
+}
 
 impl<'a> Rules<'a> {
     /// Rules for one hole, one player and that player's club-length.
@@ -143,25 +174,12 @@ impl<'a> Rules<'a> {
                 }
             }
         };
-        if to_edge_m > 0.0 {
-            let back = |m: f64| Coord {
-                x: crossed.x + (crossed.x - pin.x) / to_edge_m * m,
-                y: crossed.y + (crossed.y - pin.y) / to_edge_m * m,
-            };
-            BACK_M.iter().for_each(|m| consider(back(*m)));
-        }
+        back_on_the_line(crossed, pin, to_edge_m).for_each(&mut consider);
         if lateral {
-            for step in 0..LATERAL {
-                let angle = std::f64::consts::TAU * step as f64 / LATERAL as f64;
-                let spot = Coord {
-                    x: crossed.x + self.lateral_m * angle.sin(),
-                    y: crossed.y + self.lateral_m * angle.cos(),
-                };
-                // Not nearer the hole.
-                if self.to_pin_m(spot) >= to_edge_m {
-                    consider(spot);
-                }
-            }
+            let no_nearer = |spot: &Coord<f64>| self.to_pin_m(*spot) >= to_edge_m;
+            around(crossed, self.lateral_m)
+                .filter(no_nearer)
+                .for_each(&mut consider);
         }
         best.map(|(spot, _)| {
             let surface = self.hole.surface_at(spot);

@@ -4,7 +4,7 @@
 use super::explicit::may_drop;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::is_penalty;
-use crate::strategy::rules::{BACK_M, LATERAL};
+use crate::strategy::rules::{around, back_on_the_line};
 
 /// What relief is taken from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,25 +62,11 @@ pub(super) fn places(
         }
         return places;
     }
-    if far > 0.0 {
-        for back in BACK_M {
-            add(Coord {
-                x: from.x + (from.x - pin.x) / far * back,
-                y: from.y + (from.y - pin.y) / far * back,
-            });
-        }
-    }
+    back_on_the_line(from, pin, far).for_each(&mut add);
     if kind != Relief::Yellow {
-        for step in 0..LATERAL {
-            let angle = std::f64::consts::TAU * step as f64 / LATERAL as f64;
-            let spot = Coord {
-                x: from.x + lateral_m * angle.sin(),
-                y: from.y + lateral_m * angle.cos(),
-            };
-            if to_pin(spot) >= far {
-                add(spot);
-            }
-        }
+        around(from, lateral_m)
+            .filter(|spot| to_pin(*spot) >= far)
+            .for_each(&mut add);
     }
     places
 }

@@ -133,7 +133,9 @@ impl Grid {
     pub fn around(&self, place: [f32; 2]) -> [(usize, f32); 4] {
         let sides: [[(usize, f32); 2]; 2] = std::array::from_fn(|i| {
             let at = (place[i] - self.corner[i]) * self.inverse - 0.5;
-            let low = at.floor();
+            // The floor: a call where a binary is built for the least of machines.
+            let whole = at as i32 as f32;
+            let low = if whole > at { whole - 1.0 } else { whole };
             [low, low + 1.0].map(|cell| {
                 let cell = (cell as u32 as usize).min(self.size[i] - 1);
                 (cell, (1.0 - (at - cell as f32).abs()).clamp(0.0, 1.0))

@@ -13,7 +13,7 @@ use super::clear::between_cells;
 use super::grid::Grid;
 use crate::hole::{Coord, Surface};
 use crate::outcome::is_penalty;
-use crate::strategy::rules::{BACK_M, LATERAL};
+use crate::strategy::rules::{around, back_on_the_line};
 
 /// Directions that a shot can come from.
 pub(super) const SECTORS: usize = 24;
@@ -171,25 +171,11 @@ fn drops(
             cells.push(cell as u32);
         }
     };
-    if far > 0.0 {
-        for back in BACK_M {
-            add(Coord {
-                x: edge.x + (edge.x - pin.x) / far * back,
-                y: edge.y + (edge.y - pin.y) / far * back,
-            });
-        }
-    }
+    back_on_the_line(edge, pin, far).for_each(&mut add);
     if red {
-        for step in 0..LATERAL {
-            let angle = std::f64::consts::TAU * step as f64 / LATERAL as f64;
-            let spot = Coord {
-                x: edge.x + lateral_m * angle.sin(),
-                y: edge.y + lateral_m * angle.cos(),
-            };
-            if to_pin(spot) >= far {
-                add(spot);
-            }
-        }
+        around(edge, lateral_m)
+            .filter(|spot| to_pin(*spot) >= far)
+            .for_each(&mut add);
     }
     cells.sort_unstable();
     cells.dedup();
