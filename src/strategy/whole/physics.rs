@@ -91,11 +91,14 @@ pub(super) enum Raw {
     Out(Coord<f64>),
 }
 
-/// Tens of megabytes in small pieces are given back beside what comes next.
+/// Of a hole that is planned alone tens of megabytes in small pieces are given back beside
+/// what comes next. Beside other holes nobody is idle, and it would only be given back later.
 impl Drop for Physics<'_> {
     fn drop(&mut self) {
         let launches = std::mem::take(&mut self.launches);
-        rayon::spawn(move || drop(launches));
+        if self.shared.is_none() {
+            rayon::spawn(move || drop(launches));
+        }
     }
 }
 
