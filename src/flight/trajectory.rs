@@ -530,6 +530,34 @@ mod tests {
         );
     }
 
+    /// Beside a ball in the faintest of winds the wind is asked for, for all.
+    #[test]
+    fn a_calm_flight_that_asks_for_no_wind_is_that_of_one_that_does() {
+        let air = Air {
+            density_kg_m3: 1.2,
+            viscosity_pa_s: 1.81e-5,
+            roughness_m: 0.03,
+        };
+        let launches: Vec<Launch> = (0..40)
+            .map(|k| Launch {
+                ball_speed_m_s: 5.0 + 1.6 * f64::from(k),
+                launch_deg: 4.0 + 1.1 * f64::from(k % 30),
+                ..drive()
+            })
+            .collect();
+        let faint = AimWind {
+            right_m_s: 1.0e-6,
+            forward_m_s: 0.0,
+        };
+        let mut winds = vec![AimWind::default(); launches.len()];
+        winds[39] = faint;
+        let calm = fly(&launches, &[], &air, &Ball::modern(), -2.0);
+        let asked = fly(&launches, &winds, &air, &Ball::modern(), -2.0);
+        for ball in 0..39 {
+            assert_eq!(calm.ball(ball), asked.ball(ball), "{ball}");
+        }
+    }
+
     /// Classical Runge–Kutta is of the fourth order: half the step, a
     /// sixteenth of the error.
     #[test]

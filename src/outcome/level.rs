@@ -96,7 +96,7 @@ impl Turn {
 }
 
 /// A straight line that a way keeps close to, in the aim's frame.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 struct Chord {
     ends: [[f32; 2]; 2],
     /// The radius of a circle about its middle that the way keeps in, m.
@@ -166,7 +166,7 @@ struct Down {
 const TOUCHES: usize = 10;
 
 /// A ball's way over level ground of one turf.
-#[derive(Debug)]
+#[derive(Clone, Debug, PartialEq)]
 struct Run {
     /// Where it touches down until then, its landing first.
     touches: ArrayVec<[f32; 2], TOUCHES>,
@@ -527,4 +527,68 @@ pub(crate) enum Begun {
     Rests(Rest),
     /// To the ground.
     Runs(Grounded),
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::flight::Launch;
+    use crate::flight::air::{Air, Weather};
+    use crate::flight::ball::Ball;
+    use crate::flight::rest::come_to_rest;
+    use crate::flight::trajectory::fly;
+
+    /// From topped chips to drives, on every turf: found for all together as for each alone,
+    /// and as each is followed from where it is hit.
+    #[test]
+    fn together_balls_run_out_as_alone_and_as_followed() {
+        let launches: Vec<Launch> = (0..100)
+            .map(|k| Launch {
+                ball_speed_m_s: 6.0 + 0.65 * f64::from(k),
+                launch_deg: [1.0, 9.0, 14.0, 27.0, 48.0][k as usize % 5],
+                start_deg: 0.3 * f64::from(k % 11) - 1.5,
+                spin_rad_s: 180.0 + 8.0 * f64::from(k),
+                axis_deg: f64::from(k % 17) - 8.0,
+            })
+            .collect();
+        let air = Air::of(&Weather::at_altitude(0.0), 0.03);
+        let flights = fly(&launches, &[], &air, &Ball::modern(), -2.0);
+        let firmness = Firmness::Medium;
+        let known = Downs::of(firmness, launches.len());
+        let downs: Vec<&Down> = (0..launches.len())
+            .map(|ball| known.down(ball, flights.ball(ball)))
+            .collect();
+        let (mut track, mut kept) = (Vec::new(), 0);
+        for (kind, turf) in TURFS.into_iter().enumerate() {
+            let together = run_out(&downs, kind, firmness);
+            for (ball, run) in together.into_iter().enumerate() {
+                assert_eq!(run_out(&downs[ball..=ball], kind, firmness), [run.clone()]);
+                let (plain, flight) = (Plain(turf), flights.ball(ball));
+                let rests = come_to_rest(&plain, flight, [0.0; 3], 0.5, firmness, &mut track);
+                let Some(run) = run else {
+                    continue;
+                };
+                kept += 1;
+                let apart = |a: [f32; 2], b: [f64; 2]| {
+                    (f64::from(a[0]) - b[0]).hypot(f64::from(a[1]) - b[1])
+                };
+                // Single precision is kept, of up to 300 m.
+                assert!(
+                    apart(run.roll.ends[1], rests.at) < 5.0e-5,
+                    "{turf:?} {ball}"
+                );
+                for (touch, followed) in run.touches.iter().zip(&track) {
+                    assert!(apart(*touch, *followed) < 5.0e-5, "{turf:?} {ball}");
+                }
+                let landed = run.touches[0];
+                for way in &track {
+                    assert!(
+                        apart(landed, *way) <= f64::from(run.reach_m),
+                        "{turf:?} {ball}"
+                    );
+                }
+            }
+        }
+        assert!(kept > 400, "{kept}");
+    }
 }

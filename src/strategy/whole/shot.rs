@@ -219,6 +219,6 @@ impl Hits {
             (self.most, self.cell) = (chance, cell);
         }
         self.depth += depth;
-        self.through = (-self.depth).exp();
+        self.through -= chance;
     }
 }
