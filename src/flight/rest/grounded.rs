@@ -182,7 +182,7 @@ mod tests {
             run_out_together(&Waves, Firmness::Medium, &mut together);
             for (alone, beside) in balls.into_iter().zip(together) {
                 let mut alone = [alone];
-                let mut way = Vec::new();
+                let mut way: Vec<[f64; 2]> = Vec::new();
                 let mut run = Run::of(&Waves, Firmness::Medium, &Luck::of(0.5), &mut way);
                 run.hop::<1>(&mut alone);
                 run.roll::<1>(&mut alone);
