@@ -12,7 +12,8 @@ use std::sync::{Arc, OnceLock};
 
 use arrayvec::ArrayVec;
 
-use super::{Rest, Struck, is_penalty};
+use super::settling::Struck;
+use super::{Ground, Rest, is_penalty};
 use crate::flight::level::Plain;
 use crate::flight::rest::{
     Frame, Goes, Grounded, Landing, Luck, OFF_HALFWAY, Rolling, Touches, hop_together, land,
@@ -390,7 +391,7 @@ impl Level {
     ) -> Result<Landed, Option<Begun>> {
         let down = self.downs.down(ball, *flight);
         let low = self.low[ball].get_or_init(|| self.low(down, *flight));
-        let ground = super::Ground(hole);
+        let ground = Ground(hole);
         let mut luck = Luck::of(*tree_luck);
         let open = |at| hole.to_trees_m(at);
         // Not by `all`: what it calls would not be built for the widest registers.
@@ -562,7 +563,8 @@ mod tests {
         for (kind, turf) in TURFS.into_iter().enumerate() {
             let together = run_out(&downs, kind, firmness);
             for (ball, run) in together.into_iter().enumerate() {
-                assert_eq!(run_out(&downs[ball..=ball], kind, firmness), [run.clone()]);
+                let alone = run_out(&downs[ball..=ball], kind, firmness).pop();
+                assert_eq!(alone.as_ref(), Some(&run));
                 let (plain, flight) = (Plain(turf), flights.ball(ball));
                 let rests = come_to_rest(&plain, flight, [0.0; 3], 0.5, firmness, &mut track);
                 let Some(run) = run else {
