@@ -19,7 +19,7 @@ pub(crate) struct Struck<'a> {
     pub from: Coord<f64>,
     /// How its frame lies on the plane.
     pub turn: Turn,
-    /// As [`come_to_rest`] has it.
+    /// A uniform in (0, 1), high is lucky.
     pub tree_luck: f64,
     /// Its start direction, degrees right of the aim.
     pub start_deg: f64,

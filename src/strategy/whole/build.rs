@@ -44,7 +44,8 @@ const TOO_LIKE: usize = 1;
 /// 0.0002 ± 0.0003 in the mean (nine holes, six seeds).
 const OFTEN: f64 = 1.0e-3;
 const SELDOM: f64 = 2.0e-5;
-/// Balls of a choice while scouting, and from the tee.
+/// Balls of a choice while scouting, and from the tee. A state that is seldom reached gets
+/// as many afterwards: what scouting has flown of it serves again.
 const SCOUT_BALLS: usize = 4;
 const SCOUT_TEE_BALLS: usize = 256;
 /// What a tee shot that scouting does not put first counts for.
