@@ -24,8 +24,8 @@ use crate::outcome::{Rest, TeeShot};
 const SURVEY_BALLS: usize = if cfg!(fuzzing) { 8 } else { 64 };
 const BEHIND_BALLS: usize = if cfg!(fuzzing) { 8 } else { 128 };
 const PURSUIT_BALLS: usize = if cfg!(fuzzing) { 8 } else { 256 };
-const CONTENDER_BALLS: usize = if cfg!(fuzzing) { 16 } else { 512 };
-const CLOSE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 2048 };
+const CONTENDER_BALLS: usize = if cfg!(fuzzing) { 16 } else { 1024 };
+const CLOSE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 4096 };
 /// Steps between aims in the survey, degrees.
 const SURVEY_STEP_DEG: f64 = 2.0;
 /// A club this much dearer than the best in the survey is off the pace, strokes:
