@@ -19,7 +19,8 @@ use super::{Decision, NothingInPlay, Priced, Progress, Question};
 use crate::outcome::{Rest, TeeShot};
 
 /// Balls a shot in the survey, in the pursuit of clubs that are [`BEHIND`] and of
-/// the others, of contenders, and in the last close look at them. The fuzz targets
+/// the others, of contenders, and in the last close look at them: on half as many of the last
+/// two the best rival saved 0.0042 strokes on hole 4 (`brute_force whole`), of 0.0013. The fuzz targets
 /// (`cfg(fuzzing)`) look for crashes, not for the best shot, and make do with few.
 const SURVEY_BALLS: usize = if cfg!(fuzzing) { 8 } else { 64 };
 const BEHIND_BALLS: usize = if cfg!(fuzzing) { 8 } else { 128 };
