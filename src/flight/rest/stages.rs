@@ -1,8 +1,7 @@
 //! A ball's way in stages, for those who know some of them already.
 
-use super::Grounded;
 use super::ways::Untold;
-use super::{Down, Run, touch};
+use super::{Down, Grounded, Run, touch};
 use crate::flight::bounce::Motion;
 use crate::flight::trajectory::FlightView;
 use crate::flight::{Firmness, Resting, Terrain, Turf};
