@@ -16,7 +16,7 @@ use super::flying::{Choose, Chosen, Doing, Flown, fly};
 use super::lie::{LIES, Lie};
 use super::physics::{Physics, Raw, Sets};
 use super::policy::Policy;
-use super::reach::{add_reach, hit_often};
+use super::reach::{add_reach, hit_often, reach_near};
 use super::screen::steps_apart;
 use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
@@ -32,18 +32,30 @@ const UNPLAYABLE_SPOTS: usize = 4;
 /// A round's states are flown and entered in so many parts, of so many states at least.
 const PARTS: usize = 6;
 const LEAST_PART: usize = 64;
-/// Choices kept for the tee shot.
-const TEE_CHOICES: usize = 16;
+/// Choices kept for the tee shot. With eight what is told is 0.003 strokes more, and of
+/// hole 8 another tee shot on one of eight seeds.
+const TEE_CHOICES: usize = 12;
 /// Aims of one swing nearer than this to a better one's are left out, steps.
 const TOO_LIKE: usize = 1;
 
-/// How often a state is reached, from often to hardly ever: shares of the balls
-/// and of the choices that its pricing gets. A state that one hole in ten
-/// thousand comes by is one of thousands: their errors are each their own. An eighth of the
-/// balls there for a quarter moves what is told by 0.003 strokes at most, either way, and by
-/// 0.0002 ± 0.0003 in the mean (nine holes, six seeds).
-const OFTEN: f64 = 1.0e-3;
-const SELDOM: f64 = 2.0e-5;
+/// How often a state is reached, from often to hardly ever, as those near it are: shares of
+/// the balls and of the choices that its pricing gets. What they cost in strokes, told on
+/// fresh balls (nine holes, five to eight seeds of the balls, which move a hole by 0.005: in
+/// the mean about ± 0.0005): by how often each state itself was reached while scouting, with
+/// bounds of 1e-3 and 2e-5, 0.001 more for as much work; bounds of 2e-3 and 1e-4 here 0.0015
+/// less, and 5 % more work; of 4e-3 and 3e-4 0.0014 more; half of the balls of what is often
+/// reached 0.0044 more.
+const OFTEN: f32 = 3.0e-3;
+const SELDOM: f32 = 2.0e-4;
+/// The same by what is known of the state itself, where what is played is not chosen any
+/// more but told. A state that one hole in ten thousand comes by is one of thousands: their
+/// errors are each their own.
+const TOLD_OFTEN: f64 = 1.0e-3;
+const TOLD_SELDOM: f64 = 2.0e-5;
+/// Fresh balls of a choice that is hardly ever met; of others as many as it is met often. The
+/// chances told spread as they do with half of the most for all of these (nine holes, six sets
+/// of balls: 0.0016, 0.0017, 0.0004 and 0.0030 by aim of play).
+const LEAST_FRESH: usize = 8;
 /// Balls of a choice while scouting, and from the tee. A state that is seldom reached gets
 /// as many afterwards: what scouting has flown of it serves again.
 const SCOUT_BALLS: usize = 4;
@@ -116,14 +128,19 @@ pub(super) fn written_out(
             add_reach(&scouted, &found, choice, *share, &mut reached);
         }
     }
-    count_asked_for(&scouted, hole, &mut reached);
+    let mut often = reach_near(&scouted, &reached);
+    for state in asked_for(&scouted, hole) {
+        let State { cell, lie, .. } = scouted.states[state];
+        let often = &mut often[cell as usize * LIES + lie as usize];
+        *often = often.max(OFTEN);
+    }
     let tee: Vec<Action> = tee.into_iter().map(|t| t.0).collect();
     let built = Builder::new(&physics, table, options).run(&tee, &own, &|state| {
         let scouted = known(&scouted, state).map(|s| s as usize);
-        let reached = scouted.map_or(0.0, |s| reached[s]);
-        let (choices, balls) = if reached >= OFTEN {
+        let often = often[state.cell as usize * LIES + state.lie as usize];
+        let (choices, balls) = if often >= OFTEN {
             (fineness.choices, fineness.balls)
-        } else if reached >= SELDOM {
+        } else if often >= SELDOM {
             (fineness.choices.div_ceil(2), fineness.balls.div_ceil(2))
         } else {
             (1, fineness.balls.div_ceil(8))
@@ -160,7 +177,9 @@ pub(super) fn held(
     let tee = from.tee[solution.tee_choice];
     let mut reached = vec![0.0; from.states.len()];
     add_reach(from, solution, &tee, 1.0, &mut reached);
-    count_asked_for(from, hole, &mut reached);
+    for state in asked_for(from, hole) {
+        reached[state] = reached[state].max(TOLD_OFTEN);
+    }
     let own = points(seed ^ 0x5EED, tee_balls);
     let mut builder = Builder::new(&physics, table, &from.options);
     builder.out.settled = true;
@@ -177,8 +196,8 @@ pub(super) fn held(
             });
         };
         let share = match reached[known as usize] {
-            often if often >= OFTEN => 1,
-            seldom if seldom >= SELDOM => 2,
+            often if often >= TOLD_OFTEN => 1,
+            seldom if seldom >= TOLD_SELDOM => 2,
             _ => 8,
         };
         let choice = solution.policy[known as usize] as usize;
@@ -225,27 +244,24 @@ pub(super) fn fresh(
     let built = Builder::new(&physics, table, &options).run(&[], &[], &|state| {
         let actions = known(from, state).and_then(|known| wanted.get(&known));
         let actions = actions.map_or(&[][..], |actions| actions);
-        let share = match actions.iter().map(|a| a.1).fold(0.0, f64::max) {
-            often if often >= OFTEN => 1,
-            _ => 2,
-        };
+        let often = actions.iter().map(|a| a.1).fold(0.0, f64::max);
+        let wanted = (often / TOLD_OFTEN * balls as f64) as usize;
         Doing::Flies(Chosen {
             actions: actions.iter().map(|a| a.0).collect(),
-            balls: balls.div_ceil(share),
+            balls: wanted
+                .next_power_of_two()
+                .clamp(LEAST_FRESH.min(balls), balls),
         })
     });
     built.out
 }
 
-/// Places that were asked for are priced as well as those that are often reached.
-fn count_asked_for(explicit: &Explicit, hole: &Hole, reached: &mut [f64]) {
-    for &at in &explicit.options.also {
-        let lie = Lie::on(hole.surface_at(place(at)));
-        if let Some(state) = lie.and_then(|lie| explicit.state(at, lie)) {
-            let reached = &mut reached[state as usize];
-            *reached = reached.max(OFTEN);
-        }
-    }
+/// Places that were asked for: priced as well as those that are often reached.
+fn asked_for(explicit: &Explicit, hole: &Hole) -> impl Iterator<Item = usize> {
+    explicit.options.also.iter().filter_map(|&at| {
+        let lie = Lie::on(hole.surface_at(place(at)))?;
+        explicit.state(at, lie).map(|state| state as usize)
+    })
 }
 
 /// The number that a state has in a problem written out before.

@@ -25,7 +25,7 @@ use super::worth_ahead::worth_ahead;
 use crate::hole::Hole;
 use crate::outcome::Day;
 
-/// Fresh balls of a choice that is often met; of others half as many.
+/// Fresh balls of a choice that is often met; of others fewer.
 const BALLS: usize = 64;
 /// A choice that comes up less often than this in a hole is not flown afresh.
 const HARDLY_EVER: f64 = 3.0e-5;

@@ -72,6 +72,61 @@ pub(super) fn add_reach(
     }
 }
 
+/// States at most so far east or west and north or south of one tell how often it is
+/// reached, m. A few balls touch some of the cells that they could come to: which ones is luck.
+const NEAR_M: f32 = 5.0;
+
+/// How often a state is reached, by `cell · LIES + lie`: the mean over the cells near it
+/// that have this lie.
+pub(super) fn reach_near(explicit: &Explicit, reached: &[f64]) -> Vec<f32> {
+    let problem = explicit.problem();
+    let [columns, rows] = problem.grid.size;
+    let off = (NEAR_M / problem.grid.cell_m) as usize;
+    let mut out = vec![0.0; columns * rows * LIES];
+    for lie in 0..LIES {
+        let has = |cell| problem.lie(cell).is_some_and(|l| l as usize == lie);
+        let mut cells: Vec<Tally> = (0..columns * rows)
+            .map(|cell| [0.0, f32::from(u8::from(has(cell)))])
+            .collect();
+        for (state, reached) in explicit.states.iter().zip(reached) {
+            if state.lie as usize == lie {
+                cells[state.cell as usize] = [*reached as f32, 1.0];
+            }
+        }
+        let along_rows = windows(&cells, (rows, columns), (columns, 1), off);
+        let windows = windows(&along_rows, (columns, rows), (1, columns), off);
+        for (cell, [sum, count]) in windows.into_iter().enumerate() {
+            out[cell * LIES + lie] = sum / count.max(1.0);
+        }
+    }
+    out
+}
+
+/// How often cells are reached, and how many they are.
+type Tally = [f32; 2];
+
+/// Sums over the cells at most so many `off` along a line. There are so many lines of so
+/// many cells; the second of them lies one of these steps on from the first.
+fn windows(
+    cells: &[Tally],
+    (lines, long): (usize, usize),
+    (to_line, to_cell): (usize, usize),
+    off: usize,
+) -> Vec<Tally> {
+    let mut out = vec![[0.0; 2]; cells.len()];
+    for line in 0..lines {
+        for cell in 0..long {
+            let window = cell.saturating_sub(off)..=(cell + off).min(long - 1);
+            let sum = window.fold([0.0; 2], |sum: Tally, near| {
+                let [reached, count] = cells[line * to_line + near * to_cell];
+                [sum[0] + reached, sum[1] + count]
+            });
+            out[line * to_line + cell * to_cell] = sum;
+        }
+    }
+    out
+}
+
 /// How often a hole every swing is hit from every lie, by `swing · LIES + lie`, after
 /// the tee shot that is most for it among those near the best.
 pub(super) fn hit_often(explicit: &Explicit, solution: &Solution) -> Vec<f64> {
@@ -98,4 +153,33 @@ pub(super) fn hit_often(explicit: &Explicit, solution: &Solution) -> Vec<f64> {
         }
     }
     most
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Along rows and then along columns: every cell has the sum of the square around it,
+    /// cut at the edges, found here one by one.
+    #[test]
+    fn a_window_is_the_square_around_a_cell() {
+        let (columns, rows, off) = (7, 5, 2);
+        let cells: Vec<Tally> = (0..columns * rows)
+            .map(|k| [(k * k % 11) as f32, (k % 3) as f32])
+            .collect();
+        let along_rows = windows(&cells, (rows, columns), (columns, 1), off);
+        let found = windows(&along_rows, (columns, rows), (1, columns), off);
+        for (cell, found) in found.iter().enumerate() {
+            let near = |other: &usize| {
+                (other % columns).abs_diff(cell % columns) <= off
+                    && (other / columns).abs_diff(cell / columns) <= off
+            };
+            for part in 0..2 {
+                let each = (0..cells.len())
+                    .filter(near)
+                    .map(|other| cells[other][part]);
+                assert_eq!(found[part], each.sum::<f32>(), "cell {cell}");
+            }
+        }
+    }
 }
