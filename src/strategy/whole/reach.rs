@@ -72,8 +72,9 @@ pub(super) fn add_reach(
     }
 }
 
-/// States at most so far east or west and north or south of one tell how often it is
-/// reached, m. A few balls touch some of the cells that they could come to: which ones is luck.
+/// The cells within a square that reaches so far each way from the middle of one tell how
+/// often it is reached, m. A few balls touch some of the cells that they could come to: which
+/// ones is luck. Cells of 4 m and more tell for themselves.
 const NEAR_M: f32 = 5.0;
 
 /// How often a state is reached, by `cell · LIES + lie`: the mean over the cells near it
@@ -81,7 +82,7 @@ const NEAR_M: f32 = 5.0;
 pub(super) fn reach_near(explicit: &Explicit, reached: &[f64]) -> Vec<f32> {
     let problem = explicit.problem();
     let [columns, rows] = problem.grid.size;
-    let off = (NEAR_M / problem.grid.cell_m) as usize;
+    let off = (NEAR_M / problem.grid.cell_m - 0.5) as usize;
     let mut out = vec![0.0; columns * rows * LIES];
     for lie in 0..LIES {
         let has = |cell| problem.lie(cell).is_some_and(|l| l as usize == lie);
