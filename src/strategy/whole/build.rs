@@ -43,7 +43,7 @@ const TOO_LIKE: usize = 1;
 /// fresh balls (nine holes, five to eight seeds of the balls, which move a hole by 0.005: in
 /// the mean about ± 0.0005): by how often each state itself was reached while scouting, with
 /// bounds of 1e-3 and 2e-5, 0.0023 more for nearly as much work; bounds of 1e-3 and 2e-5
-/// here 0.0014 less, and a tenth more work; of 3e-3 and 2e-4 0.0015 more for a fifteenth less;
+/// here 0.0014 less, and a tenth more work; of 3e-3 and 2e-4 0.0015 more for a twentieth less;
 /// four choices for six 0.003 more, and half of the balls of what is often reached 0.004.
 const OFTEN: f32 = 2.0e-3;
 const SELDOM: f32 = 1.0e-4;
