@@ -50,8 +50,8 @@ const SELDOM: f32 = 1.0e-4;
 /// The same by what is known of the state itself, where what is played is not chosen any
 /// more but told. A state that one hole in ten thousand comes by is one of thousands: their
 /// errors are each their own.
-const TOLD_OFTEN: f64 = 1.0e-3;
-const TOLD_SELDOM: f64 = 2.0e-5;
+const TOLD_OFTEN: f32 = 1.0e-3;
+const TOLD_SELDOM: f32 = 2.0e-5;
 /// Fresh balls of a choice that is hardly ever met; of others as many as it is met often. The
 /// chances told spread as they do with half of the most for all of these (nine holes, six sets
 /// of balls: 0.0016, 0.0017, 0.0004 and 0.0030 by aim of play).
@@ -76,8 +76,10 @@ struct Builder<'a> {
     decides: Option<Policy<'a>>,
     /// By relief, what its drop is worth to them, the penalty included.
     dropped: Vec<f64>,
-    /// By state, what was flown from it, where that is asked for again.
-    kept: Option<Vec<Vec<Flown>>>,
+    /// What was flown from a state is kept where this says so, for being asked for again.
+    keeps: fn(&[Flown]) -> bool,
+    /// By state; empty where it was not kept.
+    kept: Vec<Vec<Flown>>,
 }
 
 pub(super) fn written_out(
@@ -103,14 +105,14 @@ pub(super) fn written_out(
     let own = points(fineness.seed ^ 0x5EED, options.tee_balls);
     let few = SCOUT_TEE_BALLS.min(own.len());
     let mut builder = Builder::new(&physics, table, options);
-    builder.kept = Some(Vec::new());
+    builder.keeps = |_| true;
     let builder = builder.run(&tee, &own[..few], &|state| {
         Doing::Flies(Chosen {
             actions: candidates(table, state, 1),
             balls: SCOUT_BALLS,
         })
     });
-    let (scouted, flown) = (builder.out, builder.kept.unwrap_or_default());
+    let (scouted, flown) = (builder.out, builder.kept);
     let found = solve_explicit(&scouted, 1.0e-3);
     let tee: Vec<(Action, f64)> = scouted
         .tee
@@ -130,14 +132,15 @@ pub(super) fn written_out(
     }
     let mut often = reach_near(&scouted, &reached);
     for state in asked_for(&scouted, hole) {
-        let State { cell, lie, .. } = scouted.states[state];
-        let often = &mut often[cell as usize * LIES + lie as usize];
+        let often = &mut often[slot(&scouted.states[state])];
         *often = often.max(OFTEN);
     }
     let tee: Vec<Action> = tee.into_iter().map(|t| t.0).collect();
-    let built = Builder::new(&physics, table, options).run(&tee, &own, &|state| {
+    let mut builder = Builder::new(&physics, table, options);
+    builder.keeps = |flown| matches!(flown, [(_, balls)] if balls.len() <= SCOUT_BALLS);
+    let mut built = builder.run(&tee, &own, &|state| {
         let scouted = known(&scouted, state).map(|s| s as usize);
-        let often = often[state.cell as usize * LIES + state.lie as usize];
+        let often = often[slot(state)];
         let (choices, balls) = if often >= OFTEN {
             (fineness.choices, fineness.balls)
         } else if often >= SELDOM {
@@ -154,6 +157,7 @@ pub(super) fn written_out(
             }),
         }
     });
+    built.out.lone = Arc::new(built.kept);
     built.out
 }
 
@@ -177,8 +181,10 @@ pub(super) fn held(
     let tee = from.tee[solution.tee_choice];
     let mut reached = vec![0.0; from.states.len()];
     add_reach(from, solution, &tee, 1.0, &mut reached);
+    let mut often = reach_near(from, &reached);
     for state in asked_for(from, hole) {
-        reached[state] = reached[state].max(TOLD_OFTEN);
+        let often = &mut often[slot(&from.states[state])];
+        *often = often.max(TOLD_OFTEN);
     }
     let own = points(seed ^ 0x5EED, tee_balls);
     let mut builder = Builder::new(&physics, table, &from.options);
@@ -192,13 +198,19 @@ pub(super) fn held(
         let Some(known) = known(from, state).filter(|s| !from.choices(*s).is_empty()) else {
             return Doing::Flies(Chosen {
                 actions: candidates(table, state, 1),
-                balls: balls.div_ceil(8),
+                balls: balls.div_ceil(16),
             });
         };
-        let share = match reached[known as usize] {
+        let often = often[slot(state)];
+        // One shot only: nothing was chosen on these balls.
+        let lone = from.lone.get(known as usize).map_or(&[][..], |lone| lone);
+        if often < TOLD_SELDOM && !lone.is_empty() {
+            return Doing::Known(lone);
+        }
+        let share = match often {
             often if often >= TOLD_OFTEN => 1,
-            seldom if seldom >= TOLD_SELDOM => 2,
-            _ => 8,
+            seldom if seldom >= TOLD_SELDOM => 4,
+            _ => 16,
         };
         let choice = solution.policy[known as usize] as usize;
         Doing::Flies(Chosen {
@@ -245,7 +257,7 @@ pub(super) fn fresh(
         let actions = known(from, state).and_then(|known| wanted.get(&known));
         let actions = actions.map_or(&[][..], |actions| actions);
         let often = actions.iter().map(|a| a.1).fold(0.0, f64::max);
-        let wanted = (often / TOLD_OFTEN * balls as f64) as usize;
+        let wanted = (often / f64::from(TOLD_OFTEN) * balls as f64) as usize;
         Doing::Flies(Chosen {
             actions: actions.iter().map(|a| a.0).collect(),
             balls: wanted
@@ -264,9 +276,14 @@ fn asked_for(explicit: &Explicit, hole: &Hole) -> impl Iterator<Item = usize> {
     })
 }
 
+/// Where a cell and a lie are kept.
+fn slot(state: &State) -> usize {
+    state.cell as usize * LIES + state.lie as usize
+}
+
 /// The number that a state has in a problem written out before.
 fn known(explicit: &Explicit, state: &State) -> Option<u32> {
-    let known = explicit.index[state.cell as usize * LIES + state.lie as usize];
+    let known = explicit.index[slot(state)];
     (known != NO_STATE).then_some(known)
 }
 
@@ -326,12 +343,14 @@ impl<'a> Builder<'a> {
                 tee: Vec::new(),
                 ways: Vec::new(),
                 nodes: Vec::new(),
+                lone: Arc::default(),
                 settled: false,
             },
             known: BTreeMap::new(),
             decides: None,
             dropped: Vec::new(),
-            kept: None,
+            keeps: |_| false,
+            kept: Vec::new(),
         }
     }
 
@@ -394,9 +413,8 @@ impl<'a> Builder<'a> {
                 }
             }
             self.out.first_choice.push(self.out.choices.len() as u32);
-            if let Some(kept) = &mut self.kept {
-                kept.push(flown);
-            }
+            let keeps = (self.keeps)(&flown);
+            self.kept.push(if keeps { flown } else { Vec::new() });
         }
     }
 

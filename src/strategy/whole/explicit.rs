@@ -24,6 +24,7 @@ use std::sync::{Arc, OnceLock};
 use super::action::{Action, Fineness};
 use super::build;
 use super::flat::Flat;
+use super::flying::Flown;
 use super::lie::{LIES, Lie};
 use super::problem::Problem;
 use super::screen::Screening;
@@ -169,6 +170,8 @@ pub struct Explicit {
     pub(super) tee: Vec<Choice>,
     pub(super) ways: Vec<Way>,
     pub(super) nodes: Vec<Node>,
+    /// By state, the few balls of its only shot where hardly any hole comes by; else nothing.
+    pub(super) lone: Arc<Vec<Vec<Flown>>>,
     /// Whether it has been decided already who is dropped and who goes back, as
     /// well as where: nothing but [`End::Replay`] goes back.
     pub(super) settled: bool,
@@ -247,6 +250,7 @@ impl Explicit {
             tee: Vec::new(),
             ways: Vec::new(),
             nodes: self.nodes.clone(),
+            lone: Arc::clone(&self.lone),
             settled: self.settled,
         };
         let keep = |choice: &Choice, ways: &mut Vec<Way>| {

@@ -1,6 +1,8 @@
 //! How often a policy comes by a state, and hits a swing.
 
-use super::explicit::{Choice, End, Explicit, Spot};
+use rayon::prelude::*;
+
+use super::explicit::{Choice, End, Explicit, NO_STATE, Spot};
 use super::lie::LIES;
 use super::solver::Solution;
 
@@ -81,51 +83,38 @@ const NEAR_M: f32 = 5.0;
 /// that have this lie.
 pub(super) fn reach_near(explicit: &Explicit, reached: &[f64]) -> Vec<f32> {
     let problem = explicit.problem();
-    let [columns, rows] = problem.grid.size;
-    let off = (NEAR_M / problem.grid.cell_m - 0.5) as usize;
-    let mut out = vec![0.0; columns * rows * LIES];
-    for lie in 0..LIES {
-        let has = |cell| problem.lie(cell).is_some_and(|l| l as usize == lie);
-        let mut cells: Vec<Tally> = (0..columns * rows)
-            .map(|cell| [0.0, f32::from(u8::from(has(cell)))])
-            .collect();
-        for (state, reached) in explicit.states.iter().zip(reached) {
-            if state.lie as usize == lie {
-                cells[state.cell as usize] = [*reached as f32, 1.0];
+    let grid = &problem.grid;
+    let off = (NEAR_M / grid.cell_m - 0.5) as usize;
+    let has = |cell: usize, lie: usize| {
+        explicit.index[cell * LIES + lie] != NO_STATE
+            || problem.lie(cell).is_some_and(|l| l as usize == lie)
+    };
+    // From the few that are reached outwards: a hole has many more cells.
+    let mut sums = vec![0.0_f32; grid.len() * LIES];
+    for (state, reached) in explicit.states.iter().zip(reached) {
+        if *reached > 0.0 {
+            for near in square(grid.size, state.cell as usize, off) {
+                sums[near * LIES + state.lie as usize] += *reached as f32;
             }
         }
-        let along_rows = windows(&cells, (rows, columns), (columns, 1), off);
-        let windows = windows(&along_rows, (columns, rows), (1, columns), off);
-        for (cell, [sum, count]) in windows.into_iter().enumerate() {
-            out[cell * LIES + lie] = sum / count.max(1.0);
-        }
     }
-    out
+    sums.par_iter_mut().enumerate().for_each(|(slot, sum)| {
+        if *sum > 0.0 {
+            let (cell, lie) = (slot / LIES, slot % LIES);
+            let have = square(grid.size, cell, off).filter(|&near| has(near, lie));
+            *sum /= have.count().max(1) as f32;
+        }
+    });
+    sums
 }
 
-/// How often cells are reached, and how many they are.
-type Tally = [f32; 2];
-
-/// Sums over the cells at most so many `off` along a line. There are so many lines of so
-/// many cells; the second of them lies one of these steps on from the first.
-fn windows(
-    cells: &[Tally],
-    (lines, long): (usize, usize),
-    (to_line, to_cell): (usize, usize),
-    off: usize,
-) -> Vec<Tally> {
-    let mut out = vec![[0.0; 2]; cells.len()];
-    for line in 0..lines {
-        for cell in 0..long {
-            let window = cell.saturating_sub(off)..=(cell + off).min(long - 1);
-            let sum = window.fold([0.0; 2], |sum: Tally, near| {
-                let [reached, count] = cells[line * to_line + near * to_cell];
-                [sum[0] + reached, sum[1] + count]
-            });
-            out[line * to_line + cell * to_cell] = sum;
-        }
-    }
-    out
+/// The cells of a grid of so many columns and rows at most so many `off` one, row by row.
+fn square([columns, rows]: [usize; 2], cell: usize, off: usize) -> impl Iterator<Item = usize> {
+    let around =
+        |middle: usize, most: usize| middle.saturating_sub(off)..(middle + off + 1).min(most);
+    let across = around(cell % columns, columns);
+    around(cell / columns, rows)
+        .flat_map(move |row| across.clone().map(move |column| row * columns + column))
 }
 
 /// How often a hole every swing is hit from every lie, by `swing · LIES + lie`, after
@@ -160,27 +149,17 @@ pub(super) fn hit_often(explicit: &Explicit, solution: &Solution) -> Vec<f64> {
 mod tests {
     use super::*;
 
-    /// Along rows and then along columns: every cell has the sum of the square around it,
-    /// cut at the edges, found here one by one.
+    /// Every cell has those of the square around it, cut at the edges, found here one by one.
     #[test]
-    fn a_window_is_the_square_around_a_cell() {
-        let (columns, rows, off) = (7, 5, 2);
-        let cells: Vec<Tally> = (0..columns * rows)
-            .map(|k| [(k * k % 11) as f32, (k % 3) as f32])
-            .collect();
-        let along_rows = windows(&cells, (rows, columns), (columns, 1), off);
-        let found = windows(&along_rows, (columns, rows), (1, columns), off);
-        for (cell, found) in found.iter().enumerate() {
+    fn a_square_is_cut_at_the_edges() {
+        let (size, off) = ([7, 5], 2);
+        for cell in 0..35 {
             let near = |other: &usize| {
-                (other % columns).abs_diff(cell % columns) <= off
-                    && (other / columns).abs_diff(cell / columns) <= off
+                (other % 7).abs_diff(cell % 7) <= off && (other / 7).abs_diff(cell / 7) <= off
             };
-            for part in 0..2 {
-                let each = (0..cells.len())
-                    .filter(near)
-                    .map(|other| cells[other][part]);
-                assert_eq!(found[part], each.sum::<f32>(), "cell {cell}");
-            }
+            let one_by_one: Vec<usize> = (0..35).filter(near).collect();
+            let found: Vec<usize> = square(size, cell, off).collect();
+            assert_eq!(found, one_by_one, "cell {cell}");
         }
     }
 }
