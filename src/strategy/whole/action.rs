@@ -10,9 +10,9 @@ pub const AIM_STEP_DEG: f64 = 360.0 / AIMS as f64;
 pub struct Fineness {
     /// Side of a cell, m.
     pub cell_m: f64,
-    /// Balls by which a choice is priced; a power of two, at most 256.
+    /// Balls by which a choice is priced that is often met; a power of two, at most 256.
     pub balls: usize,
-    /// Choices kept for a state.
+    /// Choices kept for a state that is often come by.
     pub choices: usize,
     /// Seed of the balls.
     pub seed: u32,
@@ -23,7 +23,7 @@ impl Default for Fineness {
         Self {
             cell_m: 2.0,
             balls: 32,
-            choices: 6,
+            choices: 8,
             seed: 1,
         }
     }

@@ -38,18 +38,23 @@ const TEE_CHOICES: usize = 12;
 /// Aims of one swing nearer than this to a better one's are left out, steps.
 const TOO_LIKE: usize = 1;
 
-/// How often a state is reached, from often to hardly ever, as those near it are: shares of
-/// the balls and of the choices that its pricing gets. What they cost in strokes, told on
-/// fresh balls (nine holes, five to eight seeds of the balls, which move a hole by 0.005: in
-/// the mean about ± 0.0005): by how often each state itself was reached while scouting, with
-/// bounds of 1e-3 and 2e-5, 0.0023 more for nearly as much work; bounds of 1e-3 and 2e-5
-/// here 0.0014 less, and a tenth more work; of 3e-3 and 2e-4 0.0015 more for a twentieth less;
-/// four choices for six 0.003 more, and half of the balls of what is often reached 0.004.
-const OFTEN: f32 = 2.0e-3;
-const SELDOM: f32 = 1.0e-4;
-/// The same by what is known of the state itself, where what is played is not chosen any
-/// more but told. A state that one hole in ten thousand comes by is one of thousands: their
-/// errors are each their own.
+/// How often a state is reached at least, as those near it are; and the shares of the choices
+/// (eighths) and of the balls (one in so many) that its pricing gets. Less often: one choice on
+/// [`SCOUT_BALLS`]. What is told (nine holes, five to eight seeds of the balls, which move a
+/// hole by 0.005: in the mean about ± 0.0005 strokes) is 0.0003 more than with six and three
+/// choices from 2e-3 and 1e-4 on, for a tenth of the work less on a long hole in relief and a
+/// thirtieth on a flat one. With one choice below 7e-4 it is 0.0016 more; with half of the
+/// balls of what is often reached 0.004; by how often each state itself was reached 0.002.
+const PRICED: [(f32, usize, usize); 4] = [
+    (6.0e-3, 8, 1),
+    (3.0e-3, 6, 1),
+    (7.0e-4, 4, 2),
+    (4.0e-4, 2, 2),
+];
+/// Where what is played is not chosen any more but told. A state that one hole in ten thousand
+/// comes by is one of thousands: their errors are each their own. What is told spreads as it
+/// did with twice the balls of what is less often reached, by the states' own share (nine
+/// holes, nine sets: 0.0020 strokes a hole, 0.0021).
 const TOLD_OFTEN: f32 = 1.0e-3;
 const TOLD_SELDOM: f32 = 2.0e-5;
 /// Fresh balls of a choice that is hardly ever met; of others as many as it is met often. The
@@ -133,7 +138,7 @@ pub(super) fn written_out(
     let mut often = reach_near(&scouted, &reached);
     for state in asked_for(&scouted, hole) {
         let often = &mut often[slot(&scouted.states[state])];
-        *often = often.max(OFTEN);
+        *often = often.max(PRICED[0].0);
     }
     let tee: Vec<Action> = tee.into_iter().map(|t| t.0).collect();
     let mut builder = Builder::new(&physics, table, options);
@@ -141,13 +146,12 @@ pub(super) fn written_out(
     let mut built = builder.run(&tee, &own, &|state| {
         let scouted = known(&scouted, state).map(|s| s as usize);
         let often = often[slot(state)];
-        let (choices, balls) = if often >= OFTEN {
-            (fineness.choices, fineness.balls)
-        } else if often >= SELDOM {
-            (fineness.choices.div_ceil(2), fineness.balls.div_ceil(2))
-        } else {
-            (1, fineness.balls.div_ceil(8))
-        };
+        let priced = PRICED.iter().find(|(least, ..)| often >= *least);
+        let (choices, balls) =
+            priced.map_or((1, fineness.balls.div_ceil(8)), |(_, eighths, one_in)| {
+                let choices = (fineness.choices * eighths).div_ceil(8);
+                (choices, fineness.balls.div_ceil(*one_in))
+            });
         match scouted {
             // The same balls from the same places.
             Some(s) if (choices, balls) == (1, SCOUT_BALLS) => Doing::Known(&flown[s]),

@@ -17,9 +17,8 @@
 //! by less than three standard errors of 0.002 (`examples/whole_holes.rs`).
 //!
 //! # Limitations
-//! - The optimum is that of the shots written out: six a state (more from the
-//!   tee), found on rough values and chosen on 32 balls and the neighbours'. Eight
-//!   gain 0.001 to 0.002 strokes from the tee on the demo's holes.
+//! - The optimum is that of the shots written out: eight a state that is often come by
+//!   (more from the tee), found on rough values and chosen on 32 balls and the neighbours'.
 //! - Aims are 2° apart from a place, relative to the pin; partial swings 7 % of
 //!   distance. A state's shot is the same all over its cell.
 //! - States that hardly any hole comes by are priced on a few balls, and on one shot
