@@ -13,10 +13,11 @@ use super::action::Action;
 use super::drops::{self, Relief};
 use super::explicit::{Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way};
 use super::flying::{Choose, Chosen, Doing, Flown, fly};
+use super::grid::place;
 use super::lie::{LIES, Lie};
 use super::physics::{Physics, Raw, Sets};
 use super::policy::Policy;
-use super::reach::{add_reach, hit_often, reach_near};
+use super::reach::{Start, hit_often, reach_asked, slot};
 use super::screen::steps_apart;
 use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
@@ -119,28 +120,22 @@ pub(super) fn written_out(
     });
     let (scouted, flown) = (builder.out, builder.kept);
     let found = solve_explicit(&scouted, 1.0e-3);
-    let tee: Vec<(Action, f64)> = scouted
+    let tee: Vec<(&Choice, f64)> = scouted
         .tee
         .iter()
         .zip(&found.tee_strokes)
         .filter(|(_, strokes)| **strokes <= found.tee + TEE_MARGIN)
         .map(|(choice, strokes)| {
             let first = *strokes <= found.tee;
-            (choice.action, if first { 1.0 } else { RIVAL_SHARE })
+            (choice, if first { 1.0 } else { RIVAL_SHARE })
         })
         .collect();
-    let mut reached = vec![0.0; scouted.states.len()];
-    for (action, share) in &tee {
-        for choice in scouted.tee.iter().filter(|c| c.action == *action) {
-            add_reach(&scouted, &found, choice, *share, &mut reached);
-        }
-    }
-    let mut often = reach_near(&scouted, &reached);
-    for state in asked_for(&scouted, hole) {
-        let often = &mut often[slot(&scouted.states[state])];
-        *often = often.max(PRICED[0].0);
-    }
-    let tee: Vec<Action> = tee.into_iter().map(|t| t.0).collect();
+    let mut starts: Vec<(Start<'_>, f64)> = tee
+        .iter()
+        .map(|(shot, share)| (Start::Tee(shot), *share))
+        .collect();
+    let often = reach_asked(&scouted, hole, &found, &mut starts, PRICED[0].0);
+    let tee: Vec<Action> = tee.into_iter().map(|(shot, _)| shot.action).collect();
     let mut builder = Builder::new(&physics, table, options);
     builder.keeps = |flown| matches!(flown, [(_, balls)] if balls.len() <= SCOUT_BALLS);
     let mut built = builder.run(&tee, &own, &|state| {
@@ -183,13 +178,8 @@ pub(super) fn held(
         from.options.swung.as_ref(),
     );
     let tee = from.tee[solution.tee_choice];
-    let mut reached = vec![0.0; from.states.len()];
-    add_reach(from, solution, &tee, 1.0, &mut reached);
-    let mut often = reach_near(from, &reached);
-    for state in asked_for(from, hole) {
-        let often = &mut often[slot(&from.states[state])];
-        *often = often.max(TOLD_OFTEN);
-    }
+    let mut starts = vec![(Start::Tee(&tee), 1.0)];
+    let often = reach_asked(from, hole, solution, &mut starts, TOLD_OFTEN);
     let own = points(seed ^ 0x5EED, tee_balls);
     let mut builder = Builder::new(&physics, table, &from.options);
     builder.out.settled = true;
@@ -270,19 +260,6 @@ pub(super) fn fresh(
         })
     });
     built.out
-}
-
-/// Places that were asked for: priced as well as those that are often reached.
-fn asked_for(explicit: &Explicit, hole: &Hole) -> impl Iterator<Item = usize> {
-    explicit.options.also.iter().filter_map(|&at| {
-        let lie = Lie::on(hole.surface_at(place(at)))?;
-        explicit.state(at, lie).map(|state| state as usize)
-    })
-}
-
-/// Where a cell and a lie are kept.
-fn slot(state: &State) -> usize {
-    state.cell as usize * LIES + state.lie as usize
 }
 
 /// The number that a state has in a problem written out before.
@@ -588,12 +565,5 @@ impl<'a> Builder<'a> {
         };
         self.known.insert(key, node);
         (node != NO_STATE).then_some(node)
-    }
-}
-
-fn place(at: [f32; 2]) -> Coord<f64> {
-    Coord {
-        x: f64::from(at[0]),
-        y: f64::from(at[1]),
     }
 }

@@ -162,6 +162,14 @@ impl Grid {
     }
 }
 
+/// A place as the hole has it.
+pub(super) fn place(at: [f32; 2]) -> Coord<f64> {
+    Coord {
+        x: f64::from(at[0]),
+        y: f64::from(at[1]),
+    }
+}
+
 /// Gives every cell of a grid that has nothing what a cell beside it has, a ring of cells
 /// after the other, at most so many; of two as near the one that comes first.
 pub(super) fn spread<T: Copy>(

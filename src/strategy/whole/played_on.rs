@@ -2,7 +2,7 @@
 //!
 //! [`Told`] knows a place by the solver's fresh balls, and these are many where the hole
 //! is often played from. Where a lay-up lands hardly any of them comes: a state there is
-//! told by eight balls of a swing of which sixty-four were flown in all, or not at all.
+//! told by four balls of a swing of which sixty-four were flown in all, or not at all.
 //! So what such a landing is worth has balls of its own here: from where a ball of the
 //! shot lies the policy's next one is played on points that nothing was chosen or told
 //! on, and what that comes to is told by [`Told`]. It lies round the green, where all shots
@@ -14,6 +14,7 @@
 //! *Oper. Res.* 56 (2008) 958, memory).
 
 use super::action::Action;
+use super::grid::place;
 use super::held::{Told, shares};
 use super::lie::{LIES, Lie};
 use super::onward::{LAY_UP_M, SETS, Table};
@@ -273,12 +274,5 @@ impl<'a> PlayedOn<'a> {
             },
             Raw::Out(_) => 1.0 + here,
         }
-    }
-}
-
-fn place(at: [f32; 2]) -> Coord<f64> {
-    Coord {
-        x: f64::from(at[0]),
-        y: f64::from(at[1]),
     }
 }

@@ -2,21 +2,31 @@
 
 use rayon::prelude::*;
 
-use super::explicit::{Choice, End, Explicit, NO_STATE, Spot};
-use super::lie::LIES;
+use super::explicit::{Choice, End, Explicit, NO_STATE, Spot, State};
+use super::grid::place;
+use super::lie::{LIES, Lie};
 use super::solver::Solution;
+use crate::hole::Hole;
 
 /// Tee shots within this of the best are looked at beside it, strokes.
 const NEAR_BEST: f64 = 0.05;
 
-/// Adds to every state how often the policy comes by it after `share` of a tee
-/// shot. Balls that go back to where they were are not followed again. Every
+/// Where a policy is followed from.
+#[derive(Clone, Copy)]
+pub(super) enum Start<'a> {
+    /// With this tee shot.
+    Tee(&'a Choice),
+    /// A ball that lies in this state.
+    Lies(u32),
+}
+
+/// Adds to every state how often the policy comes by it from these starts, each with its
+/// share. Balls that go back to where they were are not followed again. Every
 /// place of a relief is looked at as often as the relief is taken.
-pub(super) fn add_reach(
+fn add_reach(
     explicit: &Explicit,
     solution: &Solution,
-    tee: &Choice,
-    share: f64,
+    starts: &[(Start<'_>, f64)],
     reached: &mut [f64],
 ) {
     /// Passes from far to near: a ball seldom goes back more often.
@@ -50,7 +60,12 @@ pub(super) fn add_reach(
             }
         }
     };
-    send(&mut coming, tee, share);
+    for &(start, share) in starts {
+        match start {
+            Start::Tee(shot) => send(&mut coming, shot, share),
+            Start::Lies(state) => coming[state as usize] += share,
+        }
+    }
     for _ in 0..PASSES {
         for &state in &order {
             let here = std::mem::take(&mut coming[state as usize]);
@@ -81,7 +96,7 @@ const NEAR_M: f32 = 5.0;
 
 /// How often a state is reached, by `cell · LIES + lie`: the mean over the cells near it
 /// that have this lie.
-pub(super) fn reach_near(explicit: &Explicit, reached: &[f64]) -> Vec<f32> {
+fn reach_near(explicit: &Explicit, reached: &[f64]) -> Vec<f32> {
     let problem = explicit.problem();
     let grid = &problem.grid;
     let off = (NEAR_M / grid.cell_m - 0.5) as usize;
@@ -108,6 +123,40 @@ pub(super) fn reach_near(explicit: &Explicit, reached: &[f64]) -> Vec<f32> {
     sums
 }
 
+/// How often states are reached, as [`reach_near`] tells it, from these starts; and from the
+/// places that were asked for, which count as reached so often themselves.
+pub(super) fn reach_asked(
+    explicit: &Explicit,
+    hole: &Hole,
+    solution: &Solution,
+    starts: &mut Vec<(Start<'_>, f64)>,
+    asked: f32,
+) -> Vec<f32> {
+    let lies = |state: usize| (Start::Lies(state as u32), f64::from(asked));
+    starts.extend(asked_for(explicit, hole).map(lies));
+    let mut reached = vec![0.0; explicit.states.len()];
+    add_reach(explicit, solution, starts, &mut reached);
+    let mut often = reach_near(explicit, &reached);
+    for state in asked_for(explicit, hole) {
+        let often = &mut often[slot(&explicit.states[state])];
+        *often = often.max(asked);
+    }
+    often
+}
+
+/// The states of places that were asked for.
+fn asked_for(explicit: &Explicit, hole: &Hole) -> impl Iterator<Item = usize> {
+    explicit.options.also.iter().filter_map(|&at| {
+        let lie = Lie::on(hole.surface_at(place(at)))?;
+        explicit.state(at, lie).map(|state| state as usize)
+    })
+}
+
+/// Where a cell and a lie are kept.
+pub(super) fn slot(state: &State) -> usize {
+    state.cell as usize * LIES + state.lie as usize
+}
+
 /// The cells of a grid of so many columns and rows at most so many `off` one, row by row.
 fn square([columns, rows]: [usize; 2], cell: usize, off: usize) -> impl Iterator<Item = usize> {
     let around =
@@ -127,7 +176,7 @@ pub(super) fn hit_often(explicit: &Explicit, solution: &Solution) -> Vec<f64> {
             continue;
         }
         let mut reached = vec![0.0; explicit.states.len()];
-        add_reach(explicit, solution, tee, 1.0, &mut reached);
+        add_reach(explicit, solution, &[(Start::Tee(tee), 1.0)], &mut reached);
         let mut hit = vec![0.0; most.len()];
         for (index, (state, share)) in explicit.states.iter().zip(&reached).enumerate() {
             let choice = explicit.choices(index as u32);
