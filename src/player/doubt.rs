@@ -121,7 +121,7 @@ impl Doubt {
             model.scale = symmetric(&scale.map(|row| row.map(|c| c * narrower)));
         }
         model.dof = tail;
-        let [a, b] = self.mishits.map(|shape| luck.gamma(shape));
+        let [a, b] = self.mishits.map(|shape| luck.gamma_any(shape));
         model.mishit_share = (a / (a + b).max(1e-12)).clamp(0.0, 0.2);
         other
     }

@@ -10,13 +10,13 @@
 //! (Rao–Blackwell; Gelfand & Smith, *JASA* 85, 1990): the closed part of the
 //! posterior carries no noise of sampling. The same input gives the same bits.
 
-use rand_distr::{Distribution, Gamma, Open01, StandardNormal};
 use rand_pcg::Pcg64Mcg;
-use rand_pcg::rand_core::SeedableRng;
+use rand_pcg::rand_core::{Rng, SeedableRng};
 
 use super::matrix::{Matrix, cholesky};
 use super::posterior::{Belief, TAILS};
 use super::special::{digamma, ln_gamma, trigamma};
+use crate::sample::normal_quantile;
 
 /// Moments of the posterior.
 #[derive(Clone, Debug)]
@@ -52,16 +52,39 @@ impl Luck {
 
     /// Strictly between 0 and 1.
     pub(super) fn uniform(&mut self) -> f64 {
-        Open01.sample(&mut self.0)
+        ((self.0.next_u64() >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
     }
 
     pub(super) fn normal(&mut self) -> f64 {
-        StandardNormal.sample(&mut self.0)
+        normal_quantile(self.uniform())
     }
 
-    /// A gamma variate of this shape, mean `shape`; below 0.001 it is taken for that.
+    /// A gamma variate of this shape (1 or above), mean `shape`: Marsaglia &
+    /// Tsang, *ACM TOMS* 26 (2000).
     pub(super) fn gamma(&mut self, shape: f64) -> f64 {
-        gamma(shape).sample(&mut self.0)
+        let d = shape - 1.0 / 3.0;
+        let c = 1.0 / (9.0 * d).sqrt();
+        loop {
+            let x = self.normal();
+            let v = (1.0 + c * x).powi(3);
+            if v <= 0.0 {
+                continue;
+            }
+            let u = self.uniform();
+            if u < 1.0 - 0.0331 * x.powi(4) || u.ln() < 0.5 * x * x + d * (1.0 - v + v.ln()) {
+                return d * v;
+            }
+        }
+    }
+
+    /// The same of any shape above 0: a shape below 1 is reached from one above
+    /// (Marsaglia & Tsang, §6).
+    pub(super) fn gamma_any(&mut self, shape: f64) -> f64 {
+        if shape >= 1.0 {
+            return self.gamma(shape);
+        }
+        let shape = shape.max(1e-3);
+        self.gamma(shape + 1.0) * self.uniform().powf(1.0 / shape)
     }
 
     /// An inverse-Wishart matrix each of whose variances is known as from
@@ -84,20 +107,6 @@ impl Luck {
         }))
     }
 }
-
-/// The gamma distribution of this shape and scale 1.
-fn gamma(shape: f64) -> Gamma<f64> {
-    // NaN is taken for the least too.
-    let shape = if shape > LEAST_SHAPE {
-        shape
-    } else {
-        LEAST_SHAPE
-    };
-    Gamma::new(shape.min(f64::MAX), 1.0).expect("a shape above 0 and a scale of 1")
-}
-
-/// A gamma distribution of a smaller shape is taken for one of this.
-const LEAST_SHAPE: f64 = 1.0e-3;
 
 /// What the rows come to under their weights: sums about the prior's mean.
 struct Sums<const N: usize> {
@@ -219,9 +228,8 @@ pub fn sample<const N: usize>(
             .unwrap_or(TAILS.len() - 1);
         tail = Some(drawn);
         let degrees = TAILS[drawn].0;
-        let unit = gamma(0.5 * (degrees + n));
         for (weight, distance) in weights.iter_mut().zip(&distances) {
-            *weight = unit.sample(&mut luck.0) / (0.5 * (degrees + distance));
+            *weight = luck.gamma(0.5 * (degrees + n)) / (0.5 * (degrees + distance));
         }
         if sweep >= warm_up {
             tally.odds(&odds);
