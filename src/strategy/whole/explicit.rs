@@ -220,7 +220,8 @@ impl Explicit {
     /// on. Its values also decide where a ball is dropped and whether it is
     /// rather replayed: the least of many noisy values would flatter as the best
     /// of many shots does. States that only fresh balls reach get their best
-    /// rough shot.
+    /// rough shot; those that hardly any hole comes by keep the balls that they have where
+    /// one shot only was priced there: nothing was chosen on them.
     /// `balls` a choice, a power of two up to 256; `tee_balls` up to 65 536.
     #[must_use]
     pub fn held(

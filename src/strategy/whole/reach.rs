@@ -129,13 +129,13 @@ pub(super) fn reach_asked(
     explicit: &Explicit,
     hole: &Hole,
     solution: &Solution,
-    starts: &mut Vec<(Start<'_>, f64)>,
+    mut starts: Vec<(Start<'_>, f64)>,
     asked: f32,
 ) -> Vec<f32> {
     let lies = |state: usize| (Start::Lies(state as u32), f64::from(asked));
     starts.extend(asked_for(explicit, hole).map(lies));
     let mut reached = vec![0.0; explicit.states.len()];
-    add_reach(explicit, solution, starts, &mut reached);
+    add_reach(explicit, solution, &starts, &mut reached);
     let mut often = reach_near(explicit, &reached);
     for state in asked_for(explicit, hole) {
         let often = &mut often[slot(&explicit.states[state])];
