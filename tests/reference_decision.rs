@@ -474,3 +474,29 @@ fn mirror_image() {
     assert!((a.choice.finish.penalty_area - b.choice.finish.penalty_area).abs() < 1e-3);
     assert_eq!(a.alternatives.len(), b.alternatives.len());
 }
+
+/// A forward tee stands far along its hole's line of play, and often beside it: where the
+/// line begins is no matter of the shot's. (Closed form: the hole is the same.)
+#[test]
+fn a_forward_tee_is_played_forward() {
+    let player = bender();
+    let hole = lopsided().hole();
+    let plan = decision(&hole, &player, &day(0.0, 0.0));
+    for line in [
+        [[0.0, -150.0], [0.0, 0.0], [0.0, 380.0]],
+        [[-30.0, -200.0], [-30.0, 60.0], [0.0, 380.0]],
+        [[45.0, -120.0], [20.0, 150.0], [0.0, 380.0]],
+    ] {
+        let forward = lopsided().along(&line).hole();
+        let found = decision(&forward, &player, &day(0.0, 0.0));
+        assert_eq!(found.choice.shot.club, plan.choice.shot.club, "{line:?}");
+        let turn = turn_deg(plan.choice.shot.aim_deg, found.choice.shot.aim_deg);
+        assert!(turn.abs() < 1.0, "{line:?}: {turn}");
+        let more = found.choice.strokes - plan.choice.strokes;
+        assert!(more.abs() < 0.005, "{line:?}: {more}");
+        for (name, named) in &found.comparisons {
+            let error = 3.0 * named.costs_standard_error;
+            assert!(named.costs > -error, "{line:?}, {name}: {}", named.costs);
+        }
+    }
+}

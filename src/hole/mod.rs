@@ -199,6 +199,15 @@ pub struct TeeingArea {
     pub id: String,
 }
 
+/// Where a point stands by a line of play.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Beside {
+    /// How far along the line the nearest place on it is, m from its start.
+    pub along_m: f64,
+    /// How far off that place the point is, to either side, m.
+    pub off_m: f64,
+}
+
 /// A hole, ready to be played.
 #[derive(Debug)]
 pub struct Hole {
@@ -385,6 +394,13 @@ impl Hole {
                 remedy: "choose one of these, or leave the colour out".to_string(),
             }
         })
+    }
+
+    /// Where a point stands by the line of play.
+    #[must_use]
+    pub fn beside_line_of_play(&self, at: Coord<f64>) -> Beside {
+        let (along_m, off_m, _) = line::nearest(&self.line_of_play, at);
+        Beside { along_m, off_m }
     }
 
     /// Length from a teeing area along the line of play to the pin, m.

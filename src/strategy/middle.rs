@@ -45,12 +45,16 @@ pub fn middle(hole: &Hole, peg: Coord<f64>, distance_m: f64) -> Coord<f64> {
     point((edge(1.0) + edge(-1.0)) / 2.0)
 }
 
-/// The first point of the line of play that is `distance_m` from `from`, and
-/// the line's direction there (unit, east and north).
+/// The first point of the line of play that is ahead of `from` and `distance_m` from it, and
+/// the line's direction there (unit, east and north). The line may begin far behind a
+/// forward tee, and a tee may stand beside it: what is behind is passed over, and a point
+/// counts as ahead only where the line has gone on by half the distance at least.
 #[must_use]
 pub fn on_line_of_play(hole: &Hole, from: Coord<f64>, distance_m: f64) -> (Coord<f64>, [f64; 2]) {
     let away = |p: Coord<f64>| (p.x - from.x).hypot(p.y - from.y);
+    let ahead_m = hole.beside_line_of_play(from).along_m + distance_m / 2.0;
     let mut last = (hole.pin, [0.0, 1.0]);
+    let mut passed_m = 0.0;
     for leg in hole.line_of_play.windows(2) {
         let (a, b) = (leg[0], leg[1]);
         let length = (b.x - a.x).hypot(b.y - a.y);
@@ -66,10 +70,11 @@ pub fn on_line_of_play(hole: &Hole, from: Coord<f64>, distance_m: f64) -> (Coord
                 x: a.x + (b.x - a.x) * part,
                 y: a.y + (b.y - a.y) * part,
             };
-            if away(p) >= distance_m {
+            if passed_m + part * length >= ahead_m && away(p) >= distance_m {
                 return (p, along);
             }
         }
+        passed_m += length;
     }
     last
 }

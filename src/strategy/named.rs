@@ -12,6 +12,8 @@ use crate::sample;
 
 /// How far to either side of the way the hole goes balls may be sent, degrees.
 const BESIDE_DEG: f64 = 14.0;
+/// How far ahead the way off the tee is looked for, at least, m.
+const AHEAD_M: f64 = 30.0;
 /// Aims within this of the best belong to the aim window, strokes.
 pub const WINDOW: f64 = 0.02;
 
@@ -20,7 +22,9 @@ impl Range<'_> {
     /// [`BESIDE_DEG`] left of the way the hole goes to as much right of it.
     pub(super) fn aims(&self, club: usize) -> [f64; 2] {
         let from = self.middle_of_tee;
-        let off_tee = bearing_deg(from, on_line_of_play(self.q.hole, from, 30.0).0);
+        // A tee that stands beside the line looks further on, not across to it.
+        let look_m = AHEAD_M.max(3.0 * self.q.hole.beside_line_of_play(from).off_m);
+        let off_tee = bearing_deg(from, on_line_of_play(self.q.hole, from, look_m).0);
         let volley = self.volley(club, Stage::Survey, 0, 128, [off_tee, off_tee]);
         let flights = volley.toward(0.0).flights();
         let (mut right, mut forward) = (0.0, 0.0);

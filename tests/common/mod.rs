@@ -57,6 +57,16 @@ impl Sketch {
         self
     }
 
+    /// With another line of play.
+    pub fn along(mut self, points: &[[f64; 2]]) -> Self {
+        for (properties, _, line) in &mut self.features {
+            if properties["golf"] == "hole" {
+                *line = points.to_vec();
+            }
+        }
+        self
+    }
+
     /// East for west.
     pub fn mirrored(&self) -> Self {
         let mut copy = self.clone();
