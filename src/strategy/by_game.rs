@@ -9,6 +9,8 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
+pub use super::as_told::TOLD_ERROR;
+use super::as_told::{Telling, chosen_as_told, in_strokes};
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
 use super::search::{decide_again_sharing, decide_sharing, survey};
@@ -278,129 +280,6 @@ pub fn decide_in_wind(
         error: TOLD_ERROR.hypot(SHIFT_ERROR),
     };
     Ok(chosen_as_told(question, &telling, decision, &flown))
-}
-
-/// What shots are told by, and the standard error of what it tells of the holes after
-/// a tee shot, strokes.
-struct Telling<'a> {
-    worth: &'a dyn StrokesFrom,
-    error: f64,
-}
-
-/// The best club by what the search's shots are worth as they are told, every figure
-/// told. The search weighs them by values that flatter, one place more than another;
-/// here the few that contend are compared once more, on the same fresh balls and by
-/// the values that the plan tells. To choose among a handful on 8192 balls flatters by
-/// less than the standard error of their differences.
-fn chosen_as_told(
-    question: &Question<'_>,
-    telling: &Telling<'_>,
-    found: Decision,
-    flown: &Arc<Flown>,
-) -> Decision {
-    let contends: Vec<TeeShot> = found
-        .alternatives
-        .iter()
-        .filter(|other| other.costs <= CONTENDS)
-        .map(|other| other.shot)
-        .collect();
-    let range = Range::sharing(question, telling.worth, flown);
-    let mut told = in_strokes(&range, telling, found);
-    let best = told
-        .decision
-        .alternatives
-        .iter()
-        .enumerate()
-        .filter(|(_, other)| other.costs < 0.0 && contends.contains(&other.shot))
-        .min_by(|a, b| a.1.costs.total_cmp(&b.1.costs));
-    if let Some((index, _)) = best {
-        let decision = &mut told.decision;
-        std::mem::swap(&mut decision.alternatives[index], &mut decision.choice);
-        std::mem::swap(&mut told.alternatives[index], &mut told.choice);
-        decision.choice.costs = 0.0;
-        decision.choice.costs_standard_error = 0.0;
-        told.set_costs(telling);
-    }
-    let mut decision = told.looked_around(&range, telling);
-    decision
-        .alternatives
-        .sort_by(|a, b| a.costs.total_cmp(&b.costs));
-    decision
-}
-
-/// Clubs within this of the search's choice may be better as they are told, strokes.
-const CONTENDS: f64 = 0.1;
-
-/// Standard error of what is told of the holes after a tee shot, strokes, beside that
-/// of the tee shot's own balls: played 1.6 million times, told and played differed by
-/// 0.0033 on one of nine holes and by 0.0021 at most on the others, 0.0017 in the root
-/// mean square; and by 0.001 to 0.005 for three clubs on one (`examples/whole_holes`;
-/// the clubs on earlier code). A worth by another aim of play errs as much for its own
-/// spread: by 0.0014 for par or better, 0.0008 for no double bogey, 0.0027 for points and
-/// 0.0008 for a match in the root mean square, where 0.003 of the strokes' spread is
-/// 0.0020, 0.0007, 0.0029 and 0.0011 (`examples/whole_aims 300000`).
-pub const TOLD_ERROR: f64 = 0.003;
-
-/// A decision with its figures told, and the price of each shot on every set of balls.
-struct InStrokes {
-    decision: Decision,
-    choice: Vec<f64>,
-    alternatives: Vec<Vec<f64>>,
-}
-
-/// A decision with its figures told in strokes, on balls that no choice was made on;
-/// what is told around the choice is not looked at.
-fn in_strokes(range: &Range<'_>, telling: &Telling<'_>, found: Decision) -> InStrokes {
-    let told = |mut priced: Priced| {
-        let by_set = range.by_set(&priced.rests);
-        let (strokes, standard_error) = mean_and_error(&by_set);
-        priced.strokes = strokes;
-        priced.standard_error = standard_error.hypot(telling.error);
-        (priced, by_set)
-    };
-    let (choice, choice_by_set) = told(found.choice);
-    let (others, by_set) = found
-        .alternatives
-        .into_par_iter()
-        .map(told)
-        .filter(|(priced, _)| priced.strokes.is_finite())
-        .unzip();
-    let mut out = InStrokes {
-        decision: Decision {
-            choice,
-            alternatives: others,
-            ..found
-        },
-        choice: choice_by_set,
-        alternatives: by_set,
-    };
-    out.set_costs(telling);
-    out
-}
-
-impl InStrokes {
-    /// Every alternative beside the choice.
-    fn set_costs(&mut self, telling: &Telling<'_>) {
-        for (other, by_set) in self
-            .decision
-            .alternatives
-            .iter_mut()
-            .zip(&self.alternatives)
-        {
-            other.set_costs(by_set, &self.choice);
-            other.costs_standard_error = other.costs_standard_error.hypot(telling.error);
-        }
-    }
-
-    /// The decision with what is told around its choice.
-    fn looked_around(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
-        range.look_around(&mut self.decision, &self.choice);
-        for (_, named) in &mut self.decision.comparisons {
-            named.standard_error = named.standard_error.hypot(telling.error);
-            named.costs_standard_error = named.costs_standard_error.hypot(telling.error);
-        }
-        self.decision
-    }
 }
 
 /// Clubs that are looked at along a fan of aims, the choice's first.

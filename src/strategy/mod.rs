@@ -3,16 +3,20 @@
 //! - [`finish`]: strokes to hole out by lie, distance and level.
 //! - [`rules`]: what the Rules make of a ball at rest; stroke and distance.
 //! - [`search`]: the least expected strokes over peg, club, shape and aim.
+//! - `follow`: from a shot to the best near it.
 //! - [`range`]: one tee of one hole, and the price of one shot from it.
 //! - [`named`]: aims that have a name, and how much the aim matters.
 //! - [`whole`]: the whole hole solved by the player's own game.
+//! - `as_told`: a decision with its figures told, and the choice among contenders by them.
 //! - [`by_game`]: a tee decided by it, and what else it says.
 //! - [`practice`]: what a change in the player would save.
 //! - [`what_if`]: the same tee in other winds and to other pins.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
+mod as_told;
 pub mod by_game;
 pub mod finish;
+mod follow;
 mod known;
 pub mod middle;
 pub mod named;
