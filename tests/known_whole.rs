@@ -1,6 +1,8 @@
 //! The whole hole: what must hold whatever the hole, in closed form.
 
 mod common;
+#[path = "../examples/demo/mod.rs"]
+mod demo;
 mod whole_made_up;
 
 use std::fs;
@@ -486,4 +488,76 @@ fn shared_balls_are_the_holes_own() {
     }
     floors_m.dedup();
     assert_eq!(floors_m.len(), 5, "level, falling, level, falling, level");
+}
+
+/// A plan takes the best of the tee shots that contend, as they are told, and says what the
+/// others cost: each of them, from every tee of the demo's holes, is what playing on from it
+/// comes to, by code that shares nothing with the solver but the outcome.
+#[test]
+fn contenders_are_told_as_they_play() {
+    const HOLES: usize = 40_000;
+    let (player, day) = (demo::player(), demo::day(0.0, 250.0));
+    let mut off = Vec::new();
+    for hole in &demo::course().holes {
+        for tee in &hole.tees {
+            let question = Question {
+                hole,
+                tee,
+                player: &player,
+                day: &day,
+                seed: 1,
+            };
+            let wants = Wants {
+                aim: &AimOfPlay::Strokes,
+                beside: &[],
+            };
+            let (whole, found) =
+                solve_and_decide(&question, &Options::default(), &wants, &|_| {}).expect("in play");
+            let game = Game {
+                hole,
+                player: &player,
+                day: &day,
+                policy: whole.choosing(),
+                decides: whole.choosing(),
+            };
+            let others = found.decision.alternatives.iter();
+            let near = others.filter(|other| other.costs <= 0.1);
+            for told in std::iter::once(&found.decision.choice).chain(near) {
+                let style = Style {
+                    tee: Some((told.shot, told.peg)),
+                    ..Style::default()
+                };
+                let played = play_as(&game, style, HOLES, 7);
+                let error = played.standard_error.hypot(told.standard_error);
+                let errors = (told.strokes - played.mean) / error;
+                let club = &player.clubs[told.shot.club].club;
+                let what = format!(
+                    "hole {} from {}, {club}: told {:.4}, played {:.4} ± {error:.4}: {errors:+.1}",
+                    hole.reference,
+                    tee.colours.join("/"),
+                    told.strokes,
+                    played.mean,
+                );
+                println!("{what}");
+                off.push((errors, what));
+            }
+        }
+    }
+    let [mean, square] = [1, 2].map(|power| {
+        off.iter()
+            .map(|(errors, _)| errors.powi(power))
+            .sum::<f64>()
+            / off.len() as f64
+    });
+    println!(
+        "{} shots: {mean:+.2}, {:.2} in the root mean square",
+        off.len(),
+        square.sqrt()
+    );
+    let failed: Vec<&String> = off
+        .iter()
+        .filter(|o| o.0.abs() > 3.0)
+        .map(|o| &o.1)
+        .collect();
+    assert!(failed.is_empty(), "{failed:#?}");
 }

@@ -18,7 +18,7 @@ pub(super) struct Telling<'a> {
 }
 
 /// Clubs within this of the search's choice may be better as they are told, strokes.
-const CONTENDS: f64 = 0.1;
+pub(super) const CONTENDS: f64 = 0.1;
 
 /// Standard error of what is told of the holes after a tee shot, strokes, beside that
 /// of the tee shot's own balls: played 1.6 million times, told and played differed by

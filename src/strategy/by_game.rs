@@ -5,12 +5,13 @@
 //! stand the score's distribution, what every other aim of play would rather
 //! hit, what each costs by the others, and the way home.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use rayon::prelude::*;
 
 pub use super::as_told::TOLD_ERROR;
-use super::as_told::{Telling, chosen_as_told, in_strokes};
+use super::as_told::{CONTENDS, Telling, chosen_as_told, in_strokes};
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
 use super::search::{decide_again_sharing, decide_sharing, survey};
@@ -20,7 +21,7 @@ use super::whole::judge::{Loss, scores};
 use super::whole::onward::Table;
 use super::whole::other_wind::{OtherWinds, SHIFT_ERROR, Shifted};
 use super::whole::played_for::{Plan, scores_for};
-use super::whole::scores::Scores;
+use super::whole::scores::{After, Scores};
 use super::whole::way_home::{WayHome, middle_of, way_home};
 use super::whole::way_home_for::way_home_for;
 use super::whole::{Explicit, Options, Whole};
@@ -78,8 +79,8 @@ pub struct ByGame {
 
 /// Solves a hole, the tee shot starting at the middle of the front of the teeing area,
 /// and decides the tee by it. What needs no value yet is flown while the values are found,
-/// which is the work of one, and the tee is searched while the policy is flown afresh: the
-/// same comes out as of [`Whole::of`] and [`decide_by_game`].
+/// which is the work of one. Where the balls of tee shots lie that contend is told as well
+/// as where those of the hole's own do, so that they are compared as they are.
 ///
 /// Deterministic in `question.seed`, whatever the number of threads.
 ///
@@ -96,16 +97,36 @@ pub fn solve_and_decide(
     let flown = Arc::new(Flown::beside(options.swung.clone()));
     let explicit = Explicit::with(hole, player, day, start, options, None);
     let (mut whole, ()) = rayon::join(|| Whole::choose(explicit), || survey(question, &flown));
-    let ((told, worth), by_strokes) = rayon::join(
-        || whole.fresh(hole, day),
-        || decide_sharing(question, &whole.choosing(), &flown, progress),
-    );
-    (whole.told, whole.worth) = (told, worth);
-    let found = decide_after(question, &whole, wants, by_strokes?, &flown, progress)?;
+    let by_strokes = decide_sharing(question, &whole.choosing(), &flown, progress)?;
+    let beside = contending(question, &whole, &by_strokes);
+    (whole.told, whole.worth) = whole.fresh(hole, day, &beside);
+    let found = decide_after(question, &whole, wants, by_strokes, &flown, progress)?;
     Ok((whole, found))
 }
 
-/// Decides a tee by a solved hole.
+/// Where the balls of the choice, and of what is hardly dearer, come to lie: by shot, each
+/// state with how often.
+fn contending(question: &Question<'_>, whole: &Whole, found: &Decision) -> Vec<Vec<(u32, f64)>> {
+    let choosing = whole.choosing();
+    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
+    let others = found.alternatives.iter().filter(|o| o.costs <= CONTENDS);
+    let shots: Vec<&Priced> = std::iter::once(&found.choice).chain(others).collect();
+    shots
+        .par_iter()
+        .map(|shot| {
+            let mut lie = BTreeMap::new();
+            for (share, after) in after(&choosing, &rules, &shot.rests, shot.strokes) {
+                if let After::Lies(state) | After::Dropped(state) = after {
+                    *lie.entry(state).or_insert(0.0) += share;
+                }
+            }
+            lie.into_iter().collect()
+        })
+        .collect()
+}
+
+/// Decides a tee by a solved hole: as [`solve_and_decide`], but what is told of other tee
+/// shots than the hole's own is told by fewer balls where they lead elsewhere.
 ///
 /// Deterministic in `question.seed`, whatever the number of threads.
 ///

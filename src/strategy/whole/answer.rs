@@ -44,14 +44,21 @@ impl Whole {
         previous: Option<&Self>,
     ) -> Self {
         let mut whole = Self::untold(hole, player, day, start, options, previous);
-        (whole.told, whole.worth) = whole.fresh(hole, day);
+        (whole.told, whole.worth) = whole.fresh(hole, day, &[]);
         whole
     }
 
-    /// The policy on fresh balls, and what it is worth there.
-    pub(in crate::strategy) fn fresh(&self, hole: &Hole, day: &Day) -> (Explicit, Solution) {
-        let balls = self.explicit.options.told_tee_balls;
-        let told = self.kept.held(hole, day, &self.chosen, FRESH_BALLS, balls);
+    /// The policy on fresh balls, and what it is worth there: as well as where its own tee
+    /// shot leads to also what follows on the shots `beside`, each by the states that its balls
+    /// lie in and how often.
+    pub(in crate::strategy) fn fresh(
+        &self,
+        hole: &Hole,
+        day: &Day,
+        beside: &[Vec<(u32, f64)>],
+    ) -> (Explicit, Solution) {
+        let balls = (FRESH_BALLS, self.explicit.options.told_tee_balls);
+        let told = self.kept.held(hole, day, &self.chosen, beside, balls);
         let worth = solve_explicit(&told, TOLERANCE);
         (told, worth)
     }

@@ -17,7 +17,7 @@ use super::grid::place;
 use super::lie::{LIES, Lie};
 use super::physics::{Physics, Raw, Sets};
 use super::policy::Policy;
-use super::reach::{Start, hit_often, reach_asked, slot};
+use super::reach::{Start, hit_often, lying, reach_asked, slot};
 use super::screen::steps_apart;
 use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
@@ -36,6 +36,9 @@ const LEAST_PART: usize = 64;
 /// Choices kept for the tee shot. With eight what is told is 0.003 strokes more, and of
 /// hole 8 another tee shot on one of eight seeds.
 const TEE_CHOICES: usize = 12;
+/// A swing whose best rough price from the tee is this much dearer than the best need not be
+/// among them, strokes.
+const TEE_ROUGHLY: f32 = 0.25;
 /// Aims of one swing nearer than this to a better one's are left out, steps.
 const TOO_LIKE: usize = 1;
 
@@ -109,7 +112,7 @@ pub(super) fn written_out(
     );
     let problem = &table.problem;
     let start = [problem.start.x as f32, problem.start.y as f32];
-    let tee = chosen(
+    let tee = chosen_from_tee(
         &table.screening.list(problem, start, Lie::Tee),
         TEE_CHOICES.max(fineness.choices),
     );
@@ -168,12 +171,12 @@ pub(super) fn held(
     hole: &Hole,
     day: &Day,
     solution: &Solution,
-    balls: usize,
-    tee_balls: usize,
+    beside: &[Vec<(u32, f64)>],
+    (balls, tee_balls): (usize, usize),
 ) -> Explicit {
     let table = &from.table;
     let seed = from.options.fineness.seed.wrapping_add(0x00F2_E5B0);
-    let hit = hit_often(from, solution);
+    let hit = hit_often(from, solution, beside);
     let physics = Physics::new(
         (hole, day, &table.problem),
         seed,
@@ -192,6 +195,7 @@ pub(super) fn held(
         }
     };
     let starts = told.map(|(shot, strokes)| (Start::Tee(shot), share(*strokes)));
+    let starts = starts.chain(beside.iter().flat_map(|balls| lying(balls)));
     let often = reach_asked(from, hole, solution, starts.collect(), TOLD_OFTEN);
     let own = points(seed ^ 0x5EED, tee_balls);
     let mut builder = Builder::new(&physics, table, &from.options);
@@ -294,6 +298,21 @@ fn chosen(list: &[(f32, Action)], count: usize) -> Vec<Action> {
         }
     }
     out
+}
+
+/// The same from the tee, the best of every swing first: the plan weighs every club, and
+/// where a club's balls lie is priced only where that club was among these.
+fn chosen_from_tee(list: &[(f32, Action)], count: usize) -> Vec<Action> {
+    let least = list.first().map_or(f32::INFINITY, |first| first.0);
+    let near = list.iter().take_while(|shot| shot.0 <= least + TEE_ROUGHLY);
+    let mut first: Vec<(f32, Action)> = Vec::new();
+    for &(strokes, action) in near {
+        if first.len() < count && first.iter().all(|f| f.1.swing != action.swing) {
+            first.push((strokes, action));
+        }
+    }
+    first.extend(list);
+    chosen(&first, count)
 }
 
 fn candidates(table: &Table, state: &State, count: usize) -> Vec<Action> {

@@ -222,17 +222,18 @@ impl Explicit {
     /// of many shots does. States that only fresh balls reach get their best
     /// rough shot; those that hardly any hole comes by keep the balls that they have where
     /// one shot only was priced there: nothing was chosen on them.
-    /// `balls` a choice, a power of two up to 256; `tee_balls` up to 65 536.
+    /// `beside` are tee shots that are told too, each by the states that its balls lie in and
+    /// how often. Balls of a choice, a power of two up to 256, and of the tee, up to 65 536.
     #[must_use]
     pub fn held(
         &self,
         hole: &Hole,
         day: &Day,
         solution: &super::Solution,
-        balls: usize,
-        tee_balls: usize,
+        beside: &[Vec<(u32, f64)>],
+        balls: (usize, usize),
     ) -> Self {
-        build::held(self, hole, day, solution, balls, tee_balls)
+        build::held(self, hole, day, solution, beside, balls)
     }
 
     /// The same problem with one choice a state, its index given by state.

@@ -167,31 +167,49 @@ fn square([columns, rows]: [usize; 2], cell: usize, off: usize) -> impl Iterator
 }
 
 /// How often a hole every swing is hit from every lie, by `swing · LIES + lie`, after
-/// the tee shot that is most for it among those near the best.
-pub(super) fn hit_often(explicit: &Explicit, solution: &Solution) -> Vec<f64> {
+/// the tee shot that is most for it among those near the best and those `beside`, each by
+/// the states that its balls lie in.
+pub(super) fn hit_often(
+    explicit: &Explicit,
+    solution: &Solution,
+    beside: &[Vec<(u32, f64)>],
+) -> Vec<f64> {
     let swings = &explicit.problem().swings;
-    let mut most = vec![0.0_f64; swings.len() * LIES];
-    for (tee, strokes) in explicit.tee.iter().zip(&solution.tee_strokes) {
-        if *strokes > solution.tee + NEAR_BEST {
-            continue;
-        }
-        let mut reached = vec![0.0; explicit.states.len()];
-        add_reach(explicit, solution, &[(Start::Tee(tee), 1.0)], &mut reached);
-        let mut hit = vec![0.0; most.len()];
-        for (index, (state, share)) in explicit.states.iter().zip(&reached).enumerate() {
-            let choice = explicit.choices(index as u32);
-            let swing = choice
-                .get(solution.policy[index] as usize)
-                .map(|c| usize::from(c.action.swing));
-            if let Some(swing) = swing.filter(|s| *s < swings.len()) {
-                hit[swing * LIES + swings[swing].flies_as(state.lie) as usize] += share;
+    let near = explicit.tee.iter().zip(&solution.tee_strokes);
+    let near = near.filter(|(_, strokes)| **strokes <= solution.tee + NEAR_BEST);
+    let near = near.map(|(tee, _)| vec![(Start::Tee(tee), 1.0)]);
+    let starts: Vec<Vec<_>> = near.chain(beside.iter().map(|b| lying(b))).collect();
+    let by_start: Vec<Vec<f64>> = starts
+        .par_iter()
+        .map(|starts| {
+            let mut reached = vec![0.0; explicit.states.len()];
+            add_reach(explicit, solution, starts, &mut reached);
+            let mut hit = vec![0.0; swings.len() * LIES];
+            for (index, (state, share)) in explicit.states.iter().zip(&reached).enumerate() {
+                let choice = explicit.choices(index as u32);
+                let swing = choice
+                    .get(solution.policy[index] as usize)
+                    .map(|c| usize::from(c.action.swing));
+                if let Some(swing) = swing.filter(|s| *s < swings.len()) {
+                    hit[swing * LIES + swings[swing].flies_as(state.lie) as usize] += share;
+                }
             }
-        }
+            hit
+        })
+        .collect();
+    let mut most = vec![0.0_f64; swings.len() * LIES];
+    for hit in by_start {
         for (most, hit) in most.iter_mut().zip(hit) {
             *most = most.max(hit);
         }
     }
     most
+}
+
+/// Balls that lie in these states, each with its share.
+pub(super) fn lying(states: &[(u32, f64)]) -> Vec<(Start<'static>, f64)> {
+    let lies = |(state, share): &(u32, f64)| (Start::Lies(*state), *share);
+    states.iter().map(lies).collect()
 }
 
 #[cfg(test)]
