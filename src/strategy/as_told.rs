@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::follow::NARROW;
+use super::follow::{CLOSE, NARROW};
 use super::range::{FRESH_SETS, Flown, Range, Stage, mean_and_error};
 use super::rules::StrokesFrom;
-use super::search::CONTENDER_BALLS;
+use super::search::{CLOSE_BALLS, CONTENDER_BALLS, IN_THE_RUNNING};
 use super::{Decision, Priced, Question};
 
 /// What shots are told by, and the standard error of what it tells of the holes after
@@ -30,9 +30,7 @@ pub(super) const CONTENDS: f64 = 0.1;
 /// 0.0020, 0.0007, 0.0029 and 0.0011 (`examples/whole_aims 300000`).
 pub const TOLD_ERROR: f64 = 0.003;
 
-/// Shots within this of the best as they are told are followed by what is told, strokes.
-const FOLLOWED: f64 = 0.02;
-/// At most so many.
+/// At most so many shots are followed by what is told, the best and those as good as that.
 const FOLLOWED_SHOTS: usize = 3;
 /// Where that leads to is taken for what it saves beyond this, strokes.
 const SAVES: f64 = 0.001;
@@ -145,7 +143,7 @@ impl InStrokes {
         let mut near: Vec<usize> = (0..self.alternatives.len())
             .filter(|at| {
                 let other = &self.decision.alternatives[*at];
-                other.costs <= FOLLOWED && may_be(other)
+                other.costs <= IN_THE_RUNNING && may_be(other)
             })
             .collect();
         let costs = |at: &usize| self.decision.alternatives[*at].costs;
@@ -153,7 +151,8 @@ impl InStrokes {
         near.truncate(FOLLOWED_SHOTS - 1);
         let followed = |priced: &Priced| {
             let (stage, balls) = (Stage::Contenders, CONTENDER_BALLS);
-            let end = range.follow(priced.shot, stage, balls, NARROW);
+            let near = range.follow(priced.shot, stage, balls, NARROW);
+            let end = range.follow(near.shot, Stage::Close, CLOSE_BALLS, CLOSE);
             let (mut moved, by_set) = range.price_on(end.shot, FRESH_SETS);
             moved.standard_error = moved.standard_error.hypot(telling.error);
             (moved.strokes < priced.strokes - SAVES).then_some((moved, by_set))

@@ -14,7 +14,7 @@ pub use super::as_told::TOLD_ERROR;
 use super::as_told::{CONTENDS, Telling, chosen_as_told, in_strokes};
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
-use super::search::{decide_again_sharing, decide_sharing, survey};
+use super::search::{Look, decide_again_sharing, decide_sharing, survey};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
 use super::whole::judge::{Loss, scores};
@@ -97,7 +97,7 @@ pub fn solve_and_decide(
     let flown = Arc::new(Flown::beside(options.swung.clone()));
     let explicit = Explicit::with(hole, player, day, start, options, None);
     let (mut whole, ()) = rayon::join(|| Whole::choose(explicit), || survey(question, &flown));
-    let by_strokes = decide_sharing(question, &whole.choosing(), &flown, progress)?;
+    let by_strokes = decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)?;
     let beside = contending(question, &whole, &by_strokes);
     (whole.told, whole.worth) = whole.fresh(hole, day, &beside);
     let found = decide_after(question, &whole, wants, by_strokes, &flown, progress)?;
@@ -139,7 +139,7 @@ pub fn decide_by_game(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<ByGame, NothingInPlay> {
     let flown = Arc::default();
-    let by_strokes = decide_sharing(question, &whole.choosing(), &flown, progress)?;
+    let by_strokes = decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)?;
     decide_after(question, whole, wants, by_strokes, &flown, progress)
 }
 
@@ -166,7 +166,7 @@ fn decide_after(
     let decision = match &asked_for {
         None => chosen_as_told(question, &telling, by_strokes, flown),
         Some(loss) => {
-            let found = decide_sharing(question, loss, flown, progress)?;
+            let found = decide_sharing(question, loss, Look::Close, flown, progress)?;
             let range = Range::sharing(question, telling.worth, flown);
             in_strokes(&range, &telling, found).looked_around(&range, &telling)
         }
@@ -295,7 +295,8 @@ pub fn decide_in_wind(
     let [choosing, told] =
         [choosing as &dyn StrokesFrom, told].map(|worth| Shifted { worth, shift });
     let flown = Arc::default();
-    let decision = decide_again_sharing(question, &choosing, before, &flown, &|_| {})?;
+    let decision =
+        decide_again_sharing(question, &choosing, before, Look::Weighed, &flown, &|_| {})?;
     let telling = Telling {
         worth: &told,
         error: TOLD_ERROR.hypot(SHIFT_ERROR),

@@ -26,7 +26,7 @@ const SURVEY_BALLS: usize = if cfg!(fuzzing) { 8 } else { 64 };
 const BEHIND_BALLS: usize = if cfg!(fuzzing) { 8 } else { 128 };
 const PURSUIT_BALLS: usize = if cfg!(fuzzing) { 8 } else { 256 };
 pub(super) const CONTENDER_BALLS: usize = if cfg!(fuzzing) { 16 } else { 1024 };
-const CLOSE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 4096 };
+pub(super) const CLOSE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 4096 };
 /// Steps between aims in the survey, degrees.
 const SURVEY_STEP_DEG: f64 = 2.0;
 /// A club this much dearer than the best in the survey is off the pace, strokes:
@@ -47,7 +47,7 @@ const FAR_OFF: f64 = 0.1;
 const FAR_OFF_SETS: usize = FRESH_SETS / 2;
 const BEHIND_SETS: usize = FRESH_SETS / 4;
 /// Contenders within this of the best get a last close look, strokes.
-const IN_THE_RUNNING: f64 = 0.02;
+pub(super) const IN_THE_RUNNING: f64 = 0.02;
 /// A club that cost more than this before is not looked at again, strokes.
 pub const HOPELESS: f64 = 0.6;
 /// At most this many clubs contend.
@@ -90,20 +90,21 @@ pub fn decide_by(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let flown = Arc::default();
-    let found = decide_sharing(question, to_go, &flown, progress)?;
+    let found = decide_sharing(question, to_go, Look::Close, &flown, progress)?;
     Ok(look_around(question, to_go, found, &flown, progress))
 }
 
-/// The same with what was flown before from this tee, and without what
-/// [`Range::look_around`] finds.
+/// The same looked at so closely, with what was flown before from this tee, and without
+/// what [`Range::look_around`] finds.
 pub(super) fn decide_sharing(
     question: &Question<'_>,
     to_go: &dyn StrokesFrom,
+    look: Look,
     flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let clubs: Vec<usize> = (0..question.player.clubs.len()).collect();
-    decide_among(question, to_go, &clubs, Look::Close, flown, progress)
+    decide_among(question, to_go, &clubs, look, flown, progress)
 }
 
 /// A tee that was decided before, under another wind or pin or by another worth:
@@ -119,7 +120,7 @@ pub fn decide_again(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let flown = Arc::default();
-    let found = decide_again_sharing(question, to_go, before, &flown, progress)?;
+    let found = decide_again_sharing(question, to_go, before, Look::Close, &flown, progress)?;
     Ok(look_around(question, to_go, found, &flown, progress))
 }
 
@@ -128,13 +129,14 @@ pub(super) fn decide_again_sharing(
     question: &Question<'_>,
     to_go: &dyn StrokesFrom,
     before: &Decision,
+    look: Look,
     flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NothingInPlay> {
     let clubs = hopeful(before);
-    decide_among(question, to_go, &clubs, Look::Close, flown, progress)
+    decide_among(question, to_go, &clubs, look, flown, progress)
         // Where none of them keeps a ball in play, another may.
-        .or_else(|_| decide_sharing(question, to_go, flown, progress))
+        .or_else(|_| decide_sharing(question, to_go, look, flown, progress))
 }
 
 /// A decision with what [`Range::look_around`] finds.
@@ -189,8 +191,12 @@ fn hopeful(before: &Decision) -> Vec<usize> {
 
 /// How closely contenders are looked at.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Look {
+pub(super) enum Look {
+    /// The best of them once more, on [`CLOSE_BALLS`].
     Close,
+    /// Without that: they are followed further by what is told.
+    Weighed,
+    /// Only those are followed that are near the best, and told.
     Rough,
 }
 
@@ -285,7 +291,7 @@ fn decide_among(
     }
     let best_found = found.iter().copied().fold(f64::INFINITY, f64::min);
     let told: Vec<usize> = match look {
-        Look::Close => (0..shots.len()).collect(),
+        Look::Close | Look::Weighed => (0..shots.len()).collect(),
         Look::Rough => weighed.iter().map(|w| w.0).collect(),
     };
     tell(3, "pricing on fresh balls");
