@@ -10,6 +10,7 @@ use std::sync::{Arc, OnceLock};
 use rayon::prelude::*;
 
 use super::action::Action;
+use super::candidates::{candidates, tee_candidates};
 use super::drops::{self, Relief};
 use super::explicit::{Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way};
 use super::flying::{Choose, Chosen, Doing, Flown, fly};
@@ -18,7 +19,6 @@ use super::lie::{LIES, Lie};
 use super::physics::{Physics, Raw, Sets};
 use super::policy::Policy;
 use super::reach::{Start, hit_often, lying, reach_asked, slot};
-use super::screen::steps_apart;
 use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Day;
@@ -33,15 +33,6 @@ const UNPLAYABLE_SPOTS: usize = 4;
 /// A round's states are flown and entered in so many parts, of so many states at least.
 const PARTS: usize = 6;
 const LEAST_PART: usize = 64;
-/// Choices kept for the tee shot. With eight what is told is 0.003 strokes more, and of
-/// hole 8 another tee shot on one of eight seeds.
-const TEE_CHOICES: usize = 12;
-/// A swing whose best rough price from the tee is this much dearer than the best need not be
-/// among them, strokes.
-const TEE_ROUGHLY: f32 = 0.25;
-/// Aims of one swing nearer than this to a better one's are left out, steps.
-const TOO_LIKE: usize = 1;
-
 /// How often a state is reached at least, as those near it are; and the shares of the choices
 /// (eighths) and of the balls (one in so many) that its pricing gets. Less often: one choice on
 /// [`SCOUT_BALLS`]. What is told (nine holes, five to eight seeds of the balls, which move a
@@ -77,8 +68,8 @@ const SCOUT_BALLS: usize = 4;
 const SCOUT_TEE_BALLS: usize = 256;
 /// What a tee shot that scouting does not put first counts for.
 const RIVAL_SHARE: f64 = 0.3;
-/// One that scouting puts this far behind the best is not priced further.
-const TEE_MARGIN: f64 = 0.15;
+/// One that scouting puts this far behind the best is not priced further, strokes.
+const TEE_MARGIN: f64 = 0.25;
 
 struct Builder<'a> {
     physics: &'a Physics<'a>,
@@ -112,9 +103,9 @@ pub(super) fn written_out(
     );
     let problem = &table.problem;
     let start = [problem.start.x as f32, problem.start.y as f32];
-    let tee = chosen_from_tee(
+    let tee = tee_candidates(
         &table.screening.list(problem, start, Lie::Tee),
-        TEE_CHOICES.max(fineness.choices),
+        fineness.choices,
     );
     // First a look round, to find out which states matter.
     let own = points(fineness.seed ^ 0x5EED, options.tee_balls);
@@ -283,57 +274,6 @@ pub(super) fn fresh(
 fn known(explicit: &Explicit, state: &State) -> Option<u32> {
     let known = explicit.index[slot(state)];
     (known != NO_STATE).then_some(known)
-}
-
-/// The best of a rough list, each unlike those before it.
-fn chosen(list: &[(f32, Action)], count: usize) -> Vec<Action> {
-    let mut out: Vec<Action> = Vec::new();
-    for &(_, action) in list {
-        if out.len() >= count {
-            break;
-        }
-        let like = |b: &Action| b.swing == action.swing && steps_apart(*b, action) <= TOO_LIKE;
-        if !out.iter().any(like) {
-            out.push(action);
-        }
-    }
-    out
-}
-
-/// The same from the tee, the best of every swing first: the plan weighs every club, and
-/// where a club's balls lie is priced only where that club was among these.
-fn chosen_from_tee(list: &[(f32, Action)], count: usize) -> Vec<Action> {
-    let least = list.first().map_or(f32::INFINITY, |first| first.0);
-    let near = list.iter().take_while(|shot| shot.0 <= least + TEE_ROUGHLY);
-    let mut first: Vec<(f32, Action)> = Vec::new();
-    for &(strokes, action) in near {
-        if first.len() < count && first.iter().all(|f| f.1.swing != action.swing) {
-            first.push((strokes, action));
-        }
-    }
-    first.extend(list);
-    chosen(&first, count)
-}
-
-fn candidates(table: &Table, state: &State, count: usize) -> Vec<Action> {
-    let (problem, screening) = (&table.problem, &table.screening);
-    let quick = match count {
-        1 => screening.quick_shot(problem, state.at, state.lie),
-        _ => None,
-    };
-    let mut out = match quick {
-        Some(action) => vec![action],
-        None => chosen(
-            &screening.shots(problem, state.at, state.lie, 4 * count),
-            count,
-        ),
-    };
-    match state.lie {
-        Lie::Recovery => out.push(Action::UNPLAYABLE),
-        Lie::Fairway => out.push(Action::PUTT),
-        _ => {}
-    }
-    out
 }
 
 impl<'a> Builder<'a> {

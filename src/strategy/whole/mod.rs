@@ -39,6 +39,7 @@ pub mod aims_of_play;
 mod answer;
 pub mod around;
 mod build;
+mod candidates;
 pub mod chain;
 mod clear;
 mod drops;
