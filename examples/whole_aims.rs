@@ -15,7 +15,7 @@ mod demo;
 use std::process::ExitCode;
 
 use bendline::strategy::Question;
-use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::by_game::{Wants, decide_by_game, solve_and_decide};
 use bendline::strategy::whole::aim_together::standing_together;
 use bendline::strategy::whole::aims_of_play::{AimOfPlay, Standing};
 use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
@@ -153,8 +153,6 @@ fn main() -> ExitCode {
         }
         let par = usize::from(hole.par);
         let tee = hole.tee(None).expect("a tee");
-        let start = tee.peg(tee.width_m() / 2.0, 0.1);
-        let whole = Whole::of(hole, &player, &day, start, &Options::default(), None);
         let aims = [
             AimOfPlay::Strokes,
             AimOfPlay::Par,
@@ -173,6 +171,12 @@ fn main() -> ExitCode {
             day: &day,
             seed: 1,
         };
+        let strokes = Wants {
+            aim: &aims[0],
+            beside: &[],
+        };
+        let options = Options::default();
+        let (whole, _) = solve_and_decide(&question, &options, &strokes, &|_| {}).expect("in play");
         let game = Game {
             hole,
             player: &player,

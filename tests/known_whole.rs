@@ -491,11 +491,17 @@ fn shared_balls_are_the_holes_own() {
 }
 
 /// A plan takes the best of the tee shots that contend, as they are told, and says what the
-/// others cost: each of them, from every tee of the demo's holes, is what playing on from it
-/// comes to, by code that shares nothing with the solver but the outcome.
+/// others cost: each of them that costs up to half a stroke, from every tee of the demo's
+/// holes, is what playing on from it comes to, by code that shares nothing with the solver but
+/// the outcome, as far as its stated error allows.
 #[test]
-fn contenders_are_told_as_they_play() {
+fn tee_shots_are_told_as_they_play() {
     const HOLES: usize = 40_000;
+    /// Of those that contend, and of others.
+    const COSTS: [[f64; 2]; 2] = [[-1.0, 0.1], [0.1, 0.5]];
+    /// One of 180 shots is beyond this many errors in one of 40 such tests, where errors are
+    /// what they are said to be.
+    const FURTHEST: f64 = 3.8;
     let (player, day) = (demo::player(), demo::day(0.0, 250.0));
     let mut off = Vec::new();
     for hole in &demo::course().holes {
@@ -520,9 +526,9 @@ fn contenders_are_told_as_they_play() {
                 policy: whole.choosing(),
                 decides: whole.choosing(),
             };
-            let others = found.decision.alternatives.iter();
-            let near = others.filter(|other| other.costs <= 0.1);
-            for told in std::iter::once(&found.decision.choice).chain(near) {
+            let decision = &found.decision;
+            let others = decision.alternatives.iter().filter(|o| o.costs <= 0.5);
+            for told in std::iter::once(&decision.choice).chain(others) {
                 let style = Style {
                     tee: Some((told.shot, told.peg)),
                     ..Style::default()
@@ -530,34 +536,34 @@ fn contenders_are_told_as_they_play() {
                 let played = play_as(&game, style, HOLES, 7);
                 let error = played.standard_error.hypot(told.standard_error);
                 let errors = (told.strokes - played.mean) / error;
-                let club = &player.clubs[told.shot.club].club;
                 let what = format!(
-                    "hole {} from {}, {club}: told {:.4}, played {:.4} ± {error:.4}: {errors:+.1}",
+                    "hole {} from {}, {}: told {:.4}, played {:.4} ± {error:.4}: {errors:+.1}",
                     hole.reference,
                     tee.colours.join("/"),
+                    player.clubs[told.shot.club].club,
                     told.strokes,
                     played.mean,
                 );
                 println!("{what}");
-                off.push((errors, what));
+                off.push((told.costs, errors, what));
             }
         }
     }
-    let [mean, square] = [1, 2].map(|power| {
-        off.iter()
-            .map(|(errors, _)| errors.powi(power))
-            .sum::<f64>()
-            / off.len() as f64
-    });
-    println!(
-        "{} shots: {mean:+.2}, {:.2} in the root mean square",
-        off.len(),
-        square.sqrt()
-    );
-    let failed: Vec<&String> = off
-        .iter()
-        .filter(|o| o.0.abs() > 3.0)
-        .map(|o| &o.1)
-        .collect();
+    let mut failed = Vec::new();
+    for [least, most] in COSTS {
+        let these = off.iter().filter(|o| o.0 >= least && o.0 < most);
+        let these: Vec<_> = these.collect();
+        let [mean, square] = [1, 2]
+            .map(|power| these.iter().map(|o| o.1.powi(power)).sum::<f64>() / these.len() as f64);
+        println!(
+            "{least} to {most}: {} shots, {mean:+.2}, {square:.2}",
+            these.len()
+        );
+        assert!(
+            these.len() > 50 && square < 1.3,
+            "{least} to {most}: {square}"
+        );
+        failed.extend(these.iter().filter(|o| o.1.abs() > FURTHEST).map(|o| &o.2));
+    }
     assert!(failed.is_empty(), "{failed:#?}");
 }

@@ -117,3 +117,8 @@ fn nothing_beats_the_solver_by_the_players_own_game() {
 fn nothing_beats_it_by_the_own_game_beside_out_of_bounds_in_wind() {
     check_by_game(&CASES[2]);
 }
+
+#[test]
+fn nothing_beats_it_by_the_own_game_from_a_forward_tee() {
+    check_by_game(&BY_GAME[13]);
+}

@@ -9,7 +9,7 @@ use bendline::hole::{Hole, read_course};
 use bendline::outcome::Day;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, Player, file, shotlog};
-use bendline::strategy::by_game::{TOLD_ERROR, Wants, decide_by_game};
+use bendline::strategy::by_game::{TOLD_ERROR, Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::held::Told;
@@ -45,6 +45,8 @@ const LEFT_HANDER: Golfer = Golfer {
 /// A hole, a player and a wind.
 pub struct Case {
     hole: &'static str,
+    /// Colour of the tee; none for the usual one.
+    tee: Option<&'static str>,
     golfer: Golfer,
     wind: Wind,
 }
@@ -53,12 +55,21 @@ impl Case {
     const fn calm(hole: &'static str, golfer: Golfer) -> Self {
         Self {
             hole,
+            tee: None,
             golfer,
             wind: Wind {
                 speed_m_s: 0.0,
                 from_deg: 0.0,
                 gust_share: 0.0,
             },
+        }
+    }
+
+    /// From another tee.
+    const fn from(self, colour: &'static str) -> Self {
+        Self {
+            tee: Some(colour),
+            ..self
         }
     }
 
@@ -73,6 +84,7 @@ impl Case {
     ) -> Self {
         Self {
             hole,
+            tee: None,
             golfer,
             wind: Wind {
                 speed_m_s,
@@ -104,8 +116,9 @@ const GUSTS: f64 = 0.15;
 
 /// Priced by the whole hole: every demo hole in calm air for one player, two of them in
 /// ten miles an hour of wind, one of which slopes, and two for a left-hander, whose draw
-/// bends right: out of bounds down that side in calm air, the island in wind.
-pub const BY_GAME: [Case; 13] = [
+/// bends right: out of bounds down that side in calm air, the island in wind. Then tees that
+/// stand far along the line of play.
+pub const BY_GAME: [Case; 16] = [
     Case::calm("01-sickle", STRONG_DRAW),
     Case::calm("02-kestrel", STRONG_DRAW),
     Case::calm("03-contrary", STRONG_DRAW),
@@ -119,14 +132,18 @@ pub const BY_GAME: [Case; 13] = [
     Case::windy("09-long-drop", STRONG_DRAW, TEN_MPH, 30.0, GUSTS),
     Case::calm("06-boundary", LEFT_HANDER),
     Case::windy("07-millpond", LEFT_HANDER, TEN_MPH, 300.0, GUSTS),
+    Case::calm("05-two-bites", STRONG_DRAW).from("red"),
+    Case::calm("08-pepperpot", STRONG_DRAW).from("yellow"),
+    Case::calm("09-long-drop", STRONG_DRAW).from("yellow"),
 ];
 
 impl fmt::Display for Case {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(
             f,
-            "{} with {}, wind {:.1} m/s from {}°, gusts {} of it",
+            "{} from the {} tee with {}, wind {:.1} m/s from {}°, gusts {} of it",
             self.hole,
+            self.tee.unwrap_or("usual"),
             self.golfer.log,
             self.wind.speed_m_s,
             self.wind.from_deg,
@@ -142,7 +159,8 @@ pub struct Setting {
     pub player: Player,
     day: Day,
     to_go: StrokesToGo,
-    whole: Option<Whole>,
+    tee: Option<&'static str>,
+    by_game: Option<(Whole, Decision)>,
 }
 
 impl Setting {
@@ -177,7 +195,8 @@ impl Setting {
             hole: course.holes.remove(0),
             player: fit(&log, &options).unwrap_or_else(|e| panic!("{e}")),
             to_go: StrokesToGo::for_handicap(case.golfer.handicap),
-            whole: None,
+            tee: case.tee,
+            by_game: None,
             day: Day {
                 air: Air::of(&weather, 0.03),
                 wind: case.wind,
@@ -199,24 +218,20 @@ impl Setting {
             told_tee_balls: TOLD_TEE_BALLS,
             ..Options::default()
         };
-        let tee = setting.hole.tee(None).expect("a hole has a tee");
-        let start = tee.peg(tee.width_m() / 2.0, 0.1);
-        let whole = Whole::of(
-            &setting.hole,
-            &setting.player,
-            &setting.day,
-            start,
-            &options,
-            None,
-        );
-        setting.whole = Some(whole);
+        let wants = Wants {
+            aim: &AimOfPlay::Strokes,
+            beside: &[],
+        };
+        let (whole, found) = solve_and_decide(&setting.question(), &options, &wants, &|_| ())
+            .expect("a ball stays in play");
+        setting.by_game = Some((whole, found.decision));
         setting
     }
 
     /// What a ball is worth where it lies.
     fn worth(&self) -> Box<dyn StrokesFrom + '_> {
-        match &self.whole {
-            Some(whole) => Box::new(Told(whole)),
+        match &self.by_game {
+            Some((whole, _)) => Box::new(Told(whole)),
             None => Box::new(self.to_go.clone()),
         }
     }
@@ -224,7 +239,7 @@ impl Setting {
     /// Standard error of the solver's figure that the brute force does not share: both
     /// price balls by the same told values, whose own error is not in their difference.
     pub fn own_error(&self, priced: &Priced) -> f64 {
-        let shared = if self.whole.is_some() {
+        let shared = if self.by_game.is_some() {
             TOLD_ERROR
         } else {
             0.0
@@ -236,33 +251,31 @@ impl Setting {
 
     /// What the brute force is asked.
     pub fn tee(&self) -> Tee<'_> {
+        let question = self.question();
         Tee {
+            hole: question.hole,
+            area: question.tee,
+            player: question.player,
+            day: question.day,
+            worth: self.worth(),
+        }
+    }
+
+    fn question(&self) -> Question<'_> {
+        Question {
             hole: &self.hole,
-            area: self.hole.tee(None).expect("a hole has a tee"),
+            tee: self.hole.tee(self.tee).expect("a hole has its tees"),
             player: &self.player,
             day: &self.day,
-            worth: self.worth(),
+            seed: 1,
         }
     }
 
     /// What the solver decides.
     pub fn decide(&self) -> Decision {
-        let question = Question {
-            hole: &self.hole,
-            tee: self.hole.tee(None).expect("a hole has a tee"),
-            player: &self.player,
-            day: &self.day,
-            seed: 1,
-        };
-        let Some(whole) = &self.whole else {
-            return decide_by(&question, &self.to_go, &|_| ()).expect("a ball stays in play");
-        };
-        let wants = Wants {
-            aim: &AimOfPlay::Strokes,
-            beside: &[],
-        };
-        decide_by_game(&question, whole, &wants, &|_| ())
-            .expect("a ball stays in play")
-            .decision
+        self.by_game.as_ref().map_or_else(
+            || decide_by(&self.question(), &self.to_go, &|_| ()).expect("a ball stays in play"),
+            |(_, decision)| decision.clone(),
+        )
     }
 }

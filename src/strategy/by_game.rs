@@ -11,7 +11,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 pub use super::as_told::TOLD_ERROR;
-use super::as_told::{CONTENDS, Telling, chosen_as_told, in_strokes};
+use super::as_told::{Telling, chosen_as_told, contenders, in_strokes};
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
 use super::search::{Look, decide_again_sharing, decide_sharing, survey};
@@ -98,19 +98,19 @@ pub fn solve_and_decide(
     let explicit = Explicit::with(hole, player, day, start, options, None);
     let (mut whole, ()) = rayon::join(|| Whole::choose(explicit), || survey(question, &flown));
     let by_strokes = decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)?;
-    let beside = contending(question, &whole, &by_strokes);
+    let beside = lying_after(question, &whole, &by_strokes);
     (whole.told, whole.worth) = whole.fresh(hole, day, &beside);
     let found = decide_after(question, &whole, wants, by_strokes, &flown, progress)?;
     Ok((whole, found))
 }
 
-/// Where the balls of the choice, and of what is hardly dearer, come to lie: by shot, each
-/// state with how often.
-fn contending(question: &Question<'_>, whole: &Whole, found: &Decision) -> Vec<Vec<(u32, f64)>> {
+/// Where the balls of the shots that contend come to lie: by shot, each state with how often.
+fn lying_after(question: &Question<'_>, whole: &Whole, found: &Decision) -> Vec<Vec<(u32, f64)>> {
     let choosing = whole.choosing();
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
-    let others = found.alternatives.iter().filter(|o| o.costs <= CONTENDS);
-    let shots: Vec<&Priced> = std::iter::once(&found.choice).chain(others).collect();
+    let clubs = contenders(found);
+    let all = std::iter::once(&found.choice).chain(&found.alternatives);
+    let shots: Vec<&Priced> = all.filter(|p| clubs.contains(&p.shot.club)).collect();
     shots
         .par_iter()
         .map(|shot| {
@@ -161,6 +161,7 @@ fn decide_after(
     let telling = Telling {
         worth: &Told(whole),
         error: TOLD_ERROR,
+        well: contenders(&by_strokes),
     };
     let asked_for = Loss::of(whole, wants.aim, par, &after);
     let decision = match &asked_for {
@@ -300,6 +301,7 @@ pub fn decide_in_wind(
     let telling = Telling {
         worth: &told,
         error: TOLD_ERROR.hypot(SHIFT_ERROR),
+        well: contenders(before),
     };
     Ok(chosen_as_told(question, &telling, decision, &flown))
 }

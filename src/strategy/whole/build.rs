@@ -69,7 +69,7 @@ const SCOUT_TEE_BALLS: usize = 256;
 /// What a tee shot that scouting does not put first counts for.
 const RIVAL_SHARE: f64 = 0.3;
 /// One that scouting puts this far behind the best is not priced further, strokes.
-const TEE_MARGIN: f64 = 0.25;
+const TEE_MARGIN: f64 = 0.15;
 
 struct Builder<'a> {
     physics: &'a Physics<'a>,

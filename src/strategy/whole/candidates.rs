@@ -6,8 +6,8 @@ use super::lie::Lie;
 use super::screen::steps_apart;
 
 /// Choices kept for the tee shot: where a contending club's balls lie is priced only where it
-/// was among them. With 12, and 0.15 strokes behind for what is priced further (`TEE_MARGIN`), what plans tell is 0.0025 strokes
-/// more (22 tees, four seeds of the balls), for a twentieth of the time less.
+/// was among them. With 12 what plans tell is 0.0014 strokes more (22 tees, four seeds of the
+/// balls; 0.0007 less with the twentieth of the time that 0.2 for `TEE_MARGIN` takes).
 const TEE_CHOICES: usize = 20;
 /// A swing whose best rough price from the tee is this much dearer than the best need not be
 /// among them, strokes.
