@@ -253,8 +253,9 @@ pub fn tee_note(board: &mut Board, at: Point, room: f64, plan: &Plan, placed: &P
             if angle > 0.0 { "left" } else { "right" }
         )
     };
+    // Where no markers are known, how they point is not either.
     let words = if plan.hole.teeing_area_assumed {
-        format!("assumed teeing area · {markers}")
+        "assumed: measure at the markers".to_owned()
     } else {
         markers
     };

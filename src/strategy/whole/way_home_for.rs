@@ -58,6 +58,10 @@ pub const SAME_POINTS: f64 = 0.005;
 /// and 0.0017 were the plays' own (`examples/whole_aims`).
 const TOLD_ERROR_CHANCE: f64 = 0.001;
 const TOLD_ERROR_POINTS: f64 = 0.003;
+/// The same beside these of a shot that loses much, of what it loses: what follows on it is
+/// told by fewer balls. Of the 14 that lose 0.3 and more, told and played differed by 0.0030
+/// of a chance, in the root mean square, and 0.0039 points.
+const TOLD_ERROR_FAR: f64 = 0.005;
 
 /// The way home from a place after the tee shot, for an aim of play; none where nothing
 /// can be played from it. `standing` is what can be had on the states of
@@ -127,7 +131,12 @@ pub fn way_home_for(
     };
     let told_beside = |one: &Judged, than: &Judged| {
         let (more, standard_error) = one.beside(than);
-        (more, standard_error.hypot(told_error))
+        (
+            more,
+            standard_error
+                .hypot(told_error)
+                .hypot(TOLD_ERROR_FAR * more),
+        )
     };
     let is_worse = |one: &Judged, than: &Judged| {
         let (more, standard_error) = told_beside(one, than);
@@ -181,7 +190,10 @@ pub fn way_home_for(
         Onward {
             by_aim: Some(Had {
                 worth: ahead.most - lacks[index].mean,
-                standard_error: lacks[index].standard_error.hypot(told_error),
+                standard_error: lacks[index]
+                    .standard_error
+                    .hypot(told_error)
+                    .hypot(TOLD_ERROR_FAR * costs),
                 costs,
                 costs_standard_error,
             }),
