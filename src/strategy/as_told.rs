@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::follow::{CLOSE, NARROW};
 use super::range::{FRESH_SETS, Flown, Range, Stage, mean_and_error};
 use super::rules::StrokesFrom;
-use super::search::{CLOSE_BALLS, CONTENDER_BALLS, IN_THE_RUNNING};
+use super::search::{CLOSE_BALLS, CONTENDER_BALLS, HOPELESS, IN_THE_RUNNING};
 use super::{Decision, Priced, Question};
 
 /// What shots are told by.
@@ -15,18 +15,22 @@ pub(super) struct Telling<'a> {
     pub(super) worth: &'a dyn StrokesFrom,
     /// Standard error of what it tells of the holes after a tee shot, strokes.
     pub(super) error: f64,
-    /// The clubs for whose tee shots that is so; what follows on others is told by fewer
-    /// balls: [`FAR_ERROR`].
-    pub(super) well: Vec<usize>,
+    /// What the best tee shot of every club costs in the decision after which it was told: that
+    /// is so for those that contend there; what follows on others is told by fewer balls
+    /// ([`FAR_ERROR`]).
+    pub(super) cost: Vec<(usize, f64)>,
 }
 
 impl Telling<'_> {
-    /// How much worse what follows on a shot is told.
-    fn far_error_of(&self, priced: &Priced) -> f64 {
-        if self.well.contains(&priced.shot.club) {
-            0.0
+    /// Standard error of what follows on a tee shot.
+    fn error_of(&self, priced: &Priced) -> f64 {
+        let club = priced.shot.club;
+        let cost = self.cost.iter().find(|known| known.0 == club);
+        let cost = cost.map_or(HOPELESS, |known| known.1);
+        if cost <= CONTENDS {
+            self.error
         } else {
-            FAR_ERROR * priced.costs.abs()
+            self.error.hypot(FAR_ERROR * cost.max(priced.costs))
         }
     }
 }
@@ -34,11 +38,19 @@ impl Telling<'_> {
 /// Clubs within this of the search's choice may be better as they are told, strokes.
 const CONTENDS: f64 = 0.1;
 
+/// What the best tee shot of every club costs in a decision.
+pub(super) fn cost_by_club(found: &Decision) -> Vec<(usize, f64)> {
+    std::iter::once(&found.choice)
+        .chain(&found.alternatives)
+        .map(|priced| (priced.shot.club, priced.costs))
+        .collect()
+}
+
 /// The clubs that contend in a decision.
 pub(super) fn contenders(found: &Decision) -> Vec<usize> {
-    std::iter::once(&found.choice)
-        .chain(found.alternatives.iter().filter(|o| o.costs <= CONTENDS))
-        .map(|contender| contender.shot.club)
+    let all = cost_by_club(found).into_iter();
+    all.filter(|(_, cost)| *cost <= CONTENDS)
+        .map(|(club, _)| club)
         .collect()
 }
 
@@ -79,7 +91,7 @@ pub(super) fn chosen_as_told(
     let mut told = in_strokes(&range, telling, found);
     let contends = |other: &Priced| contends.contains(&other.shot.club);
     told.choose(telling, contends);
-    if told.follow(&range, telling, contends) {
+    if told.follow(&range, contends) {
         told.set_costs(telling);
         told.choose(telling, contends);
     }
@@ -103,7 +115,6 @@ pub(super) fn in_strokes(range: &Range<'_>, telling: &Telling<'_>, found: Decisi
     let told = |mut priced: Priced| {
         let by_set = range.by_set(&priced.rests);
         (priced.strokes, priced.standard_error) = mean_and_error(&by_set);
-        priced.standard_error = priced.standard_error.hypot(telling.error);
         (priced, by_set)
     };
     let (choice, choice_by_set) = told(found.choice);
@@ -129,14 +140,11 @@ pub(super) fn in_strokes(range: &Range<'_>, telling: &Telling<'_>, found: Decisi
 impl InStrokes {
     /// Every alternative beside the choice.
     fn set_costs(&mut self, telling: &Telling<'_>) {
-        for (other, by_set) in self
-            .decision
-            .alternatives
-            .iter_mut()
-            .zip(&self.alternatives)
-        {
+        let of_choice = telling.error_of(&self.decision.choice);
+        let alternatives = self.decision.alternatives.iter_mut();
+        for (other, by_set) in alternatives.zip(&self.alternatives) {
             other.set_costs(by_set, &self.choice);
-            let error = telling.error.hypot(telling.far_error_of(other));
+            let error = of_choice.max(telling.error_of(other));
             other.costs_standard_error = other.costs_standard_error.hypot(error);
         }
     }
@@ -160,12 +168,7 @@ impl InStrokes {
 
     /// The choice and those alternatives that are hardly dearer, each moved to the best aim
     /// and peg beside it; true where one moved. What they cost is left to be set.
-    fn follow(
-        &mut self,
-        range: &Range<'_>,
-        telling: &Telling<'_>,
-        may_be: impl Fn(&Priced) -> bool,
-    ) -> bool {
+    fn follow(&mut self, range: &Range<'_>, may_be: impl Fn(&Priced) -> bool) -> bool {
         let mut near: Vec<usize> = (0..self.alternatives.len())
             .filter(|at| {
                 let other = &self.decision.alternatives[*at];
@@ -179,8 +182,7 @@ impl InStrokes {
             let (stage, balls) = (Stage::Contenders, CONTENDER_BALLS);
             let near = range.follow(priced.shot, stage, balls, NARROW);
             let end = range.follow(near.shot, Stage::Close, CLOSE_BALLS, CLOSE);
-            let (mut moved, by_set) = range.price_on(end.shot, FRESH_SETS);
-            moved.standard_error = moved.standard_error.hypot(telling.error);
+            let (moved, by_set) = range.price_on(end.shot, FRESH_SETS);
             (moved.strokes < priced.strokes - SAVES).then_some((moved, by_set))
         };
         let (choice, others) = rayon::join(
@@ -208,12 +210,14 @@ impl InStrokes {
     /// The decision with what is told around its choice.
     pub(super) fn looked_around(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
         range.look_around(&mut self.decision, &self.choice);
-        for other in &mut self.decision.alternatives {
-            other.standard_error = other.standard_error.hypot(telling.far_error_of(other));
+        let of_choice = telling.error_of(&self.decision.choice);
+        let alternatives = self.decision.alternatives.iter_mut();
+        for told in std::iter::once(&mut self.decision.choice).chain(alternatives) {
+            told.standard_error = told.standard_error.hypot(telling.error_of(told));
         }
         for (_, named) in &mut self.decision.comparisons {
-            named.standard_error = named.standard_error.hypot(telling.error);
-            named.costs_standard_error = named.costs_standard_error.hypot(telling.error);
+            named.standard_error = named.standard_error.hypot(of_choice);
+            named.costs_standard_error = named.costs_standard_error.hypot(of_choice);
         }
         self.decision
     }

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 pub use super::as_told::TOLD_ERROR;
-use super::as_told::{Telling, chosen_as_told, contenders, in_strokes};
+use super::as_told::{Telling, chosen_as_told, contenders, cost_by_club, in_strokes};
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
 use super::search::{Look, decide_again_sharing, decide_sharing, survey};
@@ -161,7 +161,7 @@ fn decide_after(
     let telling = Telling {
         worth: &Told(whole),
         error: TOLD_ERROR,
-        well: contenders(&by_strokes),
+        cost: cost_by_club(&by_strokes),
     };
     let asked_for = Loss::of(whole, wants.aim, par, &after);
     let decision = match &asked_for {
@@ -301,7 +301,7 @@ pub fn decide_in_wind(
     let telling = Telling {
         worth: &told,
         error: TOLD_ERROR.hypot(SHIFT_ERROR),
-        well: contenders(before),
+        cost: cost_by_club(before),
     };
     Ok(chosen_as_told(question, &telling, decision, &flown))
 }
