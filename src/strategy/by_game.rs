@@ -126,7 +126,8 @@ fn lying_after(question: &Question<'_>, whole: &Whole, found: &Decision) -> Vec<
 }
 
 /// Decides a tee by a solved hole: as [`solve_and_decide`], but what is told of other tee
-/// shots than the hole's own is told by fewer balls where they lead elsewhere.
+/// shots than the hole's own is told by fewer balls where they lead elsewhere, and errs by more
+/// than is stated.
 ///
 /// Deterministic in `question.seed`, whatever the number of threads.
 ///
