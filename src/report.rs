@@ -41,6 +41,9 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     let mut out = String::new();
     wrap(&mut out, &heading(plan, unit), width, "");
     wrap(&mut out, &day(plan, unit), width, "");
+    for line in &plan.check_first {
+        wrap(&mut out, &format!("Check first: {line}."), width, "");
+    }
     out.push('\n');
     wrap(&mut out, &plan.words.sentence, width, "  ");
     out.push('\n');

@@ -57,9 +57,12 @@ pub fn boxed(letters: &str) {
     }
 }
 
-/// Shows notes, a line each.
+/// Shows notes, a line each: first those on inputs that look wrong and may be right.
 pub fn notes(notes: &[Note]) {
-    for note in notes {
+    for note in notes.iter().filter(|note| note.topic.is_some()) {
+        aside(&format!("check first: {note}"));
+    }
+    for note in notes.iter().filter(|note| note.topic.is_none()) {
         aside(&format!("note: {note}"));
     }
 }

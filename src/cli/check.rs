@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::Written;
+use super::{Confirmed, Written};
 
 /// Say what is wrong with files, or what is in them.
 ///
@@ -27,6 +27,9 @@ pub struct Check {
     /// and latitude: a name such as EPSG:27700, or a PROJ string
     #[arg(long, value_name = "CRS")]
     pub crs: Option<String>,
+
+    #[command(flatten)]
+    pub confirmed: Confirmed,
 
     #[command(flatten)]
     pub written: Written,

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use bendline::units::parse;
 use clap::Args;
 
-use super::{Day, Hand, Wind, Written, handicap, seed};
+use super::{Confirmed, Day, Hand, Wind, Written, handicap, seed};
 
 /// Which holes, for whom, on which day: what planning needs.
 #[derive(Args, Debug)]
@@ -76,6 +76,9 @@ pub struct Game {
     /// Use this many threads [default: one a core]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
+
+    #[command(flatten)]
+    pub confirmed: Confirmed,
 
     #[command(flatten)]
     pub written: Written,

@@ -2,6 +2,7 @@
 
 mod book;
 mod check;
+mod confirmed;
 mod day;
 mod flight;
 mod game;
@@ -18,6 +19,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 
 pub use book::{Book, BookForm};
 pub use check::Check;
+pub use confirmed::Confirmed;
 pub use day::{Day, Ground, Wind};
 pub use flight::Flight;
 pub use game::Game;

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use bendline::units::parse;
 use clap::Args;
 
-use super::{Day, Hand, Units, Written, handicap};
+use super::{Confirmed, Day, Hand, Units, Written, handicap};
 
 /// Say what shape a player has, from a log of shots.
 ///
@@ -69,6 +69,9 @@ pub struct Shape {
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
+
+    #[command(flatten)]
+    pub confirmed: Confirmed,
 
     #[command(flatten)]
     pub written: Written,

@@ -6,7 +6,7 @@ use std::path::Path;
 use bendline::diagnostic::{Place, Problem, Problems, printable};
 use bendline::hole;
 use bendline::player::shotlog::{self, ShotLog};
-use bendline::player::{Player, file};
+use bendline::player::{Player, file, questions};
 use bendline::round::{self, Round};
 use bendline::units::LengthUnit;
 use serde::Deserialize;
@@ -191,25 +191,36 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
     let name = shown(path);
     let _progress = subject::shown_if_long(&name, &bytes);
     let sort = sort_of(path, &bytes);
+    let answers = arguments.confirmed.answers();
     let (said, problems, next) = match sort {
         Sort::Hole => {
             let crs = arguments.crs.as_deref();
             let read = hole::read_course(&name, &bytes, crs);
             let next = hole::next_step(&bytes, crs, read.as_ref());
             match read {
-                Ok(course) => {
+                Ok(mut course) => {
+                    let mut asked = std::mem::take(&mut course.questions);
+                    for hole in &mut course.holes {
+                        asked.append(&mut hole.questions);
+                    }
+                    let (notes, mut problems) = answers.settle(asked);
+                    course.notes.extend(notes);
                     let text = hole::summary_text(&hole::summarise(&course), LengthUnit::Yards);
                     let broken = course.broken.into_iter();
-                    let broken = broken.flat_map(|(_, problems)| problems.0).collect();
-                    (Some(text), broken, next)
+                    let next = next.or_else(|| (!problems.is_empty()).then(|| MEND.to_owned()));
+                    problems.extend(broken.flat_map(|(_, problems)| problems.0));
+                    (Some(text), problems, next)
                 }
                 Err(problems) => (None, problems.0, next),
             }
         }
         Sort::Player => match file::from_json(&name, &bytes) {
-            Ok(player) => {
+            Ok(mut player) => {
+                let (notes, problems) = answers.settle(questions::of_player(&name, &player));
+                player.notes.extend(notes);
                 terminal::notes(&player.notes);
-                (Some(about_player(&name, &player)), Vec::new(), None)
+                let next = (!problems.is_empty()).then(|| MEND.to_owned());
+                (Some(about_player(&name, &player)), problems, next)
             }
             Err(problems) => (None, problems.0, Some(MEND.to_owned())),
         },

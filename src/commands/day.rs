@@ -1,15 +1,13 @@
 //! The day's air and wind, from the options that describe it.
 
+use bendline::diagnostic::{Place, Problem, Question, Topic};
 use bendline::flight::Firmness;
-use bendline::flight::air::{Weather, Wind};
+use bendline::flight::air::{USUAL_HUMIDITY, USUAL_TEMPERATURE_C, Weather, Wind};
 use bendline::round::Round;
+use bendline::units::MPH_M_S;
 
 use crate::cli;
 
-/// Temperature where none is given, °C: a mild day.
-const USUAL_TEMPERATURE_C: f64 = 20.0;
-/// Relative humidity where none is given.
-const USUAL_HUMIDITY: f64 = 0.5;
 /// Roughness length of open grass, m (Davenport–Wieringa class 3).
 pub const ROUGHNESS_M: f64 = 0.03;
 /// Standard deviation of the wind a ball meets, as a share of the mean. The turbulence intensity
@@ -41,13 +39,63 @@ pub fn weather(day: &cli::Day) -> Weather {
     }
 }
 
-/// Air where nothing is known of the day: a mild one at sea level.
-pub fn usual_weather() -> Weather {
-    Weather {
-        temperature_c: USUAL_TEMPERATURE_C,
-        pressure_pa: Weather::at_altitude(0.0).pressure_pa,
-        humidity: USUAL_HUMIDITY,
+/// How far the air pressure moves from the standard atmosphere's, as a share of it: 950 to 1050 hPa
+/// at sea level holds nearly all weather.
+const PRESSURE_SHARE: f64 = 0.05;
+/// Beaufort 9, strong gale, begins at 20.8 m/s (WMO Manual on Codes): slight structural damage. The
+/// strongest wind planned without a question.
+const GALE_M_S: f64 = 20.8;
+
+/// Questions about the day: a pressure that is no pressure of that altitude, a wind in which nobody
+/// plays. `file` is the round file or the command line.
+pub fn questions(file: &str, day: &cli::Day, wind: Wind) -> Vec<Question> {
+    let mut questions = Vec::new();
+    let mut ask = |topic, argument: String, expected: String, found: String, remedy: &str| {
+        questions.push(Question {
+            topic,
+            problem: Problem {
+                file: file.to_owned(),
+                place: Place::Argument(argument),
+                expected,
+                found,
+                remedy: remedy.to_owned(),
+            },
+        });
+    };
+    if let (Some(pressure_pa), Some(altitude_m)) = (day.pressure, day.altitude) {
+        let standard_pa = Weather::at_altitude(altitude_m).pressure_pa;
+        let hpa = |pa: f64| pa / 100.0;
+        if (pressure_pa - standard_pa).abs() > PRESSURE_SHARE * standard_pa {
+            ask(
+                Topic::StationPressure,
+                format!("pressure {:.0} hPa", hpa(pressure_pa)),
+                format!(
+                    "the pressure at the course, about {:.0} hPa at {altitude_m:.0} m",
+                    hpa(standard_pa)
+                ),
+                format!("{:.0} hPa", hpa(pressure_pa)),
+                "forecasts give the pressure reduced to sea level: leave the pressure out, and the \
+                 altitude tells it",
+            );
+        }
     }
+    if wind.speed_m_s >= GALE_M_S {
+        ask(
+            Topic::Gale,
+            format!("wind {:.0} mph", wind.speed_m_s / MPH_M_S),
+            format!(
+                "a wind in which golf is played, less than {:.0} mph ({GALE_M_S} m/s, a strong gale)",
+                GALE_M_S / MPH_M_S
+            ),
+            format!(
+                "{:.0} mph ({:.1} m/s)",
+                wind.speed_m_s / MPH_M_S,
+                wind.speed_m_s
+            ),
+            "correct the speed or its unit",
+        );
+    }
+    questions
 }
 
 /// Height above the sea, m.

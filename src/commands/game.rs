@@ -136,7 +136,7 @@ where
     let player = player.map_err(&mut or_problems).ok();
     let round = round.transpose().map_err(&mut or_problems).ok();
     let heights = heights.map_err(&mut or_problems).ok();
-    let (Some(course), Some((player, more)), Some(round), Some(heights)) =
+    let (Some(mut course), Some((player, more)), Some(round), Some(heights)) =
         (course, player, round, heights)
     else {
         return Err(Problems(problems));
@@ -158,6 +158,7 @@ where
     } else {
         Vec::new()
     };
+    let course_questions = std::mem::take(&mut course.questions);
     let mut holes = choose(course, &game.holes, &file)?;
     if let Some(heights) = &heights {
         set_heights(&mut holes, heights)?;
@@ -174,6 +175,23 @@ where
         wind = cli::Wind { wind: round.wind };
         day = day::of_round(&round);
         tee.clone_from(&round.tees);
+    }
+    let answers = game.confirmed.answers();
+    let about_day = match &game.round {
+        Some(path) => subject::shown(path),
+        None => "command line".into(),
+    };
+    let mut of_all = day::questions(&about_day, &day, day::wind(&wind));
+    of_all.extend(course_questions);
+    let (answered, mut unanswered) = answers.settle(of_all);
+    for hole in &mut holes {
+        let (notes, problems) = answers.settle(std::mem::take(&mut hole.questions));
+        hole.notes.extend(notes);
+        hole.notes.extend(answered.iter().cloned());
+        unanswered.extend(problems);
+    }
+    if !unanswered.is_empty() {
+        return Err(Problems(unanswered));
     }
     check_tees(&holes, tee.as_deref())?;
     let table = Table {
@@ -239,7 +257,7 @@ pub(super) fn player(game: &cli::Game) -> Result<Player, Problems> {
 /// Adds the clubs that are to be filled from their neighbours.
 pub(super) fn fill(game: &cli::Game, player: &mut Player) -> Result<(), Problems> {
     let names: Vec<&str> = game.fill.iter().map(|name| name.trim()).collect();
-    neighbours::fill(player, &names, &day::usual_weather())
+    neighbours::fill(player, &names, &Weather::usual())
 }
 
 fn named_player(game: &cli::Game) -> Result<Player, Problems> {
@@ -252,7 +270,9 @@ fn named_player(game: &cli::Game) -> Result<Player, Problems> {
             };
             subject::from_log(log, who)
         }
-        (None, Some(file)) => subject::from_player_file(file, game.handicap),
+        (None, Some(file)) => {
+            subject::from_player_file(file, game.handicap, &game.confirmed.answers())
+        }
         (None, None) => {
             if game.hole_file.is_some() {
                 terminal::aside(

@@ -1,6 +1,7 @@
 //! `bendline practice`: what would save most strokes off the tee on these holes.
 
 use bendline::diagnostic::{Problems, printable};
+use bendline::flight::Weather;
 use bendline::hole::{Hole, TeeingArea};
 use bendline::player::doubt::Doubt;
 use bendline::player::face::{FaceAndStrike, split};
@@ -8,7 +9,7 @@ use bendline::player::{Basis, ClubShape, Player};
 use bendline::strategy::practice::{Asked, Practice, Saving, most_helpful};
 use bendline::units::LengthUnit;
 
-use super::{day, game, subject};
+use super::{game, subject};
 use crate::{cli, terminal};
 
 /// Runs the command.
@@ -63,7 +64,7 @@ fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
     let (log, fitted) = subject::fitted_log(
         log,
         who,
-        day::usual_weather(),
+        Weather::usual(),
         bendline::flight::Firmness::Medium,
     )?;
     let (mut player, evidence) = (fitted.player, fitted.evidence);

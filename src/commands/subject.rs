@@ -2,15 +2,14 @@
 
 use std::path::Path;
 
-use bendline::diagnostic::Problems;
+use bendline::diagnostic::{Answers, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::Weather;
 use bendline::hole::{self, Course, Heights};
 use bendline::player::fit::{self, FitOptions, Fitted};
 use bendline::player::shotlog::{self, Dialect, ShotLog};
-use bendline::player::{Handedness, Player, file};
+use bendline::player::{Handedness, Player, file, questions};
 
-use super::day;
 use crate::{files, terminal};
 
 /// The hole that is planned when none is named: a dogleg that fits a draw.
@@ -94,13 +93,22 @@ pub fn fitted_log(
 
 /// The player of a log hit in the usual air on the usual ground, to plan for.
 pub fn from_log(path: &Path, who: Who) -> Result<Player, Problems> {
-    let (_, fitted) = fitted_log(path, who, day::usual_weather(), Firmness::Medium)?;
+    let (_, fitted) = fitted_log(path, who, Weather::usual(), Firmness::Medium)?;
     as_filed(&fitted.player)
 }
 
 /// The player of a player file, at the Handicap Index given beside it if there is one, to plan for.
-pub fn from_player_file(path: &Path, handicap: Option<f64>) -> Result<Player, Problems> {
+pub fn from_player_file(
+    path: &Path,
+    handicap: Option<f64>,
+    answers: &Answers,
+) -> Result<Player, Problems> {
     let mut player = file::from_json(&shown(path), &files::read(path)?)?;
+    let (notes, problems) = answers.settle(questions::of_player(&shown(path), &player));
+    if !problems.is_empty() {
+        return Err(Problems(problems));
+    }
+    player.notes.extend(notes);
     if let Some(handicap) = handicap {
         player.handicap = handicap;
     }
@@ -112,7 +120,7 @@ pub fn demo_player(handicap: Option<f64>) -> Result<Player, Problems> {
     let options = FitOptions {
         handedness: Handedness::Right,
         handicap: Some(handicap.unwrap_or(DEMO_HANDICAP)),
-        weather: day::usual_weather(),
+        weather: Weather::usual(),
         firmness: Firmness::Medium,
     };
     let (name, text) = DEMO_LOG;

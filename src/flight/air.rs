@@ -38,7 +38,22 @@ pub struct Weather {
     pub humidity: f64,
 }
 
+/// Temperature of a day of which nothing is known, °C: a mild one.
+pub const USUAL_TEMPERATURE_C: f64 = 20.0;
+/// Relative humidity of such a day.
+pub const USUAL_HUMIDITY: f64 = 0.5;
+
 impl Weather {
+    /// The air where nothing is known of the day: a mild one at sea level.
+    #[must_use]
+    pub fn usual() -> Self {
+        Self {
+            temperature_c: USUAL_TEMPERATURE_C,
+            pressure_pa: Self::at_altitude(0.0).pressure_pa,
+            humidity: USUAL_HUMIDITY,
+        }
+    }
+
     /// The standard atmosphere at a geometric altitude, m: dry air (ISO 2533:1975,
     /// lowest layer; meant for −2 to 11 km).
     #[must_use]

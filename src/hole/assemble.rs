@@ -38,6 +38,7 @@ pub(super) fn hole(
         ),
         assumed: Vec::new(),
         notes: Vec::new(),
+        questions: Vec::new(),
     };
     if own.assumed {
         builder.assume(
@@ -94,6 +95,7 @@ pub(super) fn hole(
             file: map.file.to_string(),
             place: place.clone(),
             text,
+            topic: None,
         });
     });
     builder.notes.append(&mut tee_notes);
@@ -177,6 +179,7 @@ pub(super) fn hole(
             builder.assumed
         },
         notes: builder.notes,
+        questions: builder.questions,
         origin_lon_lat: own.plane.origin_lon_lat(),
         file: map.file.to_string(),
         place,

@@ -12,7 +12,7 @@ use super::plane::Plane;
 use super::positions::{LonLatHeight, Shape};
 use super::tags::{self, What};
 use super::{Assumption, Patch, Surface, Tree, line};
-use crate::diagnostic::{Note, Place};
+use crate::diagnostic::{Note, Place, Question};
 
 /// Mapped around the hole, m.
 pub(super) const MARGIN_M: f64 = 120.0;
@@ -43,6 +43,7 @@ pub(super) struct Builder<'a> {
     pub near: Vec<usize>,
     pub assumed: Vec<Assumption>,
     pub notes: Vec<Note>,
+    pub questions: Vec<Question>,
 }
 
 /// The parts of an outline inside a window.
@@ -84,6 +85,7 @@ impl Builder<'_> {
             file: self.map.file.to_string(),
             place: place.clone(),
             text,
+            topic: None,
         });
     }
 

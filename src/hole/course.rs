@@ -14,7 +14,7 @@ use super::plane::{Plane, wrap_deg};
 use super::positions::{LonLatHeight, Shape};
 use super::tags::{self, What};
 use super::{Coord, Hole, assemble, line, offer, tees};
-use crate::diagnostic::{Note, Place, Problems};
+use crate::diagnostic::{Note, Place, Problems, Question};
 
 /// Shortest and longest line of play believed, m.
 const LENGTH_BAND_M: [f64; 2] = [10.0, 1200.0];
@@ -39,6 +39,8 @@ pub struct Course {
     pub broken: Vec<(String, Problems)>,
     /// What was skipped or looks odd in the file as a whole.
     pub notes: Vec<Note>,
+    /// What can be read of the file as a whole and cannot well be so; those of a hole stand with it.
+    pub questions: Vec<Question>,
 }
 
 /// A line of play on its own plane.
@@ -206,6 +208,7 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
             .map(|(name, problems)| (name, Problems(problems)))
             .collect(),
         notes,
+        questions: Vec::new(),
     })
 }
 
@@ -441,6 +444,7 @@ fn notes_of(map: &Map<'_>, lines: &[HoleLine]) -> Vec<Note> {
             file: map.file.to_string(),
             place: place.clone(),
             text,
+            topic: None,
         });
     };
     let count = |wanted: fn(What) -> bool| map.what.iter().filter(|what| wanted(**what)).count();

@@ -66,7 +66,7 @@ mod tees;
 
 use std::sync::{Arc, OnceLock};
 
-use crate::diagnostic::{Note, Place, Problem};
+use crate::diagnostic::{Note, Place, Problem, Question};
 use crate::flight::{Canopy, Ceilings, Turf};
 pub use course::{Course, read_course};
 use field::{Field, Grids};
@@ -236,6 +236,8 @@ pub struct Hole {
     pub assumed: Vec<Assumption>,
     /// What was assumed and skipped, in full.
     pub notes: Vec<Note>,
+    /// What can be read of the hole and cannot well be so.
+    pub questions: Vec<Question>,
     /// Where the plane touches the earth, longitude and latitude in degrees.
     pub origin_lon_lat: [f64; 2],
     /// The file, as the user named it: for messages.
@@ -267,6 +269,7 @@ impl Hole {
             trees: self.trees.clone(),
             assumed: self.assumed.clone(),
             notes: self.notes.clone(),
+            questions: self.questions.clone(),
             origin_lon_lat: self.origin_lon_lat,
             file: self.file.clone(),
             place: self.place.clone(),

@@ -550,6 +550,7 @@ impl Hole {
             file: bare_name(&self.file).to_owned(),
             place: self.place.clone(),
             text,
+            topic: None,
         });
         self.assumed.retain(|each| *each != Assumption::FlatGround);
         self.field.ground = Some(Ground::sampled(cells, heights_m));

@@ -81,6 +81,7 @@ pub(super) fn share_out(map: &Map<'_>, lines: &[HoleLine]) -> Teeing {
                 "{homeless} tee{} of no hole in this file",
                 if homeless == 1 { "" } else { "s" }
             ),
+            topic: None,
         });
     }
     for (at, feature) in map.features.iter().enumerate() {
@@ -93,6 +94,7 @@ pub(super) fn share_out(map: &Map<'_>, lines: &[HoleLine]) -> Teeing {
                     file: map.file.to_string(),
                     place: feature.place.clone(),
                     text: "a tee-marker of no hole in this file".to_string(),
+                    topic: None,
                 });
             }
         }

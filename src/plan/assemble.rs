@@ -230,6 +230,10 @@ pub fn build(
         what_if: Vec::new(),
         words,
         assumed: assumed(&work, facts),
+        check_first: all_notes(&work, facts)
+            .filter(|note| note.topic.is_some())
+            .map(ToString::to_string)
+            .collect(),
         notes: notes(&work, facts, &chosen),
         cautions: cautions::cautions(),
     }
@@ -584,11 +588,14 @@ fn notes(work: &Work<'_>, facts: Facts<'_>, chosen: &Measured<'_>) -> Vec<String
         }
     }
     notes.extend(
-        facts
-            .notes
-            .iter()
-            .chain(&work.player.notes)
+        all_notes(work, facts)
+            .filter(|note| note.topic.is_none())
             .map(ToString::to_string),
     );
     notes
+}
+
+/// The notes on the hole, then those on the player.
+fn all_notes<'a>(work: &'a Work<'_>, facts: Facts<'a>) -> impl Iterator<Item = &'a Note> {
+    facts.notes.iter().chain(&work.player.notes)
 }

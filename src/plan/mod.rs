@@ -66,6 +66,9 @@ pub struct Plan {
     pub words: Words,
     /// What the map does not say and a rule had to, in a few words each: `par`, `tree heights`, ….
     pub assumed: Vec<String>,
+    /// Inputs that look wrong and may be right, in full: shown before all else.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub check_first: Vec<String>,
     /// What was assumed, skipped or is uncertain, in full.
     pub notes: Vec<String>,
     /// The usual cautions.

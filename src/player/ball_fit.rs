@@ -425,6 +425,7 @@ impl BallFit {
             file: file.to_owned(),
             place: Place::File,
             text: format!("the ball is {}", self.words()),
+            topic: None,
         })
     }
 }

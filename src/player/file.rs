@@ -17,7 +17,8 @@
 //! right +), spin (rpm), axis tilt (deg, right +); `scale` is the scale matrix
 //! of a multivariate t with `dof` degrees of freedom. A player written by hand
 //! may leave out `format`, `name`, `handicap` (12), `club_length_m` (46 in),
-//! `shots` (0), `basis` (`given`), `notes`, and give `spread` (five standard
+//! `shots` (0), `basis` (`given`), `notes` (texts, or objects of `topic` and `text` for what a plan
+//! shows first), and give `spread` (five standard
 //! deviations, uncorrelated) in place of `scale`. `"ball": {"drag": 1.05, "lift": 1.0}`
 //! are factors on the usual ball; without it they are 1.
 //!
@@ -54,7 +55,7 @@ use super::ball_fit::{self, BallFactors};
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
-use crate::diagnostic::{Note, Place, Problem, Problems, add, printable};
+use crate::diagnostic::{Note, Place, Problem, Problems, Topic, add, printable};
 use crate::twice::{keys_twice, no_json};
 use crate::units::MPH_M_S;
 
@@ -426,6 +427,19 @@ fn diagonal(spread: &[f64; 5], dof: f64) -> Matrix<5> {
     scale
 }
 
+/// A note as it is written: a text, or an object of topic and text.
+fn note(item: &Value) -> Option<(String, Option<Topic>)> {
+    match item {
+        Value::String(text) => Some((text.clone(), None)),
+        Value::Object(note) if note.len() == 2 => {
+            let text = note.get("text")?.as_str()?;
+            let topic = note.get("topic")?.as_str()?.parse().ok()?;
+            Some((text.to_owned(), Some(topic)))
+        }
+        _ => None,
+    }
+}
+
 /// Reads a player file.
 ///
 /// `file` names the file in messages.
@@ -564,13 +578,14 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         Some(Value::Array(items)) => {
             for (i, item) in items.iter().enumerate() {
                 let path = format!("notes[{i}]");
-                match item {
-                    Value::String(text) => notes.push(Note {
+                match note(item) {
+                    Some((text, topic)) => notes.push(Note {
                         file: file.to_owned(),
                         place: Place::File,
-                        text: text.clone(),
+                        text,
+                        topic,
                     }),
-                    other => reader.problem(&path, "text", found(other), "write it in quotes"),
+                    None => reader.problem(&path, "text", found(item), "write it in quotes"),
                 }
             }
         }

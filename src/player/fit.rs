@@ -103,6 +103,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
             file: log.file.clone(),
             place,
             text,
+            topic: None,
         });
     };
     let handicap = options.handicap.unwrap_or_else(|| {

@@ -18,6 +18,7 @@ pub mod neighbours;
 pub mod pattern;
 pub mod posterior;
 pub mod prior;
+pub mod questions;
 pub mod region;
 mod remarks;
 pub mod roll;

@@ -70,6 +70,7 @@ pub fn fill(player: &mut Player, clubs: &[&str], weather: &Weather) -> Result<()
             file: player.name.clone(),
             place: Place::File,
             text: format!("{name}: no shot is logged; filled from {from} and drawn wider for it"),
+            topic: None,
         });
         added.push(club);
     }

@@ -21,6 +21,7 @@ pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range)
             file: file.to_owned(),
             place: Place::File,
             text,
+            topic: None,
         });
     };
     let list = |pick: &dyn Fn(&ClubShape, &Evidence) -> Option<String>| {
@@ -134,6 +135,7 @@ pub(super) fn of_ground(file: &str, range: &Range, groups: &[Group]) -> Option<N
             roll::word(fits),
             roll::word(fits)
         ),
+        topic: None,
     })
 }
 
@@ -145,6 +147,7 @@ pub(super) fn of_rows(file: &str, group: &Group, name: &str) -> Vec<Note> {
             file: file.to_owned(),
             place,
             text,
+            topic: None,
         });
     };
     let mut poorer = 0;

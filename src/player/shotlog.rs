@@ -120,6 +120,7 @@ impl Reader<'_> {
             file: self.file.to_owned(),
             place,
             text,
+            topic: None,
         });
     }
 

@@ -38,6 +38,9 @@ pub fn markdown(plan: &Plan) -> String {
         day.temperature_c,
         plain(&day.firmness),
     );
+    for line in &plan.check_first {
+        let _ = writeln!(out, "**Check first:** {}.\n", plain(line));
+    }
     let _ = writeln!(out, "**{}**\n", plain(&plan.words.sentence));
     for line in &plan.words.why {
         let _ = writeln!(out, "- {}", plain(line));

@@ -65,7 +65,13 @@ pub fn to_json(player: &Player) -> String {
     out.push_str("  ],\n  \"notes\": [");
     for (i, note) in player.notes.iter().enumerate() {
         out.push_str(if i > 0 { ",\n    " } else { "\n    " });
-        out.push_str(&text(&said(note)));
+        out.push_str(&match note.topic {
+            None => text(&said(note)),
+            Some(topic) => format!(
+                "{{ \"topic\": \"{topic}\", \"text\": {} }}",
+                text(&said(note))
+            ),
+        });
     }
     out.push_str(if player.notes.is_empty() {
         "]\n}\n"

@@ -1,9 +1,14 @@
 //! Problems with an input, and notes on what was assumed.
 //!
 //! A [`Problem`] stops the work; a [`Note`] does not. Readers collect every
-//! problem of a file and return them together as [`Problems`].
+//! problem of a file and return them together as [`Problems`]. A [`Question`] is an
+//! implausible input: a problem until the user says that it is so, a note afterwards.
+
+mod question;
 
 use std::fmt;
+
+pub use question::{Answers, Question, Topic};
 
 /// Where in a file something was found.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -137,6 +142,9 @@ pub struct Note {
     pub place: Place,
     /// What was assumed, skipped or noticed, and what the user can do about it.
     pub text: String,
+    /// The topic of a note that a plan shows in its first lines: the input looks wrong and may be
+    /// right. None of an ordinary note.
+    pub topic: Option<Topic>,
 }
 
 impl fmt::Display for Note {
