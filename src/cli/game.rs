@@ -73,7 +73,8 @@ pub struct Game {
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_hyphen_values = true)]
     pub seed: u32,
 
-    /// Use this many threads [default: one a core]
+    /// Use this many threads, at most four a core [default: one a core]; RAYON_NUM_THREADS is not
+    /// read
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub threads: Option<u16>,
 

@@ -70,6 +70,18 @@ pub enum Command {
     Manual(Manual),
 }
 
+impl Command {
+    /// The number of threads that is asked for.
+    pub fn threads(&self) -> Option<u16> {
+        match self {
+            Self::Plan(arguments) => arguments.game.threads,
+            Self::Book(arguments) => arguments.game.threads,
+            Self::Practice(arguments) => arguments.game.threads,
+            Self::Shape(_) | Self::Check(_) | Self::Flight(_) | Self::Manual(_) => None,
+        }
+    }
+}
+
 /// Reads a Handicap Index.
 fn handicap(text: &str) -> Result<f64, String> {
     match text.trim().parse::<f64>() {

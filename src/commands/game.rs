@@ -108,7 +108,6 @@ pub fn read_for<T>(
 where
     T: Send,
 {
-    use_threads(game.threads)?;
     check_written(game)?;
     let round = game.round.as_deref().map(|path| {
         let bytes = files::read(path)?;
@@ -229,22 +228,6 @@ fn check_written(game: &cli::Game) -> Result<(), Problem> {
         }),
         _ => Ok(()),
     }
-}
-
-fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
-    let Some(threads) = threads else {
-        return Ok(());
-    };
-    rayon::ThreadPoolBuilder::new()
-        .num_threads(usize::from(threads))
-        .build_global()
-        .map_err(|error| Problem {
-            file: "command line".into(),
-            place: Place::Argument(format!("--threads {threads}")),
-            expected: "a number of threads this machine can start".into(),
-            found: error.to_string(),
-            remedy: "give a smaller number, or leave --threads out".into(),
-        })
 }
 
 /// The player of the options, with the clubs to fill in; the built-in one where none is named.

@@ -10,6 +10,7 @@ mod plan;
 mod practice;
 mod shape;
 mod subject;
+mod threads;
 
 use bendline::diagnostic::Problems;
 
@@ -31,6 +32,7 @@ pub enum Ending {
 /// # Errors
 /// Every problem found with its inputs; nothing has then been written.
 pub fn run(command: Command) -> Result<Ending, Problems> {
+    threads::start(command.threads())?;
     match command {
         Command::Plan(arguments) => return plan::run(&arguments),
         Command::Book(arguments) => return book::run(&arguments),

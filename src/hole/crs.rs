@@ -1,11 +1,13 @@
 //! Other coordinate systems, by an explicit name, through PROJ.
 //!
-//! Names such as `EPSG:27700` need PROJ's data base `proj.db`; a PROJ string
-//! such as `+proj=utm +zone=33 +ellps=WGS84 +type=crs` needs no data file. The
-//! bundled PROJ is linked statically and carries its data base within it.
+//! Names such as `EPSG:27700` come from PROJ's data base; a PROJ string such as
+//! `+proj=utm +zone=33 +ellps=WGS84 +type=crs` needs none. The bundled PROJ is
+//! linked statically, carries its data base within it, and reads no other
+//! (`main.rs`).
 //!
-//! Without a datum's grid files PROJ takes its best formula, which may shift a
-//! hole as a whole by a few metres; nothing within the hole moves.
+//! Without a datum's grid files, which are never read, PROJ takes its best
+//! formula, which may shift a hole as a whole by a few metres; nothing within
+//! the hole moves.
 
 #![deny(
     clippy::cast_possible_truncation,
@@ -100,8 +102,7 @@ pub(super) fn to_degrees(
             Place::Argument(format!("--crs {crs}")),
             "a coordinate system that PROJ knows, such as EPSG:27700",
             unknown(&error),
-            "check the code; if PROJ's data file proj.db is missing, set PROJ_DATA to the folder that \
-             holds it; a PROJ string (+proj=… +type=crs) needs no file",
+            "check the code; a PROJ string (+proj=… +type=crs) will do too",
         )
     })?;
     let like_degrees = |at: &LonLatHeight| at.lon.abs() <= 180.0 && at.lat.abs() <= 90.0;

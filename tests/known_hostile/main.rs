@@ -13,6 +13,7 @@ mod kill;
 mod mutation;
 mod same;
 mod steps;
+mod surroundings;
 
 use std::fs;
 use std::path::Path;
