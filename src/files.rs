@@ -1,4 +1,4 @@
-//! Reading inputs and writing outputs: all of a file or none of it.
+//! Reading inputs and writing outputs: all of a run's files or none of them.
 
 #![deny(
     clippy::cast_possible_truncation,
@@ -6,13 +6,20 @@
     clippy::cast_sign_loss
 )]
 
+mod moves;
+mod older;
+mod outputs;
+
 use std::fs::{self, File};
 use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, SystemTime};
 
 use bendline::diagnostic::{Place, Problem, Problems};
 use tempfile::{Builder, NamedTempFile};
+
+pub use older::older;
+pub use outputs::{Folder, check_files, check_folder, keep};
 
 /// Largest input that is read, bytes.
 pub const LARGEST_INPUT: u64 = 256 * 1024 * 1024;
@@ -26,6 +33,7 @@ pub fn read(path: &Path) -> Result<Vec<u8>, Problems> {
 }
 
 fn read_up_to(path: &Path, largest: u64) -> Result<Vec<u8>, Problems> {
+    keep([path]);
     let found = |error: std::io::Error| match error.kind() {
         ErrorKind::NotFound => wrong(
             path,
@@ -136,23 +144,6 @@ pub fn write_folder(
     Ok(outputs.into_iter().map(|output| output.path).collect())
 }
 
-/// Says beforehand, at no cost, when `folder` cannot become a folder because a file is in the way.
-///
-/// # Errors
-/// When it or a folder above it is a file.
-pub fn check_folder(folder: &Path) -> Result<(), Problem> {
-    let there = folder.ancestors().find(|part| part.exists());
-    match there {
-        Some(file) if !file.is_dir() => Err(wrong(
-            folder,
-            "a folder to write into",
-            &format!("{} is a file", file.display()),
-            "name another folder with --out, or move the file away",
-        )),
-        _ => Ok(()),
-    }
-}
-
 /// Makes `folder` and its parents; returns those it made, outermost first.
 fn make_folder(folder: &Path) -> Result<Vec<PathBuf>, Problem> {
     check_folder(folder)?;
@@ -173,44 +164,6 @@ fn make_folder(folder: &Path) -> Result<Vec<PathBuf>, Problem> {
     Ok(missing)
 }
 
-/// Says beforehand, at no cost, which of `paths` cannot be written.
-///
-/// # Errors
-/// For every path that is a folder, that lies in none, or that stands there twice.
-pub fn check_files(paths: &[&Path]) -> Result<(), Problems> {
-    let mut problems = Vec::new();
-    for (index, path) in paths.iter().enumerate() {
-        if path.is_dir() {
-            problems.push(wrong(
-                path,
-                "a file to write",
-                "a folder of that name",
-                "name another file, or move the folder away",
-            ));
-        } else if !folder_of(path).is_dir() {
-            problems.push(wrong(
-                path,
-                "a file in a folder that exists",
-                "no such folder",
-                "make the folder first, or name another place",
-            ));
-        }
-        if paths[..index].contains(path) {
-            problems.push(wrong(
-                path,
-                "a file for each output",
-                "two outputs of one name",
-                "give each its own name",
-            ));
-        }
-    }
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(Problems(problems))
-    }
-}
-
 /// The folder a file lies in.
 fn folder_of(path: &Path) -> &Path {
     match path.parent() {
@@ -220,31 +173,24 @@ fn folder_of(path: &Path) -> &Path {
 }
 
 /// Writes all of `outputs` or none: every file is written in full beside its place, and only when
-/// all are down are they renamed into place. A link in a file's place is replaced, not followed.
+/// all are down are they moved into place, all or none ([`moves`]). A link in a file's place is
+/// replaced, not followed.
 ///
 /// # Errors
-/// As [`check_files`], and when a folder is not to be written into or the disk is full.
+/// As [`check_files`], and when a file is not to be replaced or the disk is full.
 pub fn write_files(outputs: &[Output]) -> Result<(), Problems> {
     let paths: Vec<&Path> = outputs.iter().map(|output| output.path.as_path()).collect();
-    check_files(&paths)?;
+    check_files(&paths, Folder::There)?;
     let mut staged = Vec::with_capacity(outputs.len());
     for output in outputs {
-        staged.push((stage(output)?, output));
+        staged.push((stage(output)?, output.path.as_path()));
     }
-    for (file, output) in &staged {
-        sweep(folder_of(&output.path), file);
+    for (file, path) in &staged {
+        sweep(folder_of(path), file, DEAD);
     }
-    for (file, output) in staged {
-        file.persist(&output.path).map_err(|error| {
-            wrong(
-                &output.path,
-                "a file you may replace",
-                &format!("it cannot be replaced ({})", plain(&error.error)),
-                "close it elsewhere, or name another place",
-            )
-        })?;
-    }
-    Ok(())
+    let staged = staged.into_iter();
+    let staged = staged.map(|(file, path)| (file.into_temp_path(), path));
+    moves::move_all(staged.collect(), &mut |file, place| file.persist(place))
 }
 
 /// Writes one output in full, under a passing name in the folder it is meant for.
@@ -272,49 +218,86 @@ fn stage(output: &Output) -> Result<NamedTempFile, Problem> {
     Ok(file)
 }
 
-/// How the passing names begin and end; between them are [`RANDOM`] letters and digits.
-const PART: [&str; 2] = [".bendline-", ".part"];
+/// How the passing names begin; [`RANDOM`] letters and digits and an ending follow.
+const PASSING: &str = ".bendline-";
+/// Ending of the passing name of a file that is written.
+const PART: &str = ".part";
+/// Ending of the second name of an older file, while newer ones are moved into place.
+const OLD: &str = ".old";
 const RANDOM: usize = 6;
 /// A passing name is borne for seconds; after this long its run was killed.
 const DEAD: Duration = Duration::from_secs(3600);
 
-/// Takes away what killed runs left in a folder: files under a passing name that are [`DEAD`] older
-/// than `fresh`, which has just been written there, so that it is the file system's own clock that
+/// Takes away what killed runs left in a folder: files under a passing name for longer than `dead`
+/// before `fresh`, which has just been written there, so that it is the file system's own clock that
 /// tells. Files of a run that goes on beside this one are younger. Whatever cannot be taken away
 /// stays: it is in nobody's way.
-fn sweep(folder: &Path, fresh: &NamedTempFile) {
-    let written = |about: fs::Metadata| about.modified().ok().filter(|_| about.is_file());
-    let Some(now) = fresh.as_file().metadata().ok().and_then(written) else {
-        return;
-    };
+fn sweep(folder: &Path, fresh: &NamedTempFile, dead: Duration) {
     for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
         let name = entry.file_name();
-        let random = name.to_str().and_then(|name| {
-            let name = name.strip_prefix(PART[0])?;
-            name.strip_suffix(PART[1])
-        });
-        let is_ours = random.is_some_and(|random| {
-            random.len() == RANDOM && random.bytes().all(|b| b.is_ascii_alphanumeric())
-        });
-        // The metadata of an entry are the link's own, not those of what it leads to.
-        let Some(then) = entry.metadata().ok().filter(|_| is_ours).and_then(written) else {
+        let Some(rest) = name.to_str().and_then(|name| name.strip_prefix(PASSING)) else {
             continue;
         };
-        if now.duration_since(then).is_ok_and(|age| age > DEAD) {
+        let parts = [(PART, written as Clock), (OLD, named)];
+        let found = parts.iter().find_map(|(ending, clock)| {
+            let random = rest.strip_suffix(ending)?;
+            let is_ours =
+                random.len() == RANDOM && random.bytes().all(|b| b.is_ascii_alphanumeric());
+            is_ours.then_some(clock)
+        });
+        let Some(clock) = found else {
+            continue;
+        };
+        // The metadata of an entry are the link's own, not those of what it leads to.
+        let then = entry.metadata().ok().and_then(|about| clock(&about));
+        let now = fresh.as_file().metadata().ok();
+        let now = now.and_then(|about| clock(&about));
+        if let (Some(then), Some(now)) = (then, now)
+            && now.duration_since(then).is_ok_and(|age| age > dead)
+        {
             let _ = fs::remove_file(entry.path());
         }
     }
 }
 
+/// A time of a file.
+type Clock = fn(&fs::Metadata) -> Option<SystemTime>;
+
+/// When a file was written; none of a link or a folder.
+fn written(about: &fs::Metadata) -> Option<SystemTime> {
+    about.modified().ok().filter(|_| about.is_file())
+}
+
+/// When a file or link got its youngest name, as far as the file system knows: an older file's
+/// second name is young when its contents are old.
+fn named(about: &fs::Metadata) -> Option<SystemTime> {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::MetadataExt;
+        let seconds = u64::try_from(about.ctime()).ok()?;
+        let since = Duration::from_secs(seconds);
+        (!about.is_dir()).then(|| SystemTime::UNIX_EPOCH + since)
+    }
+    #[cfg(not(unix))]
+    written(about)
+}
+
 /// Temporary files get the permissions of any other new file, not a private one's.
 fn builder() -> Builder<'static, 'static> {
     let mut builder = Builder::new();
-    builder.prefix(PART[0]).suffix(PART[1]).rand_bytes(RANDOM);
+    builder.prefix(PASSING).suffix(PART).rand_bytes(RANDOM);
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
+    builder
+}
+
+/// The same for the second names of older files.
+fn builder_of_old() -> Builder<'static, 'static> {
+    let mut builder = builder();
+    builder.suffix(OLD);
     builder
 }
 
@@ -457,6 +440,23 @@ mod tests {
         #[cfg(unix)]
         kept.insert(3, ".bendline-linked.part");
         assert_eq!(names(folder.path()), kept);
+    }
+
+    /// A second name is as old as the name, not as what it names.
+    #[cfg(unix)]
+    #[test]
+    fn an_old_files_second_name_outlives_its_contents() {
+        let folder = tempfile::tempdir().unwrap();
+        let at = |name: &str| folder.path().join(name);
+        let file = File::create(at("hole-1.svg")).unwrap();
+        file.set_modified(SystemTime::now() - 2 * DEAD).unwrap();
+        fs::hard_link(at("hole-1.svg"), at(".bendline-a1B2c3.old")).unwrap();
+        let fresh = || builder().tempfile_in(folder.path()).unwrap();
+        sweep(folder.path(), &fresh(), DEAD);
+        assert_eq!(names(folder.path()), [".bendline-a1B2c3.old", "hole-1.svg"]);
+        std::thread::sleep(Duration::from_millis(1100));
+        sweep(folder.path(), &fresh(), Duration::ZERO);
+        assert_eq!(names(folder.path()), ["hole-1.svg"]);
     }
 
     #[test]

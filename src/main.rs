@@ -7,6 +7,7 @@ mod terminal;
 
 use std::collections::HashMap;
 use std::ffi::OsString;
+use std::io::ErrorKind;
 use std::process;
 
 use clap::Parser;
@@ -53,8 +54,10 @@ fn program() -> u8 {
         Ok(arguments) => arguments,
         Err(shown) => {
             // Help and version come this way too, and are no error.
-            let _ = shown.print();
+            let printed = shown.print();
+            let is_lost = printed.is_err_and(|e| e.kind() != ErrorKind::BrokenPipe);
             return match shown.exit_code() {
+                0 if is_lost => BAD_INPUT,
                 0 => DONE,
                 _ => BAD_USAGE,
             };

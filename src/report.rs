@@ -9,6 +9,7 @@ pub mod markdown;
 
 use layout::{bullet, list, section, wrap};
 
+use crate::diagnostic;
 use crate::plan::course::CourseTotal;
 use crate::plan::sentence::{capital, club_and_shape};
 use crate::plan::what_if::{point, to_the_shot, what_stays};
@@ -24,9 +25,7 @@ const SHOWN: usize = 6;
 #[must_use]
 pub fn json(plan: &Plan) -> String {
     // A plan is plain structs and strings: writing it cannot fail.
-    let mut text = serde_json::to_string_pretty(plan).unwrap_or_default();
-    text.push('\n');
-    text
+    diagnostic::json(&serde_json::to_string_pretty(plan).unwrap_or_default()) + "\n"
 }
 
 /// The plan as text, `width` columns wide.
@@ -154,17 +153,13 @@ pub fn several_json(total: Option<&CourseTotal>, plans: &[Plan]) -> String {
         course: total,
         plans,
     };
-    let mut text = serde_json::to_string_pretty(&several).unwrap_or_default();
-    text.push('\n');
-    text
+    diagnostic::json(&serde_json::to_string_pretty(&several).unwrap_or_default()) + "\n"
 }
 
 /// The total of several holes as JSON, with a line break at the end.
 #[must_use]
 pub fn course_json(total: &CourseTotal) -> String {
-    let mut text = serde_json::to_string_pretty(total).unwrap_or_default();
-    text.push('\n');
-    text
+    diagnostic::json(&serde_json::to_string_pretty(total).unwrap_or_default()) + "\n"
 }
 
 /// A speed in the unit that goes with a length.

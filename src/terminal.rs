@@ -1,10 +1,13 @@
 //! What goes to the terminal: results to the standard output, all else to the standard error.
 
 use std::io::{self, ErrorKind, IsTerminal, Write};
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use bendline::diagnostic::{Note, Place, Problem, Problems, printable};
+use bendline::diagnostic::{Note, Place, Problem, Problems, printable, sentence};
 use indicatif::{ProgressBar, ProgressStyle};
+
+use crate::files;
 
 /// Widest the text is set, columns.
 const WIDEST: usize = 100;
@@ -29,17 +32,24 @@ pub fn say(text: &str) -> Result<(), Problems> {
             place: Place::File,
             expected: "a place that takes the result".into(),
             found: error.to_string(),
-            remedy: "write it elsewhere".into(),
+            remedy: "write it elsewhere; files that were asked for are written".into(),
         }
         .into()),
         _ => Ok(()),
     }
 }
 
-/// Writes one line to the standard error.
-pub fn aside(line: &str) {
+/// Writes a message to the standard error, a line or several, with nothing in it that a terminal
+/// would obey.
+pub fn aside(message: &str) {
+    let lines: Vec<String> = message.split('\n').map(sentence).collect();
     // With the standard error closed there is nowhere to say so.
-    let _ = writeln!(io::stderr().lock(), "{line}");
+    let _ = writeln!(io::stderr().lock(), "{}", lines.join("\n"));
+}
+
+/// Says where a file was written.
+pub fn wrote(path: &Path) -> String {
+    format!("wrote {}", sentence(&path.display().to_string()))
 }
 
 /// Says which letters a PDF's fonts lack; nothing where they have them all.
@@ -67,6 +77,13 @@ pub fn notes(notes: &[Note]) {
     }
 }
 
+/// Says which files of an earlier run are in `folder` beside those just `written`, if any.
+pub fn older(folder: &Path, written: &[PathBuf], stem: Option<&str>) {
+    if let Some(line) = files::older(folder, written, stem) {
+        aside(&format!("note: {line}"));
+    }
+}
+
 /// Shows every problem, and how many there are when there are several.
 pub fn problems(problems: &Problems) {
     for problem in &problems.0 {
@@ -91,16 +108,22 @@ pub fn flush_left(table: &comfy_table::Table) -> String {
     lines.join("\n")
 }
 
-/// Columns to set text in.
+/// Columns to set text in: by `COLUMNS`, which shells may export and which clap and others read
+/// too; else by the terminal itself.
 pub fn width() -> usize {
     if !io::stdout().is_terminal() {
         return USUAL;
     }
-    // `COLUMNS` is what shells export for this; clap and others read it too.
-    std::env::var("COLUMNS")
-        .ok()
-        .and_then(|columns| columns.parse().ok())
-        .map_or(USUAL, |columns: usize| columns.clamp(40, WIDEST))
+    let given = std::env::var("COLUMNS").ok();
+    let given = given.and_then(|columns| columns.parse().ok());
+    let columns = given.or_else(|| {
+        // Some terminals say 0 where they do not know.
+        let asked = terminal_size::terminal_size_of(io::stdout());
+        asked
+            .map(|(width, _)| usize::from(width.0))
+            .filter(|w| *w > 0)
+    });
+    columns.map_or(USUAL, |columns| columns.clamp(40, WIDEST))
 }
 
 /// How far a long step has come: a bar on a terminal, one plain line elsewhere.

@@ -1,6 +1,6 @@
 //! Which holes, for whom, on which day: what `plan`, `book` and `practice` share.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use bendline::units::parse;
 use clap::Args;
@@ -89,4 +89,19 @@ pub struct Game {
 
     #[command(flatten)]
     pub day: Day,
+}
+
+impl Game {
+    /// Every file that is read.
+    pub fn inputs(&self) -> Vec<&Path> {
+        let files = [
+            &self.hole_file,
+            &self.heights,
+            &self.log,
+            &self.player,
+            &self.round,
+        ];
+        let files = files.into_iter().flatten();
+        files.map(PathBuf::as_path).collect()
+    }
 }

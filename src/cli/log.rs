@@ -17,15 +17,14 @@ pub struct Written {
 }
 
 impl Written {
-    /// The options as they were given; none where they were not.
-    pub fn given(self) -> Option<String> {
-        let name = |sign: Option<String>, option: &str| sign.map(|sign| format!("{option} {sign}"));
-        let shown = |value: Option<clap::builder::PossibleValue>| {
-            value.map(|value| value.get_name().to_owned())
-        };
-        let delimiter = shown(self.delimiter.and_then(|d| d.to_possible_value()));
-        let decimal = shown(self.decimal.and_then(|d| d.to_possible_value()));
-        name(delimiter, "--delimiter").or_else(|| name(decimal, "--decimal"))
+    /// The options as they were given.
+    pub fn given(self) -> Vec<String> {
+        let delimiter = self.delimiter.and_then(|d| d.to_possible_value());
+        let decimal = self.decimal.and_then(|d| d.to_possible_value());
+        [("--delimiter", delimiter), ("--decimal", decimal)]
+            .into_iter()
+            .filter_map(|(option, sign)| Some(format!("{option} {}", sign?.get_name())))
+            .collect()
     }
 }
 

@@ -13,6 +13,8 @@ mod play_for;
 mod practice;
 mod shape;
 
+use std::path::{Path, PathBuf};
+
 use bendline::player::Handedness;
 use bendline::units::LengthUnit;
 use clap::{Parser, Subcommand, ValueEnum};
@@ -78,6 +80,22 @@ impl Command {
             Self::Book(arguments) => arguments.game.threads,
             Self::Practice(arguments) => arguments.game.threads,
             Self::Shape(_) | Self::Check(_) | Self::Flight(_) | Self::Manual(_) => None,
+        }
+    }
+
+    /// Every file that the command reads.
+    pub fn inputs(&self) -> Vec<&Path> {
+        match self {
+            Self::Plan(plan) => plan.game.inputs(),
+            Self::Book(book) => book.game.inputs(),
+            Self::Practice(practice) => practice.game.inputs(),
+            Self::Shape(shape) => [Some(&shape.log), shape.against.as_ref()]
+                .into_iter()
+                .flatten()
+                .map(PathBuf::as_path)
+                .collect(),
+            Self::Check(check) => check.files.iter().map(PathBuf::as_path).collect(),
+            Self::Flight(_) | Self::Manual(_) => Vec::new(),
         }
     }
 }

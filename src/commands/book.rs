@@ -33,7 +33,6 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
     };
-    files::check_folder(folder)?;
     let phone = arguments
         .also
         .contains(&cli::BookForm::Phone)
@@ -53,10 +52,7 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         .flatten()
         .map(std::path::PathBuf::as_path)
         .collect();
-    let there: Vec<&Path> = targets.iter().copied().filter(|t| t.exists()).collect();
-    if !there.is_empty() {
-        files::check_files(&there)?;
-    }
+    files::check_files(&targets, files::Folder::Made)?;
     let table =
         Arc::new(game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?);
     let winds = if arguments.no_turns {
@@ -105,16 +101,18 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
             draw::phone::write(&book).into_bytes(),
         ));
     }
-    files::write_folder(folder, written)?;
+    let written = files::write_folder(folder, written)?;
     let holes = match book.chapters.len() {
         1 => "1 hole".to_owned(),
         n => format!("{n} holes"),
     };
     let wrote: Vec<String> = targets
         .iter()
-        .map(|path| format!("wrote {}: {holes}", path.display()))
+        .map(|path| format!("{}: {holes}", terminal::wrote(path)))
         .collect();
     terminal::say(&wrote.join("\n"))?;
+    let stem = arguments.out.file_stem().map(|stem| stem.to_string_lossy());
+    terminal::older(folder, &written, stem.as_deref());
     if done.stopped {
         terminal::aside(&format!(
             "stopped: without holes {}",

@@ -1,12 +1,14 @@
 //! `bendline check`: every problem of a file, or what is in it.
 
+mod together;
+
 use std::fmt::Write;
 use std::path::Path;
 
-use bendline::diagnostic::{Place, Problem, Problems, printable};
+use bendline::diagnostic::{Place, Problem, Problems, printable, sentence};
 use bendline::hole;
 use bendline::player::shotlog::{self, ShotLog};
-use bendline::player::{Player, file, questions};
+use bendline::player::{Handedness, Player, file, questions};
 use bendline::round::{self, Round};
 use bendline::units::LengthUnit;
 use serde::Deserialize;
@@ -14,6 +16,8 @@ use serde::de::IgnoredAny;
 
 use super::Ending;
 use super::subject::{self, shown};
+use together::{Content, Next, Sound};
+
 use crate::{cli, files, terminal};
 
 /// Runs the command.
@@ -26,20 +30,34 @@ pub fn run(arguments: &cli::Check) -> Result<Ending, Problems> {
         if let Some(said) = &checked.said {
             terminal::say(said)?;
         }
-        if checked.problems.is_empty() {
-            sound.note(checked.sort, path);
-        }
         problems.extend(checked.problems);
+        if let Some(content) = checked.content
+            && let Err(refused) = sound.note(path, content)
+        {
+            problems.extend(refused.0);
+        }
         next = next.or(checked.next);
+    }
+    let ready = sound.next(arguments);
+    let without_hole = sound.is_without_hole();
+    if problems.is_empty() {
+        problems = sound.problems(&ready);
+        if !problems.is_empty() {
+            next = Some(MEND.to_owned());
+        }
     }
     let faulty = !problems.is_empty();
     terminal::problems(&Problems(problems));
+    if !faulty && without_hole && matches!(&ready, Next::Command(words) if words[1] == "plan") {
+        terminal::aside("note: no hole file is among these: the plan is of the built-in hole");
+    }
     let next = match next {
         Some(next) if faulty => next,
-        Some(next) => format!("{next}; or go on as it is: {}", sound.command()),
-        None => sound.command(),
+        None if faulty => MEND.to_owned(),
+        Some(next) => format!("{next}; or go on as it is: {}", ready.text()),
+        None => ready.text(),
     };
-    terminal::aside(&format!("next: {}", printable(&next)));
+    terminal::aside(&format!("next: {next}"));
     Ok(if faulty {
         Ending::Faulty
     } else {
@@ -49,64 +67,13 @@ pub fn run(arguments: &cli::Check) -> Result<Ending, Problems> {
 
 /// What a check of one file comes to.
 struct Checked {
-    sort: Sort,
-    /// What is in the file, where that can be said.
+    /// What is in the file, where it is sound.
+    content: Option<Content>,
+    /// The same in words, where that can be said.
     said: Option<String>,
     problems: Vec<Problem>,
     /// The next thing to do with the file, where it is not ready.
     next: Option<String>,
-}
-
-/// The sound files, for the command that they are ready for.
-#[derive(Default)]
-struct Sound {
-    hole: Option<String>,
-    player: Option<String>,
-    log: Option<String>,
-    round: Option<String>,
-    heights: Option<String>,
-}
-
-impl Sound {
-    fn note(&mut self, sort: Sort, path: &Path) {
-        let name = shown(path);
-        // As one word, whatever a shell makes of it.
-        let plain = |c: char| c.is_alphanumeric() || "/._-+".contains(c);
-        let name = if name.chars().all(plain) {
-            name
-        } else {
-            format!("'{}'", name.replace('\'', "'\\''"))
-        };
-        let place = match sort {
-            Sort::Hole => &mut self.hole,
-            Sort::Player => &mut self.player,
-            Sort::Log => &mut self.log,
-            Sort::Round => &mut self.round,
-            Sort::Heights => &mut self.heights,
-        };
-        place.get_or_insert(name);
-    }
-
-    fn command(&self) -> String {
-        if let (None, None, Some(log)) = (&self.hole, &self.player, &self.log) {
-            return format!("bendline shape {log} --out me.json");
-        }
-        let hole = self.hole.as_deref().unwrap_or("HOLE.geojson");
-        let who = match (&self.player, &self.log) {
-            (Some(player), _) => format!(" --player {player}"),
-            (None, Some(log)) => format!(" --log {log}"),
-            (None, None) => String::new(),
-        };
-        let round = match &self.round {
-            Some(round) => format!(" --round {round}"),
-            None => String::new(),
-        };
-        let heights = match &self.heights {
-            Some(heights) => format!(" --heights {heights}"),
-            None => String::new(),
-        };
-        format!("bendline plan {hole}{who}{round}{heights}")
-    }
 }
 
 /// What a file is, by what is in it.
@@ -181,7 +148,7 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
                 .is_ok_and(|about| about.is_file() && about.len() == 0);
             let sort = by_name(path);
             return Checked {
-                sort,
+                content: None,
                 said: None,
                 next: Some(if empty { first(sort) } else { MEND.to_owned() }),
                 problems: problems.0,
@@ -192,7 +159,7 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
     let _progress = subject::shown_if_long(&name, &bytes);
     let sort = sort_of(path, &bytes);
     let answers = arguments.confirmed.answers();
-    let (said, problems, next) = match sort {
+    let (content, said, problems, next) = match sort {
         Sort::Hole => {
             let crs = arguments.crs.as_deref();
             let read = hole::read_course(&name, &bytes, crs);
@@ -206,12 +173,12 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
                     let (notes, mut problems) = answers.settle(asked);
                     course.notes.extend(notes);
                     let text = hole::summary_text(&hole::summarise(&course), LengthUnit::Yards);
-                    let broken = course.broken.into_iter();
                     let next = next.or_else(|| (!problems.is_empty()).then(|| MEND.to_owned()));
-                    problems.extend(broken.flat_map(|(_, problems)| problems.0));
-                    (Some(text), problems, next)
+                    let broken = course.broken.iter();
+                    problems.extend(broken.flat_map(|(_, problems)| problems.0.iter().cloned()));
+                    (Some(Content::Hole(course)), Some(text), problems, next)
                 }
-                Err(problems) => (None, problems.0, next),
+                Err(problems) => (None, None, problems.0, next),
             }
         }
         Sort::Player => match file::from_json(&name, &bytes) {
@@ -220,14 +187,29 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
                 player.notes.extend(notes);
                 terminal::notes(&player.notes);
                 let next = (!problems.is_empty()).then(|| MEND.to_owned());
-                (Some(about_player(&name, &player)), problems, next)
+                let said = about_player(&name, &player);
+                (Some(Content::Player(player)), Some(said), problems, next)
             }
-            Err(problems) => (None, problems.0, Some(MEND.to_owned())),
+            Err(problems) => (None, None, problems.0, Some(MEND.to_owned())),
         },
         Sort::Log => match shotlog::read_as(&name, &bytes, arguments.written.into()) {
             Ok(log) => {
                 terminal::notes(&log.notes);
-                (Some(about_log(&name, &log)), Vec::new(), more_shots(&log))
+                let said = Some(about_log(&name, &log));
+                let who = subject::Who {
+                    handicap: None,
+                    handedness: Handedness::default(),
+                    dialect: arguments.written.into(),
+                };
+                match subject::of_log(path, &log, who) {
+                    Ok(player) => (
+                        Some(Content::Log(player)),
+                        said,
+                        Vec::new(),
+                        more_shots(&log),
+                    ),
+                    Err(problems) => (None, said, problems.0, Some(MEND.to_owned())),
+                }
             }
             Err(problems) => {
                 let rows = bytes.trim_ascii().split(|&b| b == b'\n').count();
@@ -239,23 +221,30 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
                     }
                     _ => MEND.to_owned(),
                 };
-                (None, problems.0, Some(next))
+                (None, None, problems.0, Some(next))
             }
         },
         Sort::Heights => {
             let crs = arguments.crs.as_deref();
             match hole::read_heights_beside(&name, &bytes, None, crs) {
-                Ok(heights) => (Some(heights.summary_text()), Vec::new(), None),
-                Err(problems) => (None, problems.0, Some(MEND.to_owned())),
+                Ok(heights) => {
+                    let said = heights.summary_text();
+                    let content = Content::Heights(heights);
+                    (Some(content), Some(said), Vec::new(), None)
+                }
+                Err(problems) => (None, None, problems.0, Some(MEND.to_owned())),
             }
         }
         Sort::Round => match round::read(&name, &bytes) {
-            Ok(round) => (Some(about_round(&name, &round)), Vec::new(), None),
-            Err(problems) => (None, problems.0, Some(MEND.to_owned())),
+            Ok(round) => {
+                let said = about_round(&name, &round);
+                (Some(Content::Round(round)), Some(said), Vec::new(), None)
+            }
+            Err(problems) => (None, None, problems.0, Some(MEND.to_owned())),
         },
     };
     Checked {
-        sort,
+        content: content.filter(|_| problems.is_empty()),
         said,
         problems,
         next,
@@ -303,7 +292,7 @@ fn about_round(file: &str, round: &Round) -> String {
     };
     let course = round.course.as_deref().unwrap_or("a course without a name");
     let date = round.date.as_deref().unwrap_or("no date");
-    printable(&format!("{file}: a round: {course}, {date}, {pins}"))
+    sentence(&format!("{file}: a round: {course}, {date}, {pins}"))
 }
 
 fn about_player(file: &str, player: &Player) -> String {

@@ -22,7 +22,7 @@ const NO_GUST: [f64; 2] = [0.5, 0.5];
 /// Runs the command.
 pub fn run(arguments: &cli::Flight) -> Result<(), Problems> {
     let outputs: Vec<&Path> = arguments.draw.iter().map(PathBuf::as_path).collect();
-    files::check_files(&outputs)?;
+    files::check_files(&outputs, files::Folder::There)?;
     let unit: LengthUnit = arguments.units.into();
     let balls = Balls::fly(arguments);
     let speech = Speech {
@@ -64,7 +64,7 @@ pub fn run(arguments: &cli::Flight) -> Result<(), Problems> {
             path: path.clone(),
             bytes: drawing.into_bytes(),
         }])?;
-        text.push_str(&format!("\nwrote {}", path.display()));
+        text.push_str(&format!("\n{}", terminal::wrote(path)));
     }
     terminal::say(&text)
 }

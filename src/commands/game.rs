@@ -10,7 +10,7 @@ use std::sync::{Arc, OnceLock};
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
-use bendline::hole::{Hole, TeeingArea};
+use bendline::hole::{Course, Heights, Hole, TeeingArea};
 use bendline::outcome::Day;
 use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble};
@@ -24,7 +24,9 @@ use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
 use bendline::units::LengthUnit;
 use bendline::units::scores::ScoreList;
 
-use holes::{check_tees, choose, first, set_heights, set_pin, set_pins};
+use holes::{choose, first, set_heights, set_pin, set_pins};
+
+pub(super) use holes::check_tees;
 
 use super::{day, subject};
 use crate::{cli, files, terminal};
@@ -135,13 +137,45 @@ where
     let player = player.map_err(&mut or_problems).ok();
     let round = round.transpose().map_err(&mut or_problems).ok();
     let heights = heights.map_err(&mut or_problems).ok();
-    let (Some(mut course), Some((player, more)), Some(round), Some(heights)) =
+    let (Some(course), Some((player, more)), Some(round), Some(heights)) =
         (course, player, round, heights)
     else {
         return Err(Problems(problems));
     };
     // What was noted of the player and of each hole stands in its plan.
     terminal::notes(&course.notes);
+    let read = Read {
+        course,
+        player,
+        round,
+        heights,
+    };
+    seat(read, game, unit).map(|table| (table, more))
+}
+
+/// What has been read for a planning, file by file.
+pub(super) struct Read {
+    /// The hole file's.
+    pub course: Course,
+    /// The log's or the player file's.
+    pub player: Player,
+    /// The round file's.
+    pub round: Option<Round>,
+    /// The raster's.
+    pub heights: Option<Heights>,
+}
+
+/// Puts together what has been read, as the options ask.
+///
+/// # Errors
+/// Every problem of the files with each other and with the options.
+pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Table, Problems> {
+    let Read {
+        mut course,
+        player,
+        round,
+        heights,
+    } = read;
     let file = game
         .hole_file
         .as_deref()
@@ -193,7 +227,7 @@ where
         return Err(Problems(unanswered));
     }
     check_tees(&holes, tee.as_deref())?;
-    let table = Table {
+    Ok(Table {
         swung: (holes.len() > 1).then(whole::Swung::default),
         holes: Arc::new(holes),
         wind: day::wind(&wind),
@@ -212,13 +246,12 @@ where
         indices,
         worth: cli::Worth::Table,
         what_if: Vec::new(),
-    };
-    Ok((table, more))
+    })
 }
 
 /// How a log is written matters only where there is one.
 fn check_written(game: &cli::Game) -> Result<(), Problem> {
-    match game.written.given() {
+    match game.written.given().into_iter().next() {
         Some(given) if game.log.is_none() => Err(Problem {
             file: "command line".into(),
             place: Place::Argument(given),

@@ -16,6 +16,7 @@ pub fn run(arguments: &cli::Manual) -> Result<(), Problems> {
     let Some(folder) = &arguments.pages else {
         return Ok(());
     };
+    files::check_folder(folder)?;
     command.build();
     let mut pages = vec![page("bendline", command.clone())?];
     for each in command.get_subcommands().filter(|c| c.get_name() != "help") {
@@ -23,10 +24,7 @@ pub fn run(arguments: &cli::Manual) -> Result<(), Problems> {
         pages.push(page(&name, each.clone())?);
     }
     let written = files::write_folder(folder, pages)?;
-    let wrote: Vec<String> = written
-        .iter()
-        .map(|path| format!("wrote {}", path.display()))
-        .collect();
+    let wrote: Vec<String> = written.iter().map(|path| terminal::wrote(path)).collect();
     terminal::say(&wrote.join("\n"))
 }
 

@@ -15,6 +15,7 @@ mod threads;
 use bendline::diagnostic::Problems;
 
 use crate::cli::Command;
+use crate::files;
 
 /// How a command ended that found nothing wrong.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +34,7 @@ pub enum Ending {
 /// Every problem found with its inputs; nothing has then been written.
 pub fn run(command: Command) -> Result<Ending, Problems> {
     threads::start(command.threads())?;
+    files::keep(command.inputs());
     match command {
         Command::Plan(arguments) => return plan::run(&arguments),
         Command::Book(arguments) => return book::run(&arguments),

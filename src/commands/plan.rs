@@ -33,9 +33,18 @@ pub fn run(arguments: &cli::Plan) -> Result<Ending, Problems> {
             .playing(&arguments.play)?
             .asking(&arguments.what_if),
     );
+    let names = names(&table.holes, arguments);
+    if let Some(folder) = folder(arguments) {
+        let outputs: Vec<PathBuf> = names.all().map(|name| folder.join(name)).collect();
+        let outputs: Vec<&Path> = outputs.iter().map(PathBuf::as_path).collect();
+        files::check_files(&outputs, files::Folder::Made)?;
+    }
     let done = table.plan(table.tasks())?;
-    let written = write(&done.plans, &table.holes, arguments)?;
+    let written = write(&done.plans, &table.holes, &names, arguments)?;
     show(&done.plans, &written, table.holes.len(), arguments)?;
+    if let (Some(folder), false) = (folder(arguments), written.is_empty()) {
+        terminal::older(folder, &written, None);
+    }
     if !done.stopped {
         return Ok(Ending::Whole);
     }
@@ -56,53 +65,104 @@ fn folder(arguments: &cli::Plan) -> Option<&Path> {
     }
 }
 
+/// The names of the files, known before anything is planned.
+struct Names {
+    /// Of every hole, what each form is written as.
+    holes: Vec<Vec<(File, String)>>,
+    /// The total's, where there are several holes.
+    total: Option<&'static str>,
+}
+
+/// What is in a file of a hole.
+#[derive(Clone, Copy)]
+enum File {
+    Drawing,
+    Plan,
+    Also(cli::Form),
+}
+
+impl Names {
+    fn all(&self) -> impl Iterator<Item = &str> {
+        let holes = self.holes.iter().flatten();
+        holes.map(|(_, name)| name.as_str()).chain(self.total)
+    }
+}
+
+fn names(holes: &[Hole], arguments: &cli::Plan) -> Names {
+    let mut forms = vec![(File::Drawing, "svg"), (File::Plan, "json")];
+    for form in &arguments.also {
+        let ending = ending(*form);
+        // A form named twice is written once.
+        if !forms.iter().any(|(_, known)| *known == ending) {
+            forms.push((File::Also(*form), ending));
+        }
+    }
+    let mut taken: Vec<String> = Vec::new();
+    let mut of_hole = |hole: &Hole| {
+        let name = files::safe_name(&hole.reference, &taken);
+        let each = forms.iter();
+        let each = each.map(|(form, ending)| (*form, format!("hole-{name}.{ending}")));
+        let all = each.collect();
+        taken.push(name);
+        all
+    };
+    Names {
+        holes: holes.iter().map(&mut of_hole).collect(),
+        total: (holes.len() > 1).then_some("course.json"),
+    }
+}
+
 /// Writes a drawing, a plan file and what else is asked for a hole, all or none; nothing for bare
 /// `--json`.
-fn write(plans: &[Plan], holes: &[Hole], arguments: &cli::Plan) -> Result<Vec<PathBuf>, Problems> {
+fn write(
+    plans: &[Plan],
+    holes: &[Hole],
+    names: &Names,
+    arguments: &cli::Plan,
+) -> Result<Vec<PathBuf>, Problems> {
     let Some(folder) = folder(arguments) else {
         return Ok(Vec::new());
     };
     if plans.is_empty() {
         return Ok(Vec::new());
     }
-    let mut names: Vec<String> = Vec::new();
     let mut outputs = Vec::new();
     let pairs = plans.par_iter().zip(holes);
     let drawings: Vec<String> = pairs.map(|(plan, hole)| page::page(plan, hole)).collect();
-    for ((plan, hole), drawing) in plans.iter().zip(holes).zip(drawings) {
-        let name = files::safe_name(&plan.hole.reference, &names);
-        let mut extra = Vec::new();
-        for form in &arguments.also {
-            let (ending, bytes) = also(*form, plan, hole)?;
-            // A form named twice is written once.
-            if !extra.iter().any(|(known, _)| *known == ending) {
-                extra.push((ending, bytes));
-            }
+    for (((plan, hole), drawing), names) in plans.iter().zip(holes).zip(drawings).zip(&names.holes)
+    {
+        for (file, name) in names {
+            let bytes = match file {
+                File::Drawing => drawing.clone().into_bytes(),
+                File::Plan => report::json(plan).into_bytes(),
+                File::Also(form) => also(*form, plan, hole)?,
+            };
+            outputs.push((name.clone(), bytes));
         }
-        let mut put = |ending: &str, bytes: Vec<u8>| {
-            outputs.push((format!("hole-{name}.{ending}"), bytes));
-        };
-        put("svg", drawing.into_bytes());
-        put("json", report::json(plan).into_bytes());
-        for (ending, bytes) in extra {
-            put(ending, bytes);
-        }
-        names.push(name);
     }
-    if let (Some(total), true) = (course_total(plans), plans.len() > 1) {
-        outputs.push((
-            "course.json".to_owned(),
-            report::course_json(&total).into_bytes(),
-        ));
+    if let (Some(total), Some(name), true) = (course_total(plans), names.total, plans.len() > 1) {
+        let bytes = report::course_json(&total).into_bytes();
+        outputs.push((name.to_owned(), bytes));
     }
     files::write_folder(folder, outputs)
 }
 
-/// One more form of a plan: the ending of its file, and its bytes.
-fn also(form: cli::Form, plan: &Plan, hole: &Hole) -> Result<(&'static str, Vec<u8>), Problem> {
+/// What the name of a file of this form ends in.
+fn ending(form: cli::Form) -> &'static str {
+    match form {
+        cli::Form::Geojson => "geojson",
+        cli::Form::Md => "md",
+        cli::Form::Pdf => "pdf",
+        #[cfg(feature = "png")]
+        cli::Form::Png => "png",
+    }
+}
+
+/// One more form of a plan.
+fn also(form: cli::Form, plan: &Plan, hole: &Hole) -> Result<Vec<u8>, Problem> {
     Ok(match form {
-        cli::Form::Geojson => ("geojson", geojson::geojson(plan).into_bytes()),
-        cli::Form::Md => ("md", markdown::markdown(plan).into_bytes()),
+        cli::Form::Geojson => geojson::geojson(plan).into_bytes(),
+        cli::Form::Md => markdown::markdown(plan).into_bytes(),
         cli::Form::Pdf => {
             let drawn = page::lay_out(plan, &Land::of(hole));
             let texts = drawn.layout.texts.iter().map(|text| text.words.as_str());
@@ -116,12 +176,12 @@ fn also(form: cli::Form, plan: &Plan, hole: &Hole) -> Result<(&'static str, Vec<
                 parts: vec![([0.0, 0.0], drawn.nodes)],
                 name: None,
             };
-            ("pdf", pdf::write(&about, &[sheet]).map_err(no_pdf)?)
+            pdf::write(&about, &[sheet]).map_err(no_pdf)?
         }
         #[cfg(feature = "png")]
         cli::Form::Png => {
             let bytes = bendline::draw::png::write(&page::page(plan, hole), PICTURE_WIDTH);
-            ("png", bytes.map_err(|error| broken(error.to_string()))?)
+            bytes.map_err(|error| broken(error.to_string()))?
         }
     })
 }
@@ -148,10 +208,7 @@ fn show(
     asked: usize,
     arguments: &cli::Plan,
 ) -> Result<(), Problems> {
-    let wrote: Vec<String> = written
-        .iter()
-        .map(|path| format!("wrote {}", path.display()))
-        .collect();
+    let wrote: Vec<String> = written.iter().map(|path| terminal::wrote(path)).collect();
     if arguments.json {
         for line in wrote {
             terminal::aside(&line);

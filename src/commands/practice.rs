@@ -1,6 +1,6 @@
 //! `bendline practice`: what would save most strokes off the tee on these holes.
 
-use bendline::diagnostic::{Problems, printable};
+use bendline::diagnostic::{self, Problems, printable};
 use bendline::flight::Weather;
 use bendline::hole::{Hole, TeeingArea};
 use bendline::player::doubt::Doubt;
@@ -134,7 +134,7 @@ fn json(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -
         "players_drawn": practice.players_drawn,
     });
     // Plain values and strings: writing them cannot fail.
-    serde_json::to_string_pretty(&all).unwrap_or_default()
+    diagnostic::json(&serde_json::to_string_pretty(&all).unwrap_or_default())
 }
 
 fn text(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -> String {

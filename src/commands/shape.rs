@@ -17,7 +17,7 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
         .flatten()
         .map(PathBuf::as_path)
         .collect();
-    files::check_files(&outputs)?;
+    files::check_files(&outputs, files::Folder::There)?;
     let weather = day::weather(&arguments.day);
     let fitted_log = |path: &Path| {
         subject::fitted_log(
@@ -82,7 +82,7 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
     };
     let mut text = format!("{}\n\n{said}", who(player));
     for output in &outputs {
-        text.push_str(&format!("\nwrote {}", output.path.display()));
+        text.push_str(&format!("\n{}", terminal::wrote(&output.path)));
     }
     terminal::say(&text)
 }

@@ -97,6 +97,18 @@ pub fn from_log(path: &Path, who: Who) -> Result<Player, Problems> {
     as_filed(&fitted.player)
 }
 
+/// The player of a log that has been read, as [`from_log`] has it.
+pub fn of_log(path: &Path, log: &ShotLog, who: Who) -> Result<Player, Problems> {
+    let options = FitOptions {
+        handedness: who.handedness,
+        handicap: who.handicap,
+        weather: Weather::usual(),
+        firmness: Firmness::Medium,
+    };
+    let name = path.file_stem().map(|stem| stem.to_string_lossy());
+    as_filed(&fit(log, &name.unwrap_or_default(), &options)?.player)
+}
+
 /// The player of a player file, at the Handicap Index given beside it if there is one, to plan for.
 pub fn from_player_file(
     path: &Path,
@@ -152,11 +164,16 @@ fn fitted(
 ) -> Result<(ShotLog, Fitted), Problems> {
     let _progress = shown_if_long(file, bytes);
     let log = shotlog::read_as(file, bytes, dialect)?;
-    let mut fitted = fit::fit_in_detail(&log, options)?;
+    let fitted = fit(&log, name, options)?;
+    Ok((log, fitted))
+}
+
+fn fit(log: &ShotLog, name: &str, options: &FitOptions) -> Result<Fitted, Problems> {
+    let mut fitted = fit::fit_in_detail(log, options)?;
     if fitted.player.name.is_empty() {
         fitted.player.name = name.into();
     }
-    Ok((log, fitted))
+    Ok(fitted)
 }
 
 /// Progress for a file long enough to keep somebody waiting.

@@ -5,10 +5,12 @@
 //! implausible input: a problem until the user says that it is so, a note afterwards.
 
 mod question;
+mod shown;
 
 use std::fmt;
 
 pub use question::{Answers, Question, Topic};
+pub use shown::{harmless, json, printable, sentence};
 
 /// Where in a file something was found.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -83,10 +85,10 @@ pub struct Problem {
 
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        writeln!(f, "{}: {}", printable(&self.file), self.place)?;
-        writeln!(f, "  expected: {}", printable(&self.expected))?;
-        writeln!(f, "  found:    {}", printable(&self.found))?;
-        write!(f, "  remedy:   {}", printable(&self.remedy))
+        writeln!(f, "{}: {}", sentence(&self.file), self.place)?;
+        writeln!(f, "  expected: {}", sentence(&self.expected))?;
+        writeln!(f, "  found:    {}", sentence(&self.found))?;
+        write!(f, "  remedy:   {}", sentence(&self.remedy))
     }
 }
 
@@ -152,24 +154,9 @@ impl fmt::Display for Note {
         write!(
             f,
             "{}: {}: {}",
-            printable(&self.file),
+            sentence(&self.file),
             self.place,
-            printable(&self.text)
+            sentence(&self.text)
         )
     }
-}
-
-/// Makes text from a file safe to show on a terminal: control characters
-/// become spaces and anything over 400 characters is cut.
-#[must_use]
-pub fn printable(text: &str) -> String {
-    let mut out: String = text
-        .chars()
-        .take(400)
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
-    if text.chars().count() > 400 {
-        out.push('…');
-    }
-    out
 }

@@ -6,6 +6,8 @@
 //! wider, as for a few capitals, of Liberation Sans 2.1.5, which has
 //! Helvetica's metrics: a box that holds both holds them all.
 
+use crate::diagnostic::harmless;
+
 /// Advance widths of the printable ASCII range, thousandths of the font size:
 /// the `hmtx` tables of DejaVu Sans 2.37 and Liberation Sans 2.1.5, the wider.
 const REGULAR: [u16; 95] = [
@@ -63,19 +65,16 @@ pub fn width(words: &str, size: f64, bold: bool) -> f64 {
     words.chars().map(|c| advance(c, bold)).sum::<f64>() * size
 }
 
-/// Text fit to stand on a page: control characters, line breaks and
-/// characters that turn the reading direction become spaces, characters which
+/// Text fit to stand on a page: every character [`harmless`], characters which
 /// XML 1.0 does not allow become `\u{fffd}`, runs of spaces become one.
 #[must_use]
 pub fn clean(words: &str) -> String {
     let mut out = String::with_capacity(words.len());
     for c in words.chars() {
         let c = match c {
-            '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' => ' ',
-            '\u{feff}' => ' ',
             '\u{fffe}' | '\u{ffff}' => '\u{fffd}',
-            c if c.is_control() || c.is_whitespace() => ' ',
-            c => c,
+            c if c.is_whitespace() => ' ',
+            c => harmless(c),
         };
         if c == ' ' && (out.is_empty() || out.ends_with(' ')) {
             continue;

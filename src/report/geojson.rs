@@ -83,7 +83,8 @@ pub fn geojson(plan: &Plan) -> String {
     let mut collection = Map::new();
     collection.insert("type".into(), json!("FeatureCollection"));
     collection.insert("features".into(), Value::Array(features));
-    let mut text = serde_json::to_string_pretty(&Value::Object(collection)).unwrap_or_default();
+    let text = serde_json::to_string_pretty(&Value::Object(collection)).unwrap_or_default();
+    let mut text = crate::diagnostic::json(&text);
     text.push('\n');
     text
 }

@@ -4,7 +4,7 @@ use comfy_table::{
     Cell, CellAlignment, ColumnConstraint, ContentArrangement, Table, TableStyle, Width, presets,
 };
 
-use crate::diagnostic::printable;
+use crate::diagnostic;
 
 /// A title and a table; nothing for no rows. The first row is the heading.
 ///
@@ -14,7 +14,7 @@ use crate::diagnostic::printable;
 pub(super) fn section(out: &mut String, title: &str, rows: &[Vec<String>], width: usize) {
     let rows: Vec<Vec<String>> = rows
         .iter()
-        .map(|row| row.iter().map(|cell| glued(&printable(cell))).collect())
+        .map(|row| row.iter().map(|cell| glued(cell)).collect())
         .collect();
     let Some((head, body)) = rows.split_first() else {
         return;
@@ -205,13 +205,9 @@ fn fold(out: &mut String, text: &str, width: usize, first: &str, rest: &str) {
 }
 
 /// Text on one line with a number and its unit held together by [`GLUE`].
-///
-/// Like [`printable`] without the limit of length: our own sentences may be
-/// long, and what they quote of a file has been cut already.
 fn glued(text: &str) -> String {
     let mut out = String::new();
-    for word in text.split_whitespace() {
-        let word: String = word.chars().filter(|c| !c.is_control()).collect();
+    for word in diagnostic::sentence(text).split_whitespace() {
         let unit = matches!(
             word.trim_end_matches([',', '.', ';', ':', ')']),
             "%" | "yd" | "m" | "mph" | "m/s" | "°C" | "±" | "L" | "R"
@@ -224,7 +220,7 @@ fn glued(text: &str) -> String {
                 ' '
             });
         }
-        out.push_str(&word);
+        out.push_str(word);
     }
     out
 }
@@ -274,7 +270,7 @@ mod tests {
         assert_eq!(out, "  abcdef\n  ghijkl\n  m\n");
         let mut out = String::new();
         fold(&mut out, "red\u{1b}[31m", 20, "", "");
-        assert_eq!(out, "red[31m\n");
+        assert_eq!(out, "red [31m\n");
         let mut out = String::new();
         fold(
             &mut out,

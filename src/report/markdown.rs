@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use crate::diagnostic::printable;
+use crate::diagnostic::sentence;
 use crate::plan::sentence::{capital, club_and_shape};
 use crate::plan::why::{difference, is_tie};
 use crate::plan::{Plan, Shot};
@@ -73,7 +73,7 @@ pub fn markdown(plan: &Plan) -> String {
 /// Text that means nothing in Markdown or HTML: what could is escaped.
 fn plain(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in printable(text).chars() {
+    for c in sentence(text).chars() {
         match c {
             '<' => out.push_str("&lt;"),
             '&' => out.push_str("&amp;"),

@@ -65,6 +65,116 @@ fn a_full_disk_leaves_nothing_half_written() {
     }
 }
 
+/// A file that cannot be replaced, by a mark on it or by another file laid over it; none where
+/// neither is permitted.
+struct Fixed {
+    path: std::path::PathBuf,
+    by_mark: bool,
+}
+
+impl Fixed {
+    fn at(path: &Path, spare: &Path) -> Option<Self> {
+        let path = path.to_path_buf();
+        let done = |program: &str, arguments: &[&std::ffi::OsStr]| {
+            let run = Command::new(program).args(arguments).output();
+            run.is_ok_and(|run| run.status.success())
+        };
+        if done("chattr", &["+i".as_ref(), path.as_ref()]) {
+            return Some(Self {
+                path,
+                by_mark: true,
+            });
+        }
+        fs::copy(&path, spare).expect("a copy");
+        done("mount", &["--bind".as_ref(), spare.as_ref(), path.as_ref()]).then_some(Self {
+            path,
+            by_mark: false,
+        })
+    }
+}
+
+impl Drop for Fixed {
+    fn drop(&mut self) {
+        let _ = if self.by_mark {
+            Command::new("chattr").arg("-i").arg(&self.path).output()
+        } else {
+            Command::new("umount").arg(&self.path).output()
+        };
+    }
+}
+
+/// Each of several outputs in turn cannot be replaced: nothing is changed, be it first or last. The
+/// unit tests of `files::moves` do the same where nothing may be fixed.
+#[test]
+fn all_files_or_none_are_replaced() {
+    let folder = folder();
+    let run = |arguments: &[&str]| bendline(folder.path(), arguments);
+    let plan = ["plan", "--player", "me.json", "--also", "geojson,md,pdf"];
+    assert_eq!(run(&plan).status.code(), Some(0));
+    let out = folder.path().join("out");
+    let held = || -> Vec<(String, Vec<u8>)> {
+        let read = |name: String| {
+            let bytes = fs::read(out.join(&name)).expect("a file");
+            (name, bytes)
+        };
+        names(&out).into_iter().map(read).collect()
+    };
+    let other = [&plan[..], &["--seed", "2"]].concat();
+    for fixed in names(&out) {
+        // Of the others one is not there: it must not be afterwards.
+        let missing = if fixed == "hole-1.md" {
+            "hole-1.svg"
+        } else {
+            "hole-1.md"
+        };
+        fs::remove_file(out.join(missing)).expect("a file");
+        let before = held();
+        let Some(mark) = Fixed::at(&out.join(&fixed), &folder.path().join("spare")) else {
+            eprintln!("no file can be fixed here: only the unit tests say what happens then");
+            return;
+        };
+        let tried = run(&other);
+        drop(mark);
+        let said = text(&tried.stderr);
+        assert_eq!(tried.status.code(), Some(1), "{fixed}: {said}");
+        assert!(said.contains(&format!("out/{fixed}: whole file")), "{said}");
+        assert!(said.contains("expected: a file you may replace"), "{said}");
+        assert!(said.contains("found:    it cannot be replaced"), "{said}");
+        assert!(held() == before, "{fixed}: {:?}", names(&out));
+        assert_eq!(run(&plan).status.code(), Some(0));
+    }
+    let before = held();
+    assert_eq!(run(&other).status.code(), Some(0));
+    let changed = before.iter().zip(held()).filter(|(old, new)| **old != *new);
+    assert_eq!(changed.count(), 5, "nothing was fixed any more");
+}
+
+/// A file system that may only be read: known before anything is planned, as root too.
+#[test]
+fn a_read_only_disk_is_known_before_the_work() {
+    let folder = folder();
+    let disk = folder.path().join("disk");
+    fs::create_dir(&disk).expect("a folder");
+    let Some(_small) = Small::mount(&disk, "64k,ro") else {
+        eprintln!("mounting is not permitted here: a read-only disk is not tried");
+        return;
+    };
+    for (command, out) in [
+        ("plan", "disk"),
+        ("plan", "disk/new/out"),
+        ("book", "disk/book.pdf"),
+        ("book", "disk/new/book.pdf"),
+    ] {
+        let arguments = [command, "--player", "me.json", "--out", out];
+        let run = bendline(folder.path(), &arguments);
+        let said = text(&run.stderr);
+        assert_eq!(run.status.code(), Some(1), "{said}");
+        assert!(said.contains("a folder you may write into"), "{said}");
+        assert!(said.contains("read-only file system"), "{said}");
+        assert!(!said.contains("planning"), "{said}");
+    }
+}
+
 /// The same by a limit on the size of files, which any user may set: as an error of the write, and
 /// as the signal that ends the process in the middle of it.
 #[test]
@@ -133,6 +243,7 @@ fn a_read_only_folder_is_left_as_it_is() {
         let said = text(&run.stderr);
         assert_eq!(run.status.code(), Some(1), "{said}");
         assert!(said.contains("a folder you may write into"), "{said}");
+        assert!(!said.contains("planning"), "{said}");
         assert_eq!(names(&locked), ["kept"]);
     }
     mode(&locked, 0o755).expect("permissions");

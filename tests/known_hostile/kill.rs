@@ -1,4 +1,5 @@
-//! `kill -9` at fifty moments during `plan` and `book`.
+//! `kill -9` at a hundred moments during `plan` and `book`: fifty with one output or two, fifty with
+//! several, half of these while the files are written and moved into place.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -23,6 +24,24 @@ fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 /// Kills runs at random moments and compares what is there with what stood there before and with
 /// what a whole run writes: every file must be one of the two, byte for byte.
 fn killed_at_random(arguments: &[&str], before: &[&str], moments: u32) {
+    killed(arguments, before, moments, false);
+}
+
+/// The passing names in a folder.
+fn passing(folder: &Path) -> usize {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let names = entries.filter_map(|entry| entry.file_name().into_string().ok());
+    names.filter(|name| is_passing(name)).count()
+}
+
+/// What is not yet whole, or an older file's second name.
+fn is_passing(name: &str) -> bool {
+    name.starts_with(".bendline-") && (name.ends_with(".part") || name.ends_with(".old"))
+}
+
+/// The same; `in_writing`: every other run is killed so many moments after the second passing name
+/// is there (the first is the trial before the work).
+fn killed(arguments: &[&str], before: &[&str], moments: u32, in_writing: bool) {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("me.json"), ONE_CLUB).expect("a player");
     let whole = tempfile::tempdir().expect("a folder");
@@ -40,7 +59,7 @@ fn killed_at_random(arguments: &[&str], before: &[&str], moments: u32) {
     let out = folder.path().join("out");
     // Knuth's MMIX generator: the same moments each time, as shares of a whole run.
     let mut state = 7_u64;
-    let mut finished = 0;
+    let (mut finished, mut mixed) = (0, 0);
     for moment in 0..moments {
         state = state
             .wrapping_mul(6_364_136_223_846_793_005)
@@ -62,14 +81,26 @@ fn killed_at_random(arguments: &[&str], before: &[&str], moments: u32) {
             .stderr(Stdio::null())
             .spawn()
             .expect("the program starts");
-        // Some after the work, while files are written.
-        std::thread::sleep(took.mul_f64(1.15 * share).max(Duration::from_millis(1)));
+        if in_writing && moment % 4 > 1 {
+            let begun = Instant::now();
+            while passing(&out) < 2 && begun.elapsed() < 20 * took.max(Duration::from_secs(1)) {
+                if run.try_wait().expect("a state").is_some() {
+                    break;
+                }
+                std::thread::sleep(Duration::from_micros(200));
+            }
+            std::thread::sleep(Duration::from_micros(300) * (moment / 4));
+        } else {
+            // Some after the work, while files are written.
+            std::thread::sleep(took.mul_f64(1.15 * share).max(Duration::from_millis(1)));
+        }
         let _ = run.kill();
         let ended = run.wait().expect("an end");
         finished += u32::from(ended.success());
-        for (name, bytes) in files(&out) {
-            // What is not yet whole bears a passing name.
-            if name.starts_with(".bendline-") && name.ends_with(".part") {
+        let left = files(&out);
+        mixed += u32::from(left.keys().any(|name| is_passing(name)));
+        for (name, bytes) in left {
+            if is_passing(&name) {
                 continue;
             }
             let known = there.get(&name) == Some(&bytes) || new.get(&name) == Some(&bytes);
@@ -86,6 +117,7 @@ fn killed_at_random(arguments: &[&str], before: &[&str], moments: u32) {
         finished < moments,
         "every run was over before it was killed"
     );
+    assert!(!in_writing || mixed > 0, "no run was killed in its writing");
 }
 
 #[test]
@@ -100,4 +132,11 @@ fn a_killed_book_leaves_a_whole_book() {
     let book = ["book", "--player", "me.json", "--no-turns"];
     let other = ["book", "--player", "me.json", "--no-turns", "--seed", "2"];
     killed_at_random(&book, &other, 25);
+}
+
+#[test]
+fn a_killed_plan_of_several_files_leaves_each_whole() {
+    let plan = ["plan", "--player", "me.json", "--also", "geojson,md,pdf"];
+    let other = [&plan[..], &["--seed", "2"]].concat();
+    killed(&plan, &other, 50, true);
 }

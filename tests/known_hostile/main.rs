@@ -11,9 +11,12 @@ mod disk;
 mod help;
 mod kill;
 mod mutation;
+mod names;
+mod places;
 mod same;
 mod steps;
 mod surroundings;
+mod terminal;
 
 use std::fs;
 use std::path::Path;

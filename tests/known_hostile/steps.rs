@@ -109,6 +109,8 @@ fn from_an_empty_file_to_a_plan() {
     let (said, code) = next(folder.path(), &["my.geojson", "me.json"]);
     assert_eq!(said, "bendline plan my.geojson --player me.json");
     assert_eq!(code, Some(0));
+    followed(folder.path(), &said);
+    fs::remove_dir_all(folder.path().join("out")).expect("a folder");
     let words: Vec<&str> = said.split(' ').skip(1).collect();
     let run = bendline(folder.path(), &words);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
@@ -122,10 +124,191 @@ fn the_command_can_be_pasted() {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("it's; me.json"), ONE_CLUB).expect("a player");
     let (said, _) = next(folder.path(), &["it's; me.json"]);
+    assert_eq!(said, "bendline plan --player 'it'\\''s; me.json'");
+    followed(folder.path(), &said);
+}
+
+/// Runs a command as it is printed, in a shell.
+#[cfg(unix)]
+fn followed(folder: &Path, command: &str) {
+    let bin = tempfile::tempdir().expect("a folder");
+    let program = bin.path().join("bendline");
+    std::os::unix::fs::symlink(env!("CARGO_BIN_EXE_bendline"), program).expect("a link");
+    let usual = std::env::var("PATH").unwrap_or_default();
+    let run = std::process::Command::new("sh")
+        .current_dir(folder)
+        .env("PATH", format!("{}:{usual}", bin.path().display()))
+        .args(["-c", command])
+        .stdin(std::process::Stdio::null())
+        .output()
+        .expect("a shell");
+    let said = text(&run.stderr);
+    assert_eq!(run.status.code(), Some(0), "{command}\n{said}");
+}
+
+#[cfg(not(unix))]
+fn followed(_: &Path, _: &str) {}
+
+/// A place in metres of EPSG:25834, east and north.
+const IN_METRES: [f64; 2] = [360_000.0, 5_810_000.0];
+
+/// A hole in metres of EPSG:25834, from a tee to a green 300 m north of it.
+fn hole_in_metres() -> String {
+    let at = |east: f64, north: f64| json!([IN_METRES[0] + east, IN_METRES[1] + north]);
+    let square = |east: f64, north: f64, half: f64| {
+        let (w, e, s, n) = (east - half, east + half, north - half, north + half);
+        json!([[at(w, s), at(e, s), at(e, n), at(w, n), at(w, s)]])
+    };
+    let tags = |golf: &str| json!({"golf": golf});
+    let features = [
+        feature(
+            json!({"golf": "hole", "ref": "1", "par": "4"}),
+            "LineString",
+            json!([at(0.0, 0.0), at(0.0, 300.0)]),
+        ),
+        feature(tags("green"), "Polygon", square(0.0, 300.0, 12.0)),
+        feature(tags("tee"), "Polygon", square(0.0, 0.0, 4.0)),
+        feature(tags("fairway"), "Polygon", square(0.0, 200.0, 20.0)),
+        feature(tags("bunker"), "Polygon", square(30.0, 200.0, 5.0)),
+    ];
+    json!({"type": "FeatureCollection", "features": features}).to_string()
+}
+
+/// The next command repeats the options that its files need.
+#[test]
+fn the_next_command_works_word_for_word() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder.path();
+    fs::write(folder.join("map.geojson"), hole_in_metres()).expect("a map");
+    fs::write(folder.join("me.json"), ONE_CLUB).expect("a player");
+    let mut rows = String::from("club;carry_yd;side_yd\n");
+    for k in 0..30 {
+        rows.push_str(&format!("driver;{},5;{},5\n", 226 + k % 9, k % 17 - 9));
+    }
+    fs::write(folder.join("my log.csv"), rows).expect("a log");
+    let grid = "10 10 10 10\n".repeat(4);
+    let grid =
+        format!("ncols 4\nnrows 4\nxllcorner 359700\nyllcorner 5809700\ncellsize 250\n{grid}");
+    fs::write(folder.join("ground.asc"), grid).expect("heights");
+    fs::write(folder.join("day.toml"), "wind = \"5mph@240\"\n").expect("a round");
+    let crs = ["--crs", "EPSG:25834"];
+    let written = ["--delimiter", "semicolon", "--decimal", "comma"];
+    let cases: [(&[&str], &[&str], &str); 6] = [
+        (
+            &["map.geojson", "me.json"],
+            &crs,
+            "bendline plan map.geojson --crs EPSG:25834 --player me.json",
+        ),
+        (
+            &["map.geojson", "my log.csv"],
+            &[crs, ["--decimal", "comma"]].concat(),
+            "bendline plan map.geojson --crs EPSG:25834 --log 'my log.csv' --decimal comma",
+        ),
+        (
+            &["my log.csv"],
+            &written,
+            "bendline shape 'my log.csv' --delimiter semicolon --decimal comma --out me.json",
+        ),
+        (
+            &["map.geojson", "me.json", "ground.asc", "day.toml"],
+            &crs,
+            "bendline plan map.geojson --crs EPSG:25834 --player me.json --round day.toml \
+             --heights ground.asc",
+        ),
+        (
+            &["me.json"],
+            &["--it-is-so", "hand,gale"],
+            "bendline plan --player me.json --it-is-so hand,gale",
+        ),
+        (
+            &["map.geojson"],
+            &["--crs", "+proj=utm +zone=34 +datum=WGS84"],
+            "bendline plan map.geojson --crs '+proj=utm +zone=34 +datum=WGS84'",
+        ),
+    ];
+    for (files, options, command) in cases {
+        let (said, code) = next(folder, &[files, options].concat());
+        assert_eq!(said, command);
+        assert_eq!(code, Some(0), "{said}");
+        followed(folder, &said);
+    }
+    // Without the hole file nothing can follow.
+    let (said, code) = next(folder, &["day.toml", "ground.asc", "--crs", "EPSG:25834"]);
     assert_eq!(
         said,
-        "bendline plan HOLE.geojson --player 'it'\\''s; me.json'"
+        "check day.toml and ground.asc again, together with the hole file that it belongs to"
     );
+    assert_eq!(code, Some(0));
+}
+
+/// The last lines of a command's errors.
+fn errors(run: &std::process::Output) -> String {
+    let said = text(&run.stderr);
+    let first = said.find("error: ").unwrap_or(said.len());
+    let lines = said[first..]
+        .lines()
+        .filter(|line| !line.starts_with("next: "));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// What `plan` refuses of sound files together, `check` finds, in the same words.
+#[test]
+fn check_passes_nothing_that_plan_refuses() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder.path();
+    let file = |name: &str, text: &str| fs::write(folder.join(name), text).expect("a file");
+    file("map.geojson", &hole_in_metres());
+    file("me.json", ONE_CLUB);
+    // The colour of no tee, the pin of no hole, a pin off the green, strokes without an index.
+    file("tees.toml", "tees = \"white\"\n");
+    file("pins.toml", "[pins]\n7 = \"8,4L\"\n");
+    file("off.toml", "[pins]\n1 = \"80,4L\"\n");
+    file("receives.toml", "play_for = \"points\"\nreceives = 14\n");
+    file(
+        "elsewhere.asc",
+        "ncols 2\nnrows 2\nxllcorner 300000\nyllcorner 5800000\ncellsize 90\n1 2\n3 4\n",
+    );
+    let hole = ["map.geojson", "--crs", "EPSG:25834"];
+    for (option, name, words) in [
+        ("--round", "tees.toml", "tee"),
+        ("--round", "pins.toml", "a hole of the course"),
+        ("--round", "off.toml", "pins, hole 1"),
+        ("--round", "receives.toml", "a stroke index"),
+        ("--heights", "elsewhere.asc", "heights all over hole 1"),
+    ] {
+        let player = ["--player", "me.json", option, name];
+        let plan = bendline(folder, &[&["plan"], &hole[..], &player].concat());
+        let planned = errors(&plan);
+        assert_eq!(plan.status.code(), Some(1), "{name}: {planned}");
+        assert!(planned.contains(words), "{name}: {planned}");
+        let check = bendline(
+            folder,
+            &[&["check"], &hole[..], &["me.json", name]].concat(),
+        );
+        assert_eq!(check.status.code(), Some(1), "{name}");
+        assert_eq!(errors(&check), planned, "{name}");
+        assert!(
+            text(&check.stderr)
+                .ends_with("next: mend the first problem above: the others may go with it\n")
+        );
+    }
+    // A log of nothing that can be fitted, alone and with a map.
+    file("putts.csv", "club,carry_yd,side_yd\nputter,0,0\n");
+    let plan = bendline(folder, &["plan", "--log", "putts.csv"]);
+    let planned = errors(&plan);
+    assert_eq!(plan.status.code(), Some(1), "{planned}");
+    assert!(
+        planned.contains("at least one shot that a club can hit"),
+        "{planned}"
+    );
+    for files in [
+        &["putts.csv"][..],
+        &["putts.csv", "map.geojson", "--crs", "EPSG:25834"],
+    ] {
+        let check = bendline(folder, &[&["check"], files].concat());
+        assert_eq!(check.status.code(), Some(1), "{files:?}");
+        assert_eq!(errors(&check), planned);
+    }
 }
 
 /// The demo holes and logs want nothing more.

@@ -139,7 +139,7 @@ pub(super) fn set_pins(
 }
 
 /// Says before anything is planned which holes lack the tee.
-pub(super) fn check_tees(holes: &[Hole], tee: Option<&str>) -> Result<(), Problems> {
+pub fn check_tees(holes: &[Hole], tee: Option<&str>) -> Result<(), Problems> {
     let problems: Vec<Problem> = holes
         .iter()
         .filter_map(|hole| hole.tee(tee).err())

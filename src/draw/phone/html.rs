@@ -1,5 +1,7 @@
 //! Words to HTML text.
 
+use crate::diagnostic::harmless;
+
 use super::super::page::Lengths;
 use super::super::text;
 
@@ -12,7 +14,7 @@ const NAME: usize = 60;
 pub fn escape(words: &str) -> String {
     let mut out = String::with_capacity(words.len() + 8);
     for c in words.chars() {
-        match c {
+        match harmless(c) {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),

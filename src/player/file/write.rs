@@ -91,7 +91,7 @@ fn said(note: &Note) -> String {
 }
 
 fn text(plain: &str) -> String {
-    Value::String(plain.to_owned()).to_string()
+    crate::diagnostic::json(&Value::String(plain.to_owned()).to_string())
 }
 
 /// The shortest decimal that parses to the same bits (Rust's own guarantee).
