@@ -445,6 +445,7 @@ impl Sketch {
                 unit: call.unit.to_owned(),
             },
             assumed: Vec::new(),
+            check_first: Vec::new(),
             notes: Vec::new(),
             cautions: vec![
                 "Play only when nobody is within reach".to_owned(),
