@@ -8,6 +8,10 @@
 #   tests/bare_machine.sh 1        the first (2: the second) alone
 set -euo pipefail
 cd "$(dirname "$0")/.."
+# Mounts of its own, which nobody else sees, and which end with it: nothing is removed through them.
+if [ -z "${BARE_MACHINE:-}" ]; then
+    BARE_MACHINE=1 exec unshare --mount tests/bare_machine.sh "$@"
+fi
 checkout=$PWD
 root=$checkout/target/bare-machine
 toolchain=$(rustc --print sysroot)
@@ -25,16 +29,6 @@ case ${1:-both} in
     both) ;;
     *) echo "usage: $0 [1|2]" >&2; exit 2 ;;
 esac
-
-# Mounts are taken away before anything is removed, so that nothing is removed through them.
-mounted=("$root/proc" "$root/dev" "$root/toolchain" "$root/cargo/registry")
-leave() {
-    for place in "${mounted[@]}"; do
-        if mountpoint -q "$place"; then umount "$place"; fi
-    done
-}
-trap leave EXIT
-leave
 
 # Before the packages of the README: a second run begins as bare as the first.
 if [ ! -e "$root.tar" ]; then
