@@ -167,8 +167,11 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
             match read {
                 Ok(mut course) => {
                     let mut asked = std::mem::take(&mut course.questions);
-                    for hole in &mut course.holes {
-                        asked.append(&mut hole.questions);
+                    asked.append(&mut course.stroke_indices);
+                    for question in course.holes.iter().flat_map(|hole| &hole.questions) {
+                        if !asked.contains(question) {
+                            asked.push(question.clone());
+                        }
                     }
                     let (notes, mut problems) = answers.settle(asked);
                     course.notes.extend(notes);

@@ -7,7 +7,7 @@ mod wants;
 
 use std::sync::{Arc, OnceLock};
 
-use bendline::diagnostic::{Place, Problem, Problems};
+use bendline::diagnostic::{self, Answers, Place, Problem, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea};
@@ -55,6 +55,9 @@ pub struct Table {
     received: Option<Vec<i8>>,
     /// Of every hole of the file, its stroke index.
     indices: Vec<Option<u8>>,
+    /// What is asked about them where strokes are received, and what the user answers.
+    stroke_indices: Vec<diagnostic::Question>,
+    answers: Answers,
     worth: cli::Worth,
     what_if: Vec<cli::WhatIf>,
     /// What the holes have in common; none where there is one.
@@ -192,6 +195,7 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
         Vec::new()
     };
     let course_questions = std::mem::take(&mut course.questions);
+    let stroke_indices = std::mem::take(&mut course.stroke_indices);
     let mut holes = choose(course, &game.holes, &file)?;
     if let Some(heights) = &heights {
         set_heights(&mut holes, heights)?;
@@ -221,7 +225,12 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
         let (notes, problems) = answers.settle(std::mem::take(&mut hole.questions));
         hole.notes.extend(notes);
         hole.notes.extend(answered.iter().cloned());
-        unanswered.extend(problems);
+        // What several holes are asked about is asked once.
+        for problem in problems {
+            if !unanswered.contains(&problem) {
+                unanswered.push(problem);
+            }
+        }
     }
     if !unanswered.is_empty() {
         return Err(Problems(unanswered));
@@ -244,6 +253,8 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
         opponent: None,
         received: None,
         indices,
+        stroke_indices,
+        answers,
         worth: cli::Worth::Table,
         what_if: Vec::new(),
     })

@@ -65,9 +65,10 @@ topics! {
     LatitudeFirst "latitude-first" "the positions are longitude first";
     LineDirection "line-direction" "the line of play runs from the tee to the green as drawn";
     HoleLength "hole-length" "the hole has that par at that length";
-    OddPlace "odd-place" "tee, green, landing and pin lie where they are drawn";
+    OddPlace "odd-place" "tee, bends and pin lie where they are drawn";
     FairwayOfAnother "fairway-of-another" "the hole has no fairway of its own";
-    TwoPins "two-pins" "the first of the pins is the day's";
+    TwoPins "two-pins" "the pin nearest to the end of the line of play is the day's";
+    OddSize "odd-size" "what is drawn is as large as it is drawn";
     StrokeIndex "stroke-index" "the stroke indices are as drawn";
     // Heights of the ground.
     GroundHeights "ground-heights" "the ground is as high as the file has it";

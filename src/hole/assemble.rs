@@ -10,7 +10,7 @@ use super::field::Field;
 use super::plane::{Plane, wrap_deg};
 use super::tags;
 use super::tees::Teeing;
-use super::{Assumption, Hole, line, pairs, surface};
+use super::{Assumption, Hole, line, pairs, questions, surface};
 use crate::diagnostic::{Note, Problem};
 
 /// The window's sides are whole multiples of this, so that the cells of all
@@ -53,6 +53,9 @@ pub(super) fn hole(
     let end = own.line[own.line.len() - 1];
     let green = builder.green(end);
     if green.is_none() {
+        let greens: Vec<Polygon<f64>> =
+            builder.greens(end).into_iter().map(|each| each.1).collect();
+        let backwards = questions::starts_on_green(&own.line, &greens);
         problems.push(Problem {
             file: map.file.to_string(),
             place: place.clone(),
@@ -60,9 +63,19 @@ pub(super) fn hole(
                 "a green (golf=green) within 60 m of the end of the line of play of hole {}",
                 own.reference
             ),
-            found: builder.nearest_green_text(end),
-            remedy: "draw the green, or draw the line of play from the tee to the green"
-                .to_string(),
+            found: if backwards {
+                format!(
+                    "{}, and the line starts on one",
+                    builder.nearest_green_text(end)
+                )
+            } else {
+                builder.nearest_green_text(end)
+            },
+            remedy: if backwards {
+                "turn the line around, so that its first point is on the tee".to_string()
+            } else {
+                "draw the green, or draw the line of play from the tee to the green".to_string()
+            },
         });
     }
     let shared = green.as_ref().is_some_and(|green| {
@@ -123,6 +136,9 @@ pub(super) fn hole(
     // What stands for an assumed line is the green, whose name is not the hole's.
     let named = (!own.assumed).then(|| map.features[own.feature].tag("name"));
     let name = named.flatten().map(str::to_string);
+    let said_par = own
+        .par
+        .or_else(|| name.as_deref().and_then(tags::par_in_name));
     let par = own.par.unwrap_or_else(|| {
         let (par, why) = match name.as_deref().and_then(tags::par_in_name) {
             Some(par) => (par, "from the hole's name".to_string()),
@@ -160,6 +176,23 @@ pub(super) fn hole(
         }]);
     }
     let (patches, under_crowns) = surface::sort(patches);
+    let (asked, mut first) = questions::of_hole(&questions::Seen {
+        builder: &builder,
+        own,
+        place: &place,
+        green: &green,
+        shared,
+        pin,
+        tees: &tees,
+        length_m,
+        par: said_par,
+        window,
+        patches: &patches,
+        under: under_crowns,
+        trees: &trees,
+    });
+    builder.questions = asked;
+    builder.notes.append(&mut first);
     Ok(Hole {
         reference: own.reference.clone(),
         name,

@@ -19,7 +19,7 @@ pub(super) const MARGIN_M: f64 = 120.0;
 /// A green farther than this from the end of the line of play is not its green, m.
 const GREEN_OFF_M: f64 = 60.0;
 /// A pin this near to the green's outline is taken to stand on it, m.
-const PIN_OFF_M: f64 = 5.0;
+pub(super) const PIN_OFF_M: f64 = 5.0;
 /// Most single trees kept for one hole.
 const MOST_TREES: usize = 20_000;
 /// Width of a stream drawn as a line without a width, m (practice).
@@ -47,7 +47,7 @@ pub(super) struct Builder<'a> {
 }
 
 /// The parts of an outline inside a window.
-fn clipped(outline: Polygon<f64>, window: Rect<f64>) -> Vec<Polygon<f64>> {
+pub(super) fn clipped(outline: Polygon<f64>, window: Rect<f64>) -> Vec<Polygon<f64>> {
     let Some(of_box) = outline.bounding_rect() else {
         return Vec::new();
     };
@@ -100,9 +100,11 @@ impl Builder<'_> {
     /// Natural features come in all geometries; one that is no use is noted.
     fn unsuited(&mut self, feature: usize) {
         let place = self.map.features[feature].place.clone();
-        let natural = self.map.features[feature]
-            .tag("natural")
-            .unwrap_or("forest")
+        let tags = ["natural", "landuse", "waterway"];
+        let natural = tags
+            .iter()
+            .find_map(|key| self.map.features[feature].tag(key))
+            .unwrap_or("this")
             .to_string();
         let shape = self.map.features[feature].shape.name();
         let suitable = match self.map.what[feature] {
@@ -116,7 +118,7 @@ impl Builder<'_> {
         );
     }
 
-    fn flat(&self, positions: &[LonLatHeight]) -> Vec<Coord<f64>> {
+    pub fn flat(&self, positions: &[LonLatHeight]) -> Vec<Coord<f64>> {
         positions
             .iter()
             .map(|at| self.plane.to_plane(at.lon, at.lat))
@@ -124,7 +126,7 @@ impl Builder<'_> {
     }
 
     /// The areas of a feature on the plane; closed lines count as areas.
-    fn areas(&self, feature: usize) -> Vec<Polygon<f64>> {
+    pub fn areas(&self, feature: usize) -> Vec<Polygon<f64>> {
         let polygon = |rings: &[Vec<LonLatHeight>]| {
             let ring = |positions: &Vec<LonLatHeight>| LineString::new(self.flat(positions));
             Polygon::new(ring(&rings[0]), rings[1..].iter().map(ring).collect())
@@ -136,7 +138,7 @@ impl Builder<'_> {
         }
     }
 
-    fn lines(&self, feature: usize) -> Vec<Vec<Coord<f64>>> {
+    pub fn lines(&self, feature: usize) -> Vec<Vec<Coord<f64>>> {
         match &self.map.features[feature].shape {
             Shape::Lines(lines) => lines.iter().map(|line| self.flat(line)).collect(),
             _ => Vec::new(),
@@ -151,7 +153,7 @@ impl Builder<'_> {
             .collect()
     }
 
-    fn greens(&self, end: Coord<f64>) -> Vec<(f64, Polygon<f64>)> {
+    pub fn greens(&self, end: Coord<f64>) -> Vec<(f64, Polygon<f64>)> {
         self.of(What::Drawn(Surface::Green))
             .into_iter()
             .flat_map(|feature| self.areas(feature))
@@ -239,13 +241,14 @@ impl Builder<'_> {
                 What::Natural(surface) => (surface, true),
                 What::Tee => (Surface::Tee, false),
                 What::OutOfBounds => (Surface::OutOfBounds, false),
-                What::Coastline => (Surface::PenaltyRed, true),
+                What::Coastline | What::Waterway => (Surface::PenaltyRed, true),
                 _ => continue,
             };
             let place = self.map.features[feature].place.clone();
             let mut outlines = Vec::new();
             let before = patches.len();
             let boundary = matches!(self.map.what[feature], What::OutOfBounds | What::Coastline);
+            let stream = self.map.what[feature] == What::Waterway;
             match &self.map.features[feature].shape {
                 Shape::Lines(_) if boundary => {
                     let shore = self.map.what[feature] == What::Coastline;
@@ -254,8 +257,11 @@ impl Builder<'_> {
                 Shape::Areas(_) if self.map.what[feature] == What::Coastline => {
                     outlines = self.sea_of_areas(feature, line_of_play, window);
                 }
-                shape if assumed && !boundary && !is_area(shape) => self.unsuited(feature),
-                shape @ Shape::Lines(_) if !tags::is_closed_line(shape) => {
+                Shape::Points(_) if stream => {}
+                shape if assumed && !boundary && !stream && !is_area(shape) => {
+                    self.unsuited(feature);
+                }
+                shape @ Shape::Lines(_) if stream || !tags::is_closed_line(shape) => {
                     let width_m = self.map.features[feature]
                         .tag("width")
                         .and_then(tags::width_in);
@@ -279,6 +285,22 @@ impl Builder<'_> {
                     &place,
                     "water without a golf tag: a red penalty area, as the Rules of Golf say of one not marked".to_string(),
                 ),
+                (What::Waterway, _) => {
+                    self.assume(
+                        Assumption::WaterColour,
+                        &place,
+                        "a watercourse without a golf tag: a red penalty area, as the Rules of Golf say of one \
+                         not marked; where it runs under the ground, tag it tunnel=yes"
+                            .to_string(),
+                    );
+                    if self.map.features[feature].tag("width").is_none() {
+                        self.assume(
+                            Assumption::StreamWidth,
+                            &place,
+                            "a watercourse drawn as a line without a width: 2 m is assumed".to_string(),
+                        );
+                    }
+                }
                 (What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow), shape @ Shape::Lines(_))
                     if !tags::is_closed_line(shape)
                         && self.map.features[feature].tag("width").is_none() =>

@@ -9,9 +9,10 @@
 //! 6 km long): those stand in [`Course::broken`], the others in
 //! [`Course::holes`]; with no sound hole left the file as a whole is refused.
 
-use super::geojson::{Collector, Feature, read_features};
+use super::geojson::{self, Collector, Feature, read_features};
 use super::plane::{Plane, wrap_deg};
 use super::positions::{LonLatHeight, Shape};
+use super::questions::{self, Suspect, index};
 use super::tags::{self, What};
 use super::{Coord, Hole, assemble, line, offer, tees};
 use crate::diagnostic::{Note, Place, Problems, Question};
@@ -41,6 +42,8 @@ pub struct Course {
     pub notes: Vec<Note>,
     /// What can be read of the file as a whole and cannot well be so; those of a hole stand with it.
     pub questions: Vec<Question>,
+    /// What cannot well be so of the stroke indices: asked where strokes are received by them.
+    pub stroke_indices: Vec<Question>,
 }
 
 /// A line of play on its own plane.
@@ -67,6 +70,8 @@ pub(super) struct Map<'a> {
     pub tree_sizes: Vec<(Option<f64>, Option<f64>)>,
     /// The box around each feature; none around one without geometry.
     pub boxes: Vec<Option<DegreeBox>>,
+    /// Tags that may mean a surface and are not read.
+    pub suspects: Vec<Suspect>,
 }
 
 /// A box around positions, safe across the 180th meridian.
@@ -131,6 +136,7 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
             .map(|each| DegreeBox::around(&each.shape.positions()))
             .collect(),
         features,
+        suspects: Vec::new(),
     };
     let mut pars = Vec::with_capacity(map.features.len());
     for feature in &map.features {
@@ -152,6 +158,7 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
         });
     }
     check_size(&mut out, &map);
+    map.suspects = questions::suspects(file, &map.features, &map.what);
     let sound_features = out.problems.is_empty();
     // A position that is no place on the earth has no plane: stop before it.
     let too_many = map.what.iter().filter(|what| **what == What::Hole).count() > MOST_HOLES;
@@ -186,6 +193,7 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
             .extend(broken.into_iter().flat_map(|each| each.1));
         return Err(sorted(out.problems));
     }
+    let questions = questions::of_file(&map, geojson::bbox(bytes), crs.is_none());
     let teeing = tees::share_out(&map, &lines);
     let mut built = Vec::with_capacity(sound.len());
     for at in sound {
@@ -195,7 +203,10 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
         }
     }
     if built.is_empty() {
-        return Err(sorted(broken.into_iter().flat_map(|each| each.1).collect()));
+        // What the file may have wrong as a whole may be why.
+        let asked = questions.into_iter().map(|each| each.problem);
+        let broken = broken.into_iter().flat_map(|each| each.1);
+        return Err(sorted(broken.chain(asked).collect()));
     }
     built.sort_by_key(|hole| natural_order(&hole.reference));
     broken.sort_by_key(|each| natural_order(&each.0));
@@ -208,7 +219,8 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
             .map(|(name, problems)| (name, Problems(problems)))
             .collect(),
         notes,
-        questions: Vec::new(),
+        questions,
+        stroke_indices: index::questions(&map, &lines),
     })
 }
 
@@ -418,6 +430,14 @@ fn check_line(out: &mut Collector<'_>, map: &Map<'_>, lines: &[HoleLine], at: us
             "draw the line from the tee to the middle of the green",
         );
     }
+    if let Some(found) = questions::turned_back(&hole.line).filter(|_| length_m.is_finite()) {
+        out.add(
+            place,
+            "a line of play that runs from the tee to the green once",
+            found,
+            "take out the way back: tee first, the bends, the middle of the green last",
+        );
+    }
     if let Some(twin) = lines
         .iter()
         .enumerate()
@@ -484,18 +504,18 @@ fn notes_of(map: &Map<'_>, lines: &[HoleLine]) -> Vec<Note> {
             ),
         );
     }
-    let streams = count(|what| what == What::Waterway);
-    if streams > 0 {
+    let unknown: usize = map.suspects.iter().map(|each| each.features.len()).sum();
+    if unknown > 0 {
         note(
             &Place::File,
             format!(
-                "{streams} stream{} without a golf tag not read; tag golf=lateral_water_hazard or \
-                 golf=water_hazard where the Committee marks a penalty area",
-                if streams == 1 { "" } else { "s" }
+                "{unknown} feature{} whose tags are not known and may mean a surface: not read, and asked \
+                 about where a ball can reach them",
+                if unknown == 1 { "" } else { "s" }
             ),
         );
     }
-    let aside = count(|what| matches!(what, What::Aside | What::Unknown));
+    let aside = count(|what| matches!(what, What::Aside | What::Unknown)) - unknown;
     if aside > 0 {
         note(
             &Place::File,

@@ -33,11 +33,13 @@ const MOST_COMMAS: usize = 4_000_000;
 const MOST_POSITIONS: usize = 50_000;
 
 /// The tags that are read.
-const KEYS: [&str; 15] = [
+const KEYS: [&str; 18] = [
     "bendline",
     "diameter_crown",
+    "dist",
     "est_height",
     "golf",
+    "handicap",
     "height",
     "landuse",
     "leisure",
@@ -46,6 +48,7 @@ const KEYS: [&str; 15] = [
     "par",
     "ref",
     "tee",
+    "water",
     "waterway",
     "width",
     "@id",
@@ -84,6 +87,22 @@ impl Collector<'_> {
             remedy: remedy.to_string(),
         };
         diagnostic::add(&mut self.problems, problem);
+    }
+}
+
+/// The file's `bbox` member (RFC 7946 §5): west, south, east, north; none where it has none, or
+/// not these four or six numbers.
+pub(super) fn bbox(bytes: &[u8]) -> Option<[f64; 4]> {
+    #[derive(serde::Deserialize)]
+    struct Root {
+        bbox: Option<Vec<f64>>,
+    }
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    match serde_json::from_slice::<Root>(bytes).ok()?.bbox?[..] {
+        [west, south, east, north] | [west, south, _, east, north, _] => {
+            Some([west, south, east, north])
+        }
+        _ => None,
     }
 }
 

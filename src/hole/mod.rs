@@ -17,17 +17,24 @@
 //!   `lateral_water_hazard` (red, as an area or a line with `width`),
 //!   `out_of_bounds` (area, or a line: out is the side away from the line of
 //!   play, see [`Hole::surface_at`]).
-//! - `natural=water` and `coastline` (red: Rules of Golf 2023, definition
+//! - `natural=water` and `coastline`, reservoirs, basins, docks and watercourses (red: Rules of Golf 2023, definition
 //!   "Penalty Area", of one whose colour is not marked; the sea is on a
 //!   coastline's right, and around the hole where it is an area), `natural=sand`,
 //!   `natural=wood`, `scrub`, `tree_row`, `tree`, `landuse=forest`, with
 //!   `height`, `est_height` and `diameter_crown` in metres.
 //! - third coordinates: height of the ground, m.
 //!
+//! A tag that may mean a surface and is none of these is asked about.
+//!
 //! A feature belongs to a hole by where it lies: within 120 m of the box around
 //! the hole it is part of what a ball can finish on. The green is the one
 //! nearest to the end of the line of play, within 60 m. Whose a tee is: see
 //! the notes on each hole, which also name everything that was assumed.
+//!
+//! # What is asked
+//! A map that can be read and cannot well be so raises questions ([`Hole::questions`],
+//! [`Course::questions`], [`Course::stroke_indices`]); their topics stand in `hole/questions`, and
+//! `holes/README.md` says in words what is asked and what cannot be told.
 //!
 //! # Limitations
 //! - The outline of the course is not taken for out of bounds.
@@ -56,6 +63,7 @@ mod pairs;
 pub mod pin;
 pub mod plane;
 mod positions;
+mod questions;
 mod raster;
 mod rings;
 mod summary;

@@ -22,7 +22,8 @@
 use geo::{Area, Contains, Coord, Polygon};
 
 use super::grid::{Cells, NOTHING, Rows};
-use super::{Patch, Surface};
+use super::obstacle::crown_outline;
+use super::{Patch, Surface, Tree};
 use crate::flight::Turf;
 
 /// Place in the order of overlap; higher lies on top.
@@ -42,6 +43,40 @@ fn place_in_order(patch: &Patch, within_green: bool) -> u8 {
 
 /// Place of tree crowns: over rough and woods, under everything else.
 const CROWNS: u8 = 1;
+
+/// What lies on top at a point.
+pub(super) enum Topmost<'a> {
+    Patch(&'a Patch),
+    /// The crown of a single tree.
+    Crown(&'a Tree),
+    Nothing,
+}
+
+/// What lies on top at a point of sorted patches, as [`Labels::surface_at`] has it, without a grid:
+/// for a few points of a hole that may never be played.
+pub(super) fn topmost<'a>(
+    patches: &'a [Patch],
+    under: usize,
+    trees: &'a [Tree],
+    at: Coord<f64>,
+) -> Topmost<'a> {
+    let (low, high) = patches.split_at(under.min(patches.len()));
+    let within = |patch: &&Patch| patch.outline.contains(&at);
+    if let Some(patch) = high.iter().rev().find(within) {
+        return Topmost::Patch(patch);
+    }
+    let crown = |tree: &&Tree| {
+        (tree.at.x - at.x).hypot(tree.at.y - at.y) <= tree.crown_m
+            && crown_outline(tree).contains(&at)
+    };
+    if let Some(tree) = trees.iter().find(crown) {
+        return Topmost::Crown(tree);
+    }
+    low.iter()
+        .rev()
+        .find(within)
+        .map_or(Topmost::Nothing, Topmost::Patch)
+}
 
 /// Sorts patches lowest first; returns how many lie under tree crowns.
 pub(super) fn sort(patches: Vec<Patch>) -> (Vec<Patch>, usize) {

@@ -29,7 +29,7 @@ pub(super) enum What {
     Trees(Kind),
     /// The outline of the course.
     Outline,
-    /// A stream drawn without a golf tag.
+    /// A stream, river or ditch drawn as a line without a golf tag.
     Waterway,
     /// Part of a golf course that does not matter here, such as a path.
     Aside,
@@ -65,14 +65,42 @@ pub(super) fn what(feature: &Feature) -> What {
         Some(_) => What::Aside,
         None => match (trees, natural) {
             (Some(kind), _) => What::Trees(kind),
-            (None, Some("water")) => What::Natural(Surface::PenaltyRed),
+            (None, Some("water" | "bay" | "strait")) => What::Natural(Surface::PenaltyRed),
             (None, Some("sand")) => What::Natural(Surface::Bunker),
             (None, Some("coastline")) => What::Coastline,
             _ if feature.tag("leisure") == Some("golf_course") => What::Outline,
-            _ if feature.tag("waterway").is_some() => What::Waterway,
-            _ => What::Unknown,
+            _ => open_water(feature).unwrap_or(What::Unknown),
         },
     }
+}
+
+/// Water under OpenStreetMap's other tags for it (memory of its wiki): `landuse=reservoir` and
+/// `salt_pond`, `landuse=basin` but for one that is mostly dry, `waterway=riverbank` and `dock` as
+/// areas, and the waterways that are drawn as lines. One that runs under the ground is none.
+fn open_water(feature: &Feature) -> Option<What> {
+    let water = What::Natural(Surface::PenaltyRed);
+    let tunnel = feature.tag("tunnel").is_some_and(|value| value != "no");
+    let buried = tunnel || feature.tag("location") == Some("underground");
+    match (feature.tag("landuse"), feature.tag("waterway")) {
+        (Some("reservoir" | "salt_pond"), _) => Some(water),
+        (Some("basin"), _) => (!may_be_wet(feature)).then_some(water),
+        (_, Some(_)) if buried => Some(What::Aside),
+        (_, Some("riverbank" | "dock")) => Some(water),
+        (_, Some("river" | "stream" | "tidal_channel" | "canal" | "ditch" | "drain")) => {
+            Some(match feature.shape {
+                Shape::Areas(_) => water,
+                _ => What::Waterway,
+            })
+        }
+        _ => None,
+    }
+}
+
+/// Ground that is wet at times, and no body of water unless the Committee marks it as one.
+pub(super) fn may_be_wet(feature: &Feature) -> bool {
+    feature.tag("natural") == Some("wetland")
+        || (feature.tag("landuse") == Some("basin")
+            && matches!(feature.tag("basin"), Some("detention" | "infiltration")))
 }
 
 /// Whether a line of play is named as a practice range.
@@ -203,7 +231,7 @@ pub(super) fn width_in(text: &str) -> Option<f64> {
 pub(super) fn check_width(out: &mut Collector<'_>, feature: &Feature, what: What) {
     let drawn = matches!(
         what,
-        What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow)
+        What::Waterway | What::Drawn(Surface::PenaltyRed | Surface::PenaltyYellow)
     );
     let (true, Shape::Lines(_), Some(text)) = (drawn, &feature.shape, feature.tag("width")) else {
         return;

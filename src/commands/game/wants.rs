@@ -1,6 +1,8 @@
 //! What is asked of a planning: the aim of play, strokes received, other winds and pins.
 
-use bendline::diagnostic::{Place, Problem};
+use std::sync::Arc;
+
+use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::hole::pin;
 use bendline::outcome::Day;
 use bendline::plan::what_if::{Under, WhatIf, what_if};
@@ -23,7 +25,7 @@ impl Table {
     ///
     /// # Errors
     /// When what is asked for cannot be told by the published table.
-    pub fn playing(mut self, play: &cli::PlayFor) -> Result<Self, Problem> {
+    pub fn playing(mut self, play: &cli::PlayFor) -> Result<Self, Problems> {
         let asked = self.round.play_for.as_deref();
         self.aim = asked
             .and_then(|key| cli::Aim::from_str(key, true).ok())
@@ -35,6 +37,7 @@ impl Table {
         };
         self.worth = play.worth;
         if let Some(strokes) = self.round.receives.or(play.receives) {
+            self.settle_stroke_indices()?;
             self.received = Some(self.received(strokes)?);
         }
         if self.worth == cli::Worth::Table && self.aim != cli::Aim::Strokes {
@@ -44,9 +47,26 @@ impl Table {
                 expected: "--worth game, for anything but fewest strokes".into(),
                 found: "a table of mean strokes, which knows no scores".into(),
                 remedy: "leave --worth out, or play for strokes".into(),
-            });
+            }
+            .into());
         }
         Ok(self)
+    }
+
+    /// Asks about the stroke indices that strokes are to be received by.
+    fn settle_stroke_indices(&mut self) -> Result<(), Problems> {
+        let asked = std::mem::take(&mut self.stroke_indices);
+        let (notes, problems) = self.answers.settle(asked);
+        if !problems.is_empty() {
+            return Err(Problems(problems));
+        }
+        // Before anything is planned nobody else holds the holes.
+        if let Some(holes) = Arc::get_mut(&mut self.holes) {
+            for hole in holes {
+                hole.notes.extend(notes.iter().cloned());
+            }
+        }
+        Ok(())
     }
 
     /// What is received on every hole that is played.
