@@ -3,7 +3,7 @@
 //! Names such as `EPSG:27700` come from PROJ's data base; a PROJ string such as
 //! `+proj=utm +zone=33 +ellps=WGS84 +type=crs` needs none. The bundled PROJ is
 //! linked statically, carries its data base within it, and reads no other
-//! (`main.rs`).
+//! (`.cargo/proj.cmake`, `main.rs`).
 //!
 //! Without a datum's grid files, which are never read, PROJ takes its best
 //! formula, which may shift a hole as a whole by a few metres; nothing within

@@ -139,6 +139,18 @@ fn the_data_base_within_counts_whatever_the_environment_says() {
     }
 }
 
+/// Nor does one in the working folder, which is the course's own. (`.cargo/proj.cmake` sees to it.)
+#[test]
+fn the_data_base_within_counts_beside_one_in_the_working_folder() {
+    let folder = folder();
+    let folder = folder.path();
+    let planned = seen(folder, &program(), &PLAN, &[]);
+    for name in ["proj.db", "proj.ini"] {
+        fs::write(folder.join(name), "not a data base\n").expect("a file");
+    }
+    assert!(seen(folder, &program(), &PLAN, &[]) == planned);
+}
+
 /// An installed PROJ's folder beside the program's own (`/usr/bin` and `/usr/share/proj`).
 #[cfg(unix)]
 #[test]
