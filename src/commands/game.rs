@@ -13,14 +13,14 @@ use bendline::flight::air::{Air, Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea};
 use bendline::outcome::Day;
 use bendline::plan::whole_hole::whole_hole;
-use bendline::plan::{Conditions, Plan, assemble};
+use bendline::plan::{Conditions, Plan, assemble, not_reached};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
 use bendline::strategy::by_game::{Wants, decide_in_wind, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::other_wind::OtherWinds;
-use bendline::strategy::{self, Decision, NothingInPlay, Question, whole};
+use bendline::strategy::{self, Decision, NotReached, Question, whole};
 use bendline::units::LengthUnit;
 use bendline::units::scores::ScoreList;
 
@@ -358,7 +358,7 @@ impl Table {
     /// Plans every task, until all are done, one fails, or Ctrl-C is pressed.
     ///
     /// # Errors
-    /// When no ball can be kept in play somewhere.
+    /// When some hole is not reached.
     pub fn plan(self: &Arc<Self>, tasks: Vec<Task>) -> Result<Done, Problems> {
         side_by_side::plan(self, tasks)
     }
@@ -385,7 +385,7 @@ impl Table {
             day: &day,
             seed: self.seed,
         };
-        let nothing = |nothing| nothing_in_play(&self.file, hole, &nothing);
+        let not_reached = |not: NotReached| not_reached::problem(&self.file, &not, self.unit);
         let assembled = |decision: &Decision| {
             let conditions = self.conditions(&day, decision.choice.rests.len());
             assemble::assemble(decision, hole, tee, &self.player, conditions, self.unit)
@@ -410,10 +410,10 @@ impl Table {
                     strategy::decide_again(&question, &to_go, &known.decision, &|_| {})
                 }
             };
-            return Ok(assembled(&decision.map_err(nothing)?));
+            return Ok(assembled(&decision.map_err(not_reached)?));
         }
         if self.worth == cli::Worth::Table {
-            let decision = strategy::decide(&question, tell).map_err(nothing)?;
+            let decision = strategy::decide(&question, tell).map_err(not_reached)?;
             let mut plan = assembled(&decision);
             plan.notes.push(BY_TABLE.into());
             plan.what_if = self.cases(&question, &decision, &AimOfPlay::Strokes, None, tell);
@@ -442,7 +442,7 @@ impl Table {
             beside: &beside,
         };
         let (solved, found) =
-            solve_and_decide(&question, &options, &wants, tell).map_err(nothing)?;
+            solve_and_decide(&question, &options, &wants, tell).map_err(not_reached)?;
         let mut plan = assembled(&found.decision);
         plan.whole_hole = Some(whole_hole(
             &found,
@@ -481,18 +481,6 @@ impl Table {
             seed: self.seed,
             balls,
         }
-    }
-}
-
-pub(super) fn nothing_in_play(file: &str, hole: &Hole, nothing: &NothingInPlay) -> Problem {
-    Problem {
-        file: file.into(),
-        place: Place::Key(format!("hole {}", hole.reference)),
-        expected: "ground within a drive of the tee where a ball is in play".into(),
-        found: nothing.to_string(),
-        remedy: "look at what is drawn around the tee: an out of bounds or water area may be on \
-                 the wrong side of its line"
-            .into(),
     }
 }
 

@@ -3,6 +3,7 @@
 use bendline::diagnostic::{self, Problems, printable};
 use bendline::flight::Weather;
 use bendline::hole::{Hole, TeeingArea};
+use bendline::plan::not_reached;
 use bendline::player::doubt::Doubt;
 use bendline::player::face::{FaceAndStrike, split};
 use bendline::player::{Basis, ClubShape, Player};
@@ -30,7 +31,7 @@ pub fn run(arguments: &cli::Practice) -> Result<(), Problems> {
     let practice = most_helpful(&asked, &|step| {
         progress.at(step.done, step.total, step.doing);
     })
-    .map_err(|nothing| game::nothing_in_play(&table.file, places[0].0, &nothing))?;
+    .map_err(|not| not_reached::problem(&table.file, &not, LengthUnit::Yards))?;
     drop(progress);
     if arguments.json {
         return terminal::say(&json(&practice, &table.player, &places));

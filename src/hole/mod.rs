@@ -414,6 +414,23 @@ impl Hole {
         Beside { along_m, off_m }
     }
 
+    /// Places on the way from a teeing area along the line of play to the pin, at most so far
+    /// apart, each with its distance along it, m.
+    #[must_use]
+    pub fn way_from(&self, tee: &TeeingArea, apart_m: f64) -> Vec<(f64, Coord<f64>)> {
+        let way = line::from_tee(&self.line_of_play, tee.middle(), self.pin);
+        let mut along_m = 0.0;
+        let mut before = tee.middle();
+        let places = line::sampled(&way, apart_m).into_iter();
+        places
+            .map(|at| {
+                along_m += line::distance_m(before, at);
+                before = at;
+                (along_m, at)
+            })
+            .collect()
+    }
+
     /// Length from a teeing area along the line of play to the pin, m.
     #[must_use]
     pub fn length_from_m(&self, tee: &TeeingArea) -> f64 {

@@ -13,6 +13,7 @@ pub mod course;
 pub mod landmark;
 pub mod next;
 mod next_words;
+pub mod not_reached;
 pub mod region;
 mod round;
 pub mod scene;

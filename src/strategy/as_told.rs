@@ -9,6 +9,7 @@ use super::range::{FRESH_SETS, Flown, Range, Stage, mean_and_error};
 use super::rules::StrokesFrom;
 use super::search::{CLOSE_BALLS, CONTENDER_BALLS, HOPELESS, IN_THE_RUNNING};
 use super::{Decision, Priced, Question};
+use crate::outcome::TeeShot;
 
 /// What shots are told by.
 pub(super) struct Telling<'a> {
@@ -96,12 +97,40 @@ pub(super) fn chosen_as_told(
         told.set_costs(telling);
         told.choose(telling, contends);
     }
-    let mut decision = told.looked_around(&range, telling);
-    decision
-        .alternatives
-        .sort_by(|a, b| a.costs.total_cmp(&b.costs));
-    decision
+    told.settled(&range, telling)
 }
+
+/// The same decision with another choice, whose club is left out of its alternatives; the
+/// choice before is one, if its club is another.
+pub(super) fn chosen_instead(
+    question: &Question<'_>,
+    telling: &Telling<'_>,
+    mut found: Decision,
+    shot: TeeShot,
+    flown: &Arc<Flown>,
+) -> Decision {
+    let range = Range::sharing(question, telling.worth, flown);
+    let (choice, _) = range.price_on(shot, FRESH_SETS);
+    let before = std::mem::replace(&mut found.choice, choice);
+    found.alternatives.push(before);
+    found
+        .alternatives
+        .retain(|other| other.shot.club != shot.club);
+    in_strokes(&range, telling, found).settled(&range, telling)
+}
+
+/// What a shot saves beyond noise is more than this, strokes, and more than so many standard
+/// errors.
+const BETTER: f64 = 0.02;
+const BETTER_ERRORS: f64 = 3.0;
+
+/// Whether such costs are savings beyond noise.
+pub(super) fn is_better(costs: f64, standard_error: f64) -> bool {
+    costs < -BETTER && costs < -BETTER_ERRORS * standard_error
+}
+
+/// So often a shot that is told to be better takes the choice's place.
+const CHANGES: usize = 4;
 
 /// A decision with its figures told, and the price of each shot on every set of balls.
 pub(super) struct InStrokes {
@@ -208,9 +237,40 @@ impl InStrokes {
         has_moved
     }
 
+    /// The decision with what is told around its choice, its alternatives in order: where one
+    /// of them, or a named aim, is better beyond noise, that is the choice. Those that did not
+    /// contend were told by few balls; on a hole where every shot is dear these tell more than
+    /// the values that the search went by.
+    fn settled(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
+        for _ in 0..CHANGES {
+            self.choose(telling, |other| {
+                is_better(other.costs, other.costs_standard_error)
+            });
+            range.look_around(&mut self.decision, &self.choice);
+            let named = self.decision.comparisons.iter().map(|(_, named)| named);
+            let better = named
+                .filter(|named| is_better(named.costs, named.costs_standard_error))
+                .min_by(|a, b| a.costs.total_cmp(&b.costs));
+            let Some(better) = better.map(|named| named.shot) else {
+                break;
+            };
+            (self.decision.choice, self.choice) = range.price_on(better, FRESH_SETS);
+            self.set_costs(telling);
+        }
+        let mut decision = self.with_errors(telling);
+        decision
+            .alternatives
+            .sort_by(|a, b| a.costs.total_cmp(&b.costs));
+        decision
+    }
+
     /// The decision with what is told around its choice.
     pub(super) fn looked_around(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
         range.look_around(&mut self.decision, &self.choice);
+        self.with_errors(telling)
+    }
+
+    fn with_errors(mut self, telling: &Telling<'_>) -> Decision {
         let of_choice = telling.error_of(&self.decision.choice);
         let alternatives = self.decision.alternatives.iter_mut();
         for told in std::iter::once(&mut self.decision.choice).chain(alternatives) {

@@ -11,9 +11,12 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 pub use super::as_told::TOLD_ERROR;
-use super::as_told::{Telling, chosen_as_told, contenders, cost_by_club, in_strokes};
+use super::as_told::{
+    Telling, chosen_as_told, chosen_instead, contenders, cost_by_club, in_strokes, is_better,
+};
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
+use super::reached::{NotReached, reached, takes};
 use super::search::{Look, decide_again_sharing, decide_sharing, survey};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
@@ -25,7 +28,8 @@ use super::whole::scores::{After, Scores};
 use super::whole::way_home::{WayHome, middle_of, way_home};
 use super::whole::way_home_for::way_home_for;
 use super::whole::{Explicit, Options, Whole};
-use super::{Decision, NothingInPlay, Priced, Progress, Question};
+use super::{Decision, Priced, Progress, Question};
+use crate::hole::Hole;
 use crate::outcome::TeeShot;
 use crate::strategy::rules::{Rules, StrokesFrom};
 
@@ -91,17 +95,42 @@ pub fn solve_and_decide(
     options: &Options,
     wants: &Wants<'_>,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<(Whole, ByGame), NothingInPlay> {
+) -> Result<(Whole, ByGame), NotReached> {
     let (hole, player, day) = (question.hole, question.player, question.day);
     let start = question.tee.peg(question.tee.width_m() / 2.0, PEG_MARGIN_M);
     let flown = Arc::new(Flown::beside(options.swung.clone()));
     let explicit = Explicit::with(hole, player, day, start, options, None);
     let (mut whole, ()) = rayon::join(|| Whole::choose(explicit), || survey(question, &flown));
+    if takes(question, whole.optimum.tee).is_err() {
+        let options = thorough(question.hole, options);
+        whole = Whole::choose(Explicit::with(hole, player, day, start, &options, None));
+        takes(question, whole.optimum.tee)?;
+    }
     let by_strokes = decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)?;
     let beside = lying_after(question, &whole, &by_strokes);
     (whole.told, whole.worth) = whole.fresh(hole, day, &beside);
     let found = decide_after(question, &whole, wants, by_strokes, &flown, progress)?;
     Ok((whole, found))
+}
+
+/// Apart from places that have states on a hole that is looked at thoroughly, m.
+const ALSO_M: f64 = 10.0;
+
+/// The same options for a hole that is hardly reached: every shot is weighed, and no part of
+/// the map is without states.
+fn thorough(hole: &Hole, options: &Options) -> Options {
+    let bounds = hole.bounds();
+    let along = |low: f64, wide: f64| {
+        let count = (wide / ALSO_M) as usize;
+        (0..=count).map(move |k| (low + ALSO_M * k as f64) as f32)
+    };
+    let (low, wide, high) = (bounds.min(), bounds.width(), bounds.height());
+    let also = along(low.x, wide).flat_map(|x| along(low.y, high).map(move |y| [x, y]));
+    Options {
+        thorough: true,
+        also: also.collect(),
+        ..options.clone()
+    }
 }
 
 /// Where the balls of the shots that contend come to lie: by shot, each state with how often.
@@ -138,7 +167,8 @@ pub fn decide_by_game(
     whole: &Whole,
     wants: &Wants<'_>,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<ByGame, NothingInPlay> {
+) -> Result<ByGame, NotReached> {
+    takes(question, whole.optimum.tee)?;
     let flown = Arc::default();
     let by_strokes = decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)?;
     decide_after(question, whole, wants, by_strokes, &flown, progress)
@@ -153,7 +183,7 @@ fn decide_after(
     by_strokes: Decision,
     flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<ByGame, NothingInPlay> {
+) -> Result<ByGame, NotReached> {
     let par = usize::from(question.hole.par);
     let choosing = whole.choosing();
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
@@ -173,50 +203,102 @@ fn decide_after(
             in_strokes(&range, &telling, found).looked_around(&range, &telling)
         }
     };
+    let mut decision = reached(question, decision)?;
     let losses: Vec<Option<Loss<'_>>> = wants
         .beside
         .par_iter()
         .map(|aim| Loss::of(whole, aim, par, &after))
         .collect();
-    let choice = &decision.choice;
-    let ask_scores = || {
-        let club_length_m = question.player.club_length_m;
-        let (rests, strokes) = (&choice.rests, choice.strokes);
-        scores(whole, question.hole, club_length_m, rests, strokes)
+    let judging = Judging {
+        question,
+        whole,
+        wants,
+        flown,
+        asked_for: asked_for.as_ref(),
+        losses: &losses,
     };
-    let ask_the_way = || {
-        let table = Table {
-            hole: question.hole,
-            player: question.player,
-            day: question.day,
-            whole,
-            seed: question.seed,
+    for _ in 0..CHANGES {
+        let found = judging.of(decision);
+        let is_saved = |judged: &&Judged| {
+            let (costs, error) = judged.choice_costs;
+            judged.aim == AimOfPlay::Strokes && is_better(-costs, error)
         };
-        let (from, surface) = middle_of(&choice.rests)?;
-        match &asked_for {
-            None => way_home(&table, from, surface),
-            Some(loss) => way_home_for(&table, from, surface, wants.aim, loss.standing()),
+        let better = found.aims.iter().find(is_saved).map(|judged| judged.shot);
+        let Some(better) = better.filter(|_| asked_for.is_none()) else {
+            return Ok(found);
+        };
+        let better = chosen_instead(question, &telling, found.decision, better, flown);
+        decision = reached(question, better)?;
+    }
+    Ok(judging.of(decision))
+}
+
+/// So often a shot of a fan that is told to be better beyond noise takes the choice's place.
+const CHANGES: usize = 2;
+
+/// What a decision is judged with.
+struct Judging<'a> {
+    question: &'a Question<'a>,
+    whole: &'a Whole,
+    wants: &'a Wants<'a>,
+    flown: &'a Arc<Flown>,
+    /// What the tee was decided for; none for fewest strokes.
+    asked_for: Option<&'a Loss<'a>>,
+    /// The aims of play held beside each other.
+    losses: &'a [Option<Loss<'a>>],
+}
+
+impl Judging<'_> {
+    /// A decision with everything that is told beside it.
+    fn of(&self, decision: Decision) -> ByGame {
+        let Self {
+            question,
+            whole,
+            wants,
+            flown,
+            asked_for,
+            losses,
+        } = *self;
+        let choice = &decision.choice;
+        let ask_scores = || {
+            let club_length_m = question.player.club_length_m;
+            let (rests, strokes) = (&choice.rests, choice.strokes);
+            scores(whole, question.hole, club_length_m, rests, strokes)
+        };
+        let ask_the_way = || {
+            let table = Table {
+                hole: question.hole,
+                player: question.player,
+                day: question.day,
+                whole,
+                seed: question.seed,
+            };
+            let (from, surface) = middle_of(&choice.rests)?;
+            match asked_for {
+                None => way_home(&table, from, surface),
+                Some(loss) => way_home_for(&table, from, surface, wants.aim, loss.standing()),
+            }
+        };
+        let ((mut aims, played), (scores, way_home)) = rayon::join(
+            || {
+                rayon::join(
+                    || judged(question, whole, &decision, wants.beside, losses, flown),
+                    || played_for(question, whole, choice, losses),
+                )
+            },
+            || rayon::join(ask_scores, ask_the_way),
+        );
+        tell_played(question, choice, &scores, (losses, played), &mut aims);
+        let to_go = StrokesToGo::for_handicap(question.player.handicap);
+        let by_table = Range::new(question, &to_go).strokes(&choice.rests).0;
+        ByGame {
+            by_table,
+            decision,
+            scores,
+            aims,
+            way_home,
         }
-    };
-    let ((mut aims, played), (scores, way_home)) = rayon::join(
-        || {
-            rayon::join(
-                || judged(question, whole, &decision, wants.beside, &losses, flown),
-                || played_for(question, whole, choice, &losses),
-            )
-        },
-        || rayon::join(ask_scores, ask_the_way),
-    );
-    tell_played(question, choice, &scores, (&losses, played), &mut aims);
-    let to_go = StrokesToGo::for_handicap(question.player.handicap);
-    let by_table = Range::new(question, &to_go).strokes(&choice.rests).0;
-    Ok(ByGame {
-        by_table,
-        decision,
-        scores,
-        aims,
-        way_home,
-    })
+    }
 }
 
 /// The scores after the plan's shot when it is played on for every aim of play that is not
@@ -291,7 +373,7 @@ pub fn decide_in_wind(
     whole: &Whole,
     winds: &OtherWinds,
     before: &Decision,
-) -> Result<Decision, NothingInPlay> {
+) -> Result<Decision, NotReached> {
     let shift = &winds.on(question.hole, question.day);
     let (choosing, told) = (&whole.choosing(), &Told(whole));
     let [choosing, told] =
@@ -304,7 +386,10 @@ pub fn decide_in_wind(
         error: TOLD_ERROR.hypot(SHIFT_ERROR),
         cost: cost_by_club(before),
     };
-    Ok(chosen_as_told(question, &telling, decision, &flown))
+    reached(
+        question,
+        chosen_as_told(question, &telling, decision, &flown),
+    )
 }
 
 /// Clubs that are looked at along a fan of aims, the choice's first.
@@ -369,12 +454,14 @@ fn judged(
         })
         .collect();
     let mean = |sets: &[f64]| sets.iter().sum::<f64>() / sets.len() as f64;
+    // A shot that the hole is not finished with is none, whatever is played for.
+    let finishes = |index: usize| by_set.iter().all(|of_aim| mean(&of_aim[index]).is_finite());
     let best: Vec<usize> = by_set
         .iter()
         .map(|of_aim| {
             let mut best = 0;
             for (index, sets) in of_aim.iter().enumerate() {
-                if mean(sets) < mean(&of_aim[best]) {
+                if mean(sets) < mean(&of_aim[best]) && finishes(index) {
                     best = index;
                 }
             }

@@ -3,6 +3,7 @@
 //! - [`finish`]: strokes to hole out by lie, distance and level.
 //! - [`rules`]: what the Rules make of a ball at rest; stroke and distance.
 //! - [`search`]: the least expected strokes over peg, club, shape and aim.
+//! - [`reached`]: whether a hole is reached at all, and what stands in the way.
 //! - `follow`: from a shot to the best near it.
 //! - [`range`]: one tee of one hole, and the price of one shot from it.
 //! - [`named`]: aims that have a name, and how much the aim matters.
@@ -22,6 +23,7 @@ pub mod middle;
 pub mod named;
 pub mod practice;
 pub mod range;
+pub mod reached;
 pub mod rules;
 pub mod search;
 mod surface_fit;
@@ -33,6 +35,7 @@ use crate::outcome::{Day, Rest, TeeShot};
 use crate::plan::Finish;
 use crate::player::Player;
 
+pub use reached::NotReached;
 pub use rules::StrokesFrom;
 pub use search::{decide, decide_again, decide_by};
 
@@ -61,12 +64,6 @@ pub struct Progress {
     /// What is being done.
     pub doing: &'static str,
 }
-
-/// No shot with any club keeps a ball in play: everything within reach is out
-/// of bounds or water without relief.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("no club keeps a ball in play from this tee")]
-pub struct NothingInPlay;
 
 /// One shot, priced on many balls.
 #[derive(Clone, Debug)]

@@ -15,7 +15,8 @@ use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
 use super::range::{FRESH_SETS, PEG_MARGIN_M, Range, Stage};
-use super::{NothingInPlay, Progress, Question};
+use super::reached::{NotReached, takes};
+use super::{Progress, Question};
 use crate::hole::{Hole, TeeingArea};
 use crate::outcome::{Day, TeeShot};
 use crate::player::doubt::{Doubt, drawn};
@@ -158,11 +159,11 @@ const SEARCH_ERROR: f64 = 0.004;
 /// Prices every change on every hole.
 ///
 /// # Errors
-/// [`NothingInPlay`] when on some hole no club keeps a ball in play.
+/// [`NotReached`] when some hole is not reached, as logged or with a change.
 pub fn most_helpful(
     asked: &Asked<'_>,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<Practice, NothingInPlay> {
+) -> Result<Practice, NotReached> {
     let (told, untold): (Vec<Remedy>, Vec<Remedy>) = Remedy::ALL
         .into_iter()
         .partition(|r| *r != Remedy::CentredStrike || tells_of_strike(asked.strikes));
@@ -185,7 +186,8 @@ pub fn most_helpful(
             let base = range.best_of(&clubs, FULL)?;
             Some((clubs, base))
         });
-        let (contenders, base) = own.ok_or(NothingInPlay)?;
+        let (contenders, base) = own.unwrap_or_default();
+        reached(asked, *place, asked.player, &base)?;
         by_hole.push(mean(&base));
         for (remedy, differences) in told.iter().zip(&mut differences) {
             step(remedy.words());
@@ -263,11 +265,13 @@ fn savings_of(
     player: &Player,
     remedies: &[Remedy],
     clubs: &[Vec<usize>],
-) -> Result<Vec<f64>, NothingInPlay> {
+) -> Result<Vec<f64>, NotReached> {
     let mut saved = vec![0.0; remedies.len()];
     for (place, clubs) in asked.holes.iter().zip(clubs) {
         let base = priced(asked, *place, player, |range| range.best_of(clubs, LIGHT));
-        let base = mean(&base.ok_or(NothingInPlay)?);
+        let base = base.unwrap_or_default();
+        reached(asked, *place, player, &base)?;
+        let base = mean(&base);
         for (saved, remedy) in saved.iter_mut().zip(remedies) {
             *saved += base - mean(&remedy.priced(asked, *place, player, clubs, LIGHT)?);
         }
@@ -282,15 +286,38 @@ fn priced<T>(
     player: &Player,
     of: impl FnOnce(&Range<'_>) -> T,
 ) -> T {
-    let question = Question {
+    let question = asked_of(asked, (hole, tee), player);
+    let to_go = StrokesToGo::for_handicap(player.handicap);
+    of(&Range::new(&question, &to_go))
+}
+
+fn asked_of<'a>(
+    asked: &Asked<'a>,
+    (hole, tee): (&'a Hole, &'a TeeingArea),
+    player: &'a Player,
+) -> Question<'a> {
+    Question {
         hole,
         tee,
         player,
         day: asked.day,
         seed: asked.seed,
+    }
+}
+
+/// Whether these strokes, by sets of balls, reach the hole; without any, no ball stays in
+/// play.
+fn reached(
+    asked: &Asked<'_>,
+    place: (&Hole, &TeeingArea),
+    player: &Player,
+    by_set: &[f64],
+) -> Result<(), NotReached> {
+    let strokes = match by_set {
+        [] => f64::INFINITY,
+        _ => mean(by_set),
     };
-    let to_go = StrokesToGo::for_handicap(player.handicap);
-    of(&Range::new(&question, &to_go))
+    takes(&asked_of(asked, place, player), strokes)
 }
 
 fn tells_of_strike(strikes: &[Option<FaceAndStrike>]) -> bool {
@@ -317,17 +344,18 @@ impl Remedy {
         player: &Player,
         clubs: &[usize],
         effort: Effort,
-    ) -> Result<Vec<f64>, NothingInPlay> {
+    ) -> Result<Vec<f64>, NotReached> {
         let mut looked_at = clubs.to_vec();
         if self == Self::OtherShape {
             let own = player.clubs.len();
             looked_at.extend(clubs.iter().map(|club| own + club));
         }
         let changed = self.applied(player, asked.strikes);
-        priced(asked, place, &changed, |range| {
+        let found = priced(asked, place, &changed, |range| {
             range.best_of(&looked_at, effort)
-        })
-        .ok_or(NothingInPlay)
+        });
+        let found = found.unwrap_or_default();
+        reached(asked, place, &changed, &found).map(|()| found)
     }
 
     /// The player with this change; `strikes` as in [`Asked`].

@@ -20,7 +20,8 @@ pub enum Worth {
     /// stroke and distance, penalty stroke included. Among trees: strokes to hole
     /// out by anything else than that.
     Relief(f64),
-    /// Out of bounds, or in a penalty area without relief: stroke and distance.
+    /// Out of bounds, in a penalty area without relief, or where the hole is never finished
+    /// from: stroke and distance.
     Replay,
 }
 
@@ -122,7 +123,7 @@ impl<'a> Rules<'a> {
     }
 
     fn unsettled(&self, rest: &Rest) -> Worth {
-        match rest.surface {
+        let worth = match rest.surface {
             Surface::OutOfBounds => Worth::Replay,
             surface if is_penalty(surface) => rest
                 .crossed
@@ -130,6 +131,13 @@ impl<'a> Rules<'a> {
                 .map_or(Worth::Replay, Worth::Relief),
             Surface::Trees => Worth::Relief(self.worth_lying(rest)),
             _ => Worth::Plays(self.worth_lying(rest)),
+        };
+        match worth {
+            // Where the hole is never finished from, nobody plays on.
+            Worth::Plays(strokes) | Worth::Relief(strokes) if strokes.is_infinite() => {
+                Worth::Replay
+            }
+            worth => worth,
         }
     }
 

@@ -14,8 +14,9 @@ use rayon::prelude::*;
 use super::finish::StrokesToGo;
 use super::follow::{CLOSE, LATERALS, NARROW, Scored, WIDE};
 use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage, Survey};
+use super::reached::{NotReached, reached};
 use super::rules::StrokesFrom;
-use super::{Decision, NothingInPlay, Priced, Progress, Question};
+use super::{Decision, Priced, Progress, Question};
 use crate::outcome::{Rest, TeeShot};
 
 /// Balls a shot in the survey, in the pursuit of clubs that are [`BEHIND`] and of
@@ -70,11 +71,12 @@ pub(super) fn survey(question: &Question<'_>, flown: &Arc<Flown>) {
 /// Deterministic in `question.seed`, whatever the number of threads.
 ///
 /// # Errors
-/// [`NothingInPlay`] when no shot with any club keeps a single ball in play.
+/// [`NotReached`] when no shot with any club reaches the hole in as many strokes as one is
+/// planned with.
 pub fn decide(
     question: &Question<'_>,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<Decision, NothingInPlay> {
+) -> Result<Decision, NotReached> {
     let to_go = StrokesToGo::for_handicap(question.player.handicap);
     decide_by(question, &to_go, progress)
 }
@@ -88,9 +90,10 @@ pub fn decide_by(
     question: &Question<'_>,
     to_go: &dyn StrokesFrom,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<Decision, NothingInPlay> {
+) -> Result<Decision, NotReached> {
     let flown = Arc::default();
     let found = decide_sharing(question, to_go, Look::Close, &flown, progress)?;
+    let found = reached(question, found)?;
     Ok(look_around(question, to_go, found, &flown, progress))
 }
 
@@ -102,7 +105,7 @@ pub(super) fn decide_sharing(
     look: Look,
     flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<Decision, NothingInPlay> {
+) -> Result<Decision, NotReached> {
     let clubs: Vec<usize> = (0..question.player.clubs.len()).collect();
     decide_among(question, to_go, &clubs, look, flown, progress)
 }
@@ -118,9 +121,10 @@ pub fn decide_again(
     to_go: &dyn StrokesFrom,
     before: &Decision,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<Decision, NothingInPlay> {
+) -> Result<Decision, NotReached> {
     let flown = Arc::default();
     let found = decide_again_sharing(question, to_go, before, Look::Close, &flown, progress)?;
+    let found = reached(question, found)?;
     Ok(look_around(question, to_go, found, &flown, progress))
 }
 
@@ -132,7 +136,7 @@ pub(super) fn decide_again_sharing(
     look: Look,
     flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<Decision, NothingInPlay> {
+) -> Result<Decision, NotReached> {
     let clubs = hopeful(before);
     decide_among(question, to_go, &clubs, look, flown, progress)
         // Where none of them keeps a ball in play, another may.
@@ -172,7 +176,7 @@ pub fn decide_roughly(
     question: &Question<'_>,
     to_go: &dyn StrokesFrom,
     before: &Decision,
-) -> Result<Decision, NothingInPlay> {
+) -> Result<Decision, NotReached> {
     let (clubs, flown) = (hopeful(before), Arc::default());
     decide_among(question, to_go, &clubs, Look::Rough, &flown, &|_| {})
         .or_else(|_| decide_by(question, to_go, &|_| {}))
@@ -211,7 +215,7 @@ fn decide_among(
     look: Look,
     flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
-) -> Result<Decision, NothingInPlay> {
+) -> Result<Decision, NotReached> {
     let range = Range::sharing(question, to_go, flown);
     let tell = |done, doing| tell(progress, done, doing);
 
@@ -313,7 +317,7 @@ fn decide_among(
     // A shot that loses every ball has no finite price and is no option.
     fresh.retain(|(priced, _)| priced.strokes.is_finite());
     if fresh.is_empty() {
-        return Err(NothingInPlay);
+        return Err(NotReached::of(question, f64::INFINITY));
     }
     let (choice, choice_by_set) = fresh.remove(0);
     let alternatives = fresh

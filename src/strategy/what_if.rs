@@ -20,6 +20,7 @@ use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
 use super::range::{Range, Stage, mean_and_error};
+use super::reached::{NotReached, takes};
 use super::rules::{Rules, StrokesFrom};
 use super::search::decide_roughly;
 use super::whole::aims_of_play::AimOfPlay;
@@ -27,7 +28,7 @@ use super::whole::held::{Told, after};
 use super::whole::judge::Loss;
 use super::whole::other_wind::{OtherWinds, SHIFT_ERROR, Shifted};
 use super::whole::{Options, Whole};
-use super::{Decision, NothingInPlay, Priced, Question};
+use super::{Decision, Priced, Question};
 use crate::outcome::{Rest, TeeShot, Volley};
 
 /// What costs less than this is as good, strokes or points; and as a chance.
@@ -80,12 +81,12 @@ pub fn decide_wind(
     before: &Decision,
     aim: &AimOfPlay,
     solved: Option<(&Whole, &OtherWinds)>,
-) -> Result<Case, NothingInPlay> {
+) -> Result<Case, NotReached> {
     let Some((solved, winds)) = solved else {
         let to_go = StrokesToGo::for_handicap(question.player.handicap);
         let decision = decide_roughly(question, &to_go, before)?;
         let worths = Worths::of_strokes(&to_go);
-        return Ok(case(question, before, &decision, &worths));
+        return case(question, before, &decision, &worths);
     };
     let shift = &winds.on(question.hole, question.day);
     let (choosing, told) = (&solved.choosing(), &Told(solved));
@@ -97,15 +98,10 @@ pub fn decide_wind(
     };
     let Some(loss) = loss(question, before, aim, solved) else {
         let decision = decide_roughly(question, &choosing, before)?;
-        return Ok(case(question, before, &decision, &worths));
+        return case(question, before, &decision, &worths);
     };
     let decision = decide_roughly(question, &loss, before)?;
-    Ok(case(
-        question,
-        before,
-        &decision,
-        &worths.judged_by(&loss, aim),
-    ))
+    case(question, before, &decision, &worths.judged_by(&loss, aim))
 }
 
 /// An aim of play as a loss; none for fewest strokes.
@@ -264,14 +260,14 @@ impl Flown {
 /// from the day.
 ///
 /// # Errors
-/// [`NothingInPlay`] where no shot keeps a ball in play.
+/// [`NotReached`] where the hole is not reached.
 pub fn decide_pin(
     question: &Question<'_>,
     before: &Decision,
     aim: &AimOfPlay,
     flown: &Flown,
     solved: Option<&Whole>,
-) -> Result<Case, NothingInPlay> {
+) -> Result<Case, NotReached> {
     let Some(solved) = solved else {
         let to_go = StrokesToGo::for_handicap(question.player.handicap);
         return among(question, before, flown, &Worths::of_strokes(&to_go));
@@ -307,13 +303,13 @@ fn among(
     before: &Decision,
     flown: &Flown,
     worths: &Worths<'_>,
-) -> Result<Case, NothingInPlay> {
+) -> Result<Case, NotReached> {
     let range = Range::new(question, worths.judging);
     let mut best = flown.best(&range);
     best.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
     best.retain(|priced| priced.strokes.is_finite());
     if best.is_empty() {
-        return Err(NothingInPlay);
+        return Err(NotReached::of(question, f64::INFINITY));
     }
     let decision = Decision {
         choice: best.remove(0),
@@ -323,7 +319,7 @@ fn among(
         flight: Vec::new(),
         flight_airborne: 0,
     };
-    Ok(case(question, before, &decision, worths))
+    case(question, before, &decision, worths)
 }
 
 /// What becomes of the plan where `decision` is the best.
@@ -332,7 +328,7 @@ fn case(
     before: &Decision,
     decision: &Decision,
     worths: &Worths<'_>,
-) -> Case {
+) -> Result<Case, NotReached> {
     let range = Range::new(question, worths.judging);
     let best = &decision.choice;
     let by_set = range.by_set(&best.rests);
@@ -372,13 +368,15 @@ fn case(
         (Change::Club, best.clone())
     };
     let (strokes, standard_error) = Range::new(question, worths.telling).strokes(&told.rests);
-    Case {
+    let strokes = strokes + worths.carried;
+    takes(question, strokes)?;
+    Ok(Case {
         change,
         shot: told.shot,
         carry_m: told.carry_m,
-        strokes: strokes + worths.carried,
+        strokes,
         standard_error: standard_error.hypot(worths.error),
         keep_club,
         keep_shot,
-    }
+    })
 }

@@ -118,7 +118,8 @@ pub(super) fn written_out(
             balls: SCOUT_BALLS,
         })
     });
-    let (scouted, flown) = (builder.out, builder.kept);
+    let (mut scouted, flown) = (builder.out, builder.kept);
+    scouted.strike_dead_ends();
     let found = solve_explicit(&scouted, 1.0e-3);
     let tee: Vec<(&Choice, f64)> = scouted
         .tee
@@ -138,7 +139,9 @@ pub(super) fn written_out(
     let mut built = builder.run(&tee, &own, &|state| {
         let scouted = known(&scouted, state).map(|s| s as usize);
         let often = often[slot(state)];
-        let priced = PRICED.iter().find(|(least, ..)| often >= *least);
+        let priced = PRICED
+            .iter()
+            .find(|(least, ..)| often >= *least || options.thorough);
         let (choices, balls) =
             priced.map_or((1, fineness.balls.div_ceil(8)), |(_, eighths, one_in)| {
                 let choices = (fineness.choices * eighths).div_ceil(8);
@@ -154,6 +157,7 @@ pub(super) fn written_out(
         }
     });
     built.out.lone = Arc::new(built.kept);
+    built.out.strike_dead_ends();
     built.out
 }
 
@@ -174,7 +178,12 @@ pub(super) fn held(
         Sets::Own(hit),
         from.options.swung.as_ref(),
     );
-    let tee = from.tee[solution.tee_choice];
+    let tee: Vec<Action> = from
+        .tee
+        .get(solution.tee_choice)
+        .map(|tee| tee.action)
+        .into_iter()
+        .collect();
     // Where other tee shots lead to is told too, and compared.
     let told = from.tee.iter().zip(&solution.tee_strokes);
     let told = told.filter(|(_, strokes)| **strokes <= solution.tee + TOLD_MARGIN);
@@ -196,7 +205,7 @@ pub(super) fn held(
         explicit: from,
         solution,
     });
-    let built = builder.run(&[tee.action], &own, &|state| {
+    let mut built = builder.run(&tee, &own, &|state| {
         let Some(known) = known(from, state).filter(|s| !from.choices(*s).is_empty()) else {
             return Doing::Flies(Chosen {
                 actions: candidates(table, state, 1),
@@ -220,6 +229,7 @@ pub(super) fn held(
             balls: balls.div_ceil(share),
         })
     });
+    built.out.strike_dead_ends();
     built.out
 }
 
@@ -298,6 +308,7 @@ impl<'a> Builder<'a> {
                 nodes: Vec::new(),
                 lone: Arc::default(),
                 settled: false,
+                dead_ends: Vec::new(),
             },
             known: BTreeMap::new(),
             decides: None,

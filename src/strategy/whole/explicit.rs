@@ -122,6 +122,9 @@ pub struct Options {
     /// Places, m east and north, that have states even if no ball from the tee
     /// comes to lie there.
     pub also: Vec<[f32; 2]>,
+    /// Every shot is weighed everywhere, for a hole that is hardly reached: it takes several
+    /// times as long.
+    pub thorough: bool,
     /// What the player's other holes of the day have struck already, and what these
     /// will find: the same comes out with it and without.
     pub swung: Option<Swung>,
@@ -135,6 +138,7 @@ impl Default for Options {
             tee_balls: 1024,
             told_tee_balls: if cfg!(fuzzing) { 64 } else { 65_536 },
             also: Vec::new(),
+            thorough: false,
             swung: None,
         }
     }
@@ -175,6 +179,8 @@ pub struct Explicit {
     /// Whether it has been decided already who is dropped and who goes back, as
     /// well as where: nothing but [`End::Replay`] goes back.
     pub(super) settled: bool,
+    /// By state, whether the hole is never finished from it; empty where there is none.
+    pub(super) dead_ends: Vec<bool>,
 }
 
 pub(super) const NO_STATE: u32 = u32::MAX;
@@ -210,7 +216,10 @@ impl Explicit {
         previous: Option<&Self>,
     ) -> Self {
         let problem = Problem::of(hole, player, day, start, options.fineness);
-        let screening = Screening::of(&problem, previous.map(|p| &p.table.screening));
+        let screening = match options.thorough {
+            true => Screening::settled(&problem),
+            false => Screening::of(&problem, previous.map(|p| &p.table.screening)),
+        };
         let table = Arc::new(Table { problem, screening });
         build::written_out(hole, day, &table, options)
     }
@@ -254,6 +263,7 @@ impl Explicit {
             nodes: self.nodes.clone(),
             lone: Arc::clone(&self.lone),
             settled: self.settled,
+            dead_ends: self.dead_ends.clone(),
         };
         let keep = |choice: &Choice, ways: &mut Vec<Way>| {
             let first = ways.len() as u32;
@@ -331,7 +341,7 @@ impl Explicit {
         near
     }
 
-    /// The choices of a state; never empty.
+    /// The choices of a state; none where the hole is never finished from it.
     #[must_use]
     pub fn choices(&self, state: u32) -> &[Choice] {
         let state = state as usize;

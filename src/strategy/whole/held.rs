@@ -212,6 +212,7 @@ pub fn after(
             Surface::Trees if rules.worth_lying(rest) > 1.0 + strokes => {
                 out.push((each, After::Again));
             }
+            _ if rules.worth_lying(rest).is_infinite() => out.push((each, After::Again)),
             surface => lies(surface, rest.at, false),
         }
     }

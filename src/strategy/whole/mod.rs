@@ -59,6 +59,7 @@ mod played_on;
 pub mod playout;
 pub mod policy;
 pub mod problem;
+mod proper;
 mod reach;
 mod relief;
 pub mod scores;

@@ -20,7 +20,8 @@ impl Policy<'_> {
     /// Strokes to hole out from a place on a surface: putts on the green,
     /// elsewhere linear between the middles of the four cells around, those
     /// without a state in this lie left out. A penalty area or out of bounds is
-    /// read as rough; what no ball reached has its rough value.
+    /// read as rough; what no ball reached has its rough value. Infinite where the hole is
+    /// never finished from.
     #[must_use]
     pub fn value(&self, surface: Surface, at: Coord<f64>) -> f64 {
         let problem = self.explicit.problem();
@@ -37,11 +38,18 @@ impl Policy<'_> {
                 continue;
             }
             let weight = f64::from(weight);
-            sum += weight * self.solution.value[state as usize];
-            weights += weight;
+            let value = self.solution.value[state as usize];
+            if value.is_finite() {
+                sum += weight * value;
+                weights += weight;
+            }
         }
         if weights > 1.0e-9 {
             return sum / weights;
+        }
+        let own = self.explicit.state(place, lie);
+        if own.is_some_and(|state| self.explicit.is_dead_end(state)) {
+            return f64::INFINITY;
         }
         match self.near(place, lie) {
             Some(state) => self.solution.value[state as usize],

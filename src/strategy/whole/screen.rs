@@ -49,6 +49,11 @@ const LIST_LOOKS: [(usize, f64); 3] = [(LOOK_BALLS, 0.4), (8, 0.4), (TEMPLATE_BA
 const QUICK_LOOKS: [(usize, f64); 2] = [(LOOK_BALLS, SWEEP_MARGIN), (TEMPLATE_BALLS, 0.0)];
 /// At most so many are.
 const KEPT: usize = 40;
+/// Where values are swept until they stay: so many times all shots are looked at anew, and so
+/// many sweeps each time; and what no value grows beyond, strokes.
+const LOOKS_ROUND: usize = 3;
+const SETTLING: usize = 8;
+const MOST: f32 = 30.0;
 
 /// Rough values.
 #[derive(Debug)]
@@ -68,6 +73,8 @@ pub(super) struct Screening {
     quick: Vec<OnceLock<Action>>,
     /// Least strokes from every crossing's drops.
     nodes: Vec<f32>,
+    /// Lists keep what is dear on their first balls too.
+    lists_all: bool,
 }
 
 const NOBODY: u32 = u32::MAX;
@@ -94,6 +101,35 @@ struct Group {
 impl Screening {
     /// Solves a problem roughly, beginning with `before` where it is given.
     pub fn of(problem: &Problem, before: Option<&Self>) -> Self {
+        let (mut out, members) = Self::begun(problem, before, CORRIDOR_M);
+        // Values of another wind or pin are near enough for one sweep.
+        let rounds: &[usize] = match before {
+            None => &[FIRST_BALLS, TEMPLATE_BALLS],
+            Some(_) => &[TEMPLATE_BALLS],
+        };
+        let looks = |balls: usize| [(LOOK_BALLS, SWEEP_MARGIN), (balls, SHORT_MARGIN)];
+        for balls in rounds {
+            out.sweep(problem, &members, &looks(*balls));
+        }
+        out
+    }
+
+    /// The same until values stay, over the whole map: two sweeps take a hole that is hardly
+    /// reached for one that is, and put nothing on the shortlists that leads there.
+    pub fn settled(problem: &Problem) -> Self {
+        let (mut out, members) = Self::begun(problem, None, f32::INFINITY);
+        out.lists_all = true;
+        for _ in 0..LOOKS_ROUND {
+            out.shortlists.iter_mut().for_each(Vec::clear);
+            for _ in 0..SETTLING {
+                out.sweep(problem, &members, &[(TEMPLATE_BALLS, f64::INFINITY)]);
+            }
+        }
+        out
+    }
+
+    /// Values that iteration begins with, and the groups within so much of the line of play.
+    fn begun(problem: &Problem, before: Option<&Self>, corridor_m: f32) -> (Self, Vec<Vec<Group>>) {
         let [width, height] = problem
             .grid
             .size
@@ -124,18 +160,11 @@ impl Screening {
             lists: std::iter::repeat_with(OnceLock::new).take(blocks).collect(),
             quick: std::iter::repeat_with(OnceLock::new).take(blocks).collect(),
             nodes: vec![0.0; problem.nodes()],
+            lists_all: false,
         };
-        let members = out.lead(problem);
+        let members = out.lead(problem, corridor_m);
         out.refresh_nodes(problem);
-        // Values of another wind or pin are near enough for one sweep.
-        let rounds: &[usize] = match before {
-            None => &[FIRST_BALLS, TEMPLATE_BALLS],
-            Some(_) => &[TEMPLATE_BALLS],
-        };
-        for balls in rounds {
-            out.sweep(problem, &members, *balls);
-        }
-        out
+        (out, members)
     }
 
     /// The block of a place, and lie.
@@ -150,7 +179,7 @@ impl Screening {
 
     /// Names every block's leader, the member nearest to their mean; the groups
     /// with their members in bands from the pin.
-    fn lead(&mut self, problem: &Problem) -> Vec<Vec<Group>> {
+    fn lead(&mut self, problem: &Problem, corridor_m: f32) -> Vec<Vec<Group>> {
         let mut groups: Vec<Vec<u32>> = vec![Vec::new(); self.leader.len()];
         for cell in 0..problem.grid.len() {
             if let Some(lie) = problem.lie(cell) {
@@ -179,7 +208,7 @@ impl Screening {
                 .fold(first, |a, b| if away(b) < away(a) { b } else { a });
             self.leader[group] = leader;
             let at = problem.grid.middle(leader as usize);
-            if problem.beside_m(at) > CORRIDOR_M {
+            if problem.beside_m(at) > corridor_m {
                 continue;
             }
             let band = band(problem.to_pin_m(at));
@@ -210,7 +239,7 @@ impl Screening {
     }
 
     /// One sweep; the second looks only at what the first put on its shortlists.
-    fn sweep(&mut self, problem: &Problem, bands: &[Vec<Group>], balls: usize) {
+    fn sweep(&mut self, problem: &Problem, bands: &[Vec<Group>], looks: &[(usize, f64)]) {
         for band in bands {
             let found: Vec<(f32, Vec<Action>)> = band
                 .par_iter()
@@ -224,10 +253,14 @@ impl Screening {
                     if actions.is_empty() {
                         problem.actions(at, lie, true, &mut actions);
                     }
-                    let looks = [(LOOK_BALLS, SWEEP_MARGIN), (balls, SHORT_MARGIN)];
-                    let mut short = self.ranked(problem, (at, lie, here), &actions, &looks);
+                    let mut short = self.ranked(problem, (at, lie, here), &actions, looks);
                     short.truncate(SHORT);
-                    let best = short.first().map_or(self.value[cell], |best| best.0 as f32);
+                    let best = match short.first() {
+                        Some(best) => best.0 as f32,
+                        None if self.lists_all => MOST,
+                        None => self.value[cell],
+                    };
+                    let best = if self.lists_all { best.min(MOST) } else { best };
                     (best, short.into_iter().map(|s| s.1).collect())
                 })
                 .collect();
@@ -430,7 +463,11 @@ impl Screening {
         actions: &[Action],
     ) -> Vec<(f32, Action)> {
         let here = self.value_at(problem, at, lie);
-        let mut list = self.ranked(problem, (at, lie, here), actions, &LIST_LOOKS);
+        let looks = match self.lists_all {
+            true => &[(TEMPLATE_BALLS, f64::INFINITY)][..],
+            false => &LIST_LOOKS,
+        };
+        let mut list = self.ranked(problem, (at, lie, here), actions, looks);
         if lie != Lie::Tee {
             list.truncate(KEPT);
         }

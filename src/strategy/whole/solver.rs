@@ -212,7 +212,11 @@ impl<'a> Solver<'a> {
         let value: Vec<f64> = explicit
             .states()
             .iter()
-            .map(|state| explicit.rough_value(state.at, state.lie))
+            .zip(0..)
+            .map(|(state, number)| match explicit.is_dead_end(number) {
+                true => f64::INFINITY,
+                false => explicit.rough_value(state.at, state.lie),
+            })
             .collect();
         let mut order: Vec<u32> = (0..value.len() as u32).collect();
         order.sort_by(|a, b| value[*a as usize].total_cmp(&value[*b as usize]));
@@ -271,7 +275,7 @@ impl<'a> Solver<'a> {
             let state = self.order[position];
             let (strokes, choice) = self.best(state);
             if !strokes.is_finite() {
-                // Nothing can be done here: the rough value stays.
+                // No choice here, or the hole is never finished from here.
                 continue;
             }
             most = most.max((strokes - self.value[state as usize]).abs());

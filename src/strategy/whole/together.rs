@@ -11,6 +11,7 @@
 
 use super::action::Action;
 use super::explicit::{Explicit, State};
+use super::proper::Lives;
 use super::solver::{Solution, Solver, solve_explicit};
 
 /// A state's own balls count this many times more than its neighbours'.
@@ -19,6 +20,10 @@ const OWN: f64 = 20.0;
 const MOST: f64 = 3.0;
 /// Rounds of choosing on the values of the round before.
 const ROUNDS: usize = 2;
+/// Where the policy costs so much more than the optimum, strokes, the neighbours were no
+/// guide: the optimum's choice is taken. That many times at most.
+const ASTRAY: f64 = 2.0;
+const MENDINGS: usize = 4;
 
 /// One choice a state, chosen together, and what that policy is worth on the same
 /// balls; the tee's choices stay as they are.
@@ -28,16 +33,53 @@ pub(super) fn chosen_together(
     optimum: &Solution,
     tolerance: f64,
 ) -> (Explicit, Solution) {
-    let mut kept = chosen(explicit, &solver.choice_strokes(optimum));
+    let mut policy = chosen(explicit, &solver.choice_strokes(optimum));
+    let mut kept = finishing(explicit, &mut policy, optimum);
     let mut worth = solve_explicit(&kept, tolerance);
     for _ in 1..ROUNDS {
-        kept = chosen(explicit, &solver.choice_strokes(&worth));
+        policy = chosen(explicit, &solver.choice_strokes(&worth));
+        kept = finishing(explicit, &mut policy, optimum);
+        worth = solve_explicit(&kept, tolerance);
+    }
+    for _ in 0..MENDINGS {
+        let astray = (0..policy.len())
+            .filter(|s| worth.value[*s] > optimum.value[*s] + ASTRAY)
+            .filter(|s| policy[*s] != optimum.policy[*s]);
+        let astray: Vec<usize> = astray.collect();
+        if astray.is_empty() {
+            break;
+        }
+        for state in astray {
+            policy[state] = optimum.policy[state];
+        }
+        kept = finishing(explicit, &mut policy, optimum);
         worth = solve_explicit(&kept, tolerance);
     }
     (kept, worth)
 }
 
-fn chosen(explicit: &Explicit, strokes: &[f64]) -> Explicit {
+/// The problem with this choice of every state, and where the hole would never be finished
+/// by these, with the optimum's.
+fn finishing(explicit: &Explicit, policy: &mut [u32], optimum: &Solution) -> Explicit {
+    loop {
+        let mut kept = explicit.keeping(policy);
+        let lives = Lives::of(&kept).states;
+        let mut is_mended = false;
+        for (state, lives) in lives.iter().enumerate() {
+            let best = optimum.policy[state];
+            if !lives && !explicit.choices(state as u32).is_empty() && policy[state] != best {
+                policy[state] = best;
+                is_mended = true;
+            }
+        }
+        if !is_mended {
+            kept.strike_dead_ends();
+            return kept;
+        }
+    }
+}
+
+fn chosen(explicit: &Explicit, strokes: &[f64]) -> Vec<u32> {
     let members = by_block(explicit);
     let mut policy = vec![0_u32; explicit.states.len()];
     // By slot: the sum of differences, and of weights.
@@ -65,7 +107,7 @@ fn chosen(explicit: &Explicit, strokes: &[f64]) -> Explicit {
             policy[state as usize] = or_putt(explicit, strokes, state, best.map_or(0, |b| b.0));
         }
     }
-    explicit.keeping(&policy)
+    policy
 }
 
 /// Every state after the block that the screening gave its candidates to, in order.

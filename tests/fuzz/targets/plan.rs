@@ -210,7 +210,7 @@ fuzz_target!(|input: Input| {
                 return;
             };
             let problem = solved.explicit.problem();
-            let facts = whole_hole(&found, aim, hole, &player, problem, LengthUnit::Yards);
+            let facts = whole_hole(&found, aim, None, hole, &player, problem, LengthUnit::Yards);
             assert!(facts.expected_score.is_finite() && facts.expected_score >= 1.0);
             (found.decision, Some(facts))
         }
