@@ -416,7 +416,10 @@ impl Table {
             let decision = strategy::decide(&question, tell).map_err(not_reached)?;
             let mut plan = assembled(&decision);
             plan.notes.push(BY_TABLE.into());
-            plan.what_if = self.cases(&question, &decision, &AimOfPlay::Strokes, None, tell);
+            let (cases, notes) =
+                self.cases(&question, &decision, &AimOfPlay::Strokes, None, tell);
+            plan.what_if = cases;
+            plan.notes.extend(notes);
             *before = Some(Before {
                 hole: task.hole,
                 wind: task.wind,
@@ -453,7 +456,9 @@ impl Table {
             solved.explicit.problem(),
             self.unit,
         ));
-        plan.what_if = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
+        let (cases, notes) = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
+        plan.what_if = cases;
+        plan.notes.extend(notes);
         *before = Some(Before {
             hole: task.hole,
             wind: task.wind,

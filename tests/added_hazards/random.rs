@@ -3,7 +3,7 @@
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 
-use super::Area;
+use super::added_hazards::Area;
 
 /// One to three areas.
 pub fn areas(numbers: &mut Pcg64Mcg) -> Vec<Area> {

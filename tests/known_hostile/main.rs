@@ -6,13 +6,21 @@
 //! The truth is in what is asked for: files whole or absent, an error in words, bounded time and
 //! memory.
 
+#[path = "../added_hazards/mod.rs"]
+mod added_hazards;
 mod big;
+#[path = "../../examples/demo/mod.rs"]
+#[allow(dead_code, reason = "the holes here are its own")]
+mod demo;
 mod disk;
+mod hazards;
 mod help;
 mod kill;
 mod mutation;
 mod names;
 mod places;
+#[path = "../added_hazards/random.rs"]
+mod random;
 mod same;
 mod steps;
 mod surroundings;

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use bendline::diagnostic::{Place, Problem, Problems};
+use bendline::diagnostic::{Place, Problem, Problems, printable};
 use bendline::hole::pin;
 use bendline::outcome::Day;
-use bendline::plan::what_if::{Under, WhatIf, what_if};
+use bendline::plan::what_if::{Under, WhatIf, point, what_if};
 use bendline::strategy::what_if::{Flown, decide_pin, decide_wind};
 use bendline::strategy::whole::aims_of_play::{AimOfPlay, strokes_received};
 use bendline::strategy::whole::other_wind::OtherWinds;
@@ -105,7 +105,7 @@ impl Table {
         aim: &AimOfPlay,
         solved: Option<&whole::Whole>,
         tell: &(dyn Fn(strategy::Progress) + Sync),
-    ) -> Vec<WhatIf> {
+    ) -> (Vec<WhatIf>, Vec<String>) {
         let mut winds: Vec<(f64, f64)> = Vec::new();
         if self.what_if.contains(&cli::WhatIf::Winds) {
             for speed_m_s in [10.0 * MPH_M_S, 20.0 * MPH_M_S] {
@@ -129,8 +129,9 @@ impl Table {
             let winds = OtherWinds::of(solved, question.hole, question.player, question.day);
             (solved, winds)
         });
-        // A case in which no ball stays in play is left out.
         let mut cases: Vec<WhatIf> = Vec::with_capacity(total);
+        // A case in which the hole is not reached has no row, but a note.
+        let mut notes: Vec<String> = Vec::new();
         for (done, &(speed_m_s, from_deg)) in winds.iter().enumerate() {
             tell(done);
             let wind = Some(WindText {
@@ -152,11 +153,18 @@ impl Table {
                 ..*question
             };
             let solved = in_winds.as_ref().map(|(solved, winds)| (*solved, winds));
-            let case = decide_wind(&question, before, aim, solved);
-            cases.extend(case.map(|case| what_if(&case, under, before, question.player)));
+            match decide_wind(&question, before, aim, solved) {
+                Ok(case) => cases.push(what_if(&case, under, before, question.player)),
+                Err(not) => notes.push(format!(
+                    "In a wind of {:.0} mph from {}, {}.",
+                    speed_m_s / MPH_M_S,
+                    point(from_deg),
+                    printable(&not.to_string())
+                )),
+            }
         }
         if pins.is_empty() {
-            return cases;
+            return (cases, notes);
         }
         let flown = Flown::of(question, before, solved);
         for (done, (name, at)) in pins.into_iter().enumerate() {
@@ -172,10 +180,15 @@ impl Table {
                 hole: &hole,
                 ..*question
             };
-            let case = decide_pin(&question, before, aim, &flown, solved);
-            cases.extend(case.map(|case| what_if(&case, under, before, question.player)));
+            match decide_pin(&question, before, aim, &flown, solved) {
+                Ok(case) => cases.push(what_if(&case, under, before, question.player)),
+                Err(not) => notes.push(format!(
+                    "With the pin at the {name}, {}.",
+                    printable(&not.to_string())
+                )),
+            }
         }
-        cases
+        (cases, notes)
     }
 
     /// What is played for on a hole of this par, and what is held beside it.
