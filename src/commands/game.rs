@@ -416,8 +416,7 @@ impl Table {
             let decision = strategy::decide(&question, tell).map_err(not_reached)?;
             let mut plan = assembled(&decision);
             plan.notes.push(BY_TABLE.into());
-            let (cases, notes) =
-                self.cases(&question, &decision, &AimOfPlay::Strokes, None, tell);
+            let (cases, notes) = self.cases(&question, &decision, &AimOfPlay::Strokes, None, tell);
             plan.what_if = cases;
             plan.notes.extend(notes);
             *before = Some(Before {

@@ -105,6 +105,10 @@ pub fn solve_and_decide(
         let options = thorough(question.hole, options);
         whole = Whole::choose(Explicit::with(hole, player, day, start, &options, None));
         takes(question, whole.optimum.tee)?;
+        // They have values now: no more is told of them than of what is reached.
+        for written in [&mut whole.explicit, &mut whole.kept] {
+            written.options.also.clear();
+        }
     }
     let by_strokes = decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)?;
     let beside = lying_after(question, &whole, &by_strokes);

@@ -104,6 +104,66 @@ fn what_stands_in_the_way_is_named() {
     }
 }
 
+/// What stands in the way of a player whose clubs do not carry it.
+macro_rules! not_carried {
+    ($strokes:literal, $lies:literal) => {
+        concat!(
+            "hole.geojson: key hole 1\n",
+            "  expected: a hole that takes 13 strokes at most, twice its par and five\n",
+            "  found:    ",
+            $strokes,
+            "; ",
+            $lies,
+            "\n  remedy:   look whether the area is drawn where it lies; if it is, plan from a tee \
+             or for a player that carries it\n"
+        )
+    };
+}
+
 /// The hole, the command and its options, and the end of what is said.
 const NOT_REACHED: &[(&str, &[&str], &str)] = &[
+    (
+        "out_of_bounds_across",
+        &["plan"],
+        not_carried!(
+            "no shot that leads to the green",
+            "out of bounds (way/7) lies across the line of play from 69 yd to 351 yd from the tee, \
+             a carry of 282 yd; the longest club, driver, carries 239 yd"
+        ),
+    ),
+    (
+        "out_of_bounds_across",
+        &["plan", "--worth", "table", "--units", "m"],
+        not_carried!(
+            "65.0 strokes with the best tee shot",
+            "out of bounds (way/7) lies across the line of play from 63 m to 321 m from the tee, a \
+             carry of 258 m; the longest club, driver, carries 219 m"
+        ),
+    ),
+    (
+        "out_of_bounds_across",
+        &["practice"],
+        not_carried!(
+            "65.5 strokes with the best tee shot",
+            "out of bounds (way/7) lies across the line of play from 69 yd to 351 yd from the tee, \
+             a carry of 282 yd; the longest club, driver, carries 239 yd"
+        ),
+    ),
+    (
+        "lake_over_the_landing",
+        &["plan"],
+        "; the penalty area \"Long Mere\" (way/8) lies across the line of play from 101 yd to 362 yd \
+         from the tee, a carry of 261 yd; the longest club, driver, carries 239 yd\n  remedy:   look \
+         whether the area is drawn where it lies; if it is, plan from a tee or for a player that \
+         carries it\n",
+    ),
+    (
+        "pond_before_the_green",
+        &["plan", "--wind", "70mph@0", "--it-is-so", "gale"],
+        "hole.geojson: key hole 1\n  expected: a hole that takes 11 strokes at most, twice its par \
+         and five\n  found:    over 100 strokes with the best tee shot; the penalty area (way/11) \
+         lies across the line of play from 25 yd to 143 yd from the tee, a carry of 118 yd; the \
+         longest club, 9-iron, carries 127 yd in this wind, 239 yd in calm air\n  remedy:   plan \
+         for less wind\n",
+    ),
 ];

@@ -47,6 +47,9 @@ const PRICED: [(f32, usize, usize); 4] = [
     (7.0e-4, 4, 2),
     (4.0e-4, 2, 2),
 ];
+/// On a hole that is looked at thoroughly every state gets what one has that is so often
+/// reached.
+const THOROUGHLY: f32 = 7.0e-4;
 /// Where what is played is not chosen any more but told. A state that one hole in ten thousand
 /// comes by is one of thousands: their errors are each their own. What is told spreads as it
 /// did with twice the balls of what is less often reached, by the states' own share (nine
@@ -139,9 +142,8 @@ pub(super) fn written_out(
     let mut built = builder.run(&tee, &own, &|state| {
         let scouted = known(&scouted, state).map(|s| s as usize);
         let often = often[slot(state)];
-        let priced = PRICED
-            .iter()
-            .find(|(least, ..)| often >= *least || options.thorough);
+        let least = if options.thorough { THOROUGHLY } else { 0.0 };
+        let priced = PRICED.iter().find(|(by, ..)| often.max(least) >= *by);
         let (choices, balls) =
             priced.map_or((1, fineness.balls.div_ceil(8)), |(_, eighths, one_in)| {
                 let choices = (fineness.choices * eighths).div_ceil(8);

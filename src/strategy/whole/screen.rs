@@ -51,8 +51,8 @@ const QUICK_LOOKS: [(usize, f64); 2] = [(LOOK_BALLS, SWEEP_MARGIN), (TEMPLATE_BA
 const KEPT: usize = 40;
 /// Where values are swept until they stay: so many times all shots are looked at anew, and so
 /// many sweeps each time; and what no value grows beyond, strokes.
-const LOOKS_ROUND: usize = 3;
-const SETTLING: usize = 8;
+const LOOKS_ROUND: usize = 2;
+const SETTLING: usize = 10;
 const MOST: f32 = 30.0;
 
 /// Rough values.
