@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use bendline::units::parse;
 use clap::Args;
 
-use super::{Confirmed, Day, Hand, Wind, Written, handicap, seed};
+use super::{Confirmed, Day, Hand, Handicap, Wind, Written, seed};
 
 /// Which holes, for whom, on which day: what planning needs.
 #[derive(Args, Debug)]
@@ -46,9 +46,9 @@ pub struct Game {
     #[arg(long, value_name = "PLAYER.json")]
     pub player: Option<PathBuf>,
 
-    /// Handicap Index, -5 for a tour player to 54 [default: 12, or the player file's]
-    #[arg(long, value_name = "N", value_parser = handicap, allow_hyphen_values = true)]
-    pub handicap: Option<f64>,
+    /// Handicap Index, +5 for a tour player to 54; +2 is better than scratch [default: 12, or the player file's]
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub handicap: Option<Handicap>,
 
     /// Which hand the player of the log plays with [default: right]
     #[arg(long, value_enum, requires = "log", conflicts_with = "player")]

@@ -6,6 +6,7 @@ mod confirmed;
 mod day;
 mod flight;
 mod game;
+mod handicap;
 mod log;
 mod manual;
 mod plan;
@@ -25,6 +26,7 @@ pub use confirmed::Confirmed;
 pub use day::{Day, Ground, Wind};
 pub use flight::Flight;
 pub use game::Game;
+pub use handicap::Handicap;
 pub use log::Written;
 pub use manual::Manual;
 pub use plan::{Form, Plan, WhatIf};
@@ -97,14 +99,6 @@ impl Command {
             Self::Check(check) => check.files.iter().map(PathBuf::as_path).collect(),
             Self::Flight(_) | Self::Manual(_) => Vec::new(),
         }
-    }
-}
-
-/// Reads a Handicap Index.
-fn handicap(text: &str) -> Result<f64, String> {
-    match text.trim().parse::<f64>() {
-        Ok(index) if (-5.0..=54.0).contains(&index) => Ok(index),
-        _ => Err("expected a Handicap Index from -5 to 54; write it like 12 or 3.4".into()),
     }
 }
 

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use bendline::units::parse;
 use clap::Args;
 
-use super::{Confirmed, Day, Hand, Units, Written, handicap};
+use super::{Confirmed, Day, Hand, Handicap, Units, Written};
 
 /// Say what shape a player has, from a log of shots.
 ///
@@ -29,15 +29,17 @@ The log is a CSV file with a row for each shot and the unit in each heading:
   driver, draw, 238, -6
 Headings read where present: total, start_deg, curve, ball_speed, launch_deg, spin_rpm, axis_deg,
 club_speed, attack_deg, path_deg, face_deg, strike_mm. Lengths end in _yd, _m or _ft, speeds in
-_mph, _ms or _kmh. Right is positive.")]
+_mph, _ms or _kmh. Right is positive; 10L, 29R, 10 left and 5 toe are read too, and a club in any
+usual way: 7i, 7-iron, 7 iron. The shape column names the shape meant; remarks belong in a column
+of another name.")]
 pub struct Shape {
     /// The player's shots, CSV
     #[arg(value_name = "SHOTS.csv")]
     pub log: PathBuf,
 
-    /// Handicap Index, -5 for a tour player to 54 [default: 12]
-    #[arg(long, value_name = "N", value_parser = handicap, allow_hyphen_values = true)]
-    pub handicap: Option<f64>,
+    /// Handicap Index, +5 for a tour player to 54; +2 is better than scratch [default: 12]
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub handicap: Option<Handicap>,
 
     /// Which hand the player plays with [default: right]
     #[arg(long, value_enum)]

@@ -5,10 +5,12 @@ mod together;
 use std::fmt::Write;
 use std::path::Path;
 
-use bendline::diagnostic::{Place, Problem, Problems, printable, sentence};
+use bendline::diagnostic::{Answers, Note, Place, Problem, Problems, printable, sentence};
+use bendline::flight::Weather;
 use bendline::hole;
-use bendline::player::shotlog::{self, ShotLog};
-use bendline::player::{Handedness, Player, file, questions};
+use bendline::player::questions::{self, About};
+use bendline::player::shotlog::ShotLog;
+use bendline::player::{Handedness, Player, file};
 use bendline::round::{self, Round};
 use bendline::units::LengthUnit;
 use serde::Deserialize;
@@ -195,14 +197,16 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
             }
             Err(problems) => (None, None, problems.0, Some(MEND.to_owned())),
         },
-        Sort::Log => match shotlog::read_as(&name, &bytes, arguments.written.into()) {
-            Ok(log) => {
+        Sort::Log => match log(&name, &bytes, arguments, &answers) {
+            Ok((log, notes)) => {
                 terminal::notes(&log.notes);
+                terminal::notes(&notes);
                 let said = Some(about_log(&name, &log));
                 let who = subject::Who {
                     handicap: None,
                     handedness: Handedness::default(),
                     dialect: arguments.written.into(),
+                    answers: &answers,
                 };
                 match subject::of_log(path, &log, who) {
                     Ok(player) => (
@@ -252,6 +256,21 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
         problems,
         next,
     }
+}
+
+/// A log and the notes on it, with its questions settled. Nobody says whose it is.
+fn log(
+    name: &str,
+    bytes: &[u8],
+    arguments: &cli::Check,
+    answers: &Answers,
+) -> Result<(ShotLog, Vec<Note>), Problems> {
+    let about = About {
+        handedness: None,
+        handicap: None,
+        weather: Weather::usual(),
+    };
+    subject::questioned_log(name, bytes, arguments.written.into(), &about, answers)
 }
 
 const MEND: &str = "mend the first problem above: the others may go with it";

@@ -294,6 +294,7 @@ fn named_player(game: &cli::Game) -> Result<Player, Problems> {
                 handicap: game.handicap,
                 handedness: game.hand.map(Into::into).unwrap_or_default(),
                 dialect: game.written.into(),
+                answers: &game.confirmed.answers(),
             };
             subject::from_log(log, who)
         }

@@ -61,6 +61,7 @@ fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
         handicap: game.handicap,
         handedness: game.hand.map(Into::into).unwrap_or_default(),
         dialect: game.written.into(),
+        answers: &game.confirmed.answers(),
     };
     let (log, fitted) = subject::fitted_log(
         log,

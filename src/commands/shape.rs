@@ -19,6 +19,7 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
         .collect();
     files::check_files(&outputs, files::Folder::There)?;
     let weather = day::weather(&arguments.day);
+    let answers = arguments.confirmed.answers();
     let fitted_log = |path: &Path| {
         subject::fitted_log(
             path,
@@ -26,6 +27,7 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
                 handicap: arguments.handicap,
                 handedness: arguments.hand.map(Into::into).unwrap_or_default(),
                 dialect: arguments.written.into(),
+                answers: &answers,
             },
             weather,
             arguments.day.firmness.into(),

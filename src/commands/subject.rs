@@ -2,14 +2,16 @@
 
 use std::path::Path;
 
-use bendline::diagnostic::{Answers, Problems};
+use bendline::diagnostic::{Answers, Note, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::Weather;
 use bendline::hole::{self, Course, Heights};
 use bendline::player::fit::{self, FitOptions, Fitted};
+use bendline::player::questions::{self, About};
 use bendline::player::shotlog::{self, Dialect, ShotLog};
-use bendline::player::{Handedness, Player, file, questions};
+use bendline::player::{Handedness, Player, file};
 
+use crate::cli::Handicap;
 use crate::{files, terminal};
 
 /// The hole that is planned when none is named: a dogleg that fits a draw.
@@ -30,13 +32,15 @@ const LONG_FILE: usize = 1_000_000;
 
 /// What the command line says of the player beside the files.
 #[derive(Clone, Copy)]
-pub struct Who {
+pub struct Who<'a> {
     /// Handicap Index, if given.
-    pub handicap: Option<f64>,
+    pub handicap: Option<Handicap>,
     /// Handedness.
     pub handedness: Handedness,
     /// How the log is written.
     pub dialect: Dialect,
+    /// What the user says is so.
+    pub answers: &'a Answers,
 }
 
 /// The course of a file, or the built-in hole.
@@ -72,47 +76,73 @@ pub fn heights(
 /// A log of shots hit in this air on this ground, and the player fitted to it.
 pub fn fitted_log(
     path: &Path,
-    who: Who,
+    who: Who<'_>,
     weather: Weather,
     firmness: Firmness,
 ) -> Result<(ShotLog, Fitted), Problems> {
     let name = path.file_stem().map(|stem| stem.to_string_lossy());
-    fitted(
-        &shown(path),
-        &name.unwrap_or_default(),
-        &files::read(path)?,
-        who.dialect,
-        &FitOptions {
-            handedness: who.handedness,
-            handicap: who.handicap,
-            weather,
-            firmness,
-        },
-    )
+    let about = About {
+        handedness: Some(who.handedness),
+        handicap: who.handicap.map(Handicap::index),
+        weather,
+    };
+    let bytes = files::read(path)?;
+    let _progress = shown_if_long(&shown(path), &bytes);
+    let (log, notes) = questioned_log(&shown(path), &bytes, who.dialect, &about, who.answers)?;
+    let options = FitOptions {
+        handedness: who.handedness,
+        handicap: about.handicap,
+        weather,
+        firmness,
+    };
+    let mut fitted = fitted(&name.unwrap_or_default(), &log, &options)?;
+    let notes = notes
+        .into_iter()
+        .chain(who.handicap.and_then(Handicap::note));
+    fitted.player.notes.splice(0..0, notes);
+    Ok((log, fitted))
+}
+
+/// A log with its questions settled, and the notes that came of them.
+pub fn questioned_log(
+    file: &str,
+    bytes: &[u8],
+    dialect: Dialect,
+    about: &About,
+    answers: &Answers,
+) -> Result<(ShotLog, Vec<Note>), Problems> {
+    let log = shotlog::read_as(file, bytes, dialect)?;
+    let (asked, mut notes) = questions::of_log(&log, about);
+    let (answered, problems) = answers.settle(asked);
+    if !problems.is_empty() {
+        return Err(Problems(problems));
+    }
+    notes.splice(0..0, answered);
+    Ok((log, notes))
 }
 
 /// The player of a log hit in the usual air on the usual ground, to plan for.
-pub fn from_log(path: &Path, who: Who) -> Result<Player, Problems> {
+pub fn from_log(path: &Path, who: Who<'_>) -> Result<Player, Problems> {
     let (_, fitted) = fitted_log(path, who, Weather::usual(), Firmness::Medium)?;
     as_filed(&fitted.player)
 }
 
 /// The player of a log that has been read, as [`from_log`] has it.
-pub fn of_log(path: &Path, log: &ShotLog, who: Who) -> Result<Player, Problems> {
+pub fn of_log(path: &Path, log: &ShotLog, who: Who<'_>) -> Result<Player, Problems> {
     let options = FitOptions {
         handedness: who.handedness,
-        handicap: who.handicap,
+        handicap: who.handicap.map(Handicap::index),
         weather: Weather::usual(),
         firmness: Firmness::Medium,
     };
     let name = path.file_stem().map(|stem| stem.to_string_lossy());
-    as_filed(&fit(log, &name.unwrap_or_default(), &options)?.player)
+    as_filed(&fitted(&name.unwrap_or_default(), log, &options)?.player)
 }
 
 /// The player of a player file, at the Handicap Index given beside it if there is one, to plan for.
 pub fn from_player_file(
     path: &Path,
-    handicap: Option<f64>,
+    handicap: Option<Handicap>,
     answers: &Answers,
 ) -> Result<Player, Problems> {
     let mut player = file::from_json(&shown(path), &files::read(path)?)?;
@@ -122,21 +152,27 @@ pub fn from_player_file(
     }
     player.notes.extend(notes);
     if let Some(handicap) = handicap {
-        player.handicap = handicap;
+        player.handicap = handicap.index();
+        player.notes.extend(handicap.note());
     }
     Ok(named(player))
 }
 
 /// The built-in player.
-pub fn demo_player(handicap: Option<f64>) -> Result<Player, Problems> {
+pub fn demo_player(handicap: Option<Handicap>) -> Result<Player, Problems> {
     let options = FitOptions {
         handedness: Handedness::Right,
-        handicap: Some(handicap.unwrap_or(DEMO_HANDICAP)),
+        handicap: Some(handicap.map_or(DEMO_HANDICAP, Handicap::index)),
         weather: Weather::usual(),
         firmness: Firmness::Medium,
     };
     let (name, text) = DEMO_LOG;
-    let (_, fitted) = fitted(name, name, text.as_bytes(), Dialect::default(), &options)?;
+    let log = shotlog::read(name, text.as_bytes())?;
+    let mut fitted = fitted(name, &log, &options)?;
+    fitted
+        .player
+        .notes
+        .extend(handicap.and_then(Handicap::note));
     as_filed(&fitted.player)
 }
 
@@ -155,20 +191,7 @@ fn named(mut player: Player) -> Player {
     player
 }
 
-fn fitted(
-    file: &str,
-    name: &str,
-    bytes: &[u8],
-    dialect: Dialect,
-    options: &FitOptions,
-) -> Result<(ShotLog, Fitted), Problems> {
-    let _progress = shown_if_long(file, bytes);
-    let log = shotlog::read_as(file, bytes, dialect)?;
-    let fitted = fit(&log, name, options)?;
-    Ok((log, fitted))
-}
-
-fn fit(log: &ShotLog, name: &str, options: &FitOptions) -> Result<Fitted, Problems> {
+fn fitted(name: &str, log: &ShotLog, options: &FitOptions) -> Result<Fitted, Problems> {
     let mut fitted = fit::fit_in_detail(log, options)?;
     if fitted.player.name.is_empty() {
         fitted.player.name = name.into();

@@ -48,6 +48,7 @@ topics! {
     AxisSign "axis-sign" "the spin axis tilts to the side that is logged";
     StartSign "start-sign" "the balls start to the side that is logged";
     SideSign "side-sign" "the balls end on the side that is logged";
+    CurveSign "curve-sign" "the balls curve to the side that is logged";
     PathAndFace "path-and-face" "path and face stand in their own columns";
     Hand "hand" "the player stands on the side that is said";
     ShapeWords "shape-words" "the shape column means what it says";

@@ -90,11 +90,10 @@ impl Club {
             ("gw" | "aw" | "uw" | "gapwedge" | "approachwedge", None) => club(Family::Wedge, 51.0),
             ("sw" | "s" | "sandwedge", None) => club(Family::Wedge, 55.0),
             ("lw" | "l" | "lobwedge", None) => club(Family::Wedge, 60.0),
-            ("" | "deg" | "w" | "wedge" | "sw" | "lw" | "gw" | "pw", Some(n))
-                if (44.0..=64.0).contains(&n) =>
-            {
-                club(Family::Wedge, n)
-            }
+            (
+                "" | "deg" | "degree" | "degrees" | "w" | "wedge" | "sw" | "lw" | "gw" | "pw",
+                Some(n),
+            ) if (44.0..=64.0).contains(&n) => club(Family::Wedge, n),
             ("", Some(n)) if (2.0..=9.0).contains(&n) => club(Family::Iron, iron_loft_deg(n)),
             _ => Self {
                 family: Family::Iron,
@@ -139,6 +138,55 @@ impl Club {
     fn row(self) -> [f64; 4] {
         let woods = matches!(self.family, Family::Driver | Family::Wood);
         between(if woods { &WOODS } else { &IRONS }, self.loft_deg)
+    }
+}
+
+/// What the name of a club says of which club it is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Named {
+    /// One club, however it is written: `7 iron`, `7-iron`, `7I` and `iron 7` are `7i`.
+    Club(String),
+    /// A number that an iron, a wood and a hybrid have.
+    Number(u32),
+}
+
+/// Which club a name means. A number alone from 6 to 9 is an iron, as golfers say it; from 2 to 5
+/// it may be a wood or a hybrid as well.
+pub(super) fn named(name: &str) -> Named {
+    let lower = name.to_lowercase();
+    let digits: String = lower.chars().filter(char::is_ascii_digit).collect();
+    let letters: String = lower.chars().filter(|c| c.is_alphabetic()).collect();
+    let number: Option<u32> = digits.parse().ok();
+    let one = |ending: &str| match number {
+        Some(n) => Named::Club(format!("{n}{ending}")),
+        None => Named::Club(ending.to_owned()),
+    };
+    match (letters.as_str(), number) {
+        // The name of a club is one number at most.
+        _ if lower
+            .split(|c: char| !c.is_ascii_digit())
+            .filter(|d| !d.is_empty())
+            .count()
+            > 1 =>
+        {
+            Named::Club(lower)
+        }
+        ("", Some(n @ 2..=5)) => Named::Number(n),
+        ("", Some(6..=9)) | ("i" | "iron", Some(1..=9)) => one("i"),
+        ("d" | "dr" | "driver" | "drv", None) | ("w" | "wood", Some(1)) => {
+            Named::Club("driver".to_owned())
+        }
+        ("w" | "wood" | "fw" | "fairway" | "fairwaywood", Some(2..=11)) => one("w"),
+        ("h" | "hy" | "hyb" | "hybrid" | "rescue", Some(1..=9)) => one("h"),
+        ("u" | "utility", Some(1..=9)) => one("u"),
+        ("di" | "drivingiron", Some(1..=9)) => one("di"),
+        ("pw" | "p" | "pitchingwedge", None) => one("pw"),
+        ("gw" | "gapwedge", None) => one("gw"),
+        ("aw" | "approachwedge", None) => one("aw"),
+        ("sw" | "s" | "sandwedge", None) => one("sw"),
+        ("lw" | "l" | "lobwedge", None) => one("lw"),
+        ("" | "deg" | "degree" | "degrees" | "w" | "wedge", Some(44..=64)) => one("\u{b0}"),
+        _ => Named::Club(lower),
     }
 }
 
@@ -200,6 +248,33 @@ mod tests {
         assert_eq!(kind("PW"), Family::Wedge);
         assert_eq!(kind("56°"), Family::Wedge);
         assert!(!Club::of("old faithful").known);
+    }
+
+    #[test]
+    fn one_club_however_it_is_written() {
+        let club = |name: &str| Named::Club(name.to_owned());
+        for (one, ways) in [
+            (
+                "7i",
+                &["7 iron", "7-iron", "7I", "iron 7", "7i", "Iron-7", "7"][..],
+            ),
+            ("driver", &["Driver", "D", "1 wood", "DR", "1W"]),
+            (
+                "3w",
+                &["3 wood", "3W", "Wood 3", "3-wood", "3 fairway wood"],
+            ),
+            ("4h", &["4 hybrid", "4H", "hybrid 4"]),
+            ("pw", &["Pitching Wedge", "PW", "P"]),
+            ("sw", &["SW", "sand wedge", "Sand-Wedge"]),
+            ("56\u{b0}", &["56\u{b0}", "56", "56 deg", "56 wedge"]),
+        ] {
+            for way in ways {
+                assert_eq!(named(way), club(one), "{way}");
+            }
+        }
+        assert_eq!(named("5"), Named::Number(5));
+        assert_ne!(named("gw"), named("aw"));
+        assert_ne!(named("7 iron 2"), named("72"));
     }
 
     #[test]

@@ -7,6 +7,7 @@
 )]
 
 use super::shotlog::Shot;
+use crate::diagnostic::Place;
 use crate::units::{FOOT_M, MPH_M_S, YARD_M};
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -127,18 +128,35 @@ pub(super) fn column_of(heading: &str) -> Option<Column> {
     }
     let (name, unit) = heading.rsplit_once('_')?;
     let rule = rule_of(name)?;
-    let (unit, si) = match (rule.kind, unit) {
+    let (unit, si) = unit_of(rule.kind, unit)?;
+    Some(Column::Number { rule, unit, si })
+}
+
+/// A unit as it is named in messages, and what it is in SI (degrees, rpm or mm).
+pub(super) fn unit_of(kind: Kind, word: &str) -> Option<(&'static str, f64)> {
+    Some(match (kind, word) {
         (Kind::Length, "yd" | "yds" | "yard" | "yards") => ("yd", YARD_M),
         (Kind::Length, "m" | "metre" | "metres" | "meter" | "meters") => ("m", 1.0),
         (Kind::Length, "ft" | "foot" | "feet") => ("ft", FOOT_M),
         (Kind::Speed, "mph") => ("mph", MPH_M_S),
-        (Kind::Speed, "ms" | "mps") => ("m/s", 1.0),
-        (Kind::Speed, "kmh" | "kph") => ("km/h", 1.0 / 3.6),
-        (Kind::Fixed("deg"), "deg" | "degree" | "degrees") => ("deg", 1.0),
+        (Kind::Speed, "ms" | "mps" | "m/s") => ("m/s", 1.0),
+        (Kind::Speed, "kmh" | "kph" | "km/h") => ("km/h", 1.0 / 3.6),
+        (Kind::Fixed("deg"), "deg" | "degree" | "degrees" | "\u{b0}") => ("deg", 1.0),
         (Kind::Fixed(fixed), unit) if fixed == unit => (fixed, 1.0),
         _ => return None,
-    };
-    Some(Column::Number { rule, unit, si })
+    })
+}
+
+/// Whether a word is a unit of any column.
+pub(super) fn is_unit(word: &str) -> bool {
+    let kinds = [
+        Kind::Length,
+        Kind::Speed,
+        DEG,
+        Kind::Fixed("rpm"),
+        Kind::Fixed("mm"),
+    ];
+    kinds.iter().any(|kind| unit_of(*kind, word).is_some())
 }
 
 /// A heading in small letters, its words joined by single `_`; `m/s` and `km/h` without the stroke.
@@ -213,5 +231,66 @@ pub(super) fn put(shot: &mut Shot, quantity: Quantity, value: f64) {
         Quantity::Path => shot.path_deg = Some(value),
         Quantity::Face => shot.face_deg = Some(value),
         Quantity::Strike => shot.strike_mm = Some(value),
+    }
+}
+
+/// The headings of a log's columns that are read, as written in the file.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Headings {
+    /// Line of the headings, counted from 1.
+    pub(super) line: usize,
+    /// The heading of the shapes, if there is one.
+    pub(super) shape: Option<String>,
+    /// Quantity, heading, unit.
+    numbers: Vec<(Quantity, String, &'static str)>,
+}
+
+impl Headings {
+    pub(super) fn of(headings: &[String], columns: &[Column], line: usize) -> Self {
+        let mut all = Self {
+            line,
+            ..Self::default()
+        };
+        for (heading, column) in headings.iter().zip(columns) {
+            match column {
+                Column::Shape => all.shape = Some(heading.clone()),
+                Column::Number { rule, unit, .. } => {
+                    all.numbers.push((rule.quantity, heading.clone(), unit));
+                }
+                Column::Club | Column::Other => {}
+            }
+        }
+        all
+    }
+
+    fn find(&self, quantity: Quantity) -> Option<&(Quantity, String, &'static str)> {
+        self.numbers.iter().find(|(q, ..)| *q == quantity)
+    }
+
+    /// The heading as written; the plain name where the log came from elsewhere.
+    pub(super) fn name(&self, quantity: Quantity) -> String {
+        self.find(quantity).map_or_else(
+            || {
+                let rule = RULES.iter().find(|rule| rule.quantity == quantity);
+                rule.map_or_else(String::new, example)
+            },
+            |(_, heading, _)| heading.trim().to_owned(),
+        )
+    }
+
+    /// The unit of a column.
+    pub(super) fn unit(&self, quantity: Quantity) -> Option<&'static str> {
+        self.find(quantity).map(|(_, _, unit)| *unit)
+    }
+
+    /// The place of a column: the cell of its heading.
+    pub(super) fn place(&self, quantity: Quantity) -> Place {
+        match self.find(quantity) {
+            Some((_, heading, _)) => Place::Cell {
+                line: self.line,
+                column: heading.clone(),
+            },
+            None => Place::File,
+        }
     }
 }

@@ -156,7 +156,13 @@ pub fn median(values: impl Iterator<Item = f64>) -> f64 {
 /// few rows are tops still has a carry. "Far short" is below 0.6 of the upper
 /// quartile.
 fn sound_carry_m(shots: &[(usize, &Shot)]) -> f64 {
-    let mut carries: Vec<f64> = shots.iter().map(|(_, s)| s.carry_m).collect();
+    let carries: Vec<f64> = shots.iter().map(|(_, s)| s.carry_m).collect();
+    sound_middle(&carries)
+}
+
+/// The same of carries alone.
+pub(super) fn sound_middle<T: Copy + Into<f64>>(carries: &[T]) -> f64 {
+    let mut carries: Vec<f64> = carries.iter().map(|carry| (*carry).into()).collect();
     carries.sort_by(f64::total_cmp);
     let upper = carries.get(carries.len() * 3 / 4).copied().unwrap_or(0.0);
     median(carries.into_iter().filter(|c| *c >= 0.6 * upper))
@@ -184,6 +190,12 @@ fn curve_of(shot: &Shot) -> Option<f64> {
         let turned = direction_deg(side, shot.carry_m) - start;
         Some(shot.carry_m * turned.to_radians().sin())
     })
+}
+
+/// Whether a ball ends farther aside than it carried, as a topped one may.
+fn is_wide(shot: &Shot) -> bool {
+    let aside = [shot.side_m, shot.curve_m].into_iter().flatten();
+    aside.map(f64::abs).any(|m| m > shot.carry_m + 1e-9)
 }
 
 fn landing_deg(shot: &Shot) -> f64 {
@@ -260,6 +272,7 @@ pub fn gather(range: &Range, club: &str, shape: Option<&str>, shots: &[(usize, &
             && (shot.carry_m < MISHIT_CARRY * carry_m
                 || (direction_deg - middle_deg).abs() > MISHIT_DEG))
             || shot.carry_m < 5.0
+            || is_wide(shot)
         {
             Fate::Mishit
         } else if poorer {

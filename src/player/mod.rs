@@ -1,10 +1,11 @@
 //! A player: clubs, each with a pattern of launches.
 
 pub mod ball_fit;
+mod cells;
 pub mod change;
 pub mod club;
 pub mod cluster;
-mod columns;
+pub mod columns;
 mod dialect;
 pub mod doubt;
 pub mod face;
@@ -14,6 +15,7 @@ pub mod group;
 pub mod invert;
 mod learnt;
 pub mod matrix;
+mod names;
 pub mod neighbours;
 pub mod pattern;
 pub mod posterior;
@@ -30,6 +32,7 @@ pub mod shotlog;
 pub mod special;
 pub mod stretch;
 pub mod strike_cost;
+mod tally;
 pub mod words;
 
 pub use ball_fit::BallFactors;

@@ -6,6 +6,7 @@
     clippy::cast_sign_loss
 )]
 
+use super::cells::number_in;
 use super::columns::{Column, column_of};
 use super::dialect::{Decimal, Delimiter, Evidence, Start};
 use super::shotlog::MOST_COLUMNS;
@@ -100,7 +101,7 @@ pub(super) fn decimal_of(file: &str, bytes: &[u8], start: &Start) -> Result<Deci
                     && cell.iter().any(|b| matches!(b, b',' | b'.'))
                     && let Ok(text) = std::str::from_utf8(cell)
                 {
-                    evidence.hear(line, heading, text);
+                    evidence.hear(line, heading, number_in(text));
                 }
             }
         }

@@ -19,7 +19,8 @@
 //!
 //! Headings may be written in other ways that say the same: `Carry (yd)`, `ball speed [km/h]`.
 //! Cells are separated by commas, semicolons or tabs, and numbers written with a decimal point or
-//! comma: see [`Dialect`]. Blank rows, rows that begin with `#`, and a heading line that comes
+//! comma: see [`Dialect`]. A number may have its side or its unit with it (`29R`, `10 left`,
+//! `238 yd`), and a club is one club however it is written (`7 iron`, `7-iron`, `7I`). Blank rows, rows that begin with `#`, and a heading line that comes
 //! again are passed over.
 
 #![deny(
@@ -28,20 +29,26 @@
     clippy::cast_sign_loss
 )]
 
-use super::club::Club;
-use super::columns::{COLUMNS, Column, Quantity, column_of, example, is_summary, meant, put};
+use super::cells;
+use super::club::{Club, Named, named};
+use super::columns::{
+    COLUMNS, Column, Headings, Quantity, column_of, example, is_summary, meant, put,
+};
 use super::dialect;
 pub use super::dialect::{Decimal, Delimiter, Dialect};
+use super::group::{MISHIT_CARRY, sound_middle};
+use super::names::{Clubs, Shapes};
 use super::rows::{Rows, decimal_of};
-use crate::diagnostic::{MOST_PROBLEMS, Note, Place, Problem, Problems, add, printable};
+use super::tally::Tally;
+use crate::diagnostic::{Note, Place, Problem, Problems, printable};
 use crate::units::{MPH_M_S, YARD_M};
 
 /// Most columns that are read; no device logs a tenth as many.
 pub(super) const MOST_COLUMNS: usize = 500;
 /// Most shots in one log: a lifetime's. It bounds the memory that a log takes.
 const MOST_SHOTS: usize = 500_000;
-/// Most names of clubs in one log.
-const MOST_CLUBS: usize = 200;
+/// Most clubs in one log.
+pub(super) const MOST_CLUBS: usize = 100;
 
 /// One logged shot; right is positive for every player.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -91,16 +98,20 @@ pub struct ShotLog {
     pub shots: Vec<Shot>,
     /// Columns passed over and the like.
     pub notes: Vec<Note>,
+    /// The headings of its columns.
+    pub headings: Headings,
 }
 
 struct Reader<'a> {
     file: &'a str,
-    problems: Vec<Problem>,
+    problems: Tally,
     notes: Vec<Note>,
     delimiter: Delimiter,
     decimal: Decimal,
     /// Where a number was parted into thousands first.
     parted: Option<(Place, String)>,
+    /// Where a word told a side first.
+    sided: Option<(Place, String)>,
 }
 
 impl Reader<'_> {
@@ -112,7 +123,7 @@ impl Reader<'_> {
             found,
             remedy: remedy.to_owned(),
         };
-        add(&mut self.problems, problem);
+        self.problems.add(problem);
     }
 
     fn note(&mut self, place: Place, text: String) {
@@ -218,16 +229,32 @@ impl Reader<'_> {
         let Column::Number { rule, unit, si } = column else {
             return None;
         };
-        match dialect::number(text, self.decimal) {
-            Some((value, parted)) if value.is_finite() => {
-                if parted && self.parted.is_none() {
+        let said = match cells::read(text, rule, unit, self.decimal) {
+            Ok(said) => said,
+            Err(unread) => {
+                let found = format!("\"{}\"{}", printable(text), unread.found);
+                self.problem(place, &unread.expected, found, &unread.remedy);
+                return None;
+            }
+        };
+        match said {
+            Some(said) if said.value.is_finite() => {
+                let value = said.value;
+                if said.parted && self.parted.is_none() {
                     self.parted = Some((place.clone(), text.to_owned()));
+                }
+                if said.sided && self.sided.is_none() {
+                    self.sided = Some((place.clone(), text.to_owned()));
                 }
                 let (least, most) = (rule.least / si, rule.most / si);
                 // A hair of room: the bounds themselves are converted numbers.
                 if value < least - 1e-9 || value > most + 1e-9 {
                     let expected = format!("{least:.0} to {most:.0} {unit}");
-                    let found = format!("{} {unit}", printable(text));
+                    let found = if text.ends_with(|c: char| c.is_ascii_digit()) {
+                        format!("{} {unit}", printable(text))
+                    } else {
+                        printable(text)
+                    };
                     let remedy = if value == 0.0 {
                         "leave the cell empty where nothing was measured"
                     } else {
@@ -259,9 +286,9 @@ impl Reader<'_> {
     /// What only several cells of a row together can show.
     fn row(&mut self, shot: &Shot, headings: &Headings, clean: bool) {
         let line = shot.line;
-        let cell = |column: &str| Place::Cell {
+        let cell = |quantity: Quantity| Place::Cell {
             line,
-            column: column.to_owned(),
+            column: headings.name(quantity),
         };
         if shot.side_m.is_none() && (shot.start_deg.is_none() || shot.curve_m.is_none()) && clean {
             let remedy = "fill the cells, or delete the row";
@@ -278,18 +305,7 @@ impl Reader<'_> {
         if shot.carry_m > most_m {
             let expected = format!("at most {} of carry with a {}", yd(most_m), shot.club);
             let remedy = "correct the carry, the club, or the unit in the heading";
-            self.problem(cell(&headings.carry), &expected, yd(shot.carry_m), remedy);
-        }
-        for (heading, value) in [
-            (&headings.side, shot.side_m),
-            (&headings.curve, shot.curve_m),
-        ] {
-            if value.is_some_and(|m| m.abs() > shot.carry_m + 1e-9) {
-                let expected = format!("no more than the carry, {}", yd(shot.carry_m));
-                let found = yd(value.unwrap_or_default());
-                let remedy = "correct the cell, or the unit in the heading";
-                self.problem(cell(heading), &expected, found, remedy);
-            }
+            self.problem(cell(Quantity::Carry), &expected, yd(shot.carry_m), remedy);
         }
         if shot
             .total_m
@@ -298,13 +314,13 @@ impl Reader<'_> {
             let expected = format!("a total not far below the carry, {}", yd(shot.carry_m));
             let remedy = "correct the total or the carry";
             let found = yd(shot.total_m.unwrap_or_default());
-            self.problem(cell(&headings.total), &expected, found, remedy);
+            self.problem(cell(Quantity::Total), &expected, found, remedy);
         }
         let rolls_m = |total: f64| total - shot.carry_m;
         if let Some(total_m) = shot.total_m.filter(|t| rolls_m(*t) > 150.0 * YARD_M) {
             let expected = format!("a total not far beyond the carry, {}", yd(shot.carry_m));
             let remedy = "correct the total or the carry";
-            self.problem(cell(&headings.total), &expected, yd(total_m), remedy);
+            self.problem(cell(Quantity::Total), &expected, yd(total_m), remedy);
         }
         if let (Some(ball), Some(club)) = (shot.ball_speed_m_s, shot.club_speed_m_s)
             && ball > 1.65 * club
@@ -314,39 +330,58 @@ impl Reader<'_> {
             let mph = |v: f64| format!("{:.0} mph", v / MPH_M_S);
             let expected = format!("at most 1.65 times the club speed, {}", mph(club));
             let remedy = "correct the ball speed, the club speed, or the unit in a heading";
-            self.problem(cell(&headings.ball_speed), &expected, mph(ball), remedy);
+            self.problem(cell(Quantity::BallSpeed), &expected, mph(ball), remedy);
         }
     }
 }
 
-/// The headings that cross-checks point at, as written in the file.
-#[derive(Default)]
-struct Headings {
-    carry: String,
-    total: String,
-    side: String,
-    curve: String,
-    ball_speed: String,
+/// A row that ends farther from its line than it carried, or bends so.
+struct Wide {
+    line: usize,
+    column: String,
+    /// Index into the clubs.
+    club: usize,
+    carry_m: f64,
+    aside_m: f64,
 }
 
-impl Headings {
-    fn of(headings: &[String], columns: &[Column]) -> Self {
-        let written = |quantity: Quantity| {
-            headings
-                .iter()
-                .zip(columns)
-                .find(
-                    |(_, c)| matches!(c, Column::Number { rule, .. } if rule.quantity == quantity),
-                )
-                .map(|(heading, _)| heading.clone())
-                .unwrap_or_default()
-        };
-        Self {
-            carry: written(Quantity::Carry),
-            total: written(Quantity::Total),
-            side: written(Quantity::Side),
-            curve: written(Quantity::Curve),
-            ball_speed: written(Quantity::BallSpeed),
+impl Reader<'_> {
+    /// A topped ball may end wider than it carried; a ball that flew as far as the club's others
+    /// may not.
+    fn wide(&mut self, wide: &[Wide], carries: &[Vec<f32>]) {
+        let yd = |m: f64| format!("{:.0} yd", m / YARD_M);
+        let mut first = None;
+        let mut tops = 0;
+        for row in wide {
+            let middle_m = carries.get(row.club).map_or(0.0, |all| sound_middle(all));
+            if row.carry_m < MISHIT_CARRY * middle_m {
+                first.get_or_insert(row);
+                tops += 1;
+                continue;
+            }
+            let place = Place::Cell {
+                line: row.line,
+                column: row.column.clone(),
+            };
+            let expected = format!("no more than the carry, {}", yd(row.carry_m));
+            let remedy = "correct the cell, or the unit in the heading";
+            self.problem(place, &expected, yd(row.aside_m), remedy);
+        }
+        if let Some(row) = first {
+            let more = match tops {
+                1 => String::new(),
+                _ => format!(" (and {} more)", tops - 1),
+            };
+            let text = format!(
+                "the ball ends {} aside and carries {}{more}: a mishit, kept as a shot",
+                yd(row.aside_m.abs()),
+                yd(row.carry_m)
+            );
+            let place = Place::Cell {
+                line: row.line,
+                column: row.column.clone(),
+            };
+            self.note(place, text);
         }
     }
 }
@@ -375,11 +410,12 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
     };
     let mut reader = Reader {
         file,
-        problems: Vec::new(),
+        problems: Tally::default(),
         notes: Vec::new(),
         delimiter: start.delimiter,
         decimal: *decimal.as_ref().unwrap_or(&Decimal::Point),
         parted: None,
+        sided: None,
     };
     reader.say_how(dialect);
     let mut again: Option<(usize, usize)> = None;
@@ -387,9 +423,12 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
     let mut record = csv::ByteRecord::new();
     let mut columns: Vec<Column> = Vec::new();
     let mut headings: Vec<String> = Vec::new();
-    let mut named = Headings::default();
+    let mut written = Headings::default();
     let mut shots: Vec<Shot> = Vec::new();
-    let mut spellings: Vec<(String, String)> = Vec::new();
+    let mut clubs = Clubs::default();
+    let mut shapes = Shapes::default();
+    let mut wide: Vec<Wide> = Vec::new();
+    let mut rows_read = 0;
     loop {
         let line = match rows.next(&mut record) {
             Ok(Some(line)) => line,
@@ -402,7 +441,7 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
                     error.to_string(),
                     remedy,
                 );
-                return Err(Problems(reader.problems));
+                return Err(reader.problems.all(rows_read));
             }
         };
         if headings.is_empty() {
@@ -415,16 +454,16 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
                 let found = format!("{}", headings.len());
                 let remedy = "export the log again, with the columns that are read";
                 reader.problem(Place::Line(line), &expected, found, remedy);
-                return Err(Problems(reader.problems));
+                return Err(reader.problems.all(rows_read));
             }
             columns = reader.columns(&headings, line);
             if let Err(problem) = &decimal {
-                add(&mut reader.problems, (**problem).clone());
+                reader.problems.add((**problem).clone());
             }
             if !reader.problems.is_empty() {
-                return Err(Problems(reader.problems));
+                return Err(reader.problems.all(rows_read));
             }
-            named = Headings::of(&headings, &columns);
+            written = Headings::of(&headings, &columns, line);
             continue;
         }
         let same =
@@ -453,9 +492,7 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
             reader.problem(Place::Line(line), "cells on one line", found, remedy);
             continue;
         }
-        if reader.problems.len() > MOST_PROBLEMS {
-            break;
-        }
+        rows_read += 1;
         let before = reader.problems.len();
         let mut sums = false;
         let mut shot = Shot {
@@ -465,6 +502,7 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
         };
         let mut has_carry_cell = false;
         let mut has_club_cell = false;
+        let mut club = None;
         for ((cell, &column), heading) in record.iter().zip(&columns).zip(&headings) {
             if cell.is_empty() || matches!(column, Column::Other) {
                 continue;
@@ -486,15 +524,26 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
                     let remedy = "delete the row: a log has the shots themselves";
                     reader.problem(place(), "the name of a club", found, remedy);
                 }
-                Column::Club => match spelling(&mut spellings, text) {
-                    Some(club) => shot.club = club,
-                    None => {
-                        let expected = format!("at most {MOST_CLUBS} clubs");
-                        let found = format!("one more, \"{}\"", printable(text));
-                        let remedy = "look whether the column is the club's name";
-                        reader.problem(place(), &expected, found, remedy);
-                        return Err(Problems(reader.problems));
+                Column::Club => match named(text) {
+                    Named::Number(n) => {
+                        let found = format!("\"{n}\": a {n}-iron, a {n}-wood or a {n}-hybrid");
+                        let remedy = format!("write {n}i, {n}w or {n}h");
+                        let expected = "the name of one club";
+                        reader.problem(place(), expected, found, &remedy);
                     }
+                    Named::Club(key) => match clubs.spelling(key, text) {
+                        Some((index, spelling)) => {
+                            shot.club = spelling;
+                            club = Some(index);
+                        }
+                        None => {
+                            let expected = format!("at most {MOST_CLUBS} clubs");
+                            let found = format!("one more, \"{}\"", printable(text));
+                            let remedy = "look whether the column is the club's name";
+                            reader.problem(place(), &expected, found, remedy);
+                            return Err(reader.problems.all(rows_read));
+                        }
+                    },
                 },
                 Column::Shape => shot.shape = Some(text.to_lowercase()),
                 Column::Number { rule, .. } => {
@@ -520,20 +569,40 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
         if !has_carry_cell {
             let place = Place::Cell {
                 line,
-                column: named.carry.clone(),
+                column: written.name(Quantity::Carry),
             };
             let remedy = "fill the cell, or delete the row";
             reader.problem(place, "a carry", "an empty cell".to_owned(), remedy);
         }
         let clean = reader.problems.len() == before;
         if !sums {
-            reader.row(&shot, &named, clean);
+            reader.row(&shot, &written, clean);
+        }
+        if let Some(club) = club {
+            clubs.carried(club, shot.carry_m);
+            for (quantity, value) in [
+                (Quantity::Side, shot.side_m),
+                (Quantity::Curve, shot.curve_m),
+            ] {
+                if let Some(aside_m) = value.filter(|m| m.abs() > shot.carry_m + 1e-9) {
+                    wide.push(Wide {
+                        line,
+                        column: written.name(quantity),
+                        club,
+                        carry_m: shot.carry_m,
+                        aside_m,
+                    });
+                }
+            }
+            if let Some(shape) = &shot.shape {
+                shapes.seen(club, shape);
+            }
         }
         if shots.len() == MOST_SHOTS {
             let expected = format!("at most {MOST_SHOTS} shots");
             let remedy = "cut the log down to the last season's";
             reader.problem(Place::Line(line), &expected, "more".to_owned(), remedy);
-            return Err(Problems(reader.problems));
+            return Err(reader.problems.all(rows_read));
         }
         if reader.problems.is_empty() {
             shots.push(shot);
@@ -571,27 +640,32 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
         );
         reader.note(place, text);
     }
+    if let Some((place, text)) = reader.sided.take() {
+        let text = format!(
+            "\"{}\" and the like: read as right or toe positive, left or heel negative",
+            printable(&text)
+        );
+        reader.note(place, text);
+    }
+    if let Some(text) = clubs.note() {
+        reader.note(Place::File, text);
+    }
+    reader.wide(&wide, clubs.carries());
+    if let Some([expected, found, remedy]) = shapes.problem(&clubs) {
+        let place = Place::Cell {
+            line: written.line,
+            column: written.shape.clone().unwrap_or_default(),
+        };
+        reader.problem(place, &expected, found, &remedy);
+    }
     if reader.problems.is_empty() {
         Ok(ShotLog {
             file: file.to_owned(),
             shots,
             notes: reader.notes,
+            headings: written,
         })
     } else {
-        Err(Problems(reader.problems))
+        Err(reader.problems.all(rows_read))
     }
-}
-
-/// `Driver`, `driver` and `DRIVER` are one club: the first spelling stands.
-/// `None` with more clubs than anybody carries.
-fn spelling(spellings: &mut Vec<(String, String)>, text: &str) -> Option<String> {
-    let key = text.to_lowercase();
-    if let Some((_, first)) = spellings.iter().find(|(k, _)| *k == key) {
-        return Some(first.clone());
-    }
-    if spellings.len() == MOST_CLUBS {
-        return None;
-    }
-    spellings.push((key, text.to_owned()));
-    Some(text.to_owned())
 }

@@ -16,6 +16,12 @@ mod disk;
 mod hazards;
 mod help;
 mod kill;
+#[path = "../known_player_made_up/mod.rs"]
+mod known_player_made_up;
+mod log_questions;
+mod log_reading;
+#[path = "../../examples/make_logs.rs"]
+mod make_logs;
 mod mutation;
 mod names;
 mod places;

@@ -256,8 +256,8 @@ fn of_a_log() {
     let before = seen(sound);
     assert!(before.is_some());
     let others = [
-        "", "x", "12L", "1e308", "-0.25", "\"1,5\"", "NaN", "1.5.5", "#", "\"", "7;8", "carry_m",
-        "side_m", "spin", "'", "\u{feff}",
+        "", "x", "12L", "29R", "-5L", "238 m", "1e308", "-0.25", "\"1,5\"", "NaN", "1.5.5", "#",
+        "\"", "7;8", "carry_m", "side_m", "spin", "'", "\u{feff}",
     ];
     let silent: Vec<String> = text_mutations(sound, ',', &others)
         .into_iter()

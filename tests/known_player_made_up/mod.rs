@@ -116,7 +116,7 @@ pub fn log_of(club: &str, shape: Option<&str>, launches: &[Launch], shown: Shown
     ShotLog {
         file: "log.csv".to_owned(),
         shots,
-        notes: Vec::new(),
+        ..ShotLog::default()
     }
 }
 

@@ -64,7 +64,7 @@ fn log(seed: u64, factors: BallFactors, bag: &[(&str, usize, f64)], club_spread:
     ShotLog {
         file: "log.csv".to_owned(),
         shots,
-        notes: Vec::new(),
+        ..ShotLog::default()
     }
 }
 

@@ -3,6 +3,8 @@
 
 mod common;
 
+use bendline::flight::Weather;
+use bendline::player::questions::{About, of_log};
 use bendline::player::shotlog::{self, Decimal, Delimiter, Dialect};
 use libfuzzer_sys::fuzz_target;
 
@@ -27,6 +29,12 @@ fuzz_target!(|data: &[u8]| {
         Ok(log) => {
             assert!(!log.shots.is_empty());
             common::noted(&log.notes);
+            let about = About {
+                handedness: None,
+                handicap: None,
+                weather: Weather::usual(),
+            };
+            common::noted(&of_log(&log, &about).1);
             for shot in &log.shots {
                 assert!(shot.carry_m.is_finite() && !shot.club.is_empty());
                 assert!(shot.side_m.is_some() || shot.start_deg.is_some());

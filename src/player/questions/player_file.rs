@@ -1,11 +1,11 @@
 //! Questions about a player: a player file whose figures cannot belong to one ball.
 
-use super::fit::mean_carry_m;
-use super::invert::Range;
-use super::pattern::START;
-use super::{Basis, ClubShape, Player};
 use crate::diagnostic::{Place, Problem, Question, Topic};
 use crate::flight::Weather;
+use crate::player::fit::mean_carry_m;
+use crate::player::invert::Range;
+use crate::player::pattern::START;
+use crate::player::{Basis, ClubShape, Player};
 use crate::units::YARD_M;
 
 /// Most by which a stated carry and the carry of the stated launches differ, as a share: the file

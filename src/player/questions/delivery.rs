@@ -1,0 +1,163 @@
+//! What no club does: an open face that bends the ball to the closed side, a toe strike that bends
+//! it to the heel's.
+//!
+//! The ball's axis tilts from the path towards the face (Jorgensen, *The Physics of Golf*, 1994,
+//! the D-plane): 2° to 4° for a degree of face open to the path. A strike towards the toe adds draw
+//! spin (gear effect), for either hand. Both are sought within each club, one beside the other.
+
+use super::signs::Turned;
+use super::{Asked, Logged, off, slopes};
+use crate::diagnostic::{Place, Topic};
+use crate::player::Handedness;
+use crate::player::columns::Quantity;
+use crate::player::shotlog::Shot;
+
+/// Standard errors beyond which a slope is more than chance, for face to path and for the strike.
+const SURE: [f64; 2] = [5.0, 5.0];
+/// Fewest rows that have a say.
+const FEWEST: usize = 20;
+/// Share of the face in the start direction (Wood, Henrikson & Broadie, 2018: 61 to 83 %).
+const FACE_SHARE: f64 = 0.75;
+
+pub(super) fn ask(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>) {
+    let tilts = logged.sound().filter(|s| s.axis_deg.is_some()).count() >= FEWEST;
+    let seen = |shot: &Shot| {
+        if tilts {
+            turned.axis_deg(shot)
+        } else {
+            turned.bend_deg(shot)
+        }
+    };
+    let face_to_path = |shot: &Shot| Some(shot.face_deg? - shot.path_deg?);
+    let count = |of: &dyn Fn(&Shot) -> bool| logged.sound().filter(|s| of(s)).count();
+    let has_face = count(&|s| face_to_path(s).is_some() && seen(s).is_some()) >= FEWEST;
+    let has_strike = count(&|s| s.strike_mm.is_some() && seen(s).is_some()) >= FEWEST;
+    let groups: Vec<Vec<[f64; 3]>> = logged
+        .clubs
+        .iter()
+        .map(|rows| {
+            let told = |shot: &&Shot| {
+                let face = if has_face { face_to_path(shot)? } else { 0.0 };
+                let strike = if has_strike { shot.strike_mm? } else { 0.0 };
+                Some([face, strike, seen(shot)?])
+            };
+            rows.sound.iter().filter_map(told).collect()
+        })
+        .collect();
+    let Some(found) = slopes(&groups).filter(|found| found.rows >= FEWEST) else {
+        return;
+    };
+    let verb = if tilts {
+        "tilts the axis"
+    } else {
+        "bends the ball"
+    };
+    if has_face && found.t[0] < -SURE[0] {
+        let [expected, size] = [
+            format!(
+                "an axis that tilts, and a ball that bends, to the side to which the face is open \
+                 to the path: {} less {} with the sign of the bend",
+                logged.name(Quantity::Face),
+                logged.name(Quantity::Path)
+            ),
+            format!(
+                "over {} rows a degree of face open to the path {verb} by {:.1}\u{b0}, which no \
+                 club does",
+                found.rows, found.slope[0]
+            ),
+        ];
+        asked.question(
+            Topic::PathAndFace,
+            logged.place(Quantity::Face),
+            [expected, size, remedy(logged)],
+        );
+    }
+    if has_strike {
+        strike(logged, asked, found.slope[1], found.t[1], found.rows, verb);
+    }
+}
+
+/// What to change: the start line tells a swap from signs.
+fn remedy(logged: &Logged<'_>) -> String {
+    let rows: Vec<[f64; 3]> = logged
+        .sound()
+        .filter_map(|shot| Some([shot.start_deg?, shot.face_deg?, shot.path_deg?]))
+        .collect();
+    let swap = format!(
+        "exchange the headings {} and {}",
+        logged.name(Quantity::Path),
+        logged.name(Quantity::Face)
+    );
+    let apart = |of: &dyn Fn(&[f64; 3]) -> f64| {
+        let apart: Vec<f64> = rows.iter().map(|row| row[0] - of(row)).collect();
+        off(&apart)
+    };
+    let between = |near: f64, far: f64| FACE_SHARE * near + (1.0 - FACE_SHARE) * far;
+    let swapped = apart(&|[_, face, path]| between(*path, *face));
+    let turned = apart(&|[_, face, path]| -between(*face, *path));
+    if !rows.is_empty() && turned < swapped {
+        return "turn the sign of every path and face: right is positive".into();
+    }
+    swap
+}
+
+fn strike(
+    logged: &Logged<'_>,
+    asked: &mut Asked<'_>,
+    per_mm: f64,
+    t: f64,
+    rows: usize,
+    verb: &str,
+) {
+    // Towards the toe is a draw: left for a right-hander.
+    let plays = if per_mm < 0.0 {
+        Handedness::Right
+    } else {
+        Handedness::Left
+    };
+    if t.abs() < SURE[1] {
+        return;
+    }
+    let side = |sign: f64| if sign < 0.0 { "left" } else { "right" };
+    let figure = format!(
+        "over {rows} rows a strike 10 mm towards the toe {verb} {:.1}\u{b0} to the {}, as for a \
+         {}-handed player",
+        10.0 * per_mm.abs(),
+        side(per_mm),
+        word(plays)
+    );
+    match logged.about.handedness {
+        Some(said) if said != plays => asked.question(
+            Topic::Hand,
+            logged.place(Quantity::Strike),
+            [
+                format!(
+                    "strikes towards the toe that bend the ball {}, as for a {}-handed player",
+                    side(-said.sign()),
+                    word(said)
+                ),
+                figure,
+                format!(
+                    "say --hand {}; or turn the sign of every {}: towards the toe is positive",
+                    word(plays),
+                    logged.name(Quantity::Strike)
+                ),
+            ],
+        ),
+        None if plays == Handedness::Left => {
+            asked.note(
+                Topic::Hand,
+                Place::File,
+                format!("{figure}: say --hand left to the commands that read this log"),
+            );
+        }
+        _ => {}
+    }
+}
+
+pub(super) fn word(hand: Handedness) -> &'static str {
+    match hand {
+        Handedness::Right => "right",
+        Handedness::Left => "left",
+    }
+}

@@ -1,0 +1,292 @@
+//! The shape column: names of shapes against the flight, and remarks among the names.
+
+use super::delivery::word;
+use super::signs::Turned;
+use super::{Asked, Logged};
+use crate::diagnostic::{Place, Topic, printable};
+use crate::player::Handedness;
+use crate::player::group::median;
+use crate::player::shotlog::Shot;
+
+/// Fewest rows of a shape that have a say on its bend.
+const FEWEST: usize = 5;
+/// A mean bend beyond so many standard errors is no chance …
+const SURE: f64 = 3.0;
+/// … and so large that somebody would see it, degrees of direction.
+const SEEN_DEG: f64 = 0.5;
+/// Share of the rows that bend against their name.
+const MOST: f64 = 0.65;
+/// A name of one's own has at least so many rows; fewer look like a remark.
+const OWN_NAME_ROWS: usize = 3;
+
+/// Words that name a shape, or go with the name of one.
+const SHAPES: [&str; 43] = [
+    "draw",
+    "fade",
+    "straight",
+    "hook",
+    "slice",
+    "cut",
+    "push",
+    "pull",
+    "high",
+    "low",
+    "stock",
+    "punch",
+    "stinger",
+    "knockdown",
+    "knock",
+    "down",
+    "normal",
+    "usual",
+    "full",
+    "half",
+    "three",
+    "quarter",
+    "quarters",
+    "baby",
+    "big",
+    "small",
+    "slight",
+    "soft",
+    "hard",
+    "strong",
+    "weak",
+    "little",
+    "controlled",
+    "bump",
+    "run",
+    "and",
+    "flighted",
+    "lob",
+    "flop",
+    "chip",
+    "pitch",
+    "ball",
+    "shot",
+];
+/// Words that say how a shot went.
+const REMARKS: [&str; 34] = [
+    "topped", "top", "thin", "fat", "heavy", "chunk", "chunked", "duff", "duffed", "shank",
+    "shanked", "skulled", "mishit", "miss", "good", "bad", "great", "ok", "okay", "nice", "poor",
+    "wind", "windy", "toe", "heel", "sky", "skied", "pure", "lost", "ob", "rain", "warm", "best",
+    "worst",
+];
+
+pub(super) fn ask(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>) {
+    let place = match &logged.log.headings.shape {
+        Some(column) => Place::Cell {
+            line: logged.log.headings.line,
+            column: column.clone(),
+        },
+        None => Place::File,
+    };
+    remarks(logged, asked, &place);
+    flight(logged, turned, asked, &place);
+}
+
+/// The names in the order in which they come, with their rows.
+fn names<'a>(logged: &Logged<'a>) -> Vec<(&'a str, usize)> {
+    let mut names: Vec<(&str, usize)> = Vec::new();
+    for shape in logged.log.shots.iter().filter_map(|s| s.shape.as_deref()) {
+        match names.iter_mut().find(|(name, _)| *name == shape) {
+            Some((_, rows)) => *rows += 1,
+            None => names.push((shape, 1)),
+        }
+    }
+    names
+}
+
+fn remarks(logged: &Logged<'_>, asked: &mut Asked<'_>, place: &Place) {
+    let names = names(logged);
+    let words = |name: &str| -> Vec<String> {
+        name.split(|c: char| !c.is_alphanumeric())
+            .filter(|word| !word.is_empty())
+            .map(str::to_owned)
+            .collect()
+    };
+    let is_remark = |(name, rows): &&(&str, usize)| {
+        let words = words(name);
+        let named = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
+        named(&REMARKS) || (!named(&SHAPES) && *rows < OWN_NAME_ROWS)
+    };
+    let found: Vec<&(&str, usize)> = names.iter().filter(is_remark).collect();
+    if found.is_empty() {
+        return;
+    }
+    let shown: Vec<String> = found
+        .iter()
+        .take(4)
+        .map(|(name, rows)| {
+            let rows = if *rows == 1 {
+                "1 row"
+            } else {
+                &format!("{rows} rows")
+            };
+            format!("\"{}\" ({rows})", printable(name))
+        })
+        .collect();
+    let etc = match found.len() {
+        0..=4 => String::new(),
+        n => format!(", and {} more", n - 4),
+    };
+    asked.question(
+        Topic::ShapeWords,
+        place.clone(),
+        [
+            "the shape that the player meant, such as draw, fade, straight, high, low or punch; \
+             each shape of a club is a pattern of its own"
+                .into(),
+            format!(
+                "{}{etc}, which read like remarks on the shots",
+                shown.join(", ")
+            ),
+            "move remarks into a column of another name, such as \"note\", which is not read, and \
+             name the shape meant or leave the cell empty"
+                .into(),
+        ],
+    );
+}
+
+/// To which side a shape of this name bends, for a right-hander; none where the name does not say.
+fn bends(shape: &str) -> Option<f64> {
+    let has = |word: &str| shape.contains(word);
+    match (
+        has("draw") || has("hook"),
+        has("fade") || has("slice") || has("cut"),
+    ) {
+        (true, false) => Some(-1.0),
+        (false, true) => Some(1.0),
+        _ => None,
+    }
+}
+
+struct Named {
+    name: String,
+    called: f64,
+    /// +1 where it bends as a right-hander's of this name.
+    agrees: f64,
+    rows: usize,
+    against: usize,
+    bend_deg: f64,
+}
+
+fn flight(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>, place: &Place) {
+    let bend = |shot: &Shot| {
+        turned
+            .bend_deg(shot)
+            .or_else(|| turned.axis_deg(shot).map(|axis| 0.5 * axis))
+    };
+    let mut told: Vec<Named> = Vec::new();
+    for club in &logged.clubs {
+        let mut shapes: Vec<(&str, Vec<f64>)> = Vec::new();
+        for shot in &club.sound {
+            let (Some(shape), Some(bend)) = (shot.shape.as_deref(), bend(shot)) else {
+                continue;
+            };
+            match shapes.iter_mut().find(|(name, _)| *name == shape) {
+                Some((_, bends)) => bends.push(bend),
+                None => shapes.push((shape, vec![bend])),
+            }
+        }
+        for (shape, bent) in shapes {
+            let Some(called) = bends(shape).filter(|_| bent.len() >= FEWEST) else {
+                continue;
+            };
+            let middle = median(bent.iter().copied());
+            let spread = 1.4826 * median(bent.iter().map(|b| (b - middle).abs()));
+            let error = 1.25 * spread / (bent.len() as f64).sqrt();
+            if middle.abs() < SEEN_DEG || middle.abs() < SURE * error {
+                continue;
+            }
+            let side = middle.signum();
+            let on_side = bent.iter().filter(|b| **b * side > 0.0).count();
+            if (on_side as f64) < MOST * bent.len() as f64 {
+                continue;
+            }
+            told.push(Named {
+                name: format!("{} {shape}", club.name),
+                called,
+                agrees: called * side,
+                rows: bent.len(),
+                against: on_side,
+                bend_deg: middle,
+            });
+        }
+    }
+    let as_right = told.iter().filter(|named| named.agrees > 0.0).count();
+    let hand = match logged.about.handedness {
+        Some(hand) => hand,
+        None if 2 * as_right >= told.len() => Handedness::Right,
+        None => Handedness::Left,
+    };
+    let against: Vec<&Named> = told
+        .iter()
+        .filter(|named| named.agrees * hand.sign() < 0.0)
+        .collect();
+    if against.is_empty() {
+        if logged.about.handedness.is_none() && hand == Handedness::Left {
+            asked.note(
+                Topic::Hand,
+                place.clone(),
+                "the shapes bend as a left-handed player's of their names: say --hand left to the \
+                 commands that read this log"
+                    .into(),
+            );
+        }
+        return;
+    }
+    let side = |sign: f64| if sign < 0.0 { "left" } else { "right" };
+    let shown: Vec<String> = against
+        .iter()
+        .take(4)
+        .map(|named| {
+            format!(
+                "{}: {} of {} balls bend {}, by {:.1}\u{b0} in the middle",
+                printable(&named.name),
+                named.against,
+                named.rows,
+                side(named.bend_deg),
+                named.bend_deg.abs()
+            )
+        })
+        .collect();
+    let etc = match against.len() {
+        0..=4 => String::new(),
+        n => format!("; and {} more", n - 4),
+    };
+    let all = against.len() == told.len() && told.len() > 1;
+    let whole = if all {
+        ", and so is every named shape"
+    } else {
+        ""
+    };
+    let draws = side(-hand.sign());
+    let fades = side(hand.sign());
+    let first = if against[0].called < 0.0 {
+        draws
+    } else {
+        fades
+    };
+    asked.question(
+        Topic::ShapeWords,
+        place.clone(),
+        [
+            format!(
+                "draws that bend {draws} and fades that bend {fades}, as a {}-handed player's do: \
+                 {} {first}",
+                word(hand),
+                printable(&against[0].name)
+            ),
+            format!("{}{etc}{whole}", shown.join("; ")),
+            format!(
+                "correct the shapes, or the signs of the bend (right is positive){}",
+                if all {
+                    format!("; or say --hand {}", word(hand.other()))
+                } else {
+                    String::new()
+                }
+            ),
+        ],
+    );
+}
