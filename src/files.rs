@@ -29,6 +29,16 @@ pub const LARGEST_INPUT: u64 = 256 * 1024 * 1024;
 /// # Errors
 /// When it is missing, a folder, unreadable, too large, empty or not UTF-8.
 pub fn read(path: &Path) -> Result<Vec<u8>, Problems> {
+    let bytes = read_bytes(path)?;
+    check_utf8(path, &bytes)?;
+    Ok(bytes)
+}
+
+/// Reads a file that need not be text, such as a GeoTIFF, of at most [`LARGEST_INPUT`] bytes.
+///
+/// # Errors
+/// When it is missing, a folder, unreadable, too large or empty.
+pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Problems> {
     read_up_to(path, LARGEST_INPUT)
 }
 
@@ -87,11 +97,14 @@ fn read_up_to(path: &Path, largest: u64) -> Result<Vec<u8>, Problems> {
         )
         .into());
     }
-    check_utf8(path, &bytes)?;
     Ok(bytes)
 }
 
-fn check_utf8(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
+/// Says where bytes that should be text are none.
+///
+/// # Errors
+/// When they are not UTF-8.
+pub fn check_utf8(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
     let Err(error) = std::str::from_utf8(bytes) else {
         return Ok(());
     };

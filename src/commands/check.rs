@@ -142,7 +142,13 @@ fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
 }
 
 fn check(path: &Path, arguments: &cli::Check) -> Checked {
-    let bytes = match files::read(path) {
+    let read = files::read_bytes(path).and_then(|bytes| {
+        if !hole::looks_like_heights(&bytes) {
+            files::check_utf8(path, &bytes)?;
+        }
+        Ok(bytes)
+    });
+    let bytes = match read {
         Ok(bytes) => bytes,
         Err(problems) => {
             let empty = path

@@ -68,7 +68,7 @@ pub fn heights(
     let Some(path) = path else {
         return Ok(None);
     };
-    let bytes = files::read(path)?;
+    let bytes = files::read_bytes(path)?;
     let _progress = shown_if_long(&shown(path), &bytes);
     hole::read_heights_beside(&shown(path), &bytes, crs, map_crs).map(Some)
 }

@@ -66,6 +66,7 @@ mod positions;
 mod questions;
 mod raster;
 mod rings;
+mod rows;
 mod summary;
 pub mod surface;
 mod tags;
@@ -313,6 +314,13 @@ impl Hole {
             .labels
             .patch_at(at)
             .and_then(|patch| self.patches.get(patch))
+    }
+
+    /// The index of the drawn area on top at a point, crowns of single trees aside; none where
+    /// nothing is drawn, and beyond [`Hole::bounds`].
+    #[must_use]
+    pub fn drawn_at(&self, at: Coord<f64>) -> Option<usize> {
+        self.grids().labels.drawn_at(at)
     }
 
     /// The heights of the ground.

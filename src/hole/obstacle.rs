@@ -14,7 +14,8 @@ use std::collections::HashMap;
 
 use geo::{Coord, Polygon};
 
-use super::grid::{Cells, Rows};
+use super::grid::Cells;
+use super::rows::Rows;
 use super::surface::Labels;
 use super::{Ground, Surface, Tree};
 use crate::flight::Canopy;

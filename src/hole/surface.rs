@@ -21,8 +21,9 @@
 
 use geo::{Area, Contains, Coord, Polygon};
 
-use super::grid::{Cells, NOTHING, Rows};
+use super::grid::{Cells, NOTHING};
 use super::obstacle::crown_outline;
+use super::rows::Rows;
 use super::{Patch, Surface, Tree};
 use crate::flight::Turf;
 
@@ -243,6 +244,24 @@ impl Labels {
         let cell = self.cells.cell(at.x, at.y)?;
         let outline = self.topmost(cell, at)?;
         (outline.patch != NOTHING).then_some(outline.patch as usize)
+    }
+
+    /// The patch that lies on top at a point, crowns aside.
+    pub fn drawn_at(&self, at: Coord<f64>) -> Option<usize> {
+        let cell = self.cells.cell(at.x, at.y)?;
+        let topmost = self.topmost(cell, at)?;
+        if topmost.patch != NOTHING {
+            return Some(topmost.patch as usize);
+        }
+        // Under a crown: rough and woods, which come first among the outlines.
+        let row = self.cells.row_of(cell);
+        let under = self
+            .outlines
+            .iter()
+            .take_while(|each| each.patch != NOTHING);
+        let holds = |each: &&Outline| each.rows.contains(row, at.x, at.y);
+        let found = under.filter(holds).last()?;
+        Some(found.patch as usize)
     }
 
     #[cold]

@@ -62,10 +62,12 @@ pub fn assemble(
     let height = |c: Coord<f64>| hole.ground().height_m(c.x, c.y);
     let canopy = |c: Coord<f64>| hole.canopy_at(c.x, c.y);
     let to_lon_lat = |c: Coord<f64>| plane.to_lon_lat(c);
+    let on_top = |c: Coord<f64>| hole.drawn_at(c);
     let scene = Scene {
         height_m: &height,
         canopy: &canopy,
         to_lon_lat: &to_lon_lat,
+        on_top: Some(&on_top),
         ..Scene::new(
             hole.par,
             &hole.line_of_play,

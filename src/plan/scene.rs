@@ -1,8 +1,8 @@
 //! The part of a hole that the measurements and the words need.
 //!
 //! A [`Scene`] borrows a [`Hole`](crate::hole::Hole)'s drawn features and asks
-//! three questions of it (ground height, canopy, place on the earth) through
-//! functions, so that each measurement can be checked on a few polygons.
+//! four questions of it (ground height, canopy, place on the earth, area on top)
+//! through functions, so that each measurement can be checked on a few polygons.
 
 use geo::{Contains, Coord};
 
@@ -28,13 +28,16 @@ pub struct Scene<'a> {
     pub canopy: &'a dyn Fn(Coord<f64>) -> Option<Canopy>,
     /// Longitude and latitude of a point, degrees.
     pub to_lon_lat: &'a dyn Fn(Coord<f64>) -> [f64; 2],
+    /// The highest patch at a point in the order of overlap, where the hole knows it without
+    /// looking at every edge; the outlines are asked otherwise.
+    pub on_top: Option<&'a dyn Fn(Coord<f64>) -> Option<usize>>,
     /// Box of every patch.
     pub boxes: Vec<Bounds>,
 }
 
 impl<'a> Scene<'a> {
     /// A scene over drawn areas and trees, on flat and bare ground that is
-    /// nowhere on earth until the three functions are put in their place.
+    /// nowhere on earth until the functions are put in their place.
     #[must_use]
     pub fn new(
         par: u8,
@@ -52,6 +55,7 @@ impl<'a> Scene<'a> {
             height_m: &|_| 0.0,
             canopy: &|_| None,
             to_lon_lat: &|c| [c.x, c.y],
+            on_top: None,
             boxes: patches.iter().map(|p| Bounds::of(&p.outline)).collect(),
         }
     }
@@ -59,6 +63,9 @@ impl<'a> Scene<'a> {
     /// The highest patch at a point in the order of overlap: its index.
     #[must_use]
     pub fn patch_at(&self, at: Coord<f64>) -> Option<usize> {
+        if let Some(on_top) = self.on_top {
+            return on_top(at);
+        }
         (0..self.patches.len())
             .rev()
             .find(|i| self.boxes[*i].holds(at) && self.patches[*i].outline.contains(&at))
