@@ -241,9 +241,12 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
             let crs = arguments.crs.as_deref();
             match hole::read_heights_beside(&name, &bytes, None, crs) {
                 Ok(heights) => {
+                    let (notes, problems) = answers.settle(heights.questions());
+                    terminal::notes(&notes);
+                    let next = (!problems.is_empty()).then(|| MEND.to_owned());
                     let said = heights.summary_text();
                     let content = Content::Heights(heights);
-                    (Some(content), Some(said), Vec::new(), None)
+                    (Some(content), Some(said), problems, next)
                 }
                 Err(problems) => (None, None, problems.0, Some(MEND.to_owned())),
             }

@@ -42,6 +42,13 @@ pub enum Place {
     },
     /// A key of a JSON file, written as a path, such as `clubs[3].mean`.
     Key(String),
+    /// A cell of a raster, counted from 1 at its north-western corner.
+    Pixel {
+        /// Column, counted from the west.
+        column: usize,
+        /// Row, counted from the north.
+        row: usize,
+    },
     /// An option of the command line with its value, such as `--pin 18,4L`.
     Argument(String),
 }
@@ -62,6 +69,7 @@ impl fmt::Display for Place {
                 write!(f, "feature {index} ({})", printable(id))
             }
             Self::Feature { index, id: None } => write!(f, "feature {index} (no id)"),
+            Self::Pixel { column, row } => write!(f, "column {column}, row {row}"),
             Self::Key(key) => write!(f, "key {}", printable(key)),
             Self::Argument(argument) => write!(f, "{}", printable(argument)),
         }

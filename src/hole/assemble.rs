@@ -10,14 +10,18 @@ use super::field::Field;
 use super::plane::{Plane, wrap_deg};
 use super::tags;
 use super::tees::Teeing;
-use super::{Assumption, Hole, line, pairs, questions, surface};
-use crate::diagnostic::{Note, Problem};
+use super::{Assumption, Hole, Patch, line, pairs, questions, surface};
+use crate::diagnostic::{Note, Place, Problem};
 
 /// The window's sides are whole multiples of this, so that the cells of all
 /// grids share their edges, m.
 const WINDOW_STEP_M: f64 = 4.0;
 /// Most drawn areas around one hole: ten times what the busiest mapped one has.
 const MOST_AREAS: usize = 3000;
+/// Longest outlines around one hole in all, m: a mapped one has some 20 km.
+const MOST_OUTLINE_M: f64 = 3_000_000.0;
+/// Most positions of outlines around one hole; a mapped one has some thousands.
+const MOST_POSITIONS: usize = 100_000;
 
 /// Builds a hole.
 pub(super) fn hole(
@@ -175,6 +179,9 @@ pub(super) fn hole(
                 .to_string(),
         }]);
     }
+    if let Some(problem) = too_long(map.file, &own.reference, &place, &patches) {
+        return Err(vec![problem]);
+    }
     let (patches, under_crowns) = surface::sort(patches);
     let (asked, mut first) = questions::of_hole(&questions::Seen {
         builder: &builder,
@@ -191,7 +198,7 @@ pub(super) fn hole(
         under: under_crowns,
         trees: &trees,
     });
-    builder.questions = asked;
+    builder.questions.extend(asked);
     builder.notes.append(&mut first);
     Ok(Hole {
         reference: own.reference.clone(),
@@ -225,6 +232,33 @@ pub(super) fn hole(
             under_crowns,
         },
         grids: Arc::default(),
+    })
+}
+
+/// A problem where the outlines are longer, or have more positions, than any that were mapped.
+fn too_long(file: &str, reference: &str, place: &Place, patches: &[Patch]) -> Option<Problem> {
+    let rings = |patch: &Patch| -> Vec<geo::LineString<f64>> {
+        let outline = &patch.outline;
+        let exterior = std::iter::once(outline.exterior());
+        exterior.chain(outline.interiors()).cloned().collect()
+    };
+    let (mut positions, mut length_m) = (0, 0.0);
+    for ring in patches.iter().flat_map(rings) {
+        positions += ring.0.len();
+        length_m += line::length_m(&ring.0);
+    }
+    if positions <= MOST_POSITIONS && length_m <= MOST_OUTLINE_M {
+        return None;
+    }
+    Some(Problem {
+        file: file.to_owned(),
+        place: place.clone(),
+        expected: format!(
+            "outlines of at most {MOST_POSITIONS} positions and {:.0} km around hole {reference}",
+            MOST_OUTLINE_M / 1000.0
+        ),
+        found: format!("{positions} positions, {:.0} km", length_m / 1000.0),
+        remedy: "simplify the outlines: a position every two metres is enough".to_owned(),
     })
 }
 

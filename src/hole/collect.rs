@@ -7,6 +7,7 @@ use geo::{
 
 use super::boundary::{self, Side};
 use super::course::Map;
+use super::doubtful::{self, Spot};
 use super::obstacle::{Kind, Wood};
 use super::plane::Plane;
 use super::positions::{LonLatHeight, Shape};
@@ -540,6 +541,7 @@ impl Builder<'_> {
         ends: [Coord<f64>; 2],
     ) -> Vec<(Coord<f64>, f64)> {
         let mut heights = Vec::new();
+        let mut spots = Vec::new();
         let mut without = 0_usize;
         for &feature in &self.near {
             if matches!(self.map.what[feature], What::Unknown) {
@@ -552,7 +554,15 @@ impl Builder<'_> {
                     && at.y >= window.min().y - MARGIN_M
                     && at.y <= window.max().y + MARGIN_M;
                 match position.height_m {
-                    Some(height_m) if inside => heights.push((at, height_m)),
+                    Some(height_m) if inside => {
+                        heights.push((at, height_m));
+                        spots.push(Spot {
+                            at,
+                            height_m,
+                            position,
+                            feature,
+                        });
+                    }
                     None if inside => without += 1,
                     _ => {}
                 }
@@ -568,12 +578,15 @@ impl Builder<'_> {
         } else if !ends.into_iter().all(known) {
             self.assume(Assumption::FlatGround, place, STRAY_NOTE.to_string());
             heights.clear();
+            spots.clear();
         } else if without > 0 {
             self.note(
                 place,
                 format!("{without} of {} {PARTIAL_NOTE}", without + heights.len()),
             );
         }
+        let asked = doubtful::of_map(self.map.file, &self.map.features, &spots);
+        self.questions.extend(asked);
         heights
     }
 }

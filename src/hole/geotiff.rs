@@ -65,6 +65,16 @@ fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> 
         too_many(out, u64::from(columns), u64::from(rows));
         return Ok((None, None));
     }
+    let (across, _) = image.chunk_dimensions();
+    if u64::from(across) * u64::from(rows) > MOST_CELLS {
+        out.add(
+            Place::Key("TileWidth".into()),
+            &format!("tiles of at most {} cells", MOST_CELLS / u64::from(rows)),
+            format!("{across} cells"),
+            "export it again with tiles of 256 cells, or in strips",
+        );
+        return Ok((None, None));
+    }
     let samples = image.find_tag_unsigned::<u16>(Tag::SamplesPerPixel)?;
     if let Some(samples) = samples.filter(|n| *n != 1) {
         out.add(

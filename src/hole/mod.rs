@@ -50,6 +50,7 @@ mod clearing;
 mod collect;
 mod course;
 mod crs;
+mod doubtful;
 mod field;
 mod geojson;
 mod geotiff;

@@ -17,21 +17,24 @@
     clippy::cast_sign_loss
 )]
 
+use std::ops::Range;
+
 use geo::Coord;
 
 use super::crs::{DEGREES, Way, between, unknown};
+use super::doubtful;
 use super::geotiff;
 use super::grid::Cells;
 use super::ground::filled;
 use super::plane::Plane;
 use super::positions::{HEIGHT_BAND_M, shown};
 use super::{Assumption, Ground, Hole, line};
-use crate::diagnostic::{Note, Place, Problem, Problems, printable};
+use crate::diagnostic::{Note, Place, Problem, Problems, Question, Topic, printable};
 
 /// Spacing at which a raster is sampled, m.
 const SPACING_M: f64 = 2.0;
-/// Most cells read: 8 × 8 km at 1 m.
-pub(super) const MOST_CELLS: u64 = 64_000_000;
+/// Most cells read: 5.6 × 5.6 km at 1 m. With the file itself they take less than a gigabyte.
+pub(super) const MOST_CELLS: u64 = 32_000_000;
 /// How many unreadable cells are told one by one.
 const MOST_TOLD: usize = 12;
 
@@ -175,6 +178,72 @@ pub fn looks_like_heights(bytes: &[u8]) -> bool {
 }
 
 impl Heights {
+    /// What of the raster can be read and cannot well be so.
+    #[must_use]
+    pub fn questions(&self) -> Vec<Question> {
+        let grid = &self.grid;
+        self.questions_within(0..grid.columns, 0..grid.rows)
+    }
+
+    fn questions_within(&self, columns: Range<usize>, rows: Range<usize>) -> Vec<Question> {
+        doubtful::of_raster(&self.file, &self.grid, self.cell_m(), columns, rows)
+    }
+
+    /// The size of a cell in the middle of the raster, m.
+    fn cell_m(&self) -> [f64; 2] {
+        let (first, last, step) = (self.grid.first, self.grid.last(), self.grid.step);
+        let middle = [0, 1].map(|axis| f64::midpoint(first[axis], last[axis]));
+        let way = match &self.crs {
+            None => None,
+            Some(crs) => match between(crs, DEGREES) {
+                Ok(way) => Some(way),
+                Err(_) => return step,
+            },
+        };
+        let lon_lat = |at: [f64; 2]| match &way {
+            None => Some(at),
+            Some(way) => way
+                .convert((at[0], at[1]))
+                .ok()
+                .map(|(lon, lat)| [lon, lat]),
+        };
+        let corners = [
+            middle,
+            [middle[0] + step[0], middle[1]],
+            [middle[0], middle[1] + step[1]],
+        ];
+        let [Some(origin), Some(east), Some(north)] = corners.map(lon_lat) else {
+            return step;
+        };
+        let plane = Plane::new(origin);
+        [east, north].map(|at| {
+            let at = plane.to_plane(at[0], at[1]);
+            at.x.hypot(at.y)
+        })
+    }
+
+    /// The columns and rows that a stretch of the raster's own system touches.
+    fn touched(&self, [west, south]: [f64; 2], [east, north]: [f64; 2]) -> [Range<usize>; 2] {
+        let grid = &self.grid;
+        let range = |low: f64, high: f64, count: usize| {
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a cast saturates
+            let [low, high] = [low.floor(), high.ceil() + 1.0].map(|at| (at as usize).min(count));
+            low..high
+        };
+        [
+            range(
+                (west - grid.first[0]) / grid.step[0],
+                (east - grid.first[0]) / grid.step[0],
+                grid.columns,
+            ),
+            range(
+                (grid.first[1] - north) / grid.step[1],
+                (grid.first[1] - south) / grid.step[1],
+                grid.rows,
+            ),
+        ]
+    }
+
     /// What the raster holds, in a few lines for a terminal.
     #[must_use]
     pub fn summary_text(&self) -> String {
@@ -398,10 +467,28 @@ fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
     ) else {
         return None;
     };
-    let mut heights_m = Vec::new();
+    let stated = columns * rows;
+    let too_many = |out: &mut Findings<'_>, place: Place, found: String| {
+        out.add(
+            place,
+            &format!("{columns} × {rows} = {stated} heights"),
+            found,
+            "the file may be cut off, or ncols or nrows wrong: export it again",
+        );
+    };
+    // A height takes two bytes at least: a header that claims more than the file holds costs nothing.
+    let mut heights_m = Vec::with_capacity(stated.min(bytes.len() / 2 + 1));
     let mut unread = 0_usize;
     for (index, row) in lines {
         for cell in row.split_whitespace() {
+            if heights_m.len() == stated {
+                too_many(
+                    out,
+                    Place::Line(index + 1),
+                    format!("more, from {}", printable(cell)),
+                );
+                return None;
+            }
             match cell.parse::<f64>() {
                 Ok(value) if Some(value) == header.nothing || value.is_nan() => {
                     heights_m.push(f64::NAN);
@@ -430,13 +517,8 @@ fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
             "export the grid again",
         );
     }
-    if heights_m.len() != columns * rows {
-        out.add(
-            Place::File,
-            &format!("{columns} × {rows} = {} heights", columns * rows),
-            format!("{}", heights_m.len()),
-            "the file may be cut off, or ncols or nrows wrong: export it again",
-        );
+    if heights_m.len() != stated {
+        too_many(out, Place::File, format!("{}", heights_m.len()));
         return None;
     }
     let middle =
@@ -477,12 +559,17 @@ struct Sampler<'a> {
 
 impl Sampler<'_> {
     fn at(&self, place: Coord<f64>) -> Option<f64> {
-        let [lon, lat] = self.plane.to_lon_lat(place);
-        let (x, y) = match &self.proj {
-            None => (lon, lat),
-            Some(proj) => proj.convert((lon, lat)).ok()?,
-        };
+        let [x, y] = self.place(place)?;
         self.heights.grid.at(x, y)
+    }
+
+    /// A place of the hole's plane in the raster's own system.
+    fn place(&self, place: Coord<f64>) -> Option<[f64; 2]> {
+        let [lon, lat] = self.plane.to_lon_lat(place);
+        match &self.proj {
+            None => Some([lon, lat]),
+            Some(proj) => proj.convert((lon, lat)).ok().map(|(x, y)| [x, y]),
+        }
     }
 }
 
@@ -520,14 +607,33 @@ impl Hole {
         }
         let cells = Cells::over(self.field.window, SPACING_M);
         let mut sampled = Vec::with_capacity((cells.columns + 1) * (cells.rows + 1));
+        let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
         for row in 0..=cells.rows {
             for column in 0..=cells.columns {
-                sampled.push(sampler.at(Coord {
+                let place = sampler.place(Coord {
                     x: cells.west_m + column as f64 * cells.side_m,
                     y: cells.south_m + row as f64 * cells.side_m,
-                }));
+                });
+                sampled.push(place.and_then(|[x, y]| heights.grid.at(x, y)));
+                for axis in 0..2 {
+                    let at = place.map_or(f64::NAN, |place| place[axis]);
+                    (low[axis], high[axis]) = (low[axis].min(at), high[axis].max(at));
+                }
             }
         }
+        let [columns, rows] = heights.touched(low, high);
+        self.questions
+            .retain(|question| question.topic != Topic::GroundHeights);
+        self.questions
+            .extend(heights.questions_within(columns, rows));
+        let pairs: Vec<(f64, f64)> = self
+            .field
+            .heights
+            .iter()
+            .filter_map(|&(at, map_m)| Some((map_m, sampler.at(at)?)))
+            .collect();
+        self.questions
+            .extend(doubtful::map_and_raster(&heights.file, &pairs));
         let covered = sampled.iter().flatten().count();
         let share = 100.0 * covered as f64 / sampled.len() as f64;
         let heights_m = filled(&sampled, cells.columns + 1);

@@ -86,8 +86,8 @@ const BASES: [(&str, Basis); 5] = [
 
 /// Largest file that is read, bytes: a bag of fourteen clubs takes a thousandth.
 const LARGEST_BYTES: usize = 8 << 20;
-/// Most clubs with their shapes: many times a bag's.
-const MOST_CLUBS: usize = 200;
+/// Most clubs with their shapes: fourteen clubs of four shapes, and some.
+const MOST_CLUBS: usize = 60;
 /// What `dof` is.
 const DOF: &str = "degrees of freedom of the misses (few for heavy tails)";
 

@@ -14,7 +14,7 @@ cd "$(dirname "$0")"
 seconds=${1:-60}
 shift || true
 targets=("$@")
-[ "${#targets[@]}" -gt 0 ] || targets=(round log player hole drawn_hole shape plan hazards)
+[ "${#targets[@]}" -gt 0 ] || targets=(round log player raster hole drawn_hole shape plan hazards)
 mkdir -p artifacts work
 total=0
 for target in "${targets[@]}"; do

@@ -14,6 +14,7 @@ mod big;
 mod demo;
 mod disk;
 mod hazards;
+mod heights;
 mod help;
 mod kill;
 #[path = "../known_player_made_up/mod.rs"]

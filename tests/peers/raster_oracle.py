@@ -9,6 +9,12 @@ in EPSG:32630; 90 x 90 cells of 8 m; 32-bit floats in tiles, LZW with the floati
 heights_plane.tif and .asc: 50 + column + row in cells of 0.0001 degrees of EPSG:4326, the first
 of them without a height; 16-bit integers, Deflate with the horizontal predictor, coordinates those
 of the cells' middles; the same as an ESRI ASCII grid.
+heights_slope_lonlat.tif and heights_slope_utm.tif: 40 + column / 2 + row / 4 in 60 x 60 cells, the
+first of them without a height; of 0.0002 x 0.0001 degrees of EPSG:4326 as 32-bit floats in strips,
+Deflate with the floating-point predictor; of 10 m of EPSG:32630 as 16-bit integers in tiles of 32,
+Deflate with the horizontal predictor.
+heights_slope_zstd.tif and heights_slope_turned.tif: what is not read, the first of them compressed
+with Zstandard, the second turned by 30 degrees.
 """
 
 import pathlib
@@ -48,5 +54,30 @@ with rasterio.open(
     out.update_tags(AREA_OR_POINT="Point")
 with rasterio.open(folder / "heights_plane.tif") as made:
     rasterio.shutil.copy(made, folder / "heights_plane.asc", driver="AAIGrid")
+column, row = np.meshgrid(np.arange(60), np.arange(60))
+slope = (40 + column / 2 + row / 4).astype("float32")
+slope[0, 0] = -9999
+profile = dict(
+    width=60, height=60, count=1, dtype="float32", crs="EPSG:4326", nodata=-9999,
+    transform=Affine(2e-4, 0, -3.206, 0, -1e-4, 55.903),
+)
+turned = profile["transform"] * Affine.rotation(30)
+for name, more in {
+    "lonlat": dict(compress="DEFLATE", predictor=3),
+    "zstd": dict(compress="ZSTD"),
+    "turned": dict(compress="DEFLATE", transform=turned),
+}.items():
+    with rasterio.open(
+        folder / f"heights_slope_{name}.tif", "w", driver="GTiff", **{**profile, **more}
+    ) as out:
+        out.write(slope, 1)
+west, north = round(x) - 300, round(y) + 300
+with rasterio.open(
+    folder / "heights_slope_utm.tif", "w", driver="GTiff", width=60, height=60, count=1,
+    dtype="int16", crs="EPSG:32630", nodata=-32768, transform=Affine(10, 0, west, 0, -10, north),
+    tiled=True, blockxsize=32, blockysize=32, compress="DEFLATE", predictor=2,
+) as out:
+    slope[0, 0] = -32768
+    out.write(slope.astype("int16"), 1)
 for extra in ("heights_plane.prj", "heights_plane.asc.aux.xml"):
     (folder / extra).unlink(missing_ok=True)

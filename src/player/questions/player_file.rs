@@ -13,6 +13,8 @@ use crate::units::YARD_M;
 const CARRY_SHARE: f64 = 0.2;
 /// The same in metres, for chips.
 const CARRY_M: f64 = 5.0;
+/// Most clubs in a bag.
+const BAG: usize = 14;
 /// Farthest mean start off the set-up, degrees: a player who starts the ball farther off turns.
 const START_DEG: f64 = 30.0;
 
@@ -20,15 +22,29 @@ const START_DEG: f64 = 30.0;
 #[must_use]
 pub fn of_player(file: &str, player: &Player) -> Vec<Question> {
     let range = Range::new(&Weather::usual()).with(player.ball);
-    player
-        .clubs
-        .iter()
-        .flat_map(|club| {
-            [carry(file, club, &range), start(file, club)]
-                .into_iter()
-                .flatten()
-        })
-        .collect()
+    let of_clubs = player.clubs.iter().flat_map(|club| {
+        [carry(file, club, &range), start(file, club)]
+            .into_iter()
+            .flatten()
+    });
+    bag(file, player).into_iter().chain(of_clubs).collect()
+}
+
+/// Rule 4.1b: no more than fourteen clubs; each may stand in the file with several shapes.
+fn bag(file: &str, player: &Player) -> Option<Question> {
+    let mut names: Vec<&str> = player.clubs.iter().map(|club| club.club.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
+    (names.len() > BAG).then(|| Question {
+        topic: Topic::BagSize,
+        problem: Problem {
+            file: file.to_owned(),
+            place: Place::Key("clubs".into()),
+            expected: format!("at most {BAG} clubs, each with any of its shapes (Rule 4.1b)"),
+            found: format!("{} clubs", names.len()),
+            remedy: "take out the clubs that stay at home".into(),
+        },
+    })
 }
 
 fn question(file: &str, club: &ClubShape, topic: Topic, words: [String; 3]) -> Question {
