@@ -135,12 +135,6 @@ fn good_only(logged: &Logged<'_>, asked: &mut Asked<'_>) {
         }
         let middle = median(directions.iter().copied());
         let spread = 1.4826 * median(directions.iter().map(|d| (d - middle).abs()));
-        if directions
-            .iter()
-            .any(|d| (d - middle).abs() > WILD * spread)
-        {
-            return;
-        }
         let family = match rows.club.family {
             Family::Driver => 1.0,
             Family::Wood => 0.95,
