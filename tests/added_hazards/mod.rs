@@ -155,7 +155,7 @@ pub fn holds(found: &Decision, hole: &Hole, by_strokes: bool) -> Result<(), Stri
         if figures.iter().any(|figure| !figure.is_finite()) {
             return Err(format!("not finite: {figures:?}"));
         }
-        let all = serde_json::to_value(&priced.finish).map_err(|error| error.to_string())?;
+        let all = serde_json::to_value(priced.finish).map_err(|error| error.to_string())?;
         let shares: Vec<f64> = all
             .as_object()
             .into_iter()
