@@ -54,6 +54,7 @@ use words::{found, join};
 use super::ball_fit::{self, BallFactors};
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
+use super::shotlog::MOST_CLUBS;
 use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems, Topic, add, printable};
 use crate::twice::{keys_twice, no_json};
@@ -86,8 +87,6 @@ const BASES: [(&str, Basis); 5] = [
 
 /// Largest file that is read, bytes: a bag of fourteen clubs takes a thousandth.
 const LARGEST_BYTES: usize = 8 << 20;
-/// Most clubs with their shapes: fourteen clubs of four shapes, and some.
-const MOST_CLUBS: usize = 60;
 /// What `dof` is.
 const DOF: &str = "degrees of freedom of the misses (few for heavy tails)";
 

@@ -47,8 +47,8 @@ use crate::units::{MPH_M_S, YARD_M};
 pub(super) const MOST_COLUMNS: usize = 500;
 /// Most shots in one log: a lifetime's. It bounds the memory that a log takes.
 const MOST_SHOTS: usize = 500_000;
-/// Most clubs in one log.
-pub(super) const MOST_CLUBS: usize = 100;
+/// Most clubs with their shapes of one player: fourteen clubs of four shapes, and some.
+pub(super) const MOST_CLUBS: usize = 60;
 
 /// One logged shot; right is positive for every player.
 #[derive(Clone, Debug, Default, PartialEq)]

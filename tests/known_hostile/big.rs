@@ -252,7 +252,7 @@ fn columns_clubs_and_keys_without_end() {
     let clubs = format!("club,carry_yd,side_yd\n{clubs}");
     let problems = refused("clubs", || shotlog::read("l", clubs.as_bytes()));
     assert!(
-        problems.to_string().contains("at most 100 clubs"),
+        problems.to_string().contains("at most 60 clubs"),
         "{problems}"
     );
     let keys: String = (0..100_000)
