@@ -124,7 +124,7 @@ macro_rules! not_carried {
 const NOT_REACHED: &[(&str, &[&str], &str)] = &[
     (
         "out_of_bounds_across",
-        &["plan"],
+        &["plan", "--it-is-so", "odd-place"],
         not_carried!(
             "no shot that leads to the green",
             "out of bounds (way/7) lies across the line of play from 69 yd to 351 yd from the tee, \
@@ -133,7 +133,15 @@ const NOT_REACHED: &[(&str, &[&str], &str)] = &[
     ),
     (
         "out_of_bounds_across",
-        &["plan", "--worth", "table", "--units", "m"],
+        &[
+            "plan",
+            "--worth",
+            "table",
+            "--units",
+            "m",
+            "--it-is-so",
+            "odd-place",
+        ],
         not_carried!(
             "65.0 strokes with the best tee shot",
             "out of bounds (way/7) lies across the line of play from 63 m to 321 m from the tee, a \
@@ -142,7 +150,7 @@ const NOT_REACHED: &[(&str, &[&str], &str)] = &[
     ),
     (
         "out_of_bounds_across",
-        &["practice"],
+        &["practice", "--it-is-so", "odd-place"],
         not_carried!(
             "65.5 strokes with the best tee shot",
             "out of bounds (way/7) lies across the line of play from 69 yd to 351 yd from the tee, \
@@ -151,7 +159,7 @@ const NOT_REACHED: &[(&str, &[&str], &str)] = &[
     ),
     (
         "lake_over_the_landing",
-        &["plan"],
+        &["plan", "--it-is-so", "odd-place"],
         "; the penalty area \"Long Mere\" (way/8) lies across the line of play from 101 yd to 362 yd \
          from the tee, a carry of 261 yd; the longest club, driver, carries 239 yd\n  remedy:   look \
          whether the area is drawn where it lies; if it is, plan from a tee or for a player that \
