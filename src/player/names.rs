@@ -98,16 +98,20 @@ impl Shapes {
         }
     }
 
-    /// Expected, found and remedy where the column does not hold shapes.
-    pub fn problem(&self, clubs: &Clubs) -> Option<[String; 3]> {
+    /// The same where the column holds shapes, and more than anybody plays.
+    fn too_many(&self) -> Option<[String; 3]> {
         let pairs: usize = self.of_clubs.iter().map(Vec::len).sum();
-        if pairs > MOST_CLUBS {
-            return Some([
+        (pairs > MOST_CLUBS).then(|| {
+            [
                 format!("at most {MOST_CLUBS} clubs with a shape each"),
                 format!("{pairs} or more"),
                 "name fewer shapes, or leave out clubs that are not played".into(),
-            ]);
-        }
+            ]
+        })
+    }
+
+    /// Expected, found and remedy where the column does not hold shapes.
+    pub fn problem(&self, clubs: &Clubs) -> Option<[String; 3]> {
         let numbered = self
             .names
             .iter()
@@ -116,7 +120,7 @@ impl Shapes {
         let most = self.names.len();
         let each_its_own = most > SOME_NAMES && 2 * most > self.rows;
         if !numbered && many.is_none() && !each_its_own {
-            return None;
+            return self.too_many();
         }
         let shown: Vec<String> = self
             .names

@@ -66,8 +66,8 @@ const BALL_SPEED: Kind = Kind {
 const WIND_SPEED: Kind = Kind {
     name: "a wind speed with its unit",
     units: SPEED_UNITS,
-    range: [0.0, 29.1],
-    range_words: "0 to 29.1 m/s (65 mph)",
+    range: [0.0, 27.0],
+    range_words: "0 to 27 m/s (60 mph)",
     example: "12mph@240, 5m/s@240 or 20km/h@SW",
 };
 
@@ -276,7 +276,7 @@ const COMPASS: [&str; 16] = [
 /// bearing or compass point it blows *from*.
 ///
 /// # Errors
-/// When the speed has no unit or is above 29.1 m/s, or the direction is neither
+/// When the speed has no unit or is above 27 m/s, or the direction is neither
 /// a bearing from 0 to 360 nor one of the sixteen compass points.
 pub fn wind(text: &str) -> Result<WindText, Misread> {
     let Some((speed, from)) = text.split_once('@') else {
