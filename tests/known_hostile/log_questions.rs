@@ -292,7 +292,12 @@ fn what_was_done_to_a_log_is_asked_about() {
     let mut missed = Vec::new();
     for (what, harm, topic) in HARMS {
         for player in &honest {
-            let found = asked(&harm(&csv(player)), player.handedness, player.handicap);
+            let log = harm(&csv(player));
+            // A single row may be refused for it already.
+            if shotlog::read("log.csv", log.as_bytes()).is_err() {
+                continue;
+            }
+            let found = asked(&log, player.handedness, player.handicap);
             if !found.contains(&topic) {
                 missed.push(format!("{what}, {}: {found:?}", player.name));
             }

@@ -188,7 +188,7 @@ impl Sound {
                 heights: self.heights.map(|(_, heights)| heights),
             };
             let table = game::seat(read, &plan.game, LengthUnit::Yards)?;
-            Ok(table.playing(&plan.play)?)
+            table.playing(&plan.play)
         });
         seated.err().map(|problems| problems.0).unwrap_or_default()
     }
