@@ -598,7 +598,7 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
                 shapes.seen(club, shape);
             }
         }
-        if shots.len() == MOST_SHOTS {
+        if rows_read > MOST_SHOTS {
             let expected = format!("at most {MOST_SHOTS} shots");
             let remedy = "cut the log down to the last season's";
             reader.problem(Place::Line(line), &expected, "more".to_owned(), remedy);

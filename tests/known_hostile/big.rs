@@ -90,7 +90,8 @@ fn nothing_but_mistakes() {
     let heading = "club,carry_yd,side_yd\n";
     let said = checked("log.csv", heading, "driver,x,y\n", 100 << 20);
     assert!(said.contains("and the like in"), "{said}");
-    assert!(said.contains("2 problems"), "{said}");
+    assert!(said.contains("expected: at most 500000 shots"), "{said}");
+    assert!(said.contains("3 problems"), "{said}");
     let some = "driver,230,1\ndriver,231,2\ndriver,232,3\ndriver,233,4\ndriver,x,y\n";
     let said = checked("log.csv", heading, some, 4 << 20);
     assert!(
