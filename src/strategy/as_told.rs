@@ -129,7 +129,7 @@ pub(super) fn is_better(costs: f64, standard_error: f64) -> bool {
     costs < -BETTER && costs < -BETTER_ERRORS * standard_error
 }
 
-/// So often a shot that is told to be better takes the choice's place.
+/// Times that an option whose evaluation is better replaces the choice.
 const CHANGES: usize = 4;
 
 /// A decision with its figures told, and the price of each shot on every set of balls.
@@ -237,10 +237,9 @@ impl InStrokes {
         has_moved
     }
 
-    /// The decision with what is told around its choice, its alternatives in order: where one
-    /// of them, or a named aim, is better beyond noise, that is the choice. Those that did not
-    /// contend were told by few balls; on a hole where every shot is dear these tell more than
-    /// the values that the search went by.
+    /// The decision with its comparisons, its alternatives in order of cost. An alternative or a
+    /// named aim whose evaluation is better beyond noise becomes the choice: on a hole where every
+    /// shot is dear, the evaluation samples are nearer the truth than the selection values.
     fn settled(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
         for _ in 0..CHANGES {
             self.choose(telling, |other| {
