@@ -24,11 +24,11 @@ use bendline::player::Player;
 use bendline::sample::points;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::other_wind::{COARSE_ERROR, OtherWinds};
 use bendline::strategy::rules::{Price, Rules, StrokesFrom, Worth};
-use bendline::strategy::what_if::decide_wind;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::held::Told;
-use bendline::strategy::whole::other_wind::{OtherWinds, SHIFT_ERROR};
+
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::MPH_M_S;
 
@@ -60,7 +60,8 @@ fn main() -> ExitCode {
         let planned = decide_by_game(&asked(hole, &player, &calm), &solved, &WANTS, &|_| {})
             .expect("in play");
         let begun = cpu_s();
-        let winds = OtherWinds::of(&solved, hole, &player, &calm);
+        let question = asked(hole, &player, &calm);
+        let winds = OtherWinds::of(&question, &solved, &planned.decision).expect("in play");
         println!(
             "{number}: {:.2} s of processor for all winds",
             cpu_s() - begun
@@ -78,12 +79,8 @@ fn main() -> ExitCode {
                 let day = demo::day(mph * MPH_M_S, f64::rem_euclid(way_deg + turn, 360.0));
                 let question = asked(hole, &player, &day);
                 let begun = cpu_s();
-                let _ = winds.on(hole, &day);
-                let shifting = cpu_s() - begun;
-                let aim = &AimOfPlay::Strokes;
-                let case = decide_wind(&question, &planned.decision, aim, Some((&solved, &winds)))
-                    .expect("in play");
-                let spent = cpu_s() - begun - shifting;
+                let case = winds.case(&question, &AimOfPlay::Strokes).expect("in play");
+                let spent = cpu_s() - begun;
                 let truth = solve(&day);
                 let best = decide_by_game(&question, &truth, &WANTS, &|_| {}).expect("in play");
                 let rests = |shot: &TeeShot| flown(&question, shot);
@@ -97,7 +94,7 @@ fn main() -> ExitCode {
                 let club = |shot: &TeeShot| &player.clubs[shot.club].club;
                 println!(
                     "  {mph} mph {from:8} {:4} {:.3}, solved anew {:4} {real:.3}: told {:+.4} ± {:.4}, tee \
-                     only {:+.4}, loses {:+.4}; processor {shifting:.2} of {spent:.2} s",
+                     only {:+.4}, loses {:+.4}; processor {spent:.2} s",
                     club(&case.shot),
                     case.strokes,
                     club(&best.decision.choice.shot),
@@ -119,7 +116,7 @@ fn main() -> ExitCode {
             rms(all)
         );
     }
-    if rms(&told) <= SHIFT_ERROR.hypot(0.005) && mean(&loses) <= 0.01 {
+    if rms(&told) <= COARSE_ERROR.hypot(0.005) && mean(&loses) <= 0.01 {
         ExitCode::SUCCESS
     } else {
         ExitCode::FAILURE

@@ -65,6 +65,7 @@ impl Course {
                     plan,
                     land: kept.land(),
                     turns,
+                    unreached: &[],
                 })
                 .collect(),
             missing: Vec::new(),

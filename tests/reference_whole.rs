@@ -9,11 +9,10 @@ use bendline::player::{ClubShape, Player};
 use bendline::sample::points;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::other_wind::OtherWinds;
 use bendline::strategy::rules::{Price, Rules, StrokesFrom, Worth};
-use bendline::strategy::what_if::decide_wind;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::held::Told;
-use bendline::strategy::whole::other_wind::OtherWinds;
 use bendline::strategy::whole::playout::{Game, play};
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::{MPH_M_S, YARD_M};
@@ -295,17 +294,16 @@ fn another_wind_counts_to_the_last_putt() {
     let aim = &AimOfPlay::Strokes;
     let wants = Wants { aim, beside: &[] };
     let planned = decide_by_game(&question, &whole, &wants, &|_| {}).expect("in play");
-    let winds = OtherWinds::of(&whole, &hole, &player, &calm);
+    let winds = OtherWinds::of(&question, &whole, &planned.decision).expect("in play");
     // The hole goes north.
     for (from_deg, dearer) in [(0.0, true), (180.0, false)] {
         let mut day = calm;
         (day.wind.speed_m_s, day.wind.from_deg) = (20.0 * MPH_M_S, from_deg);
-        let solved = Some((&whole, &winds));
         let question = Question {
             day: &day,
             ..question
         };
-        let case = decide_wind(&question, &planned.decision, aim, solved).expect("in play");
+        let case = winds.case(&question, aim).expect("in play");
         let start = tee.peg(tee.width_m() / 2.0, 0.1);
         let anew = Whole::of(&hole, &player, &day, start, &Options::default(), None);
         let peg = tee.peg(case.shot.from_left_m, case.shot.behind_front_m);

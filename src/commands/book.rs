@@ -5,13 +5,13 @@ use std::sync::Arc;
 
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::draw;
-use bendline::draw::book::{self, Book, Chapter};
+use bendline::draw::book::{self, Book, Chapter, Unreached};
 use bendline::draw::page::Land;
 use bendline::flight::air::Wind;
 use bendline::plan::Plan;
 use bendline::units::parse::WindText;
 
-use super::game::{self, Table, Task};
+use super::game::{self, Planned, Table, Task};
 use super::{Ending, day};
 use crate::{cli, files, terminal};
 
@@ -63,7 +63,7 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
     let done = table.plan(tasks(&table, &winds))?;
     let each = 1 + winds.len();
     // A hole is in the book when all of its winds are.
-    let whole: Vec<&[Plan]> = done.plans.chunks_exact(each).collect();
+    let whole: Vec<Winds> = winds_of_holes(done.plans, each);
     if whole.is_empty() {
         terminal::aside("stopped before the first hole was planned: no book is written");
         return Ok(Ending::Stopped);
@@ -72,10 +72,11 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
     let chapters: Vec<Chapter<'_>> = whole
         .iter()
         .zip(table.holes.iter())
-        .map(|(plans, hole)| Chapter {
-            plan: &plans[0],
+        .map(|(winds, hole)| Chapter {
+            plan: &winds.plan,
             land: Land::of(hole),
-            turns: &plans[1..],
+            turns: &winds.turns,
+            unreached: &winds.unreached,
         })
         .collect();
     let missing: Vec<String> = table
@@ -121,6 +122,40 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         return Ok(Ending::Stopped);
     }
     Ok(Ending::Whole)
+}
+
+/// A hole in the day's wind and in the others.
+struct Winds {
+    plan: Plan,
+    turns: Vec<Plan>,
+    unreached: Vec<Unreached>,
+}
+
+/// The holes of which every wind is done, `each` winds a hole, the day's first.
+fn winds_of_holes(done: Vec<Planned>, each: usize) -> Vec<Winds> {
+    let whole = done.len() / each * each;
+    let mut holes: Vec<Winds> = Vec::new();
+    for (number, planned) in done.into_iter().take(whole).enumerate() {
+        match (planned, holes.last_mut(), number % each) {
+            (Planned::Plan(plan), _, 0) => holes.push(Winds {
+                plan: *plan,
+                turns: Vec::new(),
+                unreached: Vec::new(),
+            }),
+            (Planned::Plan(plan), Some(hole), _) => hole.turns.push(*plan),
+            (Planned::NotReached(wind, words), Some(hole), column) => {
+                terminal::aside(&format!("note: {words}"));
+                hole.unreached.push(Unreached {
+                    column: column.saturating_sub(1),
+                    wind_m_s: wind.speed_m_s,
+                    wind_from_deg: wind.from_deg,
+                    words,
+                });
+            }
+            (_, None, _) => {}
+        }
+    }
+    holes
 }
 
 /// Every hole in the day's wind, each followed by the same hole in the others.

@@ -16,10 +16,10 @@ use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble, not_reached};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
-use bendline::strategy::by_game::{Wants, decide_in_wind, solve_and_decide};
+use bendline::strategy::by_game::{Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::other_wind::OtherWinds;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
-use bendline::strategy::whole::other_wind::OtherWinds;
 use bendline::strategy::{self, Decision, NotReached, Question, whole};
 use bendline::units::LengthUnit;
 use bendline::units::scores::ScoreList;
@@ -80,13 +80,21 @@ struct Before {
     decision: Decision,
     /// With what it is in other winds, once that is asked for; none where the published
     /// table priced it.
-    solved: Option<(whole::Whole, OnceLock<OtherWinds>)>,
+    solved: Option<(whole::Whole, OnceLock<Result<OtherWinds, NotReached>>)>,
+}
+
+/// What came of a task.
+pub enum Planned {
+    /// A plan.
+    Plan(Box<Plan>),
+    /// The hole is not reached in a wind other than the day's: the wind, and a whole sentence.
+    NotReached(Wind, String),
 }
 
 /// What came of a list of tasks.
 pub struct Done {
     /// The plans, in the order of the tasks; fewer where it was stopped.
-    pub plans: Vec<Plan>,
+    pub plans: Vec<Planned>,
     /// True where Ctrl-C ended it early.
     pub stopped: bool,
 }
@@ -375,7 +383,7 @@ impl Table {
         task: Task,
         tell: &(dyn Fn(strategy::Progress) + Sync),
         before: &mut Option<Before>,
-    ) -> Result<Plan, Problems> {
+    ) -> Result<Planned, Problems> {
         let hole = &self.holes[task.hole];
         let tee = hole.tee(self.tee.as_deref())?;
         let day = self.day(task.wind);
@@ -391,6 +399,8 @@ impl Table {
             let conditions = self.conditions(&day, decision.choice.rests.len());
             assemble::assemble(decision, hole, tee, &self.player, conditions, self.unit)
         };
+        let received = self.received.as_ref().map(|all| all[task.hole]);
+        let (aim, beside) = self.aims(usize::from(hole.par), received.unwrap_or(0));
         if let Some(known) = before.as_ref().filter(|b| b.hole == task.hole) {
             tell(strategy::Progress {
                 done: 0,
@@ -400,18 +410,23 @@ impl Table {
             let decision = match &known.solved {
                 Some((solved, winds)) => {
                     let in_the_day = || {
-                        let day = self.day(known.wind);
-                        OtherWinds::of(solved, hole, &self.player, &day)
+                        let day = &self.day(known.wind);
+                        let question = Question { day, ..question };
+                        OtherWinds::of(&question, solved, &known.decision)
                     };
-                    let winds = winds.get_or_init(in_the_day);
-                    decide_in_wind(&question, solved, winds, &known.decision)
+                    let winds = winds.get_or_init(in_the_day).as_ref();
+                    let decided = winds.map_err(NotReached::clone);
+                    decided.and_then(|winds| winds.decision(&question, &aim))
                 }
                 None => {
                     let to_go = StrokesToGo::for_handicap(self.player.handicap);
                     strategy::decide_again(&question, &to_go, &known.decision, &|_| {})
                 }
             };
-            return Ok(assembled(&decision.map_err(not_reached)?));
+            return Ok(match decision {
+                Ok(decision) => Planned::Plan(Box::new(assembled(&decision))),
+                Err(not) => Planned::NotReached(task.wind, wants::not_reached_in(task.wind, &not)),
+            });
         }
         if self.worth == cli::Worth::Table {
             let decision = strategy::decide(&question, tell).map_err(not_reached)?;
@@ -426,7 +441,7 @@ impl Table {
                 decision,
                 solved: None,
             });
-            return Ok(plan);
+            return Ok(Planned::Plan(Box::new(plan)));
         }
         tell(strategy::Progress {
             done: 0,
@@ -438,8 +453,6 @@ impl Table {
             swung: self.swung.clone(),
             ..whole::Options::default()
         };
-        let received = self.received.as_ref().map(|all| all[task.hole]);
-        let (aim, beside) = self.aims(usize::from(hole.par), received.unwrap_or(0));
         let wants = Wants {
             aim: &aim,
             beside: &beside,
@@ -465,7 +478,7 @@ impl Table {
             decision: found.decision,
             solved: Some((solved, OnceLock::new())),
         });
-        Ok(plan)
+        Ok(Planned::Plan(Box::new(plan)))
     }
 
     fn conditions(&self, day: &Day, balls: usize) -> Conditions {

@@ -14,7 +14,7 @@ use bendline::report::{self, geojson, markdown};
 use rayon::prelude::*;
 
 use super::Ending;
-use super::game;
+use super::game::{self, Planned};
 use crate::{cli, files, terminal};
 
 /// Folder for the results where none is named.
@@ -40,8 +40,14 @@ pub fn run(arguments: &cli::Plan) -> Result<Ending, Problems> {
         files::check_files(&outputs, files::Folder::Made)?;
     }
     let done = table.plan(table.tasks())?;
-    let written = write(&done.plans, &table.holes, &names, arguments)?;
-    show(&done.plans, &written, table.holes.len(), arguments)?;
+    // In the day's wind a hole that is not reached is a problem.
+    let plans = done.plans.into_iter().filter_map(|planned| match planned {
+        Planned::Plan(plan) => Some(*plan),
+        Planned::NotReached(..) => None,
+    });
+    let plans: Vec<Plan> = plans.collect();
+    let written = write(&plans, &table.holes, &names, arguments)?;
+    show(&plans, &written, table.holes.len(), arguments)?;
     if let (Some(folder), false) = (folder(arguments), written.is_empty()) {
         terminal::older(folder, &written, None);
     }
@@ -50,7 +56,7 @@ pub fn run(arguments: &cli::Plan) -> Result<Ending, Problems> {
     }
     terminal::aside(&format!(
         "stopped: {} of {} holes are planned",
-        done.plans.len(),
+        plans.len(),
         table.holes.len()
     ));
     Ok(Ending::Stopped)

@@ -82,12 +82,12 @@ const SAVES: f64 = 0.001;
 /// more, on the same fresh balls and by the values that the plan tells, and the best of
 /// them are followed by these to the aim and peg that are best beside them. To choose among
 /// a handful on 8192 balls flatters by less than the standard error of their differences.
-pub(super) fn chosen_as_told(
+fn chosen_as_told(
     question: &Question<'_>,
     telling: &Telling<'_>,
     found: Decision,
     flown: &Arc<Flown>,
-) -> Decision {
+) -> InStrokes {
     let contends = contenders(&found);
     let range = Range::sharing(question, telling.worth, flown);
     let mut told = in_strokes(&range, telling, found);
@@ -97,7 +97,24 @@ pub(super) fn chosen_as_told(
         told.set_costs(telling);
         told.choose(telling, contends);
     }
-    told.settled(&range, telling)
+    told.choose_better(telling);
+    told
+}
+
+/// The same, or where the tee is decided for an aim of play other than fewest strokes, its
+/// decision with every figure told.
+pub(super) fn chosen_for(
+    question: &Question<'_>,
+    telling: &Telling<'_>,
+    flown: &Arc<Flown>,
+    by_strokes: Decision,
+    for_aim: Option<Decision>,
+) -> InStrokes {
+    let Some(found) = for_aim else {
+        return chosen_as_told(question, telling, by_strokes, flown);
+    };
+    let range = Range::sharing(question, telling.worth, flown);
+    in_strokes(&range, telling, found)
 }
 
 /// The same decision with another choice, whose club is left out of its alternatives; the
@@ -108,7 +125,7 @@ pub(super) fn chosen_instead(
     mut found: Decision,
     shot: TeeShot,
     flown: &Arc<Flown>,
-) -> Decision {
+) -> InStrokes {
     let range = Range::sharing(question, telling.worth, flown);
     let (choice, _) = range.price_on(shot, FRESH_SETS);
     let before = std::mem::replace(&mut found.choice, choice);
@@ -116,7 +133,7 @@ pub(super) fn chosen_instead(
     found
         .alternatives
         .retain(|other| other.shot.club != shot.club);
-    in_strokes(&range, telling, found).settled(&range, telling)
+    in_strokes(&range, telling, found)
 }
 
 /// What a shot saves beyond noise is more than this, strokes, and more than so many standard
@@ -196,6 +213,13 @@ impl InStrokes {
         self.set_costs(telling);
     }
 
+    /// An alternative whose evaluation is better beyond noise becomes the choice.
+    fn choose_better(&mut self, telling: &Telling<'_>) {
+        self.choose(telling, |other| {
+            is_better(other.costs, other.costs_standard_error)
+        });
+    }
+
     /// The choice and those alternatives that are hardly dearer, each moved to the best aim
     /// and peg beside it; true where one moved. What they cost is left to be set.
     fn follow(&mut self, range: &Range<'_>, may_be: impl Fn(&Priced) -> bool) -> bool {
@@ -240,11 +264,9 @@ impl InStrokes {
     /// The decision with its comparisons, its alternatives in order of cost. An alternative or a
     /// named aim whose evaluation is better beyond noise becomes the choice: on a hole where every
     /// shot is dear, the evaluation samples are nearer the truth than the selection values.
-    fn settled(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
+    pub(super) fn settled(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
         for _ in 0..CHANGES {
-            self.choose(telling, |other| {
-                is_better(other.costs, other.costs_standard_error)
-            });
+            self.choose_better(telling);
             range.look_around(&mut self.decision, &self.choice);
             let named = self.decision.comparisons.iter().map(|(_, named)| named);
             let better = named
@@ -256,11 +278,7 @@ impl InStrokes {
             (self.decision.choice, self.choice) = range.price_on(better, FRESH_SETS);
             self.set_costs(telling);
         }
-        let mut decision = self.with_errors(telling);
-        decision
-            .alternatives
-            .sort_by(|a, b| a.costs.total_cmp(&b.costs));
-        decision
+        self.with_errors(telling)
     }
 
     /// The decision with what is told around its choice.
@@ -269,7 +287,8 @@ impl InStrokes {
         self.with_errors(telling)
     }
 
-    fn with_errors(mut self, telling: &Telling<'_>) -> Decision {
+    /// The decision with its errors, its alternatives in order of cost.
+    pub(super) fn with_errors(mut self, telling: &Telling<'_>) -> Decision {
         let of_choice = telling.error_of(&self.decision.choice);
         let alternatives = self.decision.alternatives.iter_mut();
         for told in std::iter::once(&mut self.decision.choice).chain(alternatives) {
@@ -279,6 +298,10 @@ impl InStrokes {
             named.standard_error = named.standard_error.hypot(of_choice);
             named.costs_standard_error = named.costs_standard_error.hypot(of_choice);
         }
+        let costs = |other: &Priced| other.costs;
+        self.decision
+            .alternatives
+            .sort_by(|a, b| costs(a).total_cmp(&costs(b)));
         self.decision
     }
 }

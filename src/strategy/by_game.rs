@@ -11,18 +11,15 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 pub use super::as_told::TOLD_ERROR;
-use super::as_told::{
-    Telling, chosen_as_told, chosen_instead, contenders, cost_by_club, in_strokes, is_better,
-};
+use super::as_told::{Telling, chosen_for, chosen_instead, contenders, cost_by_club, is_better};
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
 use super::reached::{NotReached, reached, takes};
-use super::search::{Look, decide_again_sharing, decide_sharing, survey};
+use super::search::{Look, decide_sharing, survey};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
 use super::whole::judge::{Loss, scores};
 use super::whole::onward::Table;
-use super::whole::other_wind::{OtherWinds, SHIFT_ERROR, Shifted};
 use super::whole::played_for::{Plan, scores_for};
 use super::whole::scores::{After, Scores};
 use super::whole::way_home::{WayHome, middle_of, way_home};
@@ -31,7 +28,7 @@ use super::whole::{Explicit, Options, Whole};
 use super::{Decision, Priced, Progress, Question};
 use crate::hole::Hole;
 use crate::outcome::TeeShot;
-use crate::strategy::rules::{Rules, StrokesFrom};
+use crate::strategy::rules::Rules;
 
 /// What the player wants, and what else is looked at.
 #[derive(Clone, Debug)]
@@ -96,23 +93,17 @@ pub fn solve_and_decide(
     wants: &Wants<'_>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<(Whole, ByGame), NotReached> {
-    let (hole, player, day) = (question.hole, question.player, question.day);
-    let start = question.tee.peg(question.tee.width_m() / 2.0, PEG_MARGIN_M);
     let flown = Arc::new(Flown::beside(options.swung.clone()));
-    let explicit = Explicit::with(hole, player, day, start, options, None);
-    let (mut whole, ()) = rayon::join(|| Whole::choose(explicit), || survey(question, &flown));
-    if takes(question, whole.optimum.tee).is_err() {
-        let options = thorough(question.hole, options);
-        whole = Whole::choose(Explicit::with(hole, player, day, start, &options, None));
-        takes(question, whole.optimum.tee)?;
-        // They have values now: no more is told of them than of what is reached.
-        for written in [&mut whole.explicit, &mut whole.kept] {
-            written.options.also.clear();
-        }
-    }
+    let (whole, ()) = rayon::join(
+        || solve(question, options, None),
+        || survey(question, &flown),
+    );
+    let mut whole = whole?;
     let by_strokes = decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)?;
-    let beside = lying_after(question, &whole, &by_strokes);
-    (whole.told, whole.worth) = whole.fresh(hole, day, &beside);
+    let clubs = contenders(&by_strokes);
+    let all = std::iter::once(&by_strokes.choice).chain(&by_strokes.alternatives);
+    let shots: Vec<&Priced> = all.filter(|p| clubs.contains(&p.shot.club)).collect();
+    evaluate_beside(question, &mut whole, &shots);
     let found = decide_after(question, &whole, wants, by_strokes, &flown, progress)?;
     Ok((whole, found))
 }
@@ -137,25 +128,52 @@ fn thorough(hole: &Hole, options: &Options) -> Options {
     }
 }
 
-/// Where the balls of the shots that contend come to lie: by shot, each state with how often.
-fn lying_after(question: &Question<'_>, whole: &Whole, found: &Decision) -> Vec<Vec<(u32, f64)>> {
+/// The hole of `question` solved with its policy, not yet evaluated; `previous` is the same hole
+/// solved in another wind with the same options. A hole that takes too many strokes is solved
+/// again over the whole map.
+///
+/// # Errors
+/// [`NotReached`] where it takes too many then too.
+pub(super) fn solve(
+    question: &Question<'_>,
+    options: &Options,
+    previous: Option<&Explicit>,
+) -> Result<Whole, NotReached> {
+    let (hole, player, day) = (question.hole, question.player, question.day);
+    let start = question.tee.peg(question.tee.width_m() / 2.0, PEG_MARGIN_M);
+    let anew = |options: &Options| Explicit::with(hole, player, day, start, options, None);
+    let whole = Whole::choose(match previous.filter(|known| !known.options.thorough) {
+        Some(known) => known.on(hole, day),
+        None => anew(options),
+    });
+    if takes(question, whole.optimum.tee).is_ok() {
+        return Ok(whole);
+    }
+    let mut whole = Whole::choose(anew(&thorough(hole, options)));
+    takes(question, whole.optimum.tee)?;
+    // They have values now: no more is told of them than of what is reached.
+    for written in [&mut whole.explicit, &mut whole.kept] {
+        written.options.also.clear();
+    }
+    Ok(whole)
+}
+
+/// Evaluates the policy of a hole on fresh samples: as well as where its own tee shot leads to,
+/// where the balls of these tee shots come to lie.
+pub(super) fn evaluate_beside(question: &Question<'_>, whole: &mut Whole, shots: &[&Priced]) {
     let choosing = whole.choosing();
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
-    let clubs = contenders(found);
-    let all = std::iter::once(&found.choice).chain(&found.alternatives);
-    let shots: Vec<&Priced> = all.filter(|p| clubs.contains(&p.shot.club)).collect();
-    shots
-        .par_iter()
-        .map(|shot| {
-            let mut lie = BTreeMap::new();
-            for (share, after) in after(&choosing, &rules, &shot.rests, shot.strokes) {
-                if let After::Lies(state) | After::Dropped(state) = after {
-                    *lie.entry(state).or_insert(0.0) += share;
-                }
+    let lying = |shot: &&Priced| {
+        let mut lie = BTreeMap::new();
+        for (share, after) in after(&choosing, &rules, &shot.rests, shot.strokes) {
+            if let After::Lies(state) | After::Dropped(state) = after {
+                *lie.entry(state).or_insert(0.0) += share;
             }
-            lie.into_iter().collect()
-        })
-        .collect()
+        }
+        lie.into_iter().collect()
+    };
+    let beside: Vec<Vec<(u32, f64)>> = shots.par_iter().map(lying).collect();
+    (whole.told, whole.worth) = whole.fresh(question.hole, question.day, &beside);
 }
 
 /// Decides a tee by a solved hole: as [`solve_and_decide`], but what is told of other tee
@@ -199,13 +217,21 @@ fn decide_after(
         cost: cost_by_club(&by_strokes),
     };
     let asked_for = Loss::of(whole, wants.aim, par, &after);
+    let for_aim = match &asked_for {
+        Some(loss) => Some(decide_sharing(
+            question,
+            loss,
+            Look::Close,
+            flown,
+            progress,
+        )?),
+        None => None,
+    };
+    let chosen = chosen_for(question, &telling, flown, by_strokes, for_aim);
+    let range = Range::sharing(question, telling.worth, flown);
     let decision = match &asked_for {
-        None => chosen_as_told(question, &telling, by_strokes, flown),
-        Some(loss) => {
-            let found = decide_sharing(question, loss, Look::Close, flown, progress)?;
-            let range = Range::sharing(question, telling.worth, flown);
-            in_strokes(&range, &telling, found).looked_around(&range, &telling)
-        }
+        Some(_) => chosen.looked_around(&range, &telling),
+        None => chosen.settled(&range, &telling),
     };
     let mut decision = reached(question, decision)?;
     let losses: Vec<Option<Loss<'_>>> = wants
@@ -231,7 +257,8 @@ fn decide_after(
         let Some(better) = better.filter(|_| asked_for.is_none()) else {
             return Ok(found);
         };
-        let better = chosen_instead(question, &telling, found.decision, better, flown);
+        let better = chosen_instead(question, &telling, found.decision, better, flown)
+            .settled(&range, &telling);
         decision = reached(question, better)?;
     }
     Ok(judging.of(decision))
@@ -365,35 +392,6 @@ fn spread(scores: &Scores, aim: &AimOfPlay, par: usize) -> f64 {
     let mean = scores.expect(|score| aim.worth(score, par));
     let variance = scores.expect(|score| (aim.worth(score, par) - mean).powi(2));
     variance.max(0.0).sqrt()
-}
-
-/// A tee that was decided before, in another wind: [`decide_again`] by the same values
-/// and what the other wind makes of them, the tee shot flown in it.
-///
-/// # Errors
-/// As [`super::decide_by`].
-pub fn decide_in_wind(
-    question: &Question<'_>,
-    whole: &Whole,
-    winds: &OtherWinds,
-    before: &Decision,
-) -> Result<Decision, NotReached> {
-    let shift = &winds.on(question.hole, question.day);
-    let (choosing, told) = (&whole.choosing(), &Told(whole));
-    let [choosing, told] =
-        [choosing as &dyn StrokesFrom, told].map(|worth| Shifted { worth, shift });
-    let flown = Arc::default();
-    let decision =
-        decide_again_sharing(question, &choosing, before, Look::Weighed, &flown, &|_| {})?;
-    let telling = Telling {
-        worth: &told,
-        error: TOLD_ERROR.hypot(SHIFT_ERROR),
-        cost: cost_by_club(before),
-    };
-    reached(
-        question,
-        chosen_as_told(question, &telling, decision, &flown),
-    )
 }
 
 /// Clubs that are looked at along a fan of aims, the choice's first.

@@ -11,6 +11,7 @@
 //! - `as_told`: a decision with its figures told, and the choice among contenders by them.
 //! - [`by_game`]: a tee decided by it, and what else it says.
 //! - [`practice`]: what a change in the player would save.
+//! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
@@ -21,6 +22,7 @@ mod follow;
 mod known;
 pub mod middle;
 pub mod named;
+pub mod other_wind;
 pub mod practice;
 pub mod range;
 pub mod reached;

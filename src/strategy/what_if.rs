@@ -3,12 +3,8 @@
 //!
 //! To another pin the hole is solved again, from the day's own values; the tee shots
 //! are those of the day, flown once for all pins: where a ball comes to rest is no
-//! matter of the pin. In another wind the tee is decided again among the clubs that
-//! were not hopeless on the day ([`HOPELESS`](super::search::HOPELESS)): the tee shot
-//! is flown in it, and what follows is worth what it is in the day's wind and what the
-//! other makes of it, found coarsely ([`other_wind`](super::whole::other_wind)). An aim of
-//! play that looks at the score judges what follows by the day's wind still; strokes are
-//! told with the other.
+//! matter of the pin. In another wind the tee is decided again ([`other_wind`](super::other_wind))
+//! among the clubs that were not hopeless on the day ([`HOPELESS`](super::search::HOPELESS)).
 //!
 //! What is told is the least change that is as good as the best: the plan as it is,
 //! a new aim from its peg, its club from a new peg, another club; as good is within
@@ -24,9 +20,8 @@ use super::reached::{NotReached, takes};
 use super::rules::{Rules, StrokesFrom};
 use super::search::decide_roughly;
 use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::{Told, after};
+use super::whole::held::after;
 use super::whole::judge::Loss;
-use super::whole::other_wind::{OtherWinds, SHIFT_ERROR, Shifted};
 use super::whole::{Options, Whole};
 use super::{Decision, Priced, Question};
 use crate::outcome::{Rest, TeeShot, Volley};
@@ -70,38 +65,17 @@ pub struct Case {
     pub keep_shot: Option<(f64, f64)>,
 }
 
-/// Decides a tee again in another wind. `before` is the plan's decision, `solved` the
-/// hole as it was solved for it, and what it is in other winds; without, the published
-/// table prices what follows.
+/// Decides a tee again in another wind by the published table. `before` is the plan's decision.
 ///
 /// # Errors
 /// As [`decide`](super::decide).
-pub fn decide_wind(
+pub fn decide_wind_by_table(
     question: &Question<'_>,
     before: &Decision,
-    aim: &AimOfPlay,
-    solved: Option<(&Whole, &OtherWinds)>,
 ) -> Result<Case, NotReached> {
-    let Some((solved, winds)) = solved else {
-        let to_go = StrokesToGo::for_handicap(question.player.handicap);
-        let decision = decide_roughly(question, &to_go, before)?;
-        let worths = Worths::of_strokes(&to_go);
-        return case(question, before, &decision, &worths);
-    };
-    let shift = &winds.on(question.hole, question.day);
-    let (choosing, told) = (&solved.choosing(), &Told(solved));
-    let [choosing, told] =
-        [choosing as &dyn StrokesFrom, told].map(|worth| Shifted { worth, shift });
-    let worths = Worths {
-        error: SHIFT_ERROR,
-        ..Worths::of_strokes(&told)
-    };
-    let Some(loss) = loss(question, before, aim, solved) else {
-        let decision = decide_roughly(question, &choosing, before)?;
-        return case(question, before, &decision, &worths);
-    };
-    let decision = decide_roughly(question, &loss, before)?;
-    case(question, before, &decision, &worths.judged_by(&loss, aim))
+    let to_go = StrokesToGo::for_handicap(question.player.handicap);
+    let decision = decide_roughly(question, &to_go, before)?;
+    case(question, before, &decision, &Worths::of_strokes(&to_go))
 }
 
 /// An aim of play as a loss; none for fewest strokes.
@@ -120,19 +94,19 @@ fn loss<'a>(
 
 /// By what shots are judged, and by what strokes are told.
 #[derive(Clone, Copy)]
-struct Worths<'a> {
+pub(super) struct Worths<'a> {
     judging: &'a dyn StrokesFrom,
     telling: &'a dyn StrokesFrom,
     /// What costs less is as good.
     free: f64,
     /// Added to the strokes that are told.
-    carried: f64,
+    pub(super) carried: f64,
     /// Standard error of what is told of the holes after the tee shot, strokes.
-    error: f64,
+    pub(super) error: f64,
 }
 
 impl<'a> Worths<'a> {
-    fn of_strokes(to_go: &'a dyn StrokesFrom) -> Self {
+    pub(super) fn of_strokes(to_go: &'a dyn StrokesFrom) -> Self {
         Self {
             judging: to_go,
             telling: to_go,
@@ -142,7 +116,7 @@ impl<'a> Worths<'a> {
         }
     }
 
-    fn judged_by(self, loss: &'a Loss<'a>, aim: &AimOfPlay) -> Self {
+    pub(super) fn judged_by(self, loss: &'a Loss<'a>, aim: &AimOfPlay) -> Self {
         Self {
             judging: loss,
             free: if aim.is_chance() { FREE_CHANCE } else { FREE },
@@ -323,7 +297,7 @@ fn among(
 }
 
 /// What becomes of the plan where `decision` is the best.
-fn case(
+pub(super) fn case(
     question: &Question<'_>,
     before: &Decision,
     decision: &Decision,

@@ -10,11 +10,10 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 
 use bendline::diagnostic::{Place, Problem, Problems};
-use bendline::plan::Plan;
 use bendline::strategy;
 
 use super::progress::Timed;
-use super::{Done, Table, Task};
+use super::{Done, Planned, Table, Task};
 
 /// So many holes at once: of more, each would only take the others' memory.
 const AT_ONCE: usize = 2;
@@ -22,7 +21,7 @@ const AT_ONCE: usize = 2;
 /// What is heard while the work goes on; tasks by their number.
 enum Event {
     Step(usize, strategy::Progress),
-    Made(usize, Box<Result<Plan, Problems>>),
+    Made(usize, Result<Planned, Problems>),
     BrokeOff,
     Stop,
 }
@@ -84,7 +83,7 @@ pub(super) fn plan(table: &Arc<Table>, tasks: Vec<Task>) -> Result<Done, Problem
     });
 
     let mut progress = Timed::new(total);
-    let mut made: Vec<Option<Plan>> = (0..total).map(|_| None).collect();
+    let mut made: Vec<Option<Planned>> = (0..total).map(|_| None).collect();
     let mut failed: Vec<(usize, Problems)> = Vec::new();
     // The first task that is not done.
     let mut next = 0;
@@ -96,7 +95,7 @@ pub(super) fn plan(table: &Arc<Table>, tasks: Vec<Task>) -> Result<Done, Problem
         match heard.recv() {
             Ok(Event::Step(task, step)) if task == next => progress.step(next, step),
             Ok(Event::Step(..)) => {}
-            Ok(Event::Made(task, plan)) => match *plan {
+            Ok(Event::Made(task, plan)) => match plan {
                 Ok(plan) => made[task] = Some(plan),
                 Err(problems) => failed.push((task, problems)),
             },
@@ -137,7 +136,7 @@ fn work(table: &Table, holes: &Mutex<VecDeque<OneHole>>, events: Sender<Event>) 
             };
             let made = table.plan_one(task, &tell, &mut before);
             let over = made.is_err();
-            let told = events.0.send(Event::Made(number, Box::new(made)));
+            let told = events.0.send(Event::Made(number, made));
             if told.is_err() {
                 return;
             }

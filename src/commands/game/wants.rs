@@ -3,14 +3,15 @@
 use std::sync::Arc;
 
 use bendline::diagnostic::{Place, Problem, Problems, printable};
+use bendline::flight::air::Wind;
 use bendline::hole::pin;
 use bendline::outcome::Day;
 use bendline::plan::what_if::{Under, WhatIf, point, what_if};
-use bendline::strategy::what_if::{Flown, decide_pin, decide_wind};
+use bendline::strategy::other_wind::OtherWinds;
+use bendline::strategy::what_if::{Flown, decide_pin, decide_wind_by_table};
 use bendline::strategy::whole::aims_of_play::{AimOfPlay, strokes_received};
-use bendline::strategy::whole::other_wind::OtherWinds;
 use bendline::strategy::whole::scores::Scores;
-use bendline::strategy::{self, Decision, Question, whole};
+use bendline::strategy::{self, Decision, NotReached, Question, whole};
 use bendline::units::MPH_M_S;
 use bendline::units::parse::WindText;
 use bendline::units::scores::ScoreList;
@@ -125,10 +126,9 @@ impl Table {
                 doing: "deciding for other winds and pins",
             });
         };
-        let in_winds = solved.filter(|_| !winds.is_empty()).map(|solved| {
-            let winds = OtherWinds::of(solved, question.hole, question.player, question.day);
-            (solved, winds)
-        });
+        let in_winds = solved
+            .filter(|_| !winds.is_empty())
+            .map(|solved| OtherWinds::of(question, solved, before));
         let mut cases: Vec<WhatIf> = Vec::with_capacity(total);
         // A case in which the hole is not reached has no row, but a note.
         let mut notes: Vec<String> = Vec::new();
@@ -152,15 +152,14 @@ impl Table {
                 day: &day,
                 ..*question
             };
-            let solved = in_winds.as_ref().map(|(solved, winds)| (*solved, winds));
-            match decide_wind(&question, before, aim, solved) {
+            let decided = match &in_winds {
+                Some(Ok(winds)) => winds.case(&question, aim),
+                Some(Err(not)) => Err(not.clone()),
+                None => decide_wind_by_table(&question, before),
+            };
+            match decided {
                 Ok(case) => cases.push(what_if(&case, under, before, question.player)),
-                Err(not) => notes.push(format!(
-                    "In a wind of {:.0} mph from {}, {}.",
-                    speed_m_s / MPH_M_S,
-                    point(from_deg),
-                    printable(&not.to_string())
-                )),
+                Err(not) => notes.push(not_reached_in(day.wind, &not)),
             }
         }
         if pins.is_empty() {
@@ -223,4 +222,14 @@ fn is_nine(indices: &[Option<u8>]) -> bool {
     let mut all: Vec<u8> = indices.iter().flatten().copied().collect();
     all.sort_unstable();
     indices.len() == 9 && all.iter().copied().eq(1..=9)
+}
+
+/// A sentence about a wind in which a hole is not reached.
+pub(super) fn not_reached_in(wind: Wind, not: &NotReached) -> String {
+    let not = printable(&not.to_string());
+    if wind.speed_m_s == 0.0 {
+        return format!("In calm air, {not}.");
+    }
+    let (mph, from) = (wind.speed_m_s / MPH_M_S, point(wind.from_deg));
+    format!("In a wind of {mph:.0} mph from {from}, {not}.")
 }

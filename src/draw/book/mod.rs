@@ -50,6 +50,21 @@ pub struct Chapter<'a> {
     /// The same hole decided again, each plan under its own wind; empty where
     /// only the day's wind was looked at.
     pub turns: &'a [Plan],
+    /// Further winds in which the hole is not reached.
+    pub unreached: &'a [Unreached],
+}
+
+/// A wind in which a hole is not reached.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unreached {
+    /// Its place among the other winds of the book, from 0.
+    pub column: usize,
+    /// Wind at 10 m, m/s.
+    pub wind_m_s: f64,
+    /// True bearing it blows from, degrees.
+    pub wind_from_deg: f64,
+    /// A whole sentence about the wind and the hole.
+    pub words: String,
 }
 
 /// A page of the book before it is written.

@@ -1,15 +1,15 @@
 //! If the wind turns: what each hole's decision becomes under other winds.
 //!
 //! Every case is a decision of its own, with every aim of every club that was
-//! not hopeless in the day's wind, not a correction of the first one. What
-//! follows the tee shot is worth what it is in the day's wind. What stays the same is said as such.
+//! not hopeless in the day's wind, not a correction of the first one. What stays the same is said
+//! as such.
 
 use super::super::labels::{Board, Line};
 use super::super::page::{Lengths, MEDIUM, PAGE, SMALL, area, fixed};
 use super::super::panel::{INK_SMALL, STONE_SMALL, compass, is_windy, put, rule};
 use super::super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
 use super::super::text;
-use super::{Book, BookPage, Chapter, FOOT, LEFT, RIGHT, finish, headed, paragraph};
+use super::{Book, BookPage, Chapter, FOOT, LEFT, RIGHT, Unreached, finish, headed, paragraph};
 use crate::plan::Plan;
 use crate::plan::scene::turn_deg;
 use crate::plan::sentence::{capital, club};
@@ -26,7 +26,7 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
     let turned: Vec<&Chapter<'_>> = book
         .chapters
         .iter()
-        .filter(|chapter| !chapter.turns.is_empty())
+        .filter(|chapter| !columns(chapter).is_empty())
         .collect();
     let many = turned.len() > ROWS;
     turned
@@ -34,6 +34,15 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
         .enumerate()
         .map(|(index, chapters)| page(chapters, many.then_some(index + 1)))
         .collect()
+}
+
+/// The other winds of a chapter in the book's order.
+fn columns<'a>(chapter: &Chapter<'a>) -> Vec<Result<&'a Plan, &'a Unreached>> {
+    let mut columns: Vec<_> = chapter.turns.iter().map(Ok).collect();
+    for unreached in chapter.unreached {
+        columns.insert(unreached.column.min(columns.len()), Err(unreached));
+    }
+    columns
 }
 
 fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
@@ -45,11 +54,15 @@ fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
         wind_words(planned, lengths)
     );
     let mut board = headed(title, &under);
-    let cases = chapters.iter().map(|c| c.turns.len()).max().unwrap_or(1);
+    let cases = chapters.iter().map(|c| columns(c).len()).max().unwrap_or(1);
     let wide = (RIGHT - LEFT - NAMES) / cases.max(1) as f64;
     let column = |k: usize| LEFT + NAMES + k as f64 * wide;
-    for (k, turn) in chapters[0].turns.iter().enumerate() {
-        header(&mut board, turn, [column(k), 172.0], lengths);
+    for (k, turn) in columns(chapters[0]).into_iter().enumerate() {
+        let wind = match turn {
+            Ok(plan) => (plan.conditions.wind_m_s, plan.conditions.wind_from_deg),
+            Err(unreached) => (unreached.wind_m_s, unreached.wind_from_deg),
+        };
+        header(&mut board, wind, [column(k), 172.0], lengths);
     }
     let light = Stroke::of(palette::MIST, 2.0);
     let across = area(LEFT, 0.0, RIGHT, 0.0);
@@ -58,21 +71,28 @@ fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
         let y = 262.0 + row as f64 * high;
         rule(&mut board, &across, y - 36.0, light);
         name(&mut board, chapter.plan, [LEFT, y], lengths);
-        for (k, turn) in chapter.turns.iter().enumerate() {
-            cell(
-                &mut board,
-                chapter.plan,
-                turn,
-                [column(k), y],
-                wide - 14.0,
-                lengths,
-            );
+        for (k, turn) in columns(chapter).into_iter().enumerate() {
+            let (at, room) = ([column(k), y], wide - 14.0);
+            match turn {
+                Ok(turn) => cell(&mut board, chapter.plan, turn, at, room, lengths),
+                Err(_) => {
+                    put(
+                        &mut board,
+                        "not reached",
+                        INK_SMALL,
+                        at,
+                        Anchor::Start,
+                        room,
+                    );
+                }
+            }
         }
     }
     let y = 262.0 + chapters.len() as f64 * high;
     rule(&mut board, &across, y - 36.0, light);
     let words = format!(
-        "The line is told from where the plan's aim points at the distance the ball lands, in {}. \
+        "The line is where you set up to, beside the plan's, at the distance the ball lands; the peg \
+         beside the plan's; both in {}. \
          \"Keep\" is what keeping the planned club would lose in that wind, in strokes, over very \
          many rounds. Choose before the round which page to trust: measuring the wind during it is \
          against Rule 4.3a; feeling it is not.",
@@ -106,8 +126,7 @@ fn wind_words(plan: &Plan, lengths: Lengths) -> String {
 }
 
 /// The case: an arrow on a dial with north up, and its name.
-fn header(board: &mut Board, turn: &Plan, at: Point, lengths: Lengths) {
-    let day = &turn.conditions;
+fn header(board: &mut Board, (speed_m_s, from_deg): (f64, f64), at: Point, lengths: Lengths) {
     let centre = [at[0] + 24.0, at[1] + 8.0];
     board.nodes.push(Node::Circle {
         id: None,
@@ -116,8 +135,8 @@ fn header(board: &mut Board, turn: &Plan, at: Point, lengths: Lengths) {
         fill: Some(Fill::of(palette::PAPER)),
         stroke: Some(Stroke::of(palette::MIST, 1.6)),
     });
-    let words = if is_windy(day.wind_m_s) {
-        let (sin, cos) = (day.wind_from_deg + 180.0).to_radians().sin_cos();
+    let words = if is_windy(speed_m_s) {
+        let (sin, cos) = (from_deg + 180.0).to_radians().sin_cos();
         let to = [sin, -cos];
         let on = |r: f64, s: f64| {
             [
@@ -134,7 +153,7 @@ fn header(board: &mut Board, turn: &Plan, at: Point, lengths: Lengths) {
             fill: Some(Fill::of(palette::INK)),
             stroke: None,
         });
-        ["from", compass(day.wind_from_deg)].join(" ")
+        ["from", compass(from_deg)].join(" ")
     } else {
         "calm".to_owned()
     };
@@ -148,8 +167,8 @@ fn header(board: &mut Board, turn: &Plan, at: Point, lengths: Lengths) {
         Anchor::Start,
         150.0,
     );
-    if is_windy(day.wind_m_s) {
-        let speed = lengths.speed(day.wind_m_s);
+    if is_windy(speed_m_s) {
+        let speed = lengths.speed(speed_m_s);
         put(
             board,
             &speed,
@@ -210,8 +229,10 @@ pub struct Change {
     /// Another club or shape, and what keeping the planned one would cost,
     /// strokes with their standard error; no cost where it was not priced.
     pub club: Option<(String, Option<[f64; 2]>)>,
-    /// The aim, right of the planned one where the ball lands, m.
+    /// The set-up line, right of the planned one where the ball lands, m.
     pub aim_right_m: f64,
+    /// The peg, right of the planned one, m.
+    pub peg_right_m: f64,
     /// Carry, m.
     pub carry_m: f64,
 }
@@ -221,6 +242,7 @@ pub struct Change {
 pub fn change(plan: &Plan, turn: &Plan) -> Change {
     let (planned, turned) = (&plan.choice.shot, &turn.choice.shot);
     let same = planned.club == turned.club && planned.shape == turned.shape;
+    let peg_right_m = turned.tee.from_left_marker_m - planned.tee.from_left_marker_m;
     let kept = turn
         .alternatives
         .iter()
@@ -237,13 +259,22 @@ pub fn change(plan: &Plan, turn: &Plan) -> Change {
                 kept.map(|a| [a.costs, a.costs_standard_error]),
             )
         }),
-        aim_right_m: turned.carry_m
-            * turn_deg(turned.aim.bearing_deg - planned.aim.bearing_deg)
-                .clamp(-60.0, 60.0)
-                .to_radians()
-                .tan(),
+        aim_right_m: peg_right_m
+            + turned.carry_m
+                * turn_deg(turned.aim.bearing_deg - planned.aim.bearing_deg)
+                    .to_radians()
+                    .sin(),
+        peg_right_m,
         carry_m: turned.carry_m,
     }
+}
+
+/// A peg that is moved by a yard or a metre at least.
+#[must_use]
+pub fn peg_words(right_m: f64, lengths: Lengths) -> Option<String> {
+    let moved = lengths.whole(right_m.abs());
+    let side = if right_m > 0.0 { "right" } else { "left" };
+    (moved != "0").then(|| format!("peg {moved} {side}"))
 }
 
 fn cell(board: &mut Board, plan: &Plan, turn: &Plan, at: Point, room: f64, lengths: Lengths) {
@@ -286,6 +317,11 @@ fn cell(board: &mut Board, plan: &Plan, turn: &Plan, at: Point, room: f64, lengt
         (format!("{aim} {side}"), (SMALL, true, palette::INK))
     };
     put(board, &words, style, [at[0], y], Anchor::Start, room);
+    if let Some(peg) = peg_words(change.peg_right_m, lengths) {
+        y += 27.0;
+        let style = (SMALL, true, palette::INK);
+        put(board, &peg, style, [at[0], y], Anchor::Start, room);
+    }
     y += 27.0;
     let carry = format!("carry {}", lengths.whole(change.carry_m));
     put(board, &carry, STONE_SMALL, [at[0], y], Anchor::Start, room);

@@ -56,6 +56,12 @@ pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
         call(plan, turned, case, out);
         out.push_str("</div>\n");
     }
+    for unreached in chapter.unreached {
+        out.push_str(&format!(
+            "<p class=\"facts\">{}</p>\n",
+            escape(&unreached.words)
+        ));
+    }
     let map = map::draw(index, chapter);
     out.push_str(&map.svg);
     for (case, turned) in cases.iter().enumerate() {
@@ -175,6 +181,13 @@ fn changed(day: &Plan, plan: &Plan) -> String {
         let side = sentence::side(change.aim_right_m);
         format!("line {aim}\u{a0}{} {side}", l.name())
     }));
+    if turns::peg_words(change.peg_right_m, Lengths::of_unit("yd")).is_some() {
+        words.push(both(|l| {
+            let moved = l.whole(change.peg_right_m.abs());
+            let side = sentence::side(change.peg_right_m);
+            format!("peg {moved}\u{a0}{} {side}", l.name())
+        }));
+    }
     if let Some((_, Some([costs, error]))) = change.club {
         words.push(if is_tie(costs, error) {
             "the planned club is as good".to_owned()

@@ -224,6 +224,14 @@ impl Explicit {
         build::written_out(hole, day, &table, options)
     }
 
+    /// The same hole written out for another wind. The screening begins with this one's values.
+    pub(in crate::strategy) fn on(&self, hole: &Hole, day: &Day) -> Self {
+        let problem = self.table.problem.on(day);
+        let screening = Screening::of(&problem, Some(&self.table.screening));
+        let table = Arc::new(Table { problem, screening });
+        build::written_out(hole, day, &table, &self.options)
+    }
+
     /// One choice a state, the one that `solution` holds, on fresh balls: what
     /// its policy is worth when it is not flattered by the balls it was chosen
     /// on. Its values also decide where a ball is dropped and whether it is

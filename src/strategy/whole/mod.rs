@@ -52,7 +52,6 @@ pub mod held;
 pub mod judge;
 pub mod lie;
 pub mod onward;
-pub mod other_wind;
 mod physics;
 pub mod played_for;
 mod played_on;
