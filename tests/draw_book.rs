@@ -431,7 +431,8 @@ fn the_summary_ranks_what_the_plans_say() {
     assert!((told[0].costs - 0.30).abs() < 1e-12 && (told[1].costs - 0.11).abs() < 1e-12);
 }
 
-/// By hand: an aim 3° further right over a carry of 200 m is 10.48 m.
+/// By hand: an aim 3° further right over a carry of 200 m is 10.47 m, from a peg 2 m further right
+/// 12.47 m.
 #[test]
 fn a_turn_of_the_wind_says_what_changes() {
     let (sketch, call) = dogleg(false);
@@ -441,7 +442,12 @@ fn a_turn_of_the_wind_says_what_changes() {
     turn.choice.shot.carry_m = 200.0;
     let change = turns::change(&plan, &turn);
     assert_eq!(change.club, None);
-    assert!((change.aim_right_m - 10.4816).abs() < 1e-3);
+    assert!((change.aim_right_m - 10.4672).abs() < 1e-3 && change.peg_right_m == 0.0);
+    turn.choice.shot.tee.from_left_marker_m += 2.0;
+    let moved = turns::change(&plan, &turn);
+    assert!((moved.aim_right_m - 12.4672).abs() < 1e-3);
+    assert!((moved.peg_right_m - 2.0).abs() < 1e-9);
+    turn.choice.shot.tee = plan.choice.shot.tee;
     turn.choice.shot.club = "5w".into();
     turn.alternatives[0]
         .shot
