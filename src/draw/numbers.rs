@@ -399,6 +399,15 @@ fn decided_for(plan: &Plan) -> String {
         .unwrap_or_default()
 }
 
+/// How many inputs look wrong; what they are stands at the head of the plan.
+fn doubts(plan: &Plan) -> String {
+    match plan.check_first.len() {
+        0 => String::new(),
+        1 => "Check first: an input looks wrong, as the plan says at its head. ".to_owned(),
+        n => format!("Check first: {n} inputs look wrong, as the plan says at its head. "),
+    }
+}
+
 /// The foot of the page: how often which score, for whom and when it was made, what
 /// to take care of.
 ///
@@ -428,6 +437,7 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
         words.insert_str(0, &of_hundred(&whole.scores));
     }
     words.insert_str(0, &decided_for(plan));
+    words.insert_str(0, &doubts(plan));
     let lengths = Lengths::of_unit(&plan.words.unit);
     let club = spoken(&plan.choice.shot.club);
     for stays in what_stays(&plan.what_if, &club, &|m_s| lengths.speed(m_s)) {

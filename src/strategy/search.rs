@@ -51,6 +51,9 @@ const BEHIND_SETS: usize = FRESH_SETS / 4;
 pub(super) const IN_THE_RUNNING: f64 = 0.02;
 /// A club that cost more than this before is not looked at again, strokes.
 pub const HOPELESS: f64 = 0.6;
+/// At most so many clubs are looked at again, the best before: players of more have several shapes
+/// of the same club.
+const MOST_HOPEFUL: usize = 14;
 /// At most this many clubs contend.
 const CONTENDERS: usize = 4;
 
@@ -182,11 +185,12 @@ pub fn decide_roughly(
         .or_else(|_| decide_by(question, to_go, &|_| {}))
 }
 
-/// Clubs that were not hopeless.
+/// Clubs that were not hopeless, the best of them.
 fn hopeful(before: &Decision) -> Vec<usize> {
     let mut clubs: Vec<usize> = std::iter::once(&before.choice)
         .chain(before.alternatives.iter().filter(|a| a.costs <= HOPELESS))
         .map(|priced| priced.shot.club)
+        .take(MOST_HOPEFUL)
         .collect();
     clubs.sort_unstable();
     clubs.dedup();

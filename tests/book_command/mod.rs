@@ -285,3 +285,62 @@ fn a_book_comes_as_a_page_for_the_phone_too() {
     assert_eq!(run.status.code(), Some(1));
     assert!(text(&run.stderr).contains("name the book BOOK.pdf"));
 }
+
+/// A carry that the player makes down the wind and not against it: the book is made, and says so on
+/// a page of its own, in the table of other winds and on the phone; so does `--what-if`.
+#[test]
+fn a_wind_in_which_a_hole_is_not_reached_is_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (hole, log) = (
+        source("tests/bad/not_reached/wide_water.geojson"),
+        source(FEW_CLUBS),
+    );
+    let words = "In a wind of 34 mph from N, hole 1 is not reached in 13 strokes.";
+    let day = ["--log", &log, "--wind", "34mph@180"];
+    let book = ["book", &hole, "--out", "one.pdf", "--also", "phone"];
+    let run = bendline(folder.path(), &[&book[..], &day].concat());
+    let said = text(&run.stderr);
+    assert_eq!(run.status.code(), Some(0), "{said}");
+    assert!(said.contains(&format!("note: {words}")), "{said}");
+    let bytes = fs::read(folder.path().join("one.pdf")).expect("a book");
+    let paper = Paper::read(&bytes);
+    let page = paper.text(1).replace('\n', " ");
+    assert!(
+        page.contains("Check first") && page.contains(words),
+        "{page}"
+    );
+    let turns = paper.text(4);
+    assert!(
+        turns.contains("from N") && turns.contains("not reached"),
+        "{turns}"
+    );
+    let phone = fs::read(folder.path().join("one.html")).expect("a page");
+    assert!(text(&phone).contains(&format!("Check first: {words}")));
+}
+
+/// A question that was answered stands in the book, on the phone page and on the drawing too.
+#[test]
+fn an_answered_question_stands_in_the_book() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (hole, log) = (
+        source("tests/bad/question/tag_pond.geojson"),
+        source(FEW_CLUBS),
+    );
+    let day = [hole.as_str(), "--log", &log, "--it-is-so", "map-tag"];
+    let book = ["--no-turns", "--out", "one.pdf", "--also", "phone"];
+    let run = bendline(folder.path(), &[&["book"], &day[..], &book].concat());
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let run = bendline(folder.path(), &[&["plan", "--json"], &day[..]].concat());
+    let plan: serde_json::Value = serde_json::from_str(text(&run.stdout)).expect("JSON");
+    let words = plan["check_first"][0].as_str().expect("a first line");
+    let bytes = fs::read(folder.path().join("one.pdf")).expect("a book");
+    let paper = Paper::read(&bytes);
+    let page = paper.text(1).replace('\n', " ");
+    assert!(
+        page.starts_with("Check first") && page.contains(words),
+        "{page}"
+    );
+    assert!(paper.text(2).contains("Check first: an input looks wrong"));
+    let phone = fs::read(folder.path().join("one.html")).expect("a page");
+    assert!(text(&phone).contains("class=\"check\">Check first: "));
+}

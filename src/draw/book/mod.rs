@@ -11,6 +11,7 @@
 //! Golf 2023, Interpretation 4.3a/1): every page is 107.9 × 177.8 mm, and no
 //! drawing is larger than that scale.
 
+pub(super) mod check_first;
 pub mod cover;
 pub mod green;
 pub mod impose;
@@ -88,6 +89,7 @@ const FOOT: f64 = 1732.0;
 #[must_use]
 pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
     let mut pages = vec![cover::page(book)];
+    pages.extend(check_first::pages(book));
     for chapter in &book.chapters {
         let drawn = page::lay_out(chapter.plan, &chapter.land);
         let reference = text::clean(&chapter.plan.hole.reference);

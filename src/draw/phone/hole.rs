@@ -1,7 +1,7 @@
 //! One hole of the page in words: the call, the dial, the numbers.
 
 use super::super::book::Chapter;
-use super::super::book::turns;
+use super::super::book::{check_first, turns};
 use super::super::hazards::{matters, reach_and_clear};
 use super::super::numbers::{hundredths, instead, of_hundred, parts};
 use super::super::page::{Lengths, fixed};
@@ -49,18 +49,18 @@ pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
         hole.par,
         both(|l| with_unit(l, hole.length_m))
     ));
+    for words in check_first::sentences(chapter) {
+        out.push_str(&format!(
+            "<p class=\"check\">Check first: {}</p>\n",
+            escape(&cut(&words, SENTENCE))
+        ));
+    }
     let cases: Vec<&Plan> = std::iter::once(plan).chain(chapter.turns).collect();
     dial(index, &cases, out);
     for (case, turned) in cases.iter().enumerate() {
         open(case, "call", out);
         call(plan, turned, case, out);
         out.push_str("</div>\n");
-    }
-    for unreached in chapter.unreached {
-        out.push_str(&format!(
-            "<p class=\"facts\">{}</p>\n",
-            escape(&unreached.words)
-        ));
     }
     let map = map::draw(index, chapter);
     out.push_str(&map.svg);
