@@ -37,10 +37,13 @@ pub fn harmless(c: char) -> char {
 }
 
 /// A name from a file, to be put into a sentence: every character [`harmless`], and cut where it is
-/// longer than 400 characters.
+/// longer than 400 characters. Of a name that shows nothing its length is told.
 #[must_use]
 pub fn printable(name: &str) -> String {
     let mut out: String = name.chars().take(NAME).map(harmless).collect();
+    if out.trim().is_empty() && !name.trim().is_empty() {
+        return format!("{} characters that show nothing", name.chars().count());
+    }
     if name.chars().nth(NAME).is_some() {
         out.push('…');
     }
@@ -95,6 +98,12 @@ mod tests {
         }
         let kept = "Lodgepole é 鷹 ↗ ± 🏌\u{fe0f} مرمى";
         assert_eq!(printable(kept), kept);
+    }
+
+    #[test]
+    fn of_a_name_that_shows_nothing_its_length_is_told() {
+        assert_eq!(printable("\u{8}\0 \0"), "4 characters that show nothing");
+        assert_eq!(printable("  "), "  ");
     }
 
     #[test]
