@@ -14,8 +14,10 @@ const SAME_LINE_DEG: f64 = 1.0;
 const ON_TARGET_DEG: f64 = 0.35;
 /// Landing and finish this many whole units apart from the centre are both said.
 const LANDS_APART: i64 = 3;
-/// Nearer than this, the peg is at a marker or in the middle, m.
+/// Nearer than this, the peg is at the front or in the middle, m.
 const AT_M: f64 = 0.15;
+/// Nearer than this, it is at a marker, m.
+const AT_MARKER_M: f64 = 0.5;
 
 /// What "centre" is on a shot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -172,7 +174,7 @@ fn peg(shot: &Shot<'_>, unit: LengthUnit) -> String {
     } else {
         "right"
     };
-    let across = if near <= AT_M {
+    let across = if near <= AT_MARKER_M {
         format!("Peg at the {marker} marker")
     } else if (shot.from_left_m - from_right).abs() <= 2.0 * AT_M {
         "Peg midway between the markers".into()

@@ -98,6 +98,10 @@ fn chosen_as_told(
         told.choose(telling, contends);
     }
     told.choose_better(telling);
+    if let Some(plain) = range.from_plain_peg(&told.decision.choice, &told.choice) {
+        (told.decision.choice, told.choice) = plain;
+        told.set_costs(telling);
+    }
     told
 }
 
@@ -138,7 +142,7 @@ pub(super) fn chosen_instead(
 
 /// What a shot saves beyond noise is more than this, strokes, and more than so many standard
 /// errors.
-const BETTER: f64 = 0.02;
+const BETTER: f64 = 0.01;
 const BETTER_ERRORS: f64 = 3.0;
 
 /// Whether such costs are savings beyond noise.

@@ -3,12 +3,19 @@
 
 use rayon::prelude::*;
 
-use super::range::{PEG_MARGIN_M, Range, Stage};
+use super::Priced;
+use super::range::{PEG_MARGIN_M, Range, Stage, mean_and_error};
 use super::surface_fit::Fit;
 use crate::outcome::TeeShot;
 
 /// Pegs from side to side that a surface is fitted through: it is quadratic in the peg.
 pub(super) const LATERALS: usize = 3;
+
+/// A peg that nobody needs to measure, by a marker, a third in or midway, and at the front, is as
+/// good as another that saves no more than this, strokes.
+const PLAIN: f64 = 0.01;
+/// Of those pegs one is as good as another within this, strokes.
+const SAME_PEG: f64 = 0.005;
 
 /// How a shot's surroundings are looked at.
 #[derive(Clone, Copy)]
@@ -135,6 +142,56 @@ impl Range<'_> {
         best
     }
 
+    /// The shot from the plainest peg that is as good, aimed so that it lands where it did: the
+    /// price of it on fresh balls and on each set of them. `by_set` is the price of `free`. None
+    /// where the peg is worth measuring.
+    pub(super) fn from_plain_peg(
+        &self,
+        free: &Priced,
+        by_set: &[f64],
+    ) -> Option<(Priced, Vec<f64>)> {
+        let width_m = self.q.tee.width_m();
+        let ends = self.laterals(2);
+        let across = match ends[..] {
+            [left, right] => vec![
+                (left + right) / 2.0,
+                left,
+                right,
+                width_m / 3.0,
+                width_m * 2.0 / 3.0,
+            ],
+            _ => ends,
+        };
+        let mut depths = vec![PEG_MARGIN_M];
+        if free.shot.behind_front_m > PEG_MARGIN_M {
+            depths.push(free.shot.behind_front_m);
+        }
+        // The best depth is searched for across the tee as it is: the front first.
+        for behind_front_m in depths {
+            let shots = across.iter().map(|&from_left_m| {
+                let turned = (free.shot.from_left_m - from_left_m) / free.carry_m;
+                TeeShot {
+                    from_left_m,
+                    behind_front_m,
+                    aim_deg: free.shot.aim_deg + turned.to_degrees(),
+                    ..free.shot
+                }
+            });
+            let priced = self.price_together(shots.collect());
+            let costs = |plain: &(Priced, Vec<f64>)| {
+                let differences = plain.1.iter().zip(by_set).map(|(a, b)| a - b);
+                mean_and_error(&differences.collect::<Vec<f64>>()).0
+            };
+            let least = priced.iter().map(costs).fold(f64::INFINITY, f64::min);
+            if least <= PLAIN {
+                return priced
+                    .into_iter()
+                    .find(|plain| costs(plain) <= least + SAME_PEG);
+            }
+        }
+        None
+    }
+
     /// The best of `count` depths from the front to the back of the teeing area:
     /// between clubs, two metres decide.
     pub(super) fn along_depth(
@@ -162,7 +219,7 @@ impl Range<'_> {
         // Forward unless going back is worth something.
         let mut best = tried[0];
         for other in &tried[1..] {
-            if other.strokes < best.strokes - 0.002 {
+            if other.strokes < best.strokes - PLAIN {
                 best = *other;
             }
         }

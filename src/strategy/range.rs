@@ -18,9 +18,11 @@ pub(super) const FRESH_SETS: usize = 16;
 pub(super) const FRESH_BALLS: usize = if cfg!(fuzzing) { 8 } else { 512 };
 /// The first of them, on which other aims are looked at too.
 pub(super) const FAN_SETS: usize = 4;
-/// Nearer than this to a side of the teeing area, or to its front, nobody pegs
-/// it (practice: the markers themselves are in the way), m.
+/// Nearer than this to the front of the teeing area nobody pegs it (practice), m.
 pub const PEG_MARGIN_M: f64 = 0.1;
+/// Nearer than this to a marker nobody pegs it, half a yard (practice: the markers themselves are in
+/// the way), m.
+pub const MARKER_MARGIN_M: f64 = 0.457_2;
 
 /// How deep a ball is followed on level ground, m.
 const LEVEL_FLOOR_M: f64 = -2.0;
@@ -108,7 +110,7 @@ impl<'a> Range<'a> {
     /// Pegs from side to side, at most `count`, ends included.
     pub(super) fn laterals(&self, count: usize) -> Vec<f64> {
         let width = self.q.tee.width_m();
-        let margin = PEG_MARGIN_M.min(width / 2.0);
+        let margin = MARKER_MARGIN_M.min(width / 2.0);
         let room = width - 2.0 * margin;
         if room < 0.2 || count < 2 {
             return vec![width / 2.0];
@@ -210,9 +212,19 @@ impl<'a> Range<'a> {
         (found.flight, found.flight_airborne) = self.typical_flight(&found.choice);
     }
 
-    /// The named aims of a choice on fresh balls, in calm air flown once for both.
+    /// The named aims of a choice on fresh balls.
     fn price_named(&self, choice: &Priced) -> Vec<(String, (Priced, Vec<f64>))> {
-        let named = self.named_aims(choice);
+        let (names, shots): (Vec<String>, Vec<TeeShot>) =
+            self.named_aims(choice).into_iter().unzip();
+        names.into_iter().zip(self.price_together(shots)).collect()
+    }
+
+    /// Shots with one club on fresh balls, in calm air flown once for all, and the price on each
+    /// set of them.
+    pub(super) fn price_together(&self, shots: Vec<TeeShot>) -> Vec<(Priced, Vec<f64>)> {
+        let Some(&first) = shots.first() else {
+            return Vec::new();
+        };
         let by_set: Vec<Vec<Vec<Rest>>> = (0..FRESH_SETS)
             .into_par_iter()
             .map(|set| {
@@ -220,24 +232,23 @@ impl<'a> Range<'a> {
                     let aims = [shot.aim_deg; 2];
                     self.volley(shot.club, Stage::Fresh, set, FRESH_BALLS, aims)
                 };
-                let one_for_all = self.is_calm().then(|| volley(&choice.shot));
-                let rests = |(_, shot): &(String, TeeShot)| {
+                let one_for_all = self.is_calm().then(|| volley(&first));
+                let rests = |shot: &TeeShot| {
                     let volley = one_for_all.clone().unwrap_or_else(|| volley(shot));
                     self.rests(&volley.toward(shot.aim_deg), shot)
                 };
-                named.iter().map(rests).collect()
+                shots.iter().map(rests).collect()
             })
             .collect();
-        let mut by_aim: Vec<Vec<Rest>> = vec![Vec::new(); named.len()];
+        let mut by_shot: Vec<Vec<Rest>> = vec![Vec::new(); shots.len()];
         for set in by_set {
-            for (all, rests) in by_aim.iter_mut().zip(set) {
+            for (all, rests) in by_shot.iter_mut().zip(set) {
                 all.extend(rests);
             }
         }
-        named
-            .into_iter()
-            .zip(by_aim)
-            .map(|((name, shot), rests)| (name, self.priced(shot, rests)))
+        let priced = shots.into_iter().zip(by_shot);
+        priced
+            .map(|(shot, rests)| self.priced(shot, rests))
             .collect()
     }
 
