@@ -14,6 +14,8 @@ pub(super) const LATERALS: usize = 3;
 /// A peg that nobody needs to measure, by a marker, a third in or midway, and at the front, is as
 /// good as another that saves no more than this, strokes.
 const PLAIN: f64 = 0.01;
+/// How far from a marker such a peg is, half a yard (practice), m.
+const MARKER_M: f64 = 0.457_2;
 /// Of those pegs one is as good as another within this, strokes.
 const SAME_PEG: f64 = 0.005;
 
@@ -151,17 +153,11 @@ impl Range<'_> {
         by_set: &[f64],
     ) -> Option<(Priced, Vec<f64>)> {
         let width_m = self.q.tee.width_m();
-        let ends = self.laterals(2);
-        let across = match ends[..] {
-            [left, right] => vec![
-                (left + right) / 2.0,
-                left,
-                right,
-                width_m / 3.0,
-                width_m * 2.0 / 3.0,
-            ],
-            _ => ends,
-        };
+        let mut across = vec![width_m / 2.0];
+        if width_m > 4.0 * MARKER_M {
+            across.extend([MARKER_M, width_m - MARKER_M]);
+            across.extend([width_m / 3.0, width_m * 2.0 / 3.0]);
+        }
         let mut depths = vec![PEG_MARGIN_M];
         if free.shot.behind_front_m > PEG_MARGIN_M {
             depths.push(free.shot.behind_front_m);
@@ -219,7 +215,7 @@ impl Range<'_> {
         // Forward unless going back is worth something.
         let mut best = tried[0];
         for other in &tried[1..] {
-            if other.strokes < best.strokes - PLAIN {
+            if other.strokes < best.strokes - 0.002 {
                 best = *other;
             }
         }
