@@ -35,7 +35,7 @@ fn demo(name: &str) -> Value {
 }
 
 fn questions(course: &Course) -> Vec<Question> {
-    let of_holes = course.holes.iter().flat_map(|hole| hole.questions.clone());
+    let of_holes = course.holes.iter().flat_map(|hole| hole.asked_from(None).0);
     course.questions.iter().cloned().chain(of_holes).collect()
 }
 

@@ -98,23 +98,36 @@ const STEP_M: f64 = 1.0;
 /// How far ahead of the tee the line of play is looked along, m.
 const AHEAD_M: f64 = 30.0;
 
-/// The area that the line of play is longest in: one that nobody plays from, or where it
-/// crosses none, a wood.
+/// What covers most of the line of play, where it is longest in it: areas that nobody plays from,
+/// or trees.
 fn crossed(question: &Question<'_>) -> Option<Crossed> {
     let lost = |surface: Surface| is_penalty(surface) || surface == Surface::OutOfBounds;
     let wood = |surface: Surface| surface == Surface::Trees;
-    longest_within(question, lost).or_else(|| longest_within(question, wood))
+    let areas = longest_within(question, lost);
+    let trees = longest_within(question, wood);
+    match (areas, trees) {
+        (Some((lost_m, _)), Some((trees_m, trees))) if trees_m > lost_m => Some(trees),
+        (areas, trees) => areas.or(trees).map(|found| found.1),
+    }
 }
 
-fn longest_within(question: &Question<'_>, within: impl Fn(Surface) -> bool) -> Option<Crossed> {
+/// How much of the line of play lies within some surfaces, m, and where it does so longest.
+fn longest_within(
+    question: &Question<'_>,
+    within: impl Fn(Surface) -> bool,
+) -> Option<(f64, Crossed)> {
     let hole = question.hole;
     let way = hole.way_from(question.tee, STEP_M);
     let surfaces: Vec<Surface> = way.iter().map(|(_, at)| hole.surface_at(*at)).collect();
     let mut first = 0;
+    let mut whole_m = 0.0;
     let mut longest: Option<(f64, usize, usize)> = None;
     for stretch in surfaces.chunk_by(|a, b| within(*a) == within(*b)) {
         let last = first + stretch.len() - 1;
         let length_m = way[last].0 - way[first].0;
+        if within(stretch[0]) {
+            whole_m += length_m;
+        }
         if within(stretch[0]) && longest.is_none_or(|known| known.0 < length_m) {
             longest = Some((length_m, first, last));
         }
@@ -123,13 +136,14 @@ fn longest_within(question: &Question<'_>, within: impl Fn(Surface) -> bool) -> 
     let (_, first, last) = longest?;
     // Of several areas one after the other, the one in the middle names them.
     let patch = hole.patch_at(way[usize::midpoint(first, last)].1);
-    Some(Crossed {
+    let crossed = Crossed {
         surface: surfaces[usize::midpoint(first, last)],
         id: patch.map_or(String::new(), |patch| patch.id.clone()),
         name: patch.and_then(|patch| patch.name.clone()),
         from_m: way[first].0,
         to_m: way[last].0,
-    })
+    };
+    Some((whole_m, crossed))
 }
 
 fn longest(question: &Question<'_>) -> Longest {
