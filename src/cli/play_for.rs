@@ -13,7 +13,9 @@ pub struct PlayFor {
     pub aim: Aim,
 
     /// With --for match, how often the opponent makes which score, as weights; a halved hole counts
-    /// as half a hole won [default: birdie:10,par:50,bogey:30,double:10]
+    /// as half a hole won
+    ///
+    /// [default: birdie:10,par:50,bogey:30,double:10]
     #[arg(long, value_name = "LIST", value_parser = opponent, conflicts_with = "round", default_value_if("aim", "match", "birdie:10,par:50,bogey:30,double:10"))]
     pub opponent: Option<scores::ScoreList>,
 

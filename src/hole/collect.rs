@@ -605,7 +605,7 @@ impl Builder<'_> {
                 place,
                 format!("{without} of {} {PARTIAL_NOTE}", without + heights.len()),
             );
-            if let (true, Some(last)) = (without * 10 >= heights.len(), self.notes.last_mut()) {
+            if let (true, Some(last)) = (without * 20 >= heights.len(), self.notes.last_mut()) {
                 last.topic = Some(Topic::GroundHeights);
             }
         }

@@ -269,8 +269,8 @@ fn fairway(seen: &Seen<'_>) -> Option<Note> {
         .min_by(|one, other| one.0.total_cmp(&other.0));
     let which = match nearest {
         None if seen.par == Some(3) => return None,
-        None => "no fairway is drawn".to_owned(),
-        Some(_) if own_m2 > 0.0 => format!("only {own_m2:.0} m² of fairway are drawn"),
+        None => "none is drawn".to_owned(),
+        Some(_) if own_m2 > 0.0 => format!("only {own_m2:.0} m² are drawn"),
         Some((off_m, patch)) if seen.alone => {
             format!("the nearest ({}) is {off_m:.0} m off it", patch.id)
         }
