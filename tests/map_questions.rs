@@ -626,20 +626,21 @@ fn first_notes_in_their_exact_words() {
         (
             "01-sickle",
             |spoilt| spoilt.moved("bendline", "tee_marker", "white", Coord { x: 90.0, y: 0.0 }),
-            "check first: 2 tee-markers (tee_marker/1-white-left) stand 87 m or more off the white tee \
+            "check first: 2 tee-markers (tee_marker/1-white-left) stand 88 m or more off the white tee \
              (tee/1-1) and are not taken; move them to where the tee-markers are\n",
         ),
         (
             "01-sickle",
             |spoilt| spoilt.pin_moved(Coord { x: 200.0, y: 0.0 }),
-            "check first: the pin (pin/1-1) stands 186 m off the green of hole 1 and is not taken; \
+            "check first: the pin (pin/1-1) stands 188 m off the green of hole 1 and is not taken; \
              move it, or set the pin with --pin\n",
         ),
         (
             "01-sickle",
             |spoilt| {
                 let end = *spoilt.line().last().expect("an end");
-                spoilt.point("pin/x", end, json!({"golf": "pin", "ref": "7"}));
+                let beside = end + Coord { x: 4.0, y: 3.0 };
+                spoilt.point("pin/x", beside, json!({"golf": "pin", "ref": "7"}));
             },
             "check first: 2 pins stand on the green of hole 1 (pin/1-1, pin/x): that of its number is \
              taken, or else the one nearest to the end of the line of play; set the pin of the day \

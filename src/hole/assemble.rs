@@ -167,7 +167,7 @@ pub(super) fn hole(
     let mut trees = Vec::new();
     builder.surfaces(&own.line, window, &mut patches);
     builder.trees(window, &mut patches, &mut woods, &mut trees);
-    let heights = builder.heights(&place, window, [own.line[0], pin]);
+    let heights = builder.heights(&place, window, &own.line, pin);
     if patches.len() > MOST_AREAS {
         return Err(vec![Problem {
             file: map.file.to_string(),

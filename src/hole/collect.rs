@@ -36,6 +36,9 @@ pub(super) const PARTIAL_NOTE: &str =
 /// A height within this of tee and pin makes the heights the hole's own, m.
 const OWN_HEIGHT_M: f64 = 25.0;
 
+/// Positions this near to the line of play are the hole's own, m.
+const ALONG_M: f64 = 30.0;
+
 /// What is known of a hole while it is put together.
 pub(super) struct Builder<'a> {
     pub map: &'a Map<'a>,
@@ -559,11 +562,15 @@ impl Builder<'_> {
         &mut self,
         place: &Place,
         window: Rect<f64>,
-        ends: [Coord<f64>; 2],
+        line_of_play: &[Coord<f64>],
+        pin: Coord<f64>,
     ) -> Vec<(Coord<f64>, f64)> {
+        let ends = [line_of_play[0], pin];
         let mut heights = Vec::new();
         let mut spots = Vec::new();
         let mut without = 0_usize;
+        // Neighbouring holes may well be without.
+        let (mut own, mut own_without) = (0_usize, 0_usize);
         for &feature in &self.near {
             if matches!(self.map.what[feature], What::Unknown) {
                 continue;
@@ -574,6 +581,10 @@ impl Builder<'_> {
                     && at.x <= window.max().x + MARGIN_M
                     && at.y >= window.min().y - MARGIN_M
                     && at.y <= window.max().y + MARGIN_M;
+                if inside && line::nearest(line_of_play, at).1 <= ALONG_M {
+                    own += 1;
+                    own_without += usize::from(position.height_m.is_none());
+                }
                 match position.height_m {
                     Some(height_m) if inside => {
                         heights.push((at, height_m));
@@ -605,7 +616,7 @@ impl Builder<'_> {
                 place,
                 format!("{without} of {} {PARTIAL_NOTE}", without + heights.len()),
             );
-            if let (true, Some(last)) = (without * 20 >= heights.len(), self.notes.last_mut()) {
+            if let (true, Some(last)) = (own_without * 20 >= own, self.notes.last_mut()) {
                 last.topic = Some(Topic::GroundHeights);
             }
         }

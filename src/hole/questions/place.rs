@@ -192,11 +192,6 @@ fn tees(seen: &Seen<'_>) -> Vec<(usize, String)> {
             })
         });
         let mut covered = corners.filter_map(|(inner, at)| Some((inner, under_trees(seen, at)?)));
-        if let Some((inner, id)) = covered.next() {
-            let part = if inner { "" } else { "the side of " };
-            odd.push((index, format!("{part}{what} lies under trees ({id})")));
-            continue;
-        }
         // A crown is cut away over a tee that is drawn; its trunk stands there all the same.
         let trunk = seen.trees.iter().find(|tree| {
             let off = tree.at - middle;
@@ -214,6 +209,9 @@ fn tees(seen: &Seen<'_>) -> Vec<(usize, String)> {
                 tree.id
             );
             odd.push((index, on_it));
+        } else if let Some((inner, id)) = covered.next() {
+            let part = if inner { "" } else { "the side of " };
+            odd.push((index, format!("{part}{what} lies under trees ({id})")));
         } else if let Some(on) = wood {
             let ahead = format!(
                 "trees ({}) begin within {LOW_AHEAD_M:.0} m ahead of {what}",
