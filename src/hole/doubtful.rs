@@ -1,5 +1,5 @@
-//! Ground heights that can be read and cannot well be so: below any land, a spike, a missing value
-//! written as 0, a cliff, feet among metres. Of the third coordinates of a map and of a raster's
+//! Ground heights that can be read and cannot well be so: below any land, a spike, a place with
+//! steps all around, noise, a missing value written as 0, a cliff, feet among metres. Of the third coordinates of a map and of a raster's
 //! cells alike.
 
 use std::collections::{HashMap, HashSet};

@@ -32,7 +32,7 @@
 //! the notes on each hole, which also name everything that was assumed.
 //!
 //! # What is asked
-//! A map that can be read and cannot well be so raises questions ([`Hole::questions`],
+//! A map that can be read and cannot well be so raises questions ([`Hole::asked_from`],
 //! [`Course::questions`], [`Course::stroke_indices`]); their topics stand in `hole/questions`, and
 //! `holes/README.md` says in words what is asked and what cannot be told.
 //!

@@ -8,11 +8,12 @@
 //! | `hole-length` | no hole of that par is that long or short ([`way`]) |
 //! | `odd-place` | tee, bend or pin lie in water, out of bounds or under trees ([`place`]) |
 //! | `two-pins` | two pins stand on the green ([`place`]) |
-//! | `odd-size` | a green, fairway, tree, stream or pair of tee-markers is too large ([`size`]) |
+//! | `odd-size` | a green, fairway, tree, stream or pair of tee-markers is too large, a green too small ([`size`]) |
 //! | `stroke-index` | an index is none or stands twice, and strokes are received ([`index`]) |
 //!
 //! Questions of one feature or of the file are found once and stand with every hole that they
-//! reach; those of a hole stand with it. What may be so is a note with a topic.
+//! reach; those of a hole stand with it, and those of a tee with the tee, to be asked where it is
+//! played. What may be so is a note with a topic.
 
 pub(super) mod index;
 mod order;

@@ -1,7 +1,9 @@
 //! Tee, bends and pin: what lies on top where they are drawn.
 //!
-//! The order of overlap decides ([`surface`]), so that a green on an island that
-//! was not cut out of the lake, or a tee in a clearing of a wood, is not asked about.
+//! The order of overlap decides ([`surface`]), so that a green on an island that was not cut out of
+//! the lake is not asked about. Trees are the exception: a tee, like a fairway, lies over a wood in
+//! that order, and one that a wood was drawn over by mistake looks like one in a clearing that was
+//! not cut out. The tee that is played is asked about, the way to the green is noted.
 
 use geo::{Area, BoundingRect, Contains, Coord, Distance, Euclidean, Intersects, Point, Rect};
 
@@ -530,7 +532,7 @@ fn lost_pin(seen: &Seen<'_>) -> Option<Note> {
     }
     let (off_m, id) = nearest?;
     Some(seen.note(
-        Topic::OddPlace,
+        Topic::TwoPins,
         seen.place,
         format!(
             "the pin ({id}) stands {off_m:.0} m off the green of hole {} and is not taken; move it, or set the \
