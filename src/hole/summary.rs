@@ -93,7 +93,8 @@ pub fn summarise(course: &Course) -> CourseSummary {
             }
         })
         .collect();
-    let (mut first, mut notes): (Vec<(String, usize)>, Vec<(String, usize)>) = Default::default();
+    let mut first: Vec<(String, usize)> = Vec::new();
+    let mut notes: Vec<(String, usize)> = Vec::new();
     let all = course
         .notes
         .iter()
