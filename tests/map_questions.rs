@@ -35,7 +35,7 @@ fn demo(name: &str) -> Value {
 }
 
 fn questions(course: &Course) -> Vec<Question> {
-    let of_holes = course.holes.iter().flat_map(|hole| hole.questions.clone());
+    let of_holes = course.holes.iter().flat_map(|hole| hole.asked_from(None).0);
     course.questions.iter().cloned().chain(of_holes).collect()
 }
 
@@ -123,6 +123,38 @@ impl Spoilt {
     fn point(&mut self, id: &str, at: Coord<f64>, tags: Value) {
         let position = self.lon_lat(at);
         self.add(id, tags, "Point", position);
+    }
+
+    /// A line across the line of play.
+    fn across(&mut self, tags: Value) {
+        let line = self.line();
+        let at = (line[0] + line[1]) / 2.0;
+        let ahead = (line[1] - line[0]) / 6.0;
+        let aside = Coord {
+            x: ahead.y,
+            y: -ahead.x,
+        };
+        let ends = [self.lon_lat(at - aside), self.lon_lat(at + aside)];
+        self.add("way/1", tags, "LineString", json!(ends));
+    }
+
+    /// Moves the points with a tag and a colour.
+    fn moved(&mut self, key: &str, value: &str, colour: &str, by: Coord<f64>) {
+        for at in 0..self.features().len() {
+            let feature = &self.features()[at];
+            if feature["properties"][key] == value && feature["properties"]["tee"] == colour {
+                let position = feature["geometry"]["coordinates"].clone();
+                let moved = self.lon_lat(self.flat(&position) + by);
+                self.features()[at]["geometry"]["coordinates"] = moved;
+            }
+        }
+    }
+
+    fn pin_moved(&mut self, by: Coord<f64>) {
+        let pin = self.first("golf", "pin").expect("a pin");
+        let position = self.features()[pin]["geometry"]["coordinates"].clone();
+        let moved = self.lon_lat(self.flat(&position) + by);
+        self.features()[pin]["geometry"]["coordinates"] = moved;
     }
 
     fn retain(&mut self, key: &str, value: &str) {
@@ -511,8 +543,229 @@ fn another_holes_fairway_alone_stands_first_in_the_plan() {
     }
 }
 
+/// A wood over the tee, whatever is drawn on top of it: the tee area, the fairway.
+#[test]
+fn a_tee_in_a_wood_is_asked_about() {
+    for half_m in [20.0, 60.0, 400.0] {
+        let wood = |spoilt: &mut Spoilt| {
+            let tee = spoilt.line()[0];
+            spoilt.square(tee, half_m, json!({"natural": "wood"}));
+            true
+        };
+        assert_eq!(each_hole(Topic::OddPlace, false, wood), 9, "{half_m} m");
+    }
+    let crown = |spoilt: &mut Spoilt| {
+        let tee = spoilt.line()[0];
+        spoilt.square(tee, 20.0, json!({"golf": "tee", "tee": "gold"}));
+        let beside = tee + Coord { x: 3.0, y: -1.0 };
+        let tags = json!({"natural": "tree", "height": "12", "diameter_crown": "12"});
+        spoilt.point("tree/x", beside, tags);
+        true
+    };
+    assert_eq!(each_hole(Topic::OddPlace, false, crown), 9);
+}
+
+/// What `check` says of a spoilt map, and its exit code.
+fn checked(spoilt: &Spoilt, more: &[&str]) -> (String, Option<i32>) {
+    let empty = tempfile::tempdir().expect("a folder");
+    fs::write(empty.path().join("a.geojson"), spoilt.whole.to_string()).expect("a file");
+    let run = Command::new(env!("CARGO_BIN_EXE_bendline"))
+        .args(more)
+        .current_dir(empty.path())
+        .env("COLUMNS", "100")
+        .output()
+        .expect("the command runs");
+    let both = [run.stdout, run.stderr].map(|said| String::from_utf8(said).expect("text"));
+    (both.concat(), run.status.code())
+}
+
+/// What may be so stands first, in these words, and nothing is asked.
+#[test]
+fn first_notes_in_their_exact_words() {
+    type Spoil = fn(&mut Spoilt);
+    let cases: [(&str, Spoil, &str); 12] = [
+        (
+            "01-sickle",
+            |spoilt| {
+                let [from, to] = [spoilt.line()[0], spoilt.line()[1]];
+                let at = from + (to - from) * 0.9;
+                spoilt.square(at, 40.0, json!({"natural": "wood", "height": "15"}));
+            },
+            " of the line of play of hole 1 lie in trees (square/1); a tee, fairway, green or bunker \
+             drawn over a wood is played as a clearing: cut it out of the wood if it is one\n",
+        ),
+        (
+            "01-sickle",
+            |spoilt| spoilt.retain("golf", "fairway"),
+            "check first: no fairway lies along hole 1: none is drawn, and the ground before the green \
+             is played as rough; draw the hole's own (golf=fairway)\n",
+        ),
+        (
+            "01-sickle",
+            |spoilt| {
+                spoilt.retain("golf", "fairway");
+                let at = spoilt.line()[1];
+                spoilt.square(at, 1.0, json!({"golf": "fairway"}));
+            },
+            "check first: no fairway lies along hole 1: only 4 m² are drawn, and the ground ",
+        ),
+        (
+            "01-sickle",
+            |spoilt| spoilt.retain("golf", "hole"),
+            "check first: no line of play (golf=hole): a straight one from the farthest tee to the \
+             middle of this green is assumed; draw it if the hole bends\n\
+             check first: no fairway lies along hole 1: the nearest (fairway/1-1) is 18 m off it, and ",
+        ),
+        (
+            "01-sickle",
+            |spoilt| spoilt.moved("bendline", "tee_marker", "white", Coord { x: 25.0, y: 0.0 }),
+            "check first: tee-markers (tee_marker/1-white-left) stand 20 m off the white tee (tee/1-1): \
+             both are read as tees, and without --tee the plan is from tee/1-1; move the tee-markers \
+             to where they stand\n",
+        ),
+        (
+            "01-sickle",
+            |spoilt| spoilt.moved("bendline", "tee_marker", "white", Coord { x: 90.0, y: 0.0 }),
+            "check first: 2 tee-markers (tee_marker/1-white-left) stand 88 m or more off the white tee \
+             (tee/1-1) and are not taken; move them to where the tee-markers are\n",
+        ),
+        (
+            "01-sickle",
+            |spoilt| spoilt.pin_moved(Coord { x: 200.0, y: 0.0 }),
+            "check first: the pin (pin/1-1) stands 188 m off the green of hole 1 and is not taken; \
+             move it, or set the pin with --pin\n",
+        ),
+        (
+            "01-sickle",
+            |spoilt| {
+                let end = *spoilt.line().last().expect("an end");
+                let beside = end + Coord { x: 4.0, y: 3.0 };
+                spoilt.point("pin/x", beside, json!({"golf": "pin", "ref": "7"}));
+            },
+            "check first: 2 pins stand on the green of hole 1 (pin/1-1, pin/x): that of its number is \
+             taken, or else the one nearest to the end of the line of play; set the pin of the day \
+             with --pin\n",
+        ),
+        (
+            "01-sickle",
+            |spoilt| {
+                let end = *spoilt.line().last().expect("an end");
+                spoilt.square(end, 50.0, json!({"golf": "lateral_water_hazard"}));
+            },
+            "check first: the green of hole 1 lies all in a penalty area (square/1) and is played as an \
+             island; cut the island out of it\n",
+        ),
+        (
+            "01-sickle",
+            |spoilt| {
+                let at = spoilt.line()[1];
+                spoilt.square(at, 60.0, json!({"golf": "bunker"}));
+            },
+            "check first: a bunker (square/1) 120 m across: look at its outline; a waste area that is \
+             no bunker by the rules is golf=rough\n",
+        ),
+        (
+            "01-sickle",
+            |spoilt| spoilt.across(json!({"natural": "water", "width": "4"})),
+            "check first: water drawn as a line is not read; draw it as an area, or tag it \
+             waterway=stream\n",
+        ),
+        (
+            "09-long-drop",
+            |spoilt| {
+                let fairway = spoilt.first("golf", "fairway").expect("a fairway");
+                let rings = &mut spoilt.features()[fairway]["geometry"]["coordinates"];
+                for position in rings[0].as_array_mut().expect("a ring") {
+                    position.as_array_mut().expect("a position").truncate(2);
+                }
+            },
+            " positions have no ground height: the others shape the ground\n",
+        ),
+    ];
+    for (name, spoil, expected) in cases {
+        let mut spoilt = Spoilt::of(name);
+        spoil(&mut spoilt);
+        let (said, code) = checked(&spoilt, &["check", "a.geojson"]);
+        assert_eq!(code, Some(0), "{said}");
+        assert!(said.contains(expected), "{expected}\n{said}");
+        let at = said.find(expected).expect("a note");
+        assert!(
+            said[..at + expected.len()].contains("check first: "),
+            "{said}"
+        );
+    }
+}
+
+/// A tee in trees is asked about where it is played, and noted where it is not.
+#[test]
+fn only_the_tee_that_is_played_is_asked_about() {
+    let mut spoilt = Spoilt::of("05-two-bites");
+    let position = spoilt
+        .features()
+        .iter()
+        .find(|each| each["properties"]["golf"] == "tee" && each["properties"]["tee"] == "red");
+    let position = position.expect("a red tee")["geometry"]["coordinates"].clone();
+    let at = spoilt.flat(&position);
+    spoilt.square(at, 8.0, json!({"natural": "wood", "height": "12"}));
+    let (said, code) = checked(&spoilt, &["check", "a.geojson"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(
+        said.contains(
+            "note: the red tee (tee/5-3) lies under trees (square/1): asked about where that tee is \
+             played\n"
+        ),
+        "{said}"
+    );
+    let (said, code) = checked(&spoilt, &["plan", "a.geojson", "--tee", "red"]);
+    assert_eq!(code, Some(1), "{said}");
+    assert!(
+        said.contains("found:    the red tee (tee/5-3) lies under trees (square/1)\n"),
+        "{said}"
+    );
+}
+
+#[test]
+fn lines_of_water_under_another_spelling_are_asked_about() {
+    for value in ["Stream", "STREAM", "brook", "creek", "burn", "Ditch"] {
+        let line = |spoilt: &mut Spoilt| {
+            spoilt.across(json!({"waterway": value}));
+            true
+        };
+        assert_eq!(each_hole(Topic::MapTag, false, line), 9, "{value}");
+    }
+    let water = |spoilt: &mut Spoilt| {
+        spoilt.across(json!({"natural": "Water"}));
+        true
+    };
+    assert_eq!(each_hole(Topic::MapTag, false, water), 9);
+}
+
 #[test]
 fn two_pins_and_odd_sizes_are_asked_about() {
+    let without_a_number = |spoilt: &mut Spoilt| {
+        let end = *spoilt.line().last().expect("an end");
+        let at = end + Coord { x: 4.0, y: 3.0 };
+        spoilt.point("pin/x", at, json!({"golf": "pin"}));
+        true
+    };
+    assert_eq!(each_hole(Topic::TwoPins, false, without_a_number), 9);
+    let pond = |spoilt: &mut Spoilt| {
+        let pin = spoilt.first("golf", "pin").expect("a pin");
+        let position = spoilt.features()[pin]["geometry"]["coordinates"].clone();
+        let at = spoilt.flat(&position);
+        spoilt.square(at, 5.0, json!({"golf": "water_hazard"}));
+        true
+    };
+    assert_eq!(each_hole(Topic::OddPlace, false, pond), 9);
+    for half_m in [0.2, 1.0] {
+        let small = |spoilt: &mut Spoilt| {
+            let end = *spoilt.line().last().expect("an end");
+            spoilt.retain("golf", "green");
+            spoilt.square(end, half_m, json!({"golf": "green"}));
+            true
+        };
+        assert_eq!(each_hole(Topic::OddSize, false, small), 9, "{half_m} m");
+    }
     let two = |spoilt: &mut Spoilt| {
         let pin = spoilt.first("golf", "pin").expect("a pin");
         let twin = spoilt.features()[pin].clone();

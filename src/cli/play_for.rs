@@ -14,8 +14,10 @@ pub struct PlayFor {
 
     /// With --for match, how often the opponent makes which score, as weights; a halved hole counts
     /// as half a hole won
-    #[arg(long, value_name = "LIST", value_parser = opponent, conflicts_with = "round", default_value = "birdie:10,par:50,bogey:30,double:10")]
-    pub opponent: scores::ScoreList,
+    ///
+    /// [default: birdie:10,par:50,bogey:30,double:10]
+    #[arg(long, value_name = "LIST", value_parser = opponent, conflicts_with = "round", default_value_if("aim", "match", "birdie:10,par:50,bogey:30,double:10"))]
+    pub opponent: Option<scores::ScoreList>,
 
     /// Handicap strokes received over the round (the Playing Handicap; in a match the difference),
     /// by the stroke index of every hole: points are then net, and so is the match; below 0 for a

@@ -176,9 +176,13 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
                 Ok(mut course) => {
                     let mut asked = std::mem::take(&mut course.questions);
                     asked.append(&mut course.stroke_indices);
-                    for question in course.holes.iter().flat_map(|hole| &hole.questions) {
-                        if !asked.contains(question) {
-                            asked.push(question.clone());
+                    for hole in &course.holes {
+                        let (of_hole, of_other_tees) = hole.asked_from(None);
+                        course.notes.extend(of_other_tees);
+                        for question in of_hole {
+                            if !asked.contains(&question) {
+                                asked.push(question);
+                            }
                         }
                     }
                     let (notes, mut problems) = answers.settle(asked);
@@ -244,7 +248,9 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
             let crs = arguments.crs.as_deref();
             match hole::read_heights_beside(&name, &bytes, None, crs) {
                 Ok(heights) => {
-                    let (notes, problems) = answers.settle(heights.questions());
+                    let (asked, first) = heights.asked();
+                    let (notes, problems) = answers.settle(asked);
+                    terminal::notes(&first);
                     terminal::notes(&notes);
                     let next = (!problems.is_empty()).then(|| MEND.to_owned());
                     let said = heights.summary_text();

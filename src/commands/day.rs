@@ -42,6 +42,10 @@ pub fn weather(day: &cli::Day) -> Weather {
 /// How far the air pressure moves from the standard atmosphere's, as a share of it: 950 to 1050 hPa
 /// at sea level holds nearly all weather.
 const PRESSURE_SHARE: f64 = 0.05;
+/// Highest pressure ever read, reduced to sea level, Pa (WMO: 1085 hPa, Mongolia 2001).
+const HIGHEST_PA: f64 = 108_500.0;
+/// Highest place that is planned for without being named, m.
+const HIGHEST_PLACE_M: f64 = 3000.0;
 /// Beaufort 9, strong gale, begins at 20.8 m/s (WMO Manual on Codes): slight structural damage. The
 /// strongest wind planned without a question.
 const GALE_M_S: f64 = 20.8;
@@ -76,6 +80,23 @@ pub fn questions(file: &str, day: &cli::Day, wind: Wind) -> Vec<Question> {
                 format!("{:.0} hPa", hpa(pressure_pa)),
                 "forecasts give the pressure reduced to sea level: leave the pressure out, and the \
                  altitude tells it",
+            );
+        }
+    }
+    if let (Some(pressure_pa), None) = (day.pressure, day.altitude) {
+        let lowest_pa = Weather::at_altitude(HIGHEST_PLACE_M).pressure_pa * (1.0 - PRESSURE_SHARE);
+        let hpa = |pa: f64| pa / 100.0;
+        if !(lowest_pa..=HIGHEST_PA).contains(&pressure_pa) {
+            ask(
+                Topic::StationPressure,
+                format!("pressure {:.0} hPa", hpa(pressure_pa)),
+                format!(
+                    "the pressure at the course, {:.0} to {:.0} hPa for one below {HIGHEST_PLACE_M:.0} m",
+                    hpa(lowest_pa),
+                    hpa(HIGHEST_PA)
+                ),
+                format!("{:.0} hPa, and no altitude", hpa(pressure_pa)),
+                "correct the pressure or its unit, or give the altitude",
             );
         }
     }

@@ -230,7 +230,9 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
     of_all.extend(course_questions);
     let (answered, mut unanswered) = answers.settle(of_all);
     for hole in &mut holes {
-        let (notes, problems) = answers.settle(std::mem::take(&mut hole.questions));
+        let (asked, of_other_tees) = hole.asked_from(tee.as_deref());
+        let (notes, problems) = answers.settle(asked);
+        hole.notes.extend(of_other_tees);
         hole.notes.extend(notes);
         hole.notes.extend(answered.iter().cloned());
         // What several holes are asked about is asked once.

@@ -8,10 +8,11 @@ use super::collect::{Builder, MARGIN_M};
 use super::course::{HoleLine, Map};
 use super::field::Field;
 use super::plane::{Plane, wrap_deg};
-use super::tags;
+use super::positions::Shape;
+use super::tags::{self, What};
 use super::tees::Teeing;
 use super::{Assumption, Hole, Patch, line, pairs, questions, surface};
-use crate::diagnostic::{Note, Place, Problem};
+use crate::diagnostic::{Note, Place, Problem, Topic};
 
 /// The window's sides are whole multiples of this, so that the cells of all
 /// grids share their edges, m.
@@ -45,8 +46,9 @@ pub(super) fn hole(
         questions: Vec::new(),
     };
     if own.assumed {
-        builder.assume(
+        builder.assume_first(
             Assumption::LineOfPlay,
+            Topic::LineDirection,
             &place,
             "no line of play (golf=hole): a straight one from the farthest tee to the middle of this green is \
              assumed; draw it if the hole bends"
@@ -165,7 +167,7 @@ pub(super) fn hole(
     let mut trees = Vec::new();
     builder.surfaces(&own.line, window, &mut patches);
     builder.trees(window, &mut patches, &mut woods, &mut trees);
-    let heights = builder.heights(&place, window, [own.line[0], pin]);
+    let heights = builder.heights(&place, window, &own.line, pin);
     if patches.len() > MOST_AREAS {
         return Err(vec![Problem {
             file: map.file.to_string(),
@@ -183,7 +185,8 @@ pub(super) fn hole(
         return Err(vec![problem]);
     }
     let (patches, under_crowns) = surface::sort(patches);
-    let (asked, mut first) = questions::of_hole(&questions::Seen {
+    let stray_markers = stray_markers(&builder, own, teeing);
+    let mut asked = questions::of_hole(&questions::Seen {
         builder: &builder,
         own,
         place: &place,
@@ -191,6 +194,9 @@ pub(super) fn hole(
         shared,
         pin,
         tees: &tees,
+        usual_tee,
+        stray_markers: &stray_markers,
+        alone: lines.iter().filter(|each| !each.is_range).count() == 1,
         length_m,
         par: said_par,
         window,
@@ -198,8 +204,8 @@ pub(super) fn hole(
         under: under_crowns,
         trees: &trees,
     });
-    builder.questions.extend(asked);
-    builder.notes.append(&mut first);
+    builder.questions.append(&mut asked.questions);
+    builder.notes.append(&mut asked.notes);
     Ok(Hole {
         reference: own.reference.clone(),
         name,
@@ -220,6 +226,7 @@ pub(super) fn hole(
         },
         notes: builder.notes,
         questions: builder.questions,
+        of_tees: asked.of_tees,
         origin_lon_lat: own.plane.origin_lon_lat(),
         file: map.file.to_string(),
         place,
@@ -233,6 +240,28 @@ pub(super) fn hole(
         },
         grids: Arc::default(),
     })
+}
+
+/// Tee-markers near the start of a hole that no hole of the file has.
+fn stray_markers(builder: &Builder<'_>, own: &HoleLine, teeing: &Teeing) -> Vec<usize> {
+    const NEAR_M: f64 = 150.0;
+    let near = builder.near.iter().copied();
+    near.filter(|&feature| {
+        let Shape::Points(points) = &builder.map.features[feature].shape else {
+            return false;
+        };
+        builder.map.what[feature] == What::TeeMarker
+            && !teeing
+                .markers
+                .iter()
+                .flatten()
+                .any(|marker| marker.0 == feature)
+            && builder
+                .flat(points)
+                .iter()
+                .any(|&at| line::distance_m(at, own.line[0]) <= NEAR_M)
+    })
+    .collect()
 }
 
 /// A problem where the outlines are longer, or have more positions, than any that were mapped.

@@ -1,8 +1,8 @@
 //! What a hole takes from the features near it.
 
 use geo::{
-    Area, BooleanOps, BoundingRect, Centroid, Contains, Coord, Distance, Euclidean, LineString,
-    Point, Polygon, Rect,
+    Area, BooleanOps, BoundingRect, Centroid, Contains, Coord, Distance, Euclidean, Intersects,
+    LineString, Point, Polygon, Rect,
 };
 
 use super::boundary::{self, Side};
@@ -13,7 +13,7 @@ use super::plane::Plane;
 use super::positions::{LonLatHeight, Shape};
 use super::tags::{self, What};
 use super::{Assumption, Patch, Surface, Tree, line};
-use crate::diagnostic::{Note, Place, Question};
+use crate::diagnostic::{Note, Place, Question, Topic};
 
 /// Mapped around the hole, m.
 pub(super) const MARGIN_M: f64 = 120.0;
@@ -35,6 +35,9 @@ pub(super) const PARTIAL_NOTE: &str =
 
 /// A height within this of tee and pin makes the heights the hole's own, m.
 const OWN_HEIGHT_M: f64 = 25.0;
+
+/// Positions this near to the line of play are the hole's own, m.
+const ALONG_M: f64 = 30.0;
 
 /// What is known of a hole while it is put together.
 pub(super) struct Builder<'a> {
@@ -98,8 +101,16 @@ impl Builder<'_> {
         self.note(place, text);
     }
 
+    /// The same where a plan is another's without it: it stands first.
+    pub fn assume_first(&mut self, what: Assumption, topic: Topic, place: &Place, text: String) {
+        self.assume(what, place, text);
+        if let Some(last) = self.notes.last_mut() {
+            last.topic = Some(topic);
+        }
+    }
+
     /// Natural features come in all geometries; one that is no use is noted.
-    fn unsuited(&mut self, feature: usize) {
+    fn unsuited(&mut self, feature: usize, window: Rect<f64>) {
         let place = self.map.features[feature].place.clone();
         let tags = ["natural", "landuse", "waterway"];
         let natural = tags
@@ -113,10 +124,23 @@ impl Builder<'_> {
             What::Trees(Kind::Row) => "a line",
             _ => "an area",
         };
+        let lines = self.lines(feature);
+        let mut pieces = lines.iter().flat_map(|line| line.windows(2));
+        let water = self.map.what[feature] == What::Natural(Surface::PenaltyRed)
+            && pieces.any(|pair| window.intersects(&geo::Line::new(pair[0], pair[1])));
+        let stream = if water {
+            ", or tag it waterway=stream"
+        } else {
+            ""
+        };
         self.note(
             &place,
-            format!("{natural} drawn as {shape} is not read; draw it as {suitable}"),
+            format!("{natural} drawn as {shape} is not read; draw it as {suitable}{stream}"),
         );
+        if let (true, Some(last)) = (water, self.notes.last_mut()) {
+            // What can drown a ball is missing from the plan.
+            last.topic = Some(Topic::MapTag);
+        }
     }
 
     pub fn flat(&self, positions: &[LonLatHeight]) -> Vec<Coord<f64>> {
@@ -260,7 +284,7 @@ impl Builder<'_> {
                 }
                 Shape::Points(_) if stream => {}
                 shape if assumed && !boundary && !stream && !is_area(shape) => {
-                    self.unsuited(feature);
+                    self.unsuited(feature, window);
                 }
                 shape @ Shape::Lines(_) if stream || !tags::is_closed_line(shape) => {
                     let width_m = self.map.features[feature]
@@ -497,7 +521,7 @@ impl Builder<'_> {
                 Shape::None => true,
             };
             if !suits {
-                self.unsuited(feature);
+                self.unsuited(feature, window);
             }
             if woods.len() + trees.len() > before && tagged_height.is_none() {
                 match assumed.iter_mut().find(|each| each.0 == kind) {
@@ -538,11 +562,15 @@ impl Builder<'_> {
         &mut self,
         place: &Place,
         window: Rect<f64>,
-        ends: [Coord<f64>; 2],
+        line_of_play: &[Coord<f64>],
+        pin: Coord<f64>,
     ) -> Vec<(Coord<f64>, f64)> {
+        let ends = [line_of_play[0], pin];
         let mut heights = Vec::new();
         let mut spots = Vec::new();
         let mut without = 0_usize;
+        // Neighbouring holes may well be without.
+        let (mut own, mut own_without) = (0_usize, 0_usize);
         for &feature in &self.near {
             if matches!(self.map.what[feature], What::Unknown) {
                 continue;
@@ -553,6 +581,10 @@ impl Builder<'_> {
                     && at.x <= window.max().x + MARGIN_M
                     && at.y >= window.min().y - MARGIN_M
                     && at.y <= window.max().y + MARGIN_M;
+                if inside && line::nearest(line_of_play, at).1 <= ALONG_M {
+                    own += 1;
+                    own_without += usize::from(position.height_m.is_none());
+                }
                 match position.height_m {
                     Some(height_m) if inside => {
                         heights.push((at, height_m));
@@ -584,9 +616,13 @@ impl Builder<'_> {
                 place,
                 format!("{without} of {} {PARTIAL_NOTE}", without + heights.len()),
             );
+            if let (true, Some(last)) = (own_without * 20 >= own, self.notes.last_mut()) {
+                last.topic = Some(Topic::GroundHeights);
+            }
         }
-        let asked = doubtful::of_map(self.map.file, &self.map.features, &spots);
+        let (asked, first) = doubtful::of_map(self.map.file, &self.map.features, &spots);
         self.questions.extend(asked);
+        self.notes.extend(first);
         heights
     }
 }

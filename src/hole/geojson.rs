@@ -18,7 +18,7 @@ use geojson::{GeometryValue, Position};
 use serde_json::Value;
 
 use super::crs;
-use super::positions::{LonLatHeight, Shape, bad_coordinate, check_degrees, json_kind};
+use super::positions::{LonLatHeight, Shape, bad_coordinate, check_degrees, json_kind, shown};
 use super::rings;
 use crate::diagnostic::{self, Place, Problem};
 use crate::twice::{keys_twice, no_json};
@@ -535,6 +535,26 @@ fn area(
             );
         } else if ring.first() != ring.last() {
             let (first, last) = (position(&ring[0]), position(&ring[ring.len() - 1]));
+            if first.lon == last.lon && first.lat == last.lat {
+                let metres = |height: Option<f64>| match height {
+                    Some(height_m) => format!("{} m", shown(height_m)),
+                    None => "no height".to_owned(),
+                };
+                out.add(
+                    place,
+                    "closed rings: the last position equal to the first, height and all (RFC 7946 §3.1.6)",
+                    format!(
+                        "{name} starts and ends at {}, {}, with {} first and {} last",
+                        first.lon,
+                        first.lat,
+                        metres(first.height_m),
+                        metres(last.height_m)
+                    ),
+                    "give the two the same height",
+                );
+                rings.push(positions(ring));
+                continue;
+            }
             out.add(
                 place,
                 "closed rings: the last position equal to the first (RFC 7946 §3.1.6)",

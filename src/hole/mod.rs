@@ -32,7 +32,7 @@
 //! the notes on each hole, which also name everything that was assumed.
 //!
 //! # What is asked
-//! A map that can be read and cannot well be so raises questions ([`Hole::questions`],
+//! A map that can be read and cannot well be so raises questions ([`Hole::asked_from`],
 //! [`Course::questions`], [`Course::stroke_indices`]); their topics stand in `hole/questions`, and
 //! `holes/README.md` says in words what is asked and what cannot be told.
 //!
@@ -246,8 +246,10 @@ pub struct Hole {
     pub assumed: Vec<Assumption>,
     /// What was assumed and skipped, in full.
     pub notes: Vec<Note>,
-    /// What can be read of the hole and cannot well be so.
+    /// What can be read of the hole and cannot well be so, from whichever tee.
     pub questions: Vec<Question>,
+    /// The same of single teeing areas, by their index among `tees`.
+    of_tees: Vec<(usize, Question)>,
     /// Where the plane touches the earth, longitude and latitude in degrees.
     pub origin_lon_lat: [f64; 2],
     /// The file, as the user named it: for messages.
@@ -280,6 +282,7 @@ impl Hole {
             assumed: self.assumed.clone(),
             notes: self.notes.clone(),
             questions: self.questions.clone(),
+            of_tees: self.of_tees.clone(),
             origin_lon_lat: self.origin_lon_lat,
             file: self.file.clone(),
             place: self.place.clone(),
@@ -414,6 +417,33 @@ impl Hole {
                 remedy: "choose one of these, or leave the colour out".to_string(),
             }
         })
+    }
+
+    /// The questions about the hole played from the tee of a colour, or from the usual one, and notes
+    /// on its other tees.
+    #[must_use]
+    pub fn asked_from(&self, colour: Option<&str>) -> (Vec<Question>, Vec<Note>) {
+        let named = self.tee(colour).ok();
+        let played =
+            named.and_then(|tee| self.tees.iter().position(|each| std::ptr::eq(each, tee)));
+        let played = played.unwrap_or(self.usual_tee);
+        let (mut questions, mut notes) = (self.questions.clone(), Vec::new());
+        for (tee, question) in &self.of_tees {
+            if *tee == played {
+                questions.push(question.clone());
+            } else {
+                notes.push(Note {
+                    file: question.problem.file.clone(),
+                    place: question.problem.place.clone(),
+                    text: format!(
+                        "{}: asked about where that tee is played",
+                        question.problem.found
+                    ),
+                    topic: None,
+                });
+            }
+        }
+        (questions, notes)
     }
 
     /// Where a point stands by the line of play.

@@ -119,6 +119,7 @@ pub fn set(hole: &mut Hole, pin: &PinPaces) -> Result<(), Problem> {
     hole.pin = place(&green.outline, bearing_deg, pin)?;
     // Which of several pins is the day's is settled.
     hole.questions.retain(|each| each.topic != Topic::TwoPins);
+    hole.notes.retain(|each| each.topic != Some(Topic::TwoPins));
     Ok(())
 }
 

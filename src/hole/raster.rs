@@ -180,12 +180,16 @@ pub fn looks_like_heights(bytes: &[u8]) -> bool {
 impl Heights {
     /// What of the raster can be read and cannot well be so.
     #[must_use]
-    pub fn questions(&self) -> Vec<Question> {
+    pub fn asked(&self) -> (Vec<Question>, Vec<Note>) {
         let grid = &self.grid;
-        self.questions_within(0..grid.columns, 0..grid.rows)
+        self.asked_within(0..grid.columns, 0..grid.rows)
     }
 
-    fn questions_within(&self, columns: Range<usize>, rows: Range<usize>) -> Vec<Question> {
+    fn asked_within(
+        &self,
+        columns: Range<usize>,
+        rows: Range<usize>,
+    ) -> (Vec<Question>, Vec<Note>) {
         doubtful::of_raster(&self.file, &self.grid, self.cell_m(), columns, rows)
     }
 
@@ -624,8 +628,8 @@ impl Hole {
         let [columns, rows] = heights.touched(low, high);
         self.questions
             .retain(|question| question.topic != Topic::GroundHeights);
-        self.questions
-            .extend(heights.questions_within(columns, rows));
+        let (asked, first) = heights.asked_within(columns, rows);
+        self.questions.extend(asked);
         let pairs: Vec<(f64, f64)> = self
             .field
             .heights
@@ -652,6 +656,7 @@ impl Hole {
             );
         }
         self.notes.retain(|note| !is_about_heights(note));
+        self.notes.extend(first);
         self.notes.push(Note {
             file: bare_name(&self.file).to_owned(),
             place: self.place.clone(),
@@ -681,7 +686,8 @@ fn bare_name(file: &str) -> &str {
 }
 
 fn is_about_heights(note: &Note) -> bool {
-    note.text == super::collect::FLAT_NOTE
+    note.topic == Some(Topic::GroundHeights)
+        || note.text == super::collect::FLAT_NOTE
         || note.text == super::collect::STRAY_NOTE
         || note.text.ends_with(super::collect::PARTIAL_NOTE)
 }

@@ -12,7 +12,9 @@ pub struct CourseSummary {
     pub holes: Vec<HoleSummary>,
     /// Refs of the holes that cannot be played.
     pub broken: Vec<String>,
-    /// Notes on the file and on its holes, alike ones once, with how often.
+    /// What may be so and is to be checked first, alike ones once, with how often.
+    pub first: Vec<(String, usize)>,
+    /// The other notes on the file and on its holes, alike ones once, with how often.
     pub notes: Vec<(String, usize)>,
 }
 
@@ -91,21 +93,27 @@ pub fn summarise(course: &Course) -> CourseSummary {
             }
         })
         .collect();
+    let mut first: Vec<(String, usize)> = Vec::new();
     let mut notes: Vec<(String, usize)> = Vec::new();
     let all = course
         .notes
         .iter()
         .chain(course.holes.iter().flat_map(|hole| &hole.notes));
     for note in all {
-        match notes.iter_mut().find(|each| each.0 == note.text) {
+        let list = match note.topic {
+            Some(_) => &mut first,
+            None => &mut notes,
+        };
+        match list.iter_mut().find(|each| each.0 == note.text) {
             Some(each) => each.1 += 1,
-            None => notes.push((note.text.clone(), 1)),
+            None => list.push((note.text.clone(), 1)),
         }
     }
     CourseSummary {
         file: course.file.clone(),
         holes,
         broken: course.broken.iter().map(|each| each.0.clone()).collect(),
+        first,
         notes,
     }
 }
@@ -155,10 +163,12 @@ pub fn summary_text(summary: &CourseSummary, unit: LengthUnit) -> String {
             printable(&summary.broken.join(", "))
         );
     }
-    for (note, times) in &summary.notes {
+    let first = summary.first.iter().map(|note| ("check first", note));
+    let notes = summary.notes.iter().map(|note| ("note", note));
+    for (kind, (note, times)) in first.chain(notes) {
         let _ = match times {
-            1 => writeln!(text, "note: {}", printable(note)),
-            n => writeln!(text, "note: {} (×{n})", printable(note)),
+            1 => writeln!(text, "{kind}: {}", printable(note)),
+            n => writeln!(text, "{kind}: {} (×{n})", printable(note)),
         };
     }
     text

@@ -4,12 +4,14 @@
 //! twice its par and five strokes is not planned: figures beyond that say how often the least
 //! likely of all shots is tried, and not what a player would do.
 
+use geo::Contains;
+
 use super::finish::StrokesToGo;
 use super::middle::{bearing_deg, on_line_of_play};
 use super::range::Range;
 use super::{Decision, Question};
 use crate::flight::air::Wind;
-use crate::hole::Surface;
+use crate::hole::{Coord, Patch, Surface};
 use crate::outcome::{Day, is_penalty};
 
 /// A hole that is not reached: no shot was found that takes few enough strokes.
@@ -22,13 +24,13 @@ pub struct NotReached {
     pub strokes: f64,
     /// Most strokes that a hole is planned with.
     pub most: f64,
-    /// The area that takes most of the line of play; none where it crosses none.
+    /// The area, or the trees, that take most of the line of play; none where it crosses none.
     pub area: Option<Crossed>,
     /// The club that carries furthest.
     pub longest: Longest,
 }
 
-/// An area that nobody plays from, where the line of play crosses it.
+/// An area that nobody plays from, or trees, where the line of play crosses it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Crossed {
     /// What it is.
@@ -98,38 +100,78 @@ const STEP_M: f64 = 1.0;
 /// How far ahead of the tee the line of play is looked along, m.
 const AHEAD_M: f64 = 30.0;
 
-/// The area that the line of play is longest in: one that nobody plays from, or where it
-/// crosses none, a wood.
+/// What covers most of the line of play, where it is longest in it: areas that nobody plays from,
+/// or trees, whose crowns hang over rough and water too.
 fn crossed(question: &Question<'_>) -> Option<Crossed> {
-    let lost = |surface: Surface| is_penalty(surface) || surface == Surface::OutOfBounds;
-    let wood = |surface: Surface| surface == Surface::Trees;
-    longest_within(question, lost).or_else(|| longest_within(question, wood))
-}
-
-fn longest_within(question: &Question<'_>, within: impl Fn(Surface) -> bool) -> Option<Crossed> {
     let hole = question.hole;
     let way = hole.way_from(question.tee, STEP_M);
     let surfaces: Vec<Surface> = way.iter().map(|(_, at)| hole.surface_at(*at)).collect();
-    let mut first = 0;
-    let mut longest: Option<(f64, usize, usize)> = None;
-    for stretch in surfaces.chunk_by(|a, b| within(*a) == within(*b)) {
-        let last = first + stretch.len() - 1;
-        let length_m = way[last].0 - way[first].0;
-        if within(stretch[0]) && longest.is_none_or(|known| known.0 < length_m) {
-            longest = Some((length_m, first, last));
-        }
-        first = last + 1;
-    }
-    let (_, first, last) = longest?;
+    let lost = |at: usize| is_penalty(surfaces[at]) || surfaces[at] == Surface::OutOfBounds;
+    let trees = |at: usize| {
+        let [x, y] = [way[at].1.x, way[at].1.y];
+        surfaces[at] == Surface::Trees || hole.canopy_at(x, y).is_some()
+    };
     // Of several areas one after the other, the one in the middle names them.
-    let patch = hole.patch_at(way[usize::midpoint(first, last)].1);
-    Some(Crossed {
-        surface: surfaces[usize::midpoint(first, last)],
+    let named = |stretch: Stretch, surface: Surface, patch: Option<&Patch>| Crossed {
+        surface,
         id: patch.map_or(String::new(), |patch| patch.id.clone()),
         name: patch.and_then(|patch| patch.name.clone()),
-        from_m: way[first].0,
-        to_m: way[last].0,
-    })
+        from_m: way[stretch.first].0,
+        to_m: way[stretch.last].0,
+    };
+    let areas = longest_within(&way, lost);
+    match longest_within(&way, trees) {
+        Some(wood) if areas.is_none_or(|areas| areas.whole_m < wood.whole_m) => {
+            let middle = way[wood.middle()].1;
+            let mut patches = hole.patches.iter().rev();
+            let patch = patches
+                .find(|patch| patch.surface == Surface::Trees && patch.outline.contains(&middle));
+            Some(named(wood, Surface::Trees, patch))
+        }
+        _ => areas.map(|area| {
+            let middle = area.middle();
+            named(area, surfaces[middle], hole.patch_at(way[middle].1))
+        }),
+    }
+}
+
+/// The longest stretch of the line of play that lies within something.
+#[derive(Clone, Copy)]
+struct Stretch {
+    first: usize,
+    last: usize,
+    length_m: f64,
+    /// Length of all such stretches, m.
+    whole_m: f64,
+}
+
+impl Stretch {
+    fn middle(self) -> usize {
+        usize::midpoint(self.first, self.last)
+    }
+}
+
+fn longest_within(way: &[(f64, Coord<f64>)], within: impl Fn(usize) -> bool) -> Option<Stretch> {
+    let places: Vec<usize> = (0..way.len()).collect();
+    let mut whole_m = 0.0;
+    let mut longest: Option<Stretch> = None;
+    for stretch in places.chunk_by(|a, b| within(*a) == within(*b)) {
+        let (first, last) = (stretch[0], stretch[stretch.len() - 1]);
+        if !within(first) {
+            continue;
+        }
+        let length_m = way[last].0 - way[first].0;
+        whole_m += length_m;
+        if longest.is_none_or(|known| known.length_m < length_m) {
+            longest = Some(Stretch {
+                first,
+                last,
+                length_m,
+                whole_m,
+            });
+        }
+    }
+    longest.map(|stretch| Stretch { whole_m, ..stretch })
 }
 
 fn longest(question: &Question<'_>) -> Longest {

@@ -411,3 +411,176 @@ fn a_bag_of_more_than_fourteen_clubs() {
         assert!(checked.contains(expected), "{expected}\n{checked}");
     }
 }
+
+/// A course with one more feature.
+fn with(course: &str, id: &str, tag: &str, kind: &str, coordinates: &str) -> String {
+    let end = course.rfind("\n]}").expect("an end");
+    format!(
+        r#"{},
+{{"type": "Feature", "id": "{id}", "properties": {{"golf": "{tag}"}}, "geometry": {{"type": "{kind}", "coordinates": {coordinates}}}}}
+]}}"#,
+        &course[..end]
+    )
+}
+
+/// A ring of so many positions around a place, each with a height.
+fn ring([lon, lat]: [f64; 2], radius_m: f64, count: usize, height_m: f64) -> String {
+    let at: Vec<String> = (0..=count)
+        .map(|k| {
+            let turn = std::f64::consts::TAU * (k % count) as f64 / count as f64;
+            let east = lon + radius_m / 62_400.0 * turn.cos();
+            let north = lat + radius_m / 111_320.0 * turn.sin();
+            format!("[{east:.8}, {north:.8}, {height_m}]")
+        })
+        .collect();
+    format!("[[{}]]", at.join(", "))
+}
+
+/// Steps of a map that no ground has: asked about around a place, noted first where they cross the
+/// hole.
+#[test]
+fn steps_of_a_map_that_no_ground_has() {
+    let base = |on_m: f64| 30.0 + 0.01 * on_m;
+    let sound = course(|_, _, on_m| base(on_m));
+    let raised = ring([-3.2, 55.9001], 4.0, 8, 90.0);
+    let asked = [
+        (
+            with(&sound, "sand", "bunker", "Polygon", &raised),
+            "hole.geojson: feature 5 (sand)\n  \
+             expected: ground that goes on from one position to the next\n  \
+             found:    a height of 90 m at ",
+            " (and 7 more), and ",
+        ),
+        (
+            with(&sound, "flag", "pin", "Point", "[-3.2, 55.9014, 73.2]"),
+            "  expected: one height of the ground at each place\n  found:    a height of ",
+            " at the same place (feature ",
+        ),
+    ];
+    for (map, expected, more) in &asked {
+        let folder = written(&[("hole.geojson", map)]);
+        for arguments in [&["check", "hole.geojson"][..], &PLAN] {
+            let said = said(folder.path(), 1, arguments);
+            assert!(said.contains(expected) && said.contains(more), "{said}");
+            assert_eq!(said.matches("remedy:").count(), 1, "{said}");
+        }
+        let so = ["check", "hole.geojson", "--it-is-so", "ground-heights"];
+        said(folder.path(), 0, &so);
+    }
+    let cliff = course(|_, _, on_m| base(on_m) + if on_m > 150.0 { 50.0 } else { 0.0 });
+    let folder = written(&[("hole.geojson", &cliff)]);
+    let checked = said(folder.path(), 0, &["check", "hole.geojson"]);
+    let wall = ": the ground is planned with a wall there; look at the two heights\n";
+    assert!(
+        checked.contains("check first: a height of ") && checked.contains(wall),
+        "{checked}"
+    );
+}
+
+/// A ring that ends where it starts, at another height.
+#[test]
+fn a_ring_that_ends_at_another_height() {
+    let sound = course(|_, _, _| 30.0);
+    let last = "[-3.2003, 55.8991, 30]";
+    let at = sound.rfind(last).expect("the fairway's last position");
+    let raised = format!(
+        "{}[-3.2003, 55.8991, 31]{}",
+        &sound[..at],
+        &sound[at + last.len()..]
+    );
+    let folder = written(&[("hole.geojson", &raised)]);
+    let checked = said(folder.path(), 1, &["check", "hole.geojson"]);
+    assert!(
+        checked.contains(
+            "expected: closed rings: the last position equal to the first, height and all (RFC 7946 \
+             §3.1.6)\n  \
+             found:    ring 1 starts and ends at -3.2003, 55.8991, with 30 m first and 31 m last\n  \
+             remedy:   give the two the same height\n"
+        ),
+        "{checked}"
+    );
+}
+
+/// Nearly as many bunkers with heights as one hole may have are looked at in two seconds.
+#[test]
+fn heights_of_many_bunkers() {
+    let mut map = course(|_, _, on_m| 30.0 + 0.01 * on_m);
+    let bunkers: Vec<String> = (0..2900)
+        .map(|k| {
+            let [column, row] = [f64::from(k % 50), f64::from(k / 50)];
+            let place = [-3.2022 + 8e-5 * column, 55.8985 + 5e-5 * row];
+            let ring = ring(place, 1.5, 32, 30.0 + 0.01 * 5.5 * row);
+            format!(
+                r#"{{"type": "Feature", "id": "b{k}", "properties": {{"golf": "bunker"}}, "geometry": {{"type": "Polygon", "coordinates": {ring}}}}}"#
+            )
+        })
+        .collect();
+    let end = map.rfind("\n]}").expect("an end");
+    map.replace_range(end.., &format!(",\n{}\n]}}", bunkers.join(",\n")));
+    let folder = written(&[("hole.geojson", &map)]);
+    let run = limited(folder.path(), "ulimit -t 2", &["check", "hole.geojson"]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+}
+
+/// A raster with places, or noise, that no ground has; a cliff across it is noted first.
+#[test]
+fn steps_of_a_raster_that_no_ground_has() {
+    let base = |column: usize, row: usize| 30.0 + 0.1 * (column + row) as f64;
+    let raised = |size: usize, by_m: f64| {
+        grid(move |column, row| {
+            let within = (30..30 + size).contains(&column) && (24..24 + size).contains(&row);
+            base(column, row) + if within { by_m } else { 0.0 }
+        })
+    };
+    let noise = grid(|column, row| {
+        let mixed = ((column * 73_856_093) ^ (row * 19_349_663)).wrapping_mul(2_654_435_761);
+        base(column, row) + ((mixed >> 16) % 21) as f64 - 10.0
+    });
+    let expected =
+        "  expected: ground that goes on from one cell to the next\n  found:    a height of ";
+    let asked = [
+        (
+            raised(2, 40.0),
+            "g.asc: column 31, row 25\n",
+            "75.4 m (and 3 more), with a step of more than 15 m all around, steeper than 60°\n",
+        ),
+        (
+            raised(5, 60.0),
+            "g.asc: column 31, row 25\n",
+            "95.4 m (and 24 more), with a step of more than 15 m all around, steeper than 60°\n",
+        ),
+        (
+            noise,
+            "g.asc: column ",
+            " m or more off the middle of the two beside them\n",
+        ),
+    ];
+    for (grid, place, found) in &asked {
+        let folder = written(&[("hole.geojson", &bare()), ("g.asc", grid)]);
+        let mut plan = PLAN.to_vec();
+        plan.extend(["--heights", "g.asc"]);
+        for arguments in [&["check", "g.asc"][..], &plan] {
+            let said = said(folder.path(), 1, arguments);
+            for words in [expected, place, found] {
+                assert!(said.contains(words), "{words}\n{said}");
+            }
+            assert_eq!(said.matches("remedy:").count(), 1, "{said}");
+        }
+        let so = ["check", "g.asc", "--it-is-so", "ground-heights"];
+        said(folder.path(), 0, &so);
+    }
+    let cliff = grid(|column, row| base(column, row) + if row < 30 { 90.0 } else { 0.0 });
+    let folder = written(&[("hole.geojson", &bare()), ("g.asc", &cliff)]);
+    let checked = said(folder.path(), 0, &["check", "g.asc"]);
+    assert!(
+        checked.contains("check first: g.asc: column ")
+            && checked.contains(
+                "90 m off a cell beside it: the ground is planned with a wall there; look at the heights\n"
+            ),
+        "{checked}"
+    );
+    let mut plan = PLAN.to_vec();
+    plan.extend(["--heights", "g.asc", "--worth", "table"]);
+    let planned = said(folder.path(), 0, &plan);
+    assert!(planned.contains("Check first: g.asc: column "), "{planned}");
+}

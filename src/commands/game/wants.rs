@@ -33,9 +33,19 @@ impl Table {
             .unwrap_or(play.aim);
         self.opponent = match (&self.round.opponent, self.aim) {
             (Some(opponent), _) => Some(opponent.clone()),
-            (None, cli::Aim::Match) => Some(play.opponent.clone()),
+            (None, cli::Aim::Match) => play.opponent.clone(),
             (None, _) => None,
         };
+        if play.opponent.is_some() && self.aim != cli::Aim::Match {
+            return Err(Problem {
+                file: "command line".into(),
+                place: Place::Argument("--opponent".into()),
+                expected: "--for match, which this option is about".into(),
+                found: "another aim of play".into(),
+                remedy: "add --for match, or leave --opponent out".into(),
+            }
+            .into());
+        }
         self.worth = play.worth;
         if let Some(strokes) = self.round.receives.or(play.receives) {
             self.settle_stroke_indices()?;

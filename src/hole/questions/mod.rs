@@ -8,11 +8,12 @@
 //! | `hole-length` | no hole of that par is that long or short ([`way`]) |
 //! | `odd-place` | tee, bend or pin lie in water, out of bounds or under trees ([`place`]) |
 //! | `two-pins` | two pins stand on the green ([`place`]) |
-//! | `odd-size` | a green, fairway, tree, stream or pair of tee-markers is too large ([`size`]) |
+//! | `odd-size` | a green, fairway, tree, stream or pair of tee-markers is too large, a green too small ([`size`]) |
 //! | `stroke-index` | an index is none or stands twice, and strokes are received ([`index`]) |
 //!
 //! Questions of one feature or of the file are found once and stand with every hole that they
-//! reach; those of a hole stand with it. What may be so is a note with a topic.
+//! reach; those of a hole stand with it, and those of a tee with the tee, to be asked where it is
+//! played. What may be so is a note with a topic.
 
 pub(super) mod index;
 mod order;
@@ -42,6 +43,12 @@ pub(super) struct Seen<'a> {
     pub shared: bool,
     pub pin: Coord<f64>,
     pub tees: &'a [TeeingArea],
+    /// Index of the tee that is played where none is named.
+    pub usual_tee: usize,
+    /// Tee-markers near the hole that are of no hole.
+    pub stray_markers: &'a [usize],
+    /// Whether the file has no other hole.
+    pub alone: bool,
     pub length_m: f64,
     /// Par as the map has it; none where it was judged by length.
     pub par: Option<u8>,
@@ -115,19 +122,27 @@ impl Seen<'_> {
     }
 }
 
+/// What is asked about a hole, and what stands first in its plan.
+#[derive(Default)]
+pub(super) struct Asked {
+    pub questions: Vec<Question>,
+    /// Of single teeing areas, by their index: asked where they are played.
+    pub of_tees: Vec<(usize, Question)>,
+    pub notes: Vec<Note>,
+}
+
 /// The questions and first notes of a hole.
-pub(super) fn of_hole(seen: &Seen<'_>) -> (Vec<Question>, Vec<Note>) {
-    let mut questions = Vec::new();
-    let mut notes = Vec::new();
+pub(super) fn of_hole(seen: &Seen<'_>) -> Asked {
+    let mut asked = Asked::default();
     for suspect in &seen.map().suspects {
         if suspect.features.iter().any(|&at| seen.in_reach(at)) {
-            questions.push(suspect.question.clone());
+            asked.questions.push(suspect.question.clone());
         }
     }
-    way::of_hole(seen, &mut questions, &mut notes);
-    place::of_hole(seen, &mut questions, &mut notes);
-    size::of_hole(seen, &mut questions);
-    (questions, notes)
+    way::of_hole(seen, &mut asked);
+    place::of_hole(seen, &mut asked);
+    size::of_hole(seen, &mut asked);
+    asked
 }
 
 /// The questions about a file as a whole.

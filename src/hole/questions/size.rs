@@ -5,11 +5,15 @@ use geo::{Area, BoundingRect};
 use super::super::Surface;
 use super::super::positions::Shape;
 use super::super::tags::{self, What};
-use super::Seen;
-use crate::diagnostic::{Question, Topic};
+use super::{Asked, Seen};
+use crate::diagnostic::{Note, Topic};
 
 /// Widest green that is not asked about, m: shared greens reach 100 m.
 const WIDEST_GREEN_M: f64 = 110.0;
+/// Least width of a green that is not asked about, m: a putt is longer.
+const NARROWEST_GREEN_M: f64 = 4.0;
+/// Widest bunker without a note, m: waste areas are wider, and are no bunkers by rule.
+const WIDEST_BUNKER_M: f64 = 100.0;
 /// Greatest share of a hole's surroundings that is one fairway: a shared one takes a quarter.
 const MOST_FAIRWAY: f64 = 0.4;
 /// Tallest trees that are not asked about, m: temperate broadleaves and pines end at about 45 m
@@ -23,13 +27,18 @@ const WIDEST_MARKERS_M: f64 = 30.0;
 const MOST_NAMED: usize = 4;
 
 /// Asks about sizes.
-pub(super) fn of_hole(seen: &Seen<'_>, questions: &mut Vec<Question>) {
+pub(super) fn of_hole(seen: &Seen<'_>, asked: &mut Asked) {
+    asked.notes.extend(bunkers(seen));
     let mut odd = Vec::new();
     if let Some(of_box) = seen.green.bounding_rect() {
         let width_m = of_box.width().max(of_box.height());
         if width_m > WIDEST_GREEN_M {
             odd.push(format!(
                 "a green {width_m:.0} m across (at most {WIDEST_GREEN_M:.0} m)"
+            ));
+        } else if width_m < NARROWEST_GREEN_M {
+            odd.push(format!(
+                "a green {width_m:.1} m across (at least {NARROWEST_GREEN_M:.0} m)"
             ));
         }
     }
@@ -93,7 +102,7 @@ pub(super) fn of_hole(seen: &Seen<'_>, questions: &mut Vec<Question>) {
         more => format!("; and {more} more"),
     };
     odd.truncate(MOST_NAMED);
-    questions.push(seen.ask(
+    asked.questions.push(seen.ask(
         Topic::OddSize,
         &format!(
             "what is drawn around hole {} in its own size",
@@ -102,4 +111,23 @@ pub(super) fn of_hole(seen: &Seen<'_>, questions: &mut Vec<Question>) {
         format!("{}{more}", odd.join("; ")),
         "correct the outline or the tag: heights and widths are in metres",
     ));
+}
+
+/// Bunkers wider than any that a rake goes over.
+fn bunkers(seen: &Seen<'_>) -> Option<Note> {
+    let wide = seen.patches.iter().filter_map(|patch| {
+        let of_box = patch.outline.bounding_rect()?;
+        let width_m = of_box.width().max(of_box.height());
+        (patch.surface == Surface::Bunker && width_m > WIDEST_BUNKER_M).then_some((width_m, patch))
+    });
+    let (width_m, patch) = wide.max_by(|one, other| one.0.total_cmp(&other.0))?;
+    Some(seen.note(
+        Topic::OddSize,
+        seen.place,
+        format!(
+            "a bunker ({}) {width_m:.0} m across: look at its outline; a waste area that is no bunker by the \
+             rules is golf=rough",
+            patch.id
+        ),
+    ))
 }

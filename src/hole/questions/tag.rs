@@ -16,6 +16,18 @@ const WATER: &str = "golf=lateral_water_hazard (red) or golf=water_hazard (yello
 const SAND: &str = "golf=bunker";
 const OUT: &str = "golf=out_of_bounds";
 const WOOD: &str = "natural=wood";
+const STREAM: &str = "waterway=stream (or river, canal, ditch, drain)";
+/// Values of `waterway` that are read, or that lie under the ground: see `tags::what`.
+const WATERWAYS: [&str; 8] = [
+    "river",
+    "stream",
+    "tidal_channel",
+    "canal",
+    "ditch",
+    "drain",
+    "riverbank",
+    "dock",
+];
 
 /// What golfers and mappers write, and the known tag for it. Names as [`squashed`] makes them.
 const MEANINGS: &[(&str, &[&str])] = &[
@@ -311,15 +323,7 @@ const LET_ALONE: &[(&str, &[&str])] = &[
             "fairway",
             "fishpas",
             "link",
-            // Read, or under the ground: see `tags::what`.
-            "river",
-            "stream",
-            "tidalchannel",
-            "canal",
-            "ditch",
-            "drain",
-            "riverbank",
-            "dock",
+            "pipeline",
         ],
     ),
     ("landcover", &["gras", "flower", "gravel"]),
@@ -508,6 +512,19 @@ fn let_alone(key: &str, squashed: &str) -> bool {
         .any(|(of, values)| *of == key && values.contains(&squashed))
 }
 
+/// A waterway as it is read, or one under the ground, however it is spelt.
+fn is_waterway(feature: &Feature, value: &str) -> bool {
+    let tunnel = feature.tag("tunnel").is_some_and(|value| value != "no");
+    tunnel || feature.tag("location") == Some("underground") || WATERWAYS.contains(&value)
+}
+
+fn nearly_waterway(plain: &str) -> Option<&'static str> {
+    WATERWAYS.into_iter().find(|known| {
+        let known = squashed(known);
+        known == plain || (known.len() > 3 && strsim::osa_distance(&known, plain) <= 1)
+    })
+}
+
 fn suspicion(feature: &Feature) -> Option<Suspicion> {
     let found = |key: &str, value: &str, meaning| Suspicion {
         key: key.to_string(),
@@ -521,6 +538,7 @@ fn suspicion(feature: &Feature) -> Option<Suspicion> {
         },
     };
     let drawn = matches!(feature.shape, Shape::Lines(_) | Shape::Areas(_));
+    let open_line = matches!(feature.shape, Shape::Lines(_)) && !is_closed_line(&feature.shape);
     let other = OTHER_THINGS
         .iter()
         .any(|key| feature.tag(key).is_some_and(|value| value != "no"))
@@ -531,7 +549,7 @@ fn suspicion(feature: &Feature) -> Option<Suspicion> {
                 continue;
             }
             let plain = squashed(value);
-            if let_alone(main, &plain) {
+            if let_alone(main, &plain) || (key == "waterway" && is_waterway(feature, value)) {
                 continue;
             }
             let near = meaning(&plain).or_else(|| nearly(&plain));
@@ -540,6 +558,7 @@ fn suspicion(feature: &Feature) -> Option<Suspicion> {
                 // The sub-tag of natural=water, alone.
                 "water" if other => None,
                 "water" if drawn => Some(WATER),
+                "waterway" if open_line => near.or_else(|| nearly_waterway(&plain)).map(|_| STREAM),
                 _ => near,
             };
             if near.is_some() || (main == "golf" && drawn) {
@@ -579,6 +598,13 @@ mod tests {
     use crate::hole::positions::LonLatHeight;
 
     fn meant(tags: &[(&str, &str)]) -> Option<Option<&'static str>> {
+        meant_of(tags, |at| Shape::Areas(vec![vec![vec![at; 4]]]))
+    }
+
+    fn meant_of(
+        tags: &[(&str, &str)],
+        shape: impl Fn(LonLatHeight) -> Shape,
+    ) -> Option<Option<&'static str>> {
         let at = LonLatHeight {
             lon: 0.0,
             lat: 0.0,
@@ -591,7 +617,7 @@ mod tests {
                 .iter()
                 .map(|(k, v)| ((*k).to_string(), (*v).to_string()))
                 .collect(),
-            shape: Shape::Areas(vec![vec![vec![at; 4]]]),
+            shape: shape(at),
         };
         suspicion(&feature).map(|found| found.meaning)
     }
@@ -632,6 +658,24 @@ mod tests {
             assert_eq!(meant(&[(key, value)]), Some(Some(tag)), "{key}={value}");
         }
         assert_eq!(meant(&[("golf", "xyzzy")]), Some(None));
+    }
+
+    #[test]
+    fn a_line_of_water_is_offered_a_waterway() {
+        let line = |value: &str| {
+            meant_of(&[("waterway", value)], |at| {
+                let east = LonLatHeight { lon: 1.0, ..at };
+                Shape::Lines(vec![vec![at, east]])
+            })
+        };
+        for value in [
+            "Stream", "STREAM", "brook", "creek", "Ditch", "streem", "burn", "River",
+        ] {
+            assert_eq!(line(value), Some(Some(STREAM)), "{value}");
+        }
+        for value in ["stream", "river", "tidal_channel", "weir", "dam"] {
+            assert_eq!(line(value), None, "{value}");
+        }
     }
 
     #[test]

@@ -1,10 +1,10 @@
 //! The line of play: which way it runs, and whether a hole of its par is so long.
 
-use geo::{Contains, Coord, Distance, Euclidean, Point, Polygon};
+use geo::{Area, Coord, Distance, Euclidean, Point, Polygon};
 
 use super::super::tags::What;
 use super::super::{Surface, line};
-use super::Seen;
+use super::{Asked, Seen};
 use crate::diagnostic::{Note, Question, Topic};
 use crate::units::YARD_M;
 
@@ -77,11 +77,11 @@ pub(in super::super) fn starts_on_green(line: &[Coord<f64>], greens: &[Polygon<f
 }
 
 /// Asks about the hole's line.
-pub(super) fn of_hole(seen: &Seen<'_>, questions: &mut Vec<Question>, notes: &mut Vec<Note>) {
-    questions.extend(direction(seen));
-    questions.extend(length(seen));
-    notes.extend(dist(seen));
-    notes.extend(fairway(seen));
+pub(super) fn of_hole(seen: &Seen<'_>, asked: &mut Asked) {
+    asked.questions.extend(direction(seen));
+    asked.questions.extend(length(seen));
+    asked.notes.extend(dist(seen));
+    asked.notes.extend(fairway(seen));
 }
 
 /// Distances of a line's start and end from the nearest of some features.
@@ -225,13 +225,16 @@ fn dist(seen: &Seen<'_>) -> Option<Note> {
     })
 }
 
-/// A hole that no fairway lies along, while another's is in reach.
+/// A hole of par 4 or more that no fairway lies along, or next to none.
 fn fairway(seen: &Seen<'_>) -> Option<Note> {
     /// Fairway this near to the line of play is the hole's own, m.
     const OWN_M: f64 = 15.0;
     /// A hole that is shorter is played from the tee to the green, m.
     const SHORTEST_M: f64 = 230.0;
-    if seen.length_m < SHORTEST_M {
+    /// Less fairway than this is none to play to, m².
+    const LEAST_M2: f64 = 400.0;
+    let long = seen.length_m >= SHORTEST_M;
+    if !seen.par.map_or(long, |par| par >= 4 || long) {
         return None;
     }
     let fairways: Vec<_> = seen
@@ -246,31 +249,40 @@ fn fairway(seen: &Seen<'_>) -> Option<Note> {
         .copied()
         .filter(|&at| line::distance_m(at, seen.pin) > 60.0)
         .collect();
-    let along = |patch: &&&super::Patch| {
-        before.iter().any(|&at| {
-            patch.outline.contains(&Point(at))
-                || Euclidean.distance(&Point(at), &patch.outline) <= OWN_M
-        })
+    let off = |patch: &crate::hole::Patch| {
+        before
+            .iter()
+            .map(|&at| Euclidean.distance(&Point(at), &patch.outline))
+            .fold(f64::INFINITY, f64::min)
     };
-    if fairways.is_empty() || fairways.iter().any(|patch| along(&patch)) {
+    let own_m2: f64 = fairways
+        .iter()
+        .filter(|patch| off(patch) <= OWN_M)
+        .map(|patch| patch.outline.unsigned_area())
+        .sum();
+    if own_m2 >= LEAST_M2 {
         return None;
     }
-    let nearest = fairways.iter().min_by(|one, other| {
-        let off = |patch: &super::Patch| {
-            before
-                .iter()
-                .map(|&at| Euclidean.distance(&Point(at), &patch.outline))
-                .fold(f64::INFINITY, f64::min)
-        };
-        off(one).total_cmp(&off(other))
-    })?;
+    let nearest = fairways
+        .iter()
+        .map(|patch| (off(patch), patch))
+        .min_by(|one, other| one.0.total_cmp(&other.0));
+    let which = match nearest {
+        None if seen.par == Some(3) => return None,
+        None => "none is drawn".to_owned(),
+        Some(_) if own_m2 > 0.0 => format!("only {own_m2:.0} m² are drawn"),
+        Some((off_m, patch)) if seen.alone => {
+            format!("the nearest ({}) is {off_m:.0} m off it", patch.id)
+        }
+        Some((_, patch)) => format!("the nearest ({}) is another hole's", patch.id),
+    };
     Some(seen.note(
         Topic::FairwayOfAnother,
         seen.place,
         format!(
-            "no fairway lies along hole {}: the nearest ({}) is another hole's, and the ground before the \
-             green is played as rough; draw the hole's own (golf=fairway)",
-            seen.own.reference, nearest.id
+            "no fairway lies along hole {}: {which}, and the ground before the green is played as rough; \
+             draw the hole's own (golf=fairway)",
+            seen.own.reference
         ),
     ))
 }

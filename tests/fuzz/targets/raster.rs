@@ -19,7 +19,7 @@ fuzz_target!(|data: &[u8]| {
         Ok(heights) => {
             let summary = heights.summary_text();
             assert!(!summary.chars().any(|c| c.is_control() && c != '\n'));
-            for question in heights.questions() {
+            for question in heights.asked().0 {
                 common::whole(&question.problem.into());
             }
         }
