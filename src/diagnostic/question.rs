@@ -65,6 +65,8 @@ topics! {
     ClubOrder "club-order" "the clubs carry as far as is logged";
     LaunchAndCarry "launch-and-carry" "launch and carry belong to one ball";
     Roll "roll" "the balls roll as far as is logged";
+    ClubLaunch "club-launch" "the club launches the ball so";
+    Putter "putter" "the putter is hit from the tee";
     StartLine "start-line" "the balls start so far off the aim";
     BagSize "bag-size" "the bag holds so many clubs";
     // Maps.

@@ -12,6 +12,9 @@ use crate::units::YARD_M;
 
 /// Fewer used shots than this are called few.
 const FEW: usize = 20;
+/// A logged curve that is less than this share of the flown one, or to the other side, is none that
+/// a factor mends.
+const LEAST_CURVE: f64 = 0.1;
 
 /// Notes on all clubs of a fit, then on single rows in the order of the clubs.
 pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range) -> Vec<Note> {
@@ -70,9 +73,14 @@ pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range)
         if (c.carry_ratio - 1.0).abs() <= 0.02 && (c.axis_factor - 1.0).abs() <= 0.1 {
             return None;
         }
-        let bend = c.curve_ratio.map_or(String::new(), |r| {
-            format!(" and {:.0} % of the curve", 100.0 / r.max(0.01))
-        });
+        let bend = match c.curve_ratio {
+            None => String::new(),
+            // The tilt is that of another ball, as where its sign is turned round.
+            Some(ratio) if ratio < LEAST_CURVE => {
+                " and to the other side than they curved".to_owned()
+            }
+            Some(ratio) => format!(" and {:.0} % of the curve", 100.0 / ratio),
+        };
         Some(format!(
             "{} {:.0} % of the carry{bend}",
             named(club),

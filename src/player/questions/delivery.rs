@@ -19,6 +19,9 @@ const FEWEST: usize = 20;
 /// Share of the face in the start direction (Wood, Henrikson & Broadie, 2018: 61 to 83 %).
 const FACE_SHARE: f64 = 0.75;
 
+/// The start follows the face by more than this share.
+const LEAST_SHARE: f64 = 0.5;
+
 pub(super) fn ask(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>) {
     let tilts = logged.sound().filter(|s| s.axis_deg.is_some()).count() >= FEWEST;
     let seen = |shot: &Shot| {
@@ -47,6 +50,9 @@ pub(super) fn ask(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>) {
     let Some(found) = slopes(&groups).filter(|found| found.rows >= FEWEST) else {
         return;
     };
+    if has_face && apart(logged, &seen, asked) {
+        return;
+    }
     let verb = if tilts {
         "tilts the axis"
     } else {
@@ -75,6 +81,75 @@ pub(super) fn ask(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>) {
     if has_strike {
         strike(logged, asked, found.slope[1], found.t[1], found.rows, verb);
     }
+}
+
+/// Face and path side by side: the axis tilts with the face and against the path. Whether one of
+/// the two is against that.
+fn apart(logged: &Logged<'_>, seen: &dyn Fn(&Shot) -> Option<f64>, asked: &mut Asked<'_>) -> bool {
+    let groups = |of: &dyn Fn(&Shot) -> Option<f64>| -> Vec<Vec<[f64; 3]>> {
+        let told = |shot: &&Shot| Some([shot.face_deg?, shot.path_deg?, of(shot)?]);
+        let clubs = logged.clubs.iter();
+        clubs
+            .map(|rows| rows.sound.iter().filter_map(told).collect())
+            .collect()
+    };
+    let Some(found) = slopes(&groups(seen)).filter(|found| found.rows >= FEWEST) else {
+        return false;
+    };
+    let [by_face, by_path] = found.slope;
+    let turned = if by_path > 0.0 && found.t[1] > SURE[0] && by_face > 0.0 {
+        Some((Quantity::Path, Topic::PathSign, by_path))
+    } else if by_face < 0.0 && found.t[0] < -SURE[0] && by_path < 0.0 {
+        Some((Quantity::Face, Topic::FaceSign, by_face))
+    } else {
+        None
+    };
+    if let Some((quantity, topic, slope)) = turned {
+        let (name, way) = match quantity {
+            Quantity::Path => (logged.name(Quantity::Path), "against"),
+            _ => (logged.name(Quantity::Face), "with"),
+        };
+        asked.question(
+            topic,
+            logged.place(quantity),
+            [
+                format!("an axis that tilts, and a ball that bends, {way} {name}"),
+                format!(
+                    "over {} rows a degree of {name} to the right tilts it {:.1}\u{b0} to the {}",
+                    found.rows,
+                    slope.abs(),
+                    if slope < 0.0 { "left" } else { "right" }
+                ),
+                format!("turn the sign of every {name}: right is positive"),
+            ],
+        );
+        return true;
+    }
+    let Some(found) = slopes(&groups(&|shot| shot.start_deg)).filter(|f| f.rows >= FEWEST) else {
+        return false;
+    };
+    let error = (found.slope[0] / found.t[0]).abs();
+    if found.t[0] == 0.0 || found.slope[0] + SURE[0] * error > LEAST_SHARE {
+        return false;
+    }
+    let name = logged.name(Quantity::Face);
+    asked.question(
+        Topic::PathAndFace,
+        logged.place(Quantity::Face),
+        [
+            format!(
+                "balls that start where the face points: {} that follows {name} by 61 to 83 %",
+                logged.name(Quantity::Start)
+            ),
+            format!(
+                "over {} rows it follows it by {:.0} %",
+                found.rows,
+                100.0 * found.slope[0]
+            ),
+            format!("look whether {name} was measured, and stands in the rows of its own shots"),
+        ],
+    );
+    true
 }
 
 /// What to change: the start line tells a swap from signs.

@@ -81,9 +81,8 @@ pub(super) fn ask(logged: &Logged<'_>, same: &[Quantity], asked: &mut Asked<'_>)
     if rows.len() < FEWEST || COLUMNS.iter().any(|column| same.contains(column)) {
         return;
     }
-    let steps: [f64; 3] = std::array::from_fn(|k| {
-        logged.step(COLUMNS[k], rows.iter().map(|row| row.figures[k]))
-    });
+    let steps: [f64; 3] =
+        std::array::from_fn(|k| logged.step(COLUMNS[k], rows.iter().map(|row| row.figures[k])));
     // Half a step of each column.
     let rounding_deg = |row: &Row| {
         0.5 * (steps[START] + ((steps[SIDE] + steps[CURVE]) / row.carry_m).to_degrees())

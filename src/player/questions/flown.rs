@@ -43,12 +43,7 @@ fn five(shot: &Shot) -> Option<[f64; 5]> {
     (shot.carry_m > 20.0).then_some(five)
 }
 
-pub(super) fn ask(
-    logged: &Logged<'_>,
-    turned: Turned,
-    same: &[Quantity],
-    asked: &mut Asked<'_>,
-) {
+pub(super) fn ask(logged: &Logged<'_>, turned: Turned, same: &[Quantity], asked: &mut Asked<'_>) {
     let mut rows: Vec<(&Shot, [f64; 5])> = logged
         .sound()
         .filter_map(|shot| Some((shot, five(shot)?)))
@@ -189,12 +184,7 @@ fn axis(
 }
 
 /// Carries that fit the launches to the digit once a column is moved by some rows.
-fn moved(
-    logged: &Logged<'_>,
-    range: &Range,
-    rows: &[(&Shot, [f64; 5])],
-    asked: &mut Asked<'_>,
-) {
+fn moved(logged: &Logged<'_>, range: &Range, rows: &[(&Shot, [f64; 5])], asked: &mut Asked<'_>) {
     let off = |pairs: &[(f64, [f64; 5])]| {
         let fives: Vec<[f64; 5]> = pairs.iter().map(|(_, five)| *five).collect();
         let logs: Vec<f64> = range

@@ -149,7 +149,7 @@ fn remarks(logged: &Logged<'_>, asked: &mut Asked<'_>, place: &Place) {
 }
 
 /// To which side a shape of this name bends, for a right-hander; none where the name does not say.
-fn bends(shape: &str) -> Option<f64> {
+pub(super) fn bends(shape: &str) -> Option<f64> {
     let has = |word: &str| shape.contains(word);
     match (
         has("draw") || has("hook"),
