@@ -16,7 +16,7 @@ use crate::player::shotlog::Shot;
 
 /// Fewest rows that have a say, and those for a column of other rows.
 const FEWEST: usize = 8;
-const FEWEST_MOVED: usize = 12;
+const FEWEST_MOVED: usize = 30;
 /// Most rows that are flown.
 const MOST: usize = 150;
 /// Rows by which a column is moved, one way or the other.
@@ -32,7 +32,7 @@ const FARTHER: [f64; 2] = [0.4, 2.5];
 /// Bends beyond so many times the flown are of tilts in radians.
 const RADIANS: f64 = 15.0;
 /// Carries that are off by less agree, as a logarithm.
-const CARRY_AGREES: f64 = 0.004;
+const CARRY_AGREES: f64 = 0.002;
 
 fn five(shot: &Shot) -> Option<[f64; 5]> {
     let mut five = [0.0; 5];

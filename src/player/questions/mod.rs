@@ -57,6 +57,7 @@ pub fn of_log(log: &ShotLog, about: &About) -> (Vec<Question>, Vec<Note>) {
     if !turned.any() {
         directions::ask(&logged, &same, &mut asked);
     }
+    constant::one_sided(&logged, &same, &mut asked);
     flown::ask(&logged, turned, &same, &mut asked);
     delivery::ask(&logged, turned, &mut asked);
     shapes::ask(&logged, turned, &mut asked);
