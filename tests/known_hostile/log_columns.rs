@@ -5,7 +5,7 @@ use bendline::diagnostic::Topic;
 use bendline::player::Handedness;
 
 use crate::log_questions::{
-    asked, changed, demo_text, exchanged, index, refused, refused_by_all, says, turned,
+    asked, changed, demo_text, exchanged, folder, index, refused, refused_by_all, says, turned,
 };
 use crate::{bendline, text};
 
@@ -40,6 +40,29 @@ fn half(log: &str, heading: &str) -> String {
     let middle = lines.len().div_ceil(2);
     let first = turned(&(lines[..middle].join("\n") + "\n"), heading);
     first + &lines[middle..].join("\n") + "\n"
+}
+
+/// The log with every row so many times.
+fn times(log: &str, count: usize) -> String {
+    let (first, rows) = log.split_once('\n').expect("rows");
+    format!("{first}\n{}", rows.repeat(count))
+}
+
+/// The log with every row that of the first of its club.
+fn first_of_club(log: &str) -> String {
+    let mut lines = log.lines();
+    let mut out = format!("{}\n", lines.next().expect("headings"));
+    let mut first: Vec<&str> = Vec::new();
+    for line in lines {
+        let club = |line: &str| line.split(',').next().map(str::to_owned);
+        let known = first.iter().find(|other| club(other) == club(line));
+        let row = known.copied().unwrap_or(line);
+        if known.is_none() {
+            first.push(line);
+        }
+        out += &format!("{row}\n");
+    }
+    out
 }
 
 type Harm = (&'static str, fn(&str) -> String, &'static [Topic]);
@@ -195,4 +218,228 @@ fn log_short_parts_of_honest_logs_are_asked_nothing() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn log_contradictions_in_words() {
+    let log = demo_text("strong-draw");
+    let all = "  expected: a ball that lands where its start line and its curve take it: \"start_deg\" \
+               and \"curve_yd\" make \"side_yd\", right positive in all three";
+    for (harmed, words) in [
+        (
+            changed(&log, "side_yd", |x| x + 40.0),
+            &[
+                all,
+                "with 40.0 yd taken off every \"side_yd\" they agree",
+                "--it-is-so directions (start, curve and side belong to one ball)",
+            ][..],
+        ),
+        (
+            changed(&log, "start_deg", f64::to_radians),
+            &[all, "with \"start_deg\" read in radians they agree"],
+        ),
+        (
+            moved(&log, "start_deg", 5),
+            &[all, "with \"start_deg\" moved up by 5 rows they agree"],
+        ),
+        (
+            changed(&changed(&log, "side_yd", |x| 0.9144 * x), "curve_yd", |x| {
+                0.9144 * x
+            }),
+            &[
+                all,
+                "with \"side_yd\" and \"curve_yd\" read in m they agree",
+                "correct the unit in the heading of \"side_yd\" and \"curve_yd\"",
+            ],
+        ),
+        (
+            changed(&log, "start_deg", |_| 0.0),
+            &[
+                "  expected: \"start_deg\" that differs from shot to shot",
+                "  found:    the same in all 354 rows, 0 deg",
+                "  remedy:   leave the column \"start_deg\" out, or its cells empty, where nothing \
+                 was measured; if it is so, add --it-is-so same-figure (every shot gave that figure)",
+            ],
+        ),
+        (
+            moved(&log, "axis_deg", 5),
+            &["with \"axis_deg\" moved up by 5 rows it does"],
+        ),
+        (
+            turned(&log, "path_deg"),
+            &[
+                "turn the sign of every \"path_deg\": right is positive; if it is so, add \
+                 --it-is-so path-sign",
+            ],
+        ),
+        (
+            turned(&log, "face_deg"),
+            &[
+                "turn the sign of every \"face_deg\": right is positive; if it is so, add \
+                 --it-is-so face-sign",
+            ],
+        ),
+        (
+            moved(&log, "face_deg", 5),
+            &[
+                "balls that start where the face points: \"start_deg\" that follows \"face_deg\" by 61 to 83 %",
+            ],
+        ),
+    ] {
+        says(&refused(&harmed, &[]), words);
+    }
+    // A single row is noted, no more.
+    let one: String = log
+        .lines()
+        .map(
+            |line| match line.strip_prefix("driver,244.3,268.2,-19.0,") {
+                Some(rest) => format!("driver,244.3,268.2,19.0,{rest}\n"),
+                None => format!("{line}\n"),
+            },
+        )
+        .collect();
+    let folder = folder(&one);
+    let run = bendline(folder.path(), &["check", "log.csv"]);
+    assert_eq!(run.status.code(), Some(0));
+    says(
+        text(&run.stderr),
+        &[
+            "log.csv: line 2: \"start_deg\" and \"curve_yd\" do not make \"side_yd\" here: correct the row if a figure is wrong",
+        ],
+    );
+}
+
+#[test]
+fn log_rows_doubled_in_short_logs() {
+    for name in [
+        "strong-draw",
+        "fade",
+        "two-way",
+        "carry-and-side",
+        "twelve-shots",
+    ] {
+        let log = demo_text(name);
+        for (what, harmed) in [
+            ("20 rows twice", times(&some(&log, 20), 2)),
+            ("10 rows three times", times(&some(&log, 10), 3)),
+        ] {
+            let found = asked(&harmed, Handedness::Right, 12.0);
+            assert!(
+                found.contains(&Topic::RepeatedRows),
+                "{name}, {what}: {found:?}"
+            );
+        }
+    }
+    let log = first_of_club(&some(&demo_text("strong-draw"), 20));
+    assert!(asked(&log, Handedness::Right, 12.0).contains(&Topic::RepeatedRows));
+    // Whole yards of carry and side are alike by chance.
+    let mut coarse = String::from("club,carry_yd,side_yd\n");
+    for k in 0..60 {
+        coarse += &format!(
+            "driver,{},{}\n",
+            220 + 5 * (k * 7 % 5),
+            5 * (k * 11 % 9) - 20
+        );
+    }
+    assert!(!asked(&coarse, Handedness::Right, 12.0).contains(&Topic::RepeatedRows));
+}
+
+#[test]
+fn log_path_and_face_exchanged_in_short_logs() {
+    for (name, hand) in [
+        ("strong-draw", Handedness::Right),
+        ("two-way", Handedness::Right),
+        ("left-hander", Handedness::Left),
+    ] {
+        for rows in [60, 20, 12] {
+            let log = exchanged(&some(&demo_text(name), rows), "path_deg", "face_deg");
+            let found = asked(&log, hand, 12.0);
+            assert!(
+                found.contains(&Topic::PathAndFace),
+                "{name}, {rows} rows: {found:?}"
+            );
+        }
+    }
+}
+
+#[test]
+fn log_shapes_against_the_flight_in_short_logs() {
+    let with = |name: &str, rows: usize, shape: &str| -> String {
+        let log = some(&demo_text(name), rows);
+        let mut out = String::new();
+        for (row, line) in log.lines().enumerate() {
+            let cell = if row == 0 { "shape" } else { shape };
+            out += &format!("{line},{cell}\n");
+        }
+        out
+    };
+    for rows in [60, 20, 12] {
+        let draws = with("strong-draw", rows, "draw");
+        assert!(asked(&draws, Handedness::Right, 12.0).is_empty());
+        for (name, shape) in [
+            ("strong-draw", "fade"),
+            ("strong-draw", "straight"),
+            ("strong-draw", "L"),
+            ("fade", "draw"),
+        ] {
+            let found = asked(&with(name, rows, shape), Handedness::Right, 12.0);
+            assert!(
+                found.contains(&Topic::ShapeWords),
+                "{name} called {shape}, {rows} rows: {found:?}"
+            );
+        }
+    }
+}
+
+#[test]
+fn log_rolls_that_no_ball_has() {
+    let log = demo_text("strong-draw");
+    let (at, carry) = (index(&log, "total_yd"), index(&log, "carry_yd"));
+    for (by, words) in [
+        (
+            0.0,
+            "  found:    in all but a few of 345 rows the ball runs 0 yd",
+        ),
+        (
+            80.0,
+            "  found:    in all but a few of 345 rows the ball runs 80 yd",
+        ),
+    ] {
+        let mut harmed = String::new();
+        for (row, line) in log.lines().enumerate() {
+            let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+            if row > 0 {
+                let carry: f64 = cells[carry].parse().expect("a number");
+                cells[at] = format!("{:.1}", carry + by);
+            }
+            harmed += &(cells.join(",") + "\n");
+        }
+        says(
+            &refused_by_all(&harmed),
+            &[
+                words,
+                "--it-is-so roll (the balls roll as far as is logged)",
+            ],
+        );
+    }
+}
+
+#[test]
+fn log_signs_that_were_lost_are_noted_first() {
+    let log = changed(&demo_text("carry-and-side"), "side_yd", f64::abs);
+    let folder = folder(&log);
+    let run = bendline(folder.path(), &["check", "log.csv"]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    says(
+        text(&run.stderr),
+        &["rows is to the left, though many are near 0: if the signs of \"side_yd\" were lost"],
+    );
+}
+
+#[test]
+fn log_of_a_putter_and_starts_far_off_the_aim() {
+    let putts = format!("{}putter,8.0,0.1\n", demo_text("carry-and-side"));
+    says(&refused_by_all(&putts), &["--it-is-so putter"]);
+    let far = changed(&demo_text("fade"), "start_deg", |x| x + 20.0);
+    says(&refused(&far, &[]), &["--it-is-so start-line"]);
 }

@@ -10,11 +10,12 @@ use crate::player::shotlog::Shot;
 const FEWEST: usize = 8;
 const FEWEST_WHOLE: usize = 12;
 /// Fewest rows that have a say on a sign that was lost.
-const FEWEST_SIDED: f64 = 20.0;
-/// A figure of less than this share of the middle is near 0; and the share of them: of balls about
-/// 0 whose sign is lost it is 16 %, of balls that all go to one side by chance 5 %.
+const FEWEST_SIDED: f64 = 30.0;
+/// A figure of less than this share of the middle is near 0: of balls about 0 whose sign is lost
+/// 16 % are, of balls that all go to one side 5 %, and that many standard errors more by chance.
 const NEAR: f64 = 0.3;
-const NEAR_SHARE: f64 = 0.13;
+const NEAR_SHARE: f64 = 0.05;
+const CHANCE: f64 = 2.5;
 
 /// Every quantity of a row, in the order of the columns.
 pub(super) const QUANTITIES: [Quantity; 14] = [
@@ -63,7 +64,10 @@ pub(super) fn one_sided(logged: &Logged<'_>, same: &[Quantity], asked: &mut Aske
                 near += figures.iter().filter(|x| x.abs() < NEAR * middle).count() as f64;
             }
         }
-        if sides[0] == sides[1] || rows < FEWEST_SIDED || near < NEAR_SHARE * rows {
+        if sides[0] == sides[1]
+            || rows < FEWEST_SIDED
+            || near < NEAR_SHARE * rows + CHANCE * (NEAR_SHARE * rows).sqrt()
+        {
             continue;
         }
         let missing = if sides[0] { "right" } else { "left" };

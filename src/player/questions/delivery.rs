@@ -25,8 +25,8 @@ const FEW: usize = 100;
 /// Tilt for a degree of face to path; what a degree of tilt bends, degrees of direction.
 const TILT: [f64; 2] = [2.0, 5.0];
 const BEND_OF_TILT: f64 = 0.45;
-/// A tilt that is off by less agrees, degrees; and how much better another way has to suit. Over
-/// 600 parts of 10 to 60 rows of the demo logs no other way suited better than as logged.
+/// A tilt that is off by less agrees, degrees; and how much better another way has to suit. Of 200
+/// parts of ten rows of each demo log, 99 of 100 suit better as logged than exchanged.
 const FEW_DEG: f64 = 2.5;
 const FEW_BETTER: f64 = 0.4;
 /// The start follows the face by more than this share.

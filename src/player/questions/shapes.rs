@@ -17,7 +17,7 @@ const SEEN_DEG: f64 = 0.5;
 /// Share of the rows that bend against their name.
 const MOST: f64 = 0.65;
 /// Middle bend and share of the rows on one side of a shape that is not straight.
-const STRAIGHT_DEG: f64 = 2.5;
+const STRAIGHT_DEG: f64 = 2.0;
 const STRAIGHT_MOST: f64 = 0.8;
 /// A name of one's own has at least so many rows; fewer look like a remark.
 const OWN_NAME_ROWS: usize = 3;
