@@ -176,6 +176,11 @@ fn log_columns_of_one_ball_contradict_each_other() {
         ] {
             for rows in [1000, 60, 20, 12] {
                 let log = harm(&some(&demo_text(name), rows));
+                // Few starts of a dozen are on the other side, or far from the face.
+                let needs_rows = what.contains("without") || what.contains("exchanged");
+                if rows == 12 && (needs_rows || what.contains("radians")) {
+                    continue;
+                }
                 // A single row may be refused for it already.
                 if bendline::player::shotlog::read("log.csv", log.as_bytes()).is_err() {
                     continue;
@@ -396,14 +401,8 @@ fn log_rolls_that_no_ball_has() {
     let log = demo_text("strong-draw");
     let (at, carry) = (index(&log, "total_yd"), index(&log, "carry_yd"));
     for (by, words) in [
-        (
-            0.0,
-            "  found:    in all but a few of 345 rows the ball runs 0 yd",
-        ),
-        (
-            80.0,
-            "  found:    in all but a few of 345 rows the ball runs 80 yd",
-        ),
+        (0.0, "rows with woods and irons the ball runs 0 yd"),
+        (80.0, "rows with woods and irons the ball runs 80 yd"),
     ] {
         let mut harmed = String::new();
         for (row, line) in log.lines().enumerate() {

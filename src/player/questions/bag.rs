@@ -152,7 +152,13 @@ fn roll(logged: &Logged<'_>, asked: &mut Asked<'_>) {
         let run = |shot: &&Shot| Some(shot.total_m? - shot.carry_m);
         rows.sound.iter().filter_map(run).collect()
     };
-    let all: Vec<f64> = logged.clubs.iter().flat_map(runs).collect();
+    // Wedges stop where they land.
+    let all: Vec<f64> = logged
+        .clubs
+        .iter()
+        .filter(|rows| rows.club.family != Family::Wedge)
+        .flat_map(runs)
+        .collect();
     if all.len() < ROLLS {
         return;
     }
@@ -176,7 +182,7 @@ fn roll(logged: &Logged<'_>, asked: &mut Asked<'_>) {
         .collect();
     let found = if alike {
         format!(
-            "in all but a few of {} rows the ball runs {}",
+            "in all but a few of {} rows with woods and irons the ball runs {}",
             all.len(),
             yd(middle)
         )

@@ -98,8 +98,13 @@ pub(super) fn ask(logged: &Logged<'_>, same: &[Quantity], asked: &mut Asked<'_>)
         .collect();
     let as_logged = size(apart.iter().copied());
     let rounding = median(rows.iter().map(rounding_deg));
+    // A unit explains all that is apart, or nothing.
+    let of_unit = |mistake: &Mistake| {
+        mistake.topic != Topic::LengthUnit || mistake.left_deg < 2.0 * TO_THE_DIGIT * rounding
+    };
     let found = mistakes(logged, &rows)
         .into_iter()
+        .filter(of_unit)
         .min_by(|a, b| a.left_deg.total_cmp(&b.left_deg))
         .filter(|mistake| mistake.left_deg <= LEFT * as_logged);
     let many = out.len() >= ROWS && out.len() as f64 >= SHARE * rows.len() as f64;

@@ -22,9 +22,14 @@ const MOST: usize = 150;
 /// Rows by which a column is moved, one way or the other.
 const MOVED: usize = 6;
 /// Bends that spread less than this say nothing, degrees.
-const SPREAD_DEG: f64 = 1.5;
+const SPREAD_DEG: f64 = 1.0;
+/// A bend that is off by more counts as so much, degrees.
+const FAR_DEG: f64 = 10.0;
 /// Share of the spread that the tilts leave unexplained where they are those of other balls …
 const UNEXPLAINED: f64 = 0.6;
+/// … or, of so many rows, where those of rows near by explain it …
+const UNEXPLAINED_MOVED: f64 = 0.25;
+const MANY: usize = 20;
 /// … and that a mistake leaves of what was off where it explains it.
 const LEFT: f64 = 0.3;
 /// How much farther a logged ball bends than a flown one, with room for devices.
@@ -64,6 +69,13 @@ fn spread(figures: &[f64]) -> f64 {
     1.4826 * median(figures.iter().map(|x| (x - middle).abs()))
 }
 
+/// The same from the mean, rows far out cut off: a driver's few rows among wedges count.
+fn mean_spread(figures: &[f64]) -> f64 {
+    let middle = median(figures.iter().copied());
+    let far = figures.iter().map(|x| (x - middle).abs().min(FAR_DEG));
+    1.2533 * far.sum::<f64>() / (figures.len() as f64).max(1.0)
+}
+
 /// What a straight line through (tilt, bend) leaves, about its middle, and its slope.
 fn left(pairs: &[[f64; 2]]) -> (f64, f64) {
     let middle: [f64; 2] = std::array::from_fn(|k| median(pairs.iter().map(|pair| pair[k])));
@@ -75,7 +87,7 @@ fn left(pairs: &[[f64; 2]]) -> (f64, f64) {
     let slope = xy / xx.max(1e-9);
     let used = slope.clamp(FARTHER[0], FARTHER[1]);
     let rest: Vec<f64> = pairs.iter().map(|[x, y]| y - used * x).collect();
-    (spread(&rest), slope)
+    (mean_spread(&rest), slope)
 }
 
 fn axis(
@@ -109,16 +121,12 @@ fn axis(
     let pairs: Vec<[f64; 2]> = (0..told.len())
         .map(|i| [per_deg[i] * fives[i][AXIS], bends[i]])
         .collect();
-    let of_bends = spread(&bends);
+    let of_bends = mean_spread(&bends);
     let (off, slope) = left(&pairs);
     if of_bends < SPREAD_DEG {
         return;
     }
     let in_radians = slope > RADIANS;
-    if off < UNEXPLAINED * of_bends && !in_radians {
-        return;
-    }
-    let name = logged.name(Quantity::Axis);
     let best = (1..=MOVED)
         .flat_map(|by| [(by, false), (by, true)])
         .filter(|(by, _)| told.len() >= by + FEWEST)
@@ -133,6 +141,12 @@ fn axis(
         })
         .min_by(|a, b| a.0.total_cmp(&b.0))
         .filter(|(then, ..)| *then < LEFT * off);
+    // Other rows that fit may explain less than a spread over all.
+    let of_others = best.is_some() && told.len() >= MANY && off > UNEXPLAINED_MOVED * of_bends;
+    if off < UNEXPLAINED * of_bends && !in_radians && !of_others {
+        return;
+    }
+    let name = logged.name(Quantity::Axis);
     let any_sign: Vec<f64> = pairs
         .iter()
         .map(|[x, y]| (y - x).abs().min((y + x).abs()))
@@ -148,7 +162,7 @@ fn axis(
             format!("; with {name} moved {way} by {by} rows it does"),
             format!("put every {name} into the row of its own shot"),
         )
-    } else if 1.4826 * median(any_sign.into_iter()) < LEFT * off {
+    } else if mean_spread(&any_sign) < LEFT * off {
         (
             format!("; with the sign of {name} turned round in some rows it does"),
             format!("give every {name} its sign: right is positive, left negative"),

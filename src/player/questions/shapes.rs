@@ -16,6 +16,8 @@ const SURE: f64 = 3.0;
 const SEEN_DEG: f64 = 0.5;
 /// Share of the rows that bend against their name.
 const MOST: f64 = 0.65;
+/// The same share over all clubs, where it alone tells: of ten balls by chance one time in ninety.
+const MOSTLY: f64 = 0.85;
 /// Middle bend and share of the rows on one side of a shape that is not straight.
 const STRAIGHT_DEG: f64 = 2.0;
 const STRAIGHT_MOST: f64 = 0.8;
@@ -189,6 +191,14 @@ fn sure(bent: &[f64]) -> Option<(f64, usize)> {
     (seen && on_side as f64 >= MOST * bent.len() as f64).then_some((middle, on_side))
 }
 
+/// The same by the sides alone: clubs differ in how far they bend, not to which side.
+fn mostly(bent: &[f64]) -> Option<(f64, usize)> {
+    let middle = median(bent.iter().copied());
+    let on_side = bent.iter().filter(|b| **b * middle > 0.0).count();
+    let most = on_side as f64 >= MOSTLY * bent.len() as f64;
+    (bent.len() >= 2 * FEWEST && most && middle.abs() >= SEEN_DEG).then_some((middle, on_side))
+}
+
 /// Shapes over all clubs, for a log whose clubs have few rows each.
 fn all_clubs(logged: &Logged<'_>, bend: &dyn Fn(&Shot) -> Option<f64>) -> Vec<Named> {
     let mut shapes: Vec<(&str, Vec<f64>)> = Vec::new();
@@ -203,7 +213,7 @@ fn all_clubs(logged: &Logged<'_>, bend: &dyn Fn(&Shot) -> Option<f64>) -> Vec<Na
     }
     let named = |(shape, bent): (&str, Vec<f64>)| {
         let called = bends(shape).filter(|_| bent.len() >= FEWEST)?;
-        let (bend_deg, against) = sure(&bent)?;
+        let (bend_deg, against) = sure(&bent).or_else(|| mostly(&bent))?;
         Some(Named {
             name: format!("every club's {shape}"),
             called,
@@ -228,7 +238,8 @@ fn straight(
         .filter(|shot| shot.shape.as_deref().is_some_and(is_straight))
         .filter_map(bend)
         .collect();
-    let Some((middle, on_side)) = sure(&bent).filter(|_| bent.len() >= FEWEST) else {
+    let bend = sure(&bent).or_else(|| mostly(&bent));
+    let Some((middle, on_side)) = bend.filter(|_| bent.len() >= FEWEST) else {
         return;
     };
     if middle.abs() < STRAIGHT_DEG || (on_side as f64) < STRAIGHT_MOST * bent.len() as f64 {
