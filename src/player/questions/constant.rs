@@ -15,7 +15,7 @@ const FEWEST_SIDED: f64 = 30.0;
 /// 16 % are, of balls that all go to one side 5 %, and that many standard errors more by chance.
 const NEAR: f64 = 0.3;
 const NEAR_SHARE: f64 = 0.05;
-const CHANCE: f64 = 2.5;
+const CHANCE: f64 = 3.0;
 
 /// Every quantity of a row, in the order of the columns.
 pub(super) const QUANTITIES: [Quantity; 14] = [
