@@ -3,7 +3,7 @@
 use super::ClubShape;
 use super::club::Club;
 use super::fit::Evidence;
-use super::group::{Fate, Group, Sight};
+use super::group::{Fate, Group, LEAST_CURVE, Sight};
 use super::invert::Range;
 use super::pattern::{ANGLE, SPIN};
 use super::roll::{self, Roll};
@@ -12,9 +12,6 @@ use crate::units::YARD_M;
 
 /// Fewer used shots than this are called few.
 const FEW: usize = 20;
-/// A logged curve that is less than this share of the flown one, or to the other side, is none that
-/// a factor mends.
-const LEAST_CURVE: f64 = 0.1;
 
 /// Notes on all clubs of a fit, then on single rows in the order of the clubs.
 pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range) -> Vec<Note> {
@@ -75,9 +72,8 @@ pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range)
         }
         let bend = match c.curve_ratio {
             None => String::new(),
-            // The tilt is that of another ball, as where its sign is turned round.
             Some(ratio) if ratio < LEAST_CURVE => {
-                " and to the other side than they curved".to_owned()
+                " (the curve to the other side, which no factor mends: left as logged)".to_owned()
             }
             Some(ratio) => format!(" and {:.0} % of the curve", 100.0 / ratio),
         };

@@ -14,11 +14,14 @@ use crate::units::YARD_M;
 /// Loft by which a club must differ to be shorter for sure, degrees.
 pub(super) const MORE_LOFT_DEG: f64 = 9.0;
 /// Share by which it carries farther.
-pub(super) const FARTHER: f64 = 1.06;
+const FARTHER: f64 = 1.06;
 /// Fewest rows of a club that have a say.
 const FEWEST: usize = 4;
 /// Farthest middle start off the aim, degrees: a player who starts the ball farther off turns.
 const START_DEG: f64 = 12.0;
+/// Middle spin of a club beside the usual (practice, with room for slow and steep swings); a player
+/// file is asked about somewhat more.
+const SPIN_SHARE: [f64; 2] = [0.33, 2.3];
 /// Fewest rows that have a say on the roll.
 const ROLLS: usize = 8;
 /// Rolls that differ by less are alike, m; and the share of rows that are alike where none was
@@ -40,6 +43,7 @@ pub(super) fn ask(logged: &Logged<'_>, asked: &mut Asked<'_>) {
     order(logged, asked);
     putter(logged, asked);
     start(logged, asked);
+    spin(logged, asked);
     roll(logged, asked);
     size(logged, asked);
     good_only(logged, asked);
@@ -144,6 +148,36 @@ fn start(logged: &Logged<'_>, asked: &mut Asked<'_>) {
             ),
         ],
     );
+}
+
+/// A club that spins the ball as no such club does.
+fn spin(logged: &Logged<'_>, asked: &mut Asked<'_>) {
+    for rows in logged.clubs.iter().filter(|rows| rows.club.known) {
+        let spins: Vec<f64> = rows.sound.iter().filter_map(|shot| shot.spin_rpm).collect();
+        let middle = median(spins.iter().copied());
+        let (_, usual_rpm) = rows.club.usual_launch(rows.carry_m);
+        if spins.len() < FEWEST || (SPIN_SHARE[0]..=SPIN_SHARE[1]).contains(&(middle / usual_rpm)) {
+            continue;
+        }
+        asked.question(
+            Topic::ClubLaunch,
+            logged.place(Quantity::Spin),
+            [
+                format!(
+                    "a spin from {:.0} to {:.0} rpm in the middle with a {} that carries so far",
+                    SPIN_SHARE[0] * usual_rpm,
+                    SPIN_SHARE[1] * usual_rpm,
+                    printable(rows.name)
+                ),
+                format!("{middle:.0} rpm in the middle of {} rows", spins.len()),
+                format!(
+                    "look at the unit and the column of {}",
+                    logged.name(Quantity::Spin)
+                ),
+            ],
+        );
+        return;
+    }
 }
 
 /// Balls that run as far with every club, or farther than any ground lets them.

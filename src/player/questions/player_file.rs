@@ -1,6 +1,6 @@
 //! Questions about a player: a player file whose figures cannot belong to one ball.
 
-use super::bag::{FARTHER, MORE_LOFT_DEG, is_putter};
+use super::bag::{MORE_LOFT_DEG, is_putter};
 use super::delivery::word;
 use super::shapes::bends;
 use crate::diagnostic::{Note, Place, Problem, Question, Topic, printable};
@@ -45,6 +45,9 @@ const START_DEG: f64 = 15.0;
 /// Spin of a pattern's centre beside what the club usually gives (practice, with room for slow
 /// and steep swings).
 const SPIN_SHARE: [f64; 2] = [0.3, 2.5];
+/// Share by which a club of more loft carries farther for sure, from many and from few shots.
+const FARTHER: [f64; 2] = [1.15, 1.3];
+const FEW_SHOTS: usize = 20;
 /// Least tilt, in degrees, in spreads and in standard errors, of a shape against its name.
 const AGAINST: [f64; 3] = [3.0, 1.0, 3.5];
 /// A pattern deserves a note where it spreads less than this share of what the level does.
@@ -205,6 +208,15 @@ fn carries(file: &str, player: &Player, range: &Range) -> Vec<Question> {
         .collect()
 }
 
+/// Share by which a carry is longer for sure: a log asks by its standard errors, which a file does
+/// not have.
+fn farther(lofted: &ClubShape, long: &ClubShape) -> f64 {
+    let few = [lofted, long]
+        .iter()
+        .any(|club| club.basis != Basis::Given && club.shots < FEW_SHOTS);
+    if few { FARTHER[1] } else { FARTHER[0] }
+}
+
 /// A club that carries farther than one of far less loft.
 fn order(file: &str, player: &Player) -> Option<Question> {
     let known: Vec<(&ClubShape, Club)> = player
@@ -218,7 +230,7 @@ fn order(file: &str, player: &Player) -> Option<Question> {
         .flat_map(|lofted| known.iter().map(move |long| (lofted, long)))
         .filter(|(lofted, long)| {
             lofted.1.loft_deg >= long.1.loft_deg + MORE_LOFT_DEG
-                && lofted.0.carry_m > FARTHER * long.0.carry_m
+                && lofted.0.carry_m > farther(lofted.0, long.0) * long.0.carry_m
         })
         .map(|(lofted, long)| (lofted.0, long.0))
         .reduce(|a, b| {
@@ -322,8 +334,8 @@ fn shape(file: &str, club: &ClubShape, hand: Handedness) -> Option<Question> {
             ),
             format!(
                 "correct the shape, the sign of the fifth number of the centre (right is \
-                 positive), or \"handedness\": \"{}\"",
-                word(hand)
+                 positive), or \"handedness\" to \"{}\"",
+                word(hand.other())
             ),
         ],
     ))
