@@ -658,7 +658,9 @@ fn an_answer_is_a_note_of_the_plan_and_of_the_player_file() {
     assert!(!text(&run.stderr).contains("10000 %"));
     says(
         text(&run.stderr),
-        &["driver (fade) 100 % of the carry (the curve to the other side, which no factor mends: left as logged)"],
+        &[
+            "driver (fade) 100 % of the carry (the curve to the other side, which no factor mends: left as logged)",
+        ],
     );
     let plan = ["plan", "--player", "me.json", "--worth", "table"];
     let run = bendline(folder.path(), &plan);
