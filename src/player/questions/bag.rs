@@ -115,7 +115,8 @@ fn order(logged: &Logged<'_>, asked: &mut Asked<'_>) {
 }
 
 fn putter(logged: &Logged<'_>, asked: &mut Asked<'_>) {
-    let Some(rows) = logged.clubs.iter().find(|rows| is_putter(rows.name)) else {
+    let of_putter = |rows: &&Rows<'_>| is_putter(rows.name) && !rows.sound.is_empty();
+    let Some(rows) = logged.clubs.iter().find(of_putter) else {
         return;
     };
     asked.question(
@@ -123,7 +124,14 @@ fn putter(logged: &Logged<'_>, asked: &mut Asked<'_>) {
         Place::Line(rows.all[0].line),
         [
             "clubs for full shots: every club of the log is tried from the tee".into(),
-            format!("{} rows with a {}", rows.all.len(), printable(rows.name)),
+            format!(
+                "{} with a {}",
+                match rows.all.len() {
+                    1 => "1 row".to_owned(),
+                    n => format!("{n} rows"),
+                },
+                printable(rows.name)
+            ),
             "delete the rows of the putter: putts are priced by the level".into(),
         ],
     );

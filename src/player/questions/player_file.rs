@@ -129,7 +129,10 @@ fn carries(file: &str, player: &Player, range: &Range) -> Vec<Question> {
     let yards = |metres: f64| format!("{:.0} yd ({metres:.0} m)", metres / YARD_M);
     let middle = median(off.iter().copied());
     let alike = off.iter().all(|x| (x - middle).abs() < SAME_SHARE);
-    if clubs.len() >= SAME_CLUBS && alike && middle.abs() > SAME_OFF {
+    // By hand a carry is a round figure.
+    let by_hand = clubs.iter().any(|(club, _)| club.basis == Basis::Given);
+    let least = if by_hand { CARRY_GIVEN } else { SAME_OFF };
+    if clubs.len() >= SAME_CLUBS && alike && middle.abs() > least {
         let (club, flown_m) = clubs[0];
         let unit = if (middle + YARD_M.ln()).abs() < SAME_SHARE {
             ": they read like yards"
