@@ -198,7 +198,9 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
         }
         Sort::Player => match file::from_json(&name, &bytes) {
             Ok(mut player) => {
-                let (notes, problems) = answers.settle(questions::of_player(&name, &player));
+                let (asked, look) = questions::of_player(&name, &player);
+                let (notes, problems) = answers.settle(asked);
+                player.notes.extend(look);
                 player.notes.extend(notes);
                 terminal::notes(&player.notes);
                 let next = (!problems.is_empty()).then(|| MEND.to_owned());

@@ -146,7 +146,9 @@ pub fn from_player_file(
     answers: &Answers,
 ) -> Result<Player, Problems> {
     let mut player = file::from_json(&shown(path), &files::read(path)?)?;
-    let (notes, problems) = answers.settle(questions::of_player(&shown(path), &player));
+    let (asked, look) = questions::of_player(&shown(path), &player);
+    let (notes, problems) = answers.settle(asked);
+    player.notes.extend(look);
     if !problems.is_empty() {
         return Err(Problems(problems));
     }

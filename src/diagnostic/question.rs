@@ -49,6 +49,11 @@ topics! {
     StartSign "start-sign" "the balls start to the side that is logged";
     SideSign "side-sign" "the balls end on the side that is logged";
     CurveSign "curve-sign" "the balls curve to the side that is logged";
+    Directions "directions" "start, curve and side belong to one ball";
+    AxisAndCurve "axis-and-curve" "axis and curve belong to one ball";
+    SameFigure "same-figure" "every shot gave that figure";
+    PathSign "path-sign" "the club moves to the side that is logged";
+    FaceSign "face-sign" "the face points to the side that is logged";
     PathAndFace "path-and-face" "path and face stand in their own columns";
     Hand "hand" "the player stands on the side that is said";
     ShapeWords "shape-words" "the shape column means what it says";
@@ -59,6 +64,9 @@ topics! {
     GoodShotsOnly "good-shots-only" "no bad shot was left out";
     ClubOrder "club-order" "the clubs carry as far as is logged";
     LaunchAndCarry "launch-and-carry" "launch and carry belong to one ball";
+    Roll "roll" "the balls roll as far as is logged";
+    ClubLaunch "club-launch" "the club launches the ball so";
+    Putter "putter" "the putter is hit from the tee";
     StartLine "start-line" "the balls start so far off the aim";
     BagSize "bag-size" "the bag holds so many clubs";
     // Maps.

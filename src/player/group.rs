@@ -32,6 +32,9 @@ pub const NAME_SPREADS: f64 = 6.0;
 /// Rows needed before a median is trusted to judge a row.
 pub const RULE_SHOTS: usize = 6;
 
+/// A logged curve that is less than this share of the flown one, or to the other side, is none that
+/// a factor mends.
+pub(super) const LEAST_CURVE: f64 = 0.1;
 /// Balls that bend less than this share of their carry cannot tell how the
 /// logged bend compares with the simulated one: it is 0.8°, four times what a
 /// monitor's start line and axis are off by (practice).
@@ -460,7 +463,7 @@ fn calibrate(range: &Range, rows: &mut [Row], shots: &[(usize, &Shot)]) -> Optio
             .map(|&i| shots[i].1.carry_m.powi(2))
             .sum::<f64>();
         let tells = bend.sqrt() > LEAST_BEND * carry.sqrt();
-        if tells && (ratio - 1.0).abs() > 3.0 * error {
+        if tells && ratio >= LEAST_CURVE && (ratio - 1.0).abs() > 3.0 * error {
             axis_factor = ratio.clamp(0.6, 1.6);
         }
         for &(k, _) in &with_curve {

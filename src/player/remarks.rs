@@ -3,7 +3,7 @@
 use super::ClubShape;
 use super::club::Club;
 use super::fit::Evidence;
-use super::group::{Fate, Group, Sight};
+use super::group::{Fate, Group, LEAST_CURVE, Sight};
 use super::invert::Range;
 use super::pattern::{ANGLE, SPIN};
 use super::roll::{self, Roll};
@@ -70,9 +70,13 @@ pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range)
         if (c.carry_ratio - 1.0).abs() <= 0.02 && (c.axis_factor - 1.0).abs() <= 0.1 {
             return None;
         }
-        let bend = c.curve_ratio.map_or(String::new(), |r| {
-            format!(" and {:.0} % of the curve", 100.0 / r.max(0.01))
-        });
+        let bend = match c.curve_ratio {
+            None => String::new(),
+            Some(ratio) if ratio < LEAST_CURVE => {
+                " (the curve to the other side, which no factor mends: left as logged)".to_owned()
+            }
+            Some(ratio) => format!(" and {:.0} % of the curve", 100.0 / ratio),
+        };
         Some(format!(
             "{} {:.0} % of the carry{bend}",
             named(club),

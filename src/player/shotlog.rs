@@ -45,8 +45,8 @@ use crate::units::{MPH_M_S, YARD_M};
 
 /// Most columns that are read; no device logs a tenth as many.
 pub(super) const MOST_COLUMNS: usize = 500;
-/// Most shots in one log: a lifetime's. It bounds the memory that a log takes.
-const MOST_SHOTS: usize = 500_000;
+/// Most shots in one log: several seasons of a full range. It bounds the time and memory that a log takes.
+const MOST_SHOTS: usize = 50_000;
 /// Most clubs with their shapes of one player: fourteen clubs of four shapes, and some.
 pub(super) const MOST_CLUBS: usize = 60;
 

@@ -380,7 +380,7 @@ fn a_bag_of_more_than_fourteen_clubs() {
         let all: Vec<String> = (0..clubs * shapes)
             .map(|k| {
                 let club = format!("\"club\": \"c{}\"", k / shapes);
-                let shape = format!("\"shape\": \"{}\"", ["draw", "fade"][k % shapes]);
+                let shape = format!("\"shape\": \"{}\"", ["draw", "low draw"][k % shapes]);
                 one.replace("\"club\": \"driver\"", &club)
                     .replace("\"shape\": \"draw\"", &shape)
             })

@@ -23,12 +23,12 @@ fn demo(name: &str) -> PathBuf {
     folder.join(format!("{name}.csv"))
 }
 
-fn demo_text(name: &str) -> String {
+pub fn demo_text(name: &str) -> String {
     fs::read_to_string(demo(name)).expect("a demo log")
 }
 
 /// The index of a column.
-fn index(log: &str, heading: &str) -> usize {
+pub fn index(log: &str, heading: &str) -> usize {
     let headings = log.lines().next().expect("headings");
     headings
         .split(',')
@@ -37,7 +37,7 @@ fn index(log: &str, heading: &str) -> usize {
 }
 
 /// The log with one column's numbers changed.
-fn changed(log: &str, heading: &str, change: impl Fn(f64) -> f64) -> String {
+pub fn changed(log: &str, heading: &str, change: impl Fn(f64) -> f64) -> String {
     let at = index(log, heading);
     let mut out = String::new();
     for (row, line) in log.lines().enumerate() {
@@ -52,12 +52,12 @@ fn changed(log: &str, heading: &str, change: impl Fn(f64) -> f64) -> String {
     out
 }
 
-fn turned(log: &str, heading: &str) -> String {
+pub fn turned(log: &str, heading: &str) -> String {
     changed(log, heading, |x| -x)
 }
 
 /// The log with two headings exchanged.
-fn exchanged(log: &str, one: &str, other: &str) -> String {
+pub fn exchanged(log: &str, one: &str, other: &str) -> String {
     let (first, rest) = log.split_once('\n').expect("rows");
     let names: Vec<&str> = first
         .split(',')
@@ -71,7 +71,7 @@ fn exchanged(log: &str, one: &str, other: &str) -> String {
 }
 
 /// The log without some columns.
-fn without(log: &str, headings: &[&str]) -> String {
+pub fn without(log: &str, headings: &[&str]) -> String {
     let gone: Vec<usize> = headings.iter().map(|name| index(log, name)).collect();
     let kept = |line: &str| -> String {
         let cells = line.split(',').enumerate();
@@ -85,7 +85,7 @@ fn without(log: &str, headings: &[&str]) -> String {
 }
 
 /// The log with a column of words behind.
-fn with_column(log: &str, heading: &str, word: impl Fn(usize, &str) -> String) -> String {
+pub fn with_column(log: &str, heading: &str, word: impl Fn(usize, &str) -> String) -> String {
     log.lines()
         .enumerate()
         .map(|(row, line)| match row {
@@ -95,7 +95,7 @@ fn with_column(log: &str, heading: &str, word: impl Fn(usize, &str) -> String) -
         .collect()
 }
 
-fn asked(log: &str, hand: Handedness, handicap: f64) -> Vec<Topic> {
+pub fn asked(log: &str, hand: Handedness, handicap: f64) -> Vec<Topic> {
     let log = match shotlog::read("log.csv", log.as_bytes()) {
         Ok(log) => log,
         Err(problems) => panic!("{problems}"),
@@ -110,14 +110,14 @@ fn asked(log: &str, hand: Handedness, handicap: f64) -> Vec<Topic> {
 }
 
 /// A folder with a log in it.
-fn folder(log: &str) -> TempDir {
+pub fn folder(log: &str) -> TempDir {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("log.csv"), log).expect("a file");
     folder
 }
 
 /// What `shape` says of a log that it does not take.
-fn refused(log: &str, more: &[&str]) -> String {
+pub fn refused(log: &str, more: &[&str]) -> String {
     let folder = folder(log);
     let arguments = [&["shape", "log.csv", "--handicap", "6"], more].concat();
     let run = bendline(folder.path(), &arguments);
@@ -127,7 +127,7 @@ fn refused(log: &str, more: &[&str]) -> String {
 }
 
 /// The same, and `check`, `plan` and `practice` refuse it too, with the same words.
-fn refused_by_all(log: &str) -> String {
+pub fn refused_by_all(log: &str) -> String {
     let said = refused(log, &[]);
     let folder = folder(log);
     for command in [
@@ -151,7 +151,7 @@ fn refused_by_all(log: &str) -> String {
     said
 }
 
-fn says(said: &str, words: &[&str]) {
+pub fn says(said: &str, words: &[&str]) {
     for words in words {
         assert!(said.contains(words), "not said: {words}\n{said}");
     }
@@ -655,6 +655,8 @@ fn an_answer_is_a_note_of_the_plan_and_of_the_player_file() {
             "planned as it stands, because --it-is-so axis-sign says that the spin axis tilts to the side that is logged",
         ],
     );
+    // No factor mends a sign: the curve is left as it is logged.
+    assert!(!text(&run.stderr).contains("of the curve"));
     let plan = ["plan", "--player", "me.json", "--worth", "table"];
     let run = bendline(folder.path(), &plan);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));

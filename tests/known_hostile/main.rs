@@ -19,6 +19,7 @@ mod help;
 mod kill;
 #[path = "../known_player_made_up/mod.rs"]
 mod known_player_made_up;
+mod log_columns;
 mod log_questions;
 mod log_reading;
 #[path = "../../examples/make_logs.rs"]
@@ -26,6 +27,7 @@ mod make_logs;
 mod mutation;
 mod names;
 mod places;
+mod player_questions;
 #[path = "../added_hazards/random.rs"]
 mod random;
 mod same;

@@ -12,11 +12,22 @@ use crate::player::shotlog::Shot;
 use crate::units::YARD_M;
 
 /// Loft by which a club must differ to be shorter for sure, degrees.
-const MORE_LOFT_DEG: f64 = 9.0;
+pub(super) const MORE_LOFT_DEG: f64 = 9.0;
 /// Share by which it carries farther.
 const FARTHER: f64 = 1.06;
 /// Fewest rows of a club that have a say.
 const FEWEST: usize = 4;
+/// Farthest middle start off the aim, degrees: a player who starts the ball farther off turns.
+const START_DEG: f64 = 12.0;
+/// Middle spin of a club beside the usual (practice, with room for slow and steep swings); a player
+/// file is asked about somewhat more.
+const SPIN_SHARE: [f64; 2] = [0.33, 2.3];
+/// Fewest rows that have a say on the roll.
+const ROLLS: usize = 8;
+/// Rolls that differ by less are alike, m; and the share of rows that are alike where none was
+/// measured.
+const ALIKE_M: f64 = 0.15;
+const SAME: f64 = 0.9;
 /// Standard errors beyond which a difference is more than chance.
 const SURE: f64 = 4.0;
 /// More clubs than a player and a coach have in one log (the Rules allow 14 in a round).
@@ -30,8 +41,18 @@ const WILD: f64 = 3.5;
 
 pub(super) fn ask(logged: &Logged<'_>, asked: &mut Asked<'_>) {
     order(logged, asked);
+    putter(logged, asked);
+    start(logged, asked);
+    spin(logged, asked);
+    roll(logged, asked);
     size(logged, asked);
     good_only(logged, asked);
+}
+
+/// Whether a name is that of a putter.
+pub(super) fn is_putter(name: &str) -> bool {
+    let name = name.trim().to_lowercase();
+    name == "pt" || name.contains("putter")
 }
 
 fn middle_error(rows: &Rows<'_>) -> f64 {
@@ -89,6 +110,148 @@ fn order(logged: &Logged<'_>, asked: &mut Asked<'_>) {
                 long.sound.len()
             ),
             "look whether the names of the clubs or the carries were exchanged".into(),
+        ],
+    );
+}
+
+fn putter(logged: &Logged<'_>, asked: &mut Asked<'_>) {
+    let of_putter = |rows: &&Rows<'_>| is_putter(rows.name) && !rows.sound.is_empty();
+    let Some(rows) = logged.clubs.iter().find(of_putter) else {
+        return;
+    };
+    asked.question(
+        Topic::Putter,
+        Place::Line(rows.all[0].line),
+        [
+            "clubs for full shots: every club of the log is tried from the tee".into(),
+            format!(
+                "{} with a {}",
+                match rows.all.len() {
+                    1 => "1 row".to_owned(),
+                    n => format!("{n} rows"),
+                },
+                printable(rows.name)
+            ),
+            "delete the rows of the putter: putts are priced by the level".into(),
+        ],
+    );
+}
+
+/// Balls that start far off the aim, in the middle of all.
+fn start(logged: &Logged<'_>, asked: &mut Asked<'_>) {
+    let starts: Vec<f64> = logged.sound().filter_map(|shot| shot.start_deg).collect();
+    let middle = median(starts.iter().copied());
+    if starts.len() < FEWEST || middle.abs() <= START_DEG {
+        return;
+    }
+    asked.question(
+        Topic::StartLine,
+        logged.place(Quantity::Start),
+        [
+            format!("starts that lie within {START_DEG:.0}\u{b0} of the aim in the middle"),
+            format!("{middle:.1}\u{b0} in the middle of {} rows", starts.len()),
+            format!(
+                "measure {} from the line of the target, degrees right of it",
+                logged.name(Quantity::Start)
+            ),
+        ],
+    );
+}
+
+/// A club that spins the ball as no such club does.
+fn spin(logged: &Logged<'_>, asked: &mut Asked<'_>) {
+    for rows in logged.clubs.iter().filter(|rows| rows.club.known) {
+        let spins: Vec<f64> = rows.sound.iter().filter_map(|shot| shot.spin_rpm).collect();
+        let middle = median(spins.iter().copied());
+        let (_, usual_rpm) = rows.club.usual_launch(rows.carry_m);
+        if spins.len() < FEWEST || (SPIN_SHARE[0]..=SPIN_SHARE[1]).contains(&(middle / usual_rpm)) {
+            continue;
+        }
+        asked.question(
+            Topic::ClubLaunch,
+            logged.place(Quantity::Spin),
+            [
+                format!(
+                    "a spin from {:.0} to {:.0} rpm in the middle with a {} that carries so far",
+                    SPIN_SHARE[0] * usual_rpm,
+                    SPIN_SHARE[1] * usual_rpm,
+                    printable(rows.name)
+                ),
+                format!("{middle:.0} rpm in the middle of {} rows", spins.len()),
+                format!(
+                    "look at the unit and the column of {}",
+                    logged.name(Quantity::Spin)
+                ),
+            ],
+        );
+        return;
+    }
+}
+
+/// Balls that run as far with every club, or farther than any ground lets them.
+fn roll(logged: &Logged<'_>, asked: &mut Asked<'_>) {
+    let runs = |rows: &Rows<'_>| -> Vec<f64> {
+        let run = |shot: &&Shot| Some(shot.total_m? - shot.carry_m);
+        rows.sound.iter().filter_map(run).collect()
+    };
+    // Wedges stop where they land.
+    let all: Vec<f64> = logged
+        .clubs
+        .iter()
+        .filter(|rows| rows.club.family != Family::Wedge)
+        .flat_map(runs)
+        .collect();
+    if all.len() < ROLLS {
+        return;
+    }
+    let middle = median(all.iter().copied());
+    let yd = |m: f64| format!("{:.0} yd", m / YARD_M);
+    // Figures are rounded to a tenth or a whole yard.
+    let alike = all.iter().filter(|run| (*run - middle).abs() < ALIKE_M);
+    let alike = alike.count() as f64 >= SAME * all.len() as f64;
+    let far: Vec<&Rows<'_>> = logged
+        .clubs
+        .iter()
+        .filter(|rows| {
+            let most_yd = match rows.club.family {
+                Family::Driver | Family::Wood => 75.0,
+                Family::Iron => 55.0,
+                Family::Wedge => 40.0,
+            };
+            let runs = runs(rows);
+            runs.len() >= FEWEST && median(runs.into_iter()) > most_yd * YARD_M
+        })
+        .collect();
+    let found = if alike {
+        format!(
+            "in all but a few of {} rows with woods and irons the ball runs {}",
+            all.len(),
+            yd(middle)
+        )
+    } else if let Some(rows) = far.first() {
+        format!(
+            "{} in the middle with the {}",
+            yd(median(runs(rows).into_iter())),
+            printable(rows.name)
+        )
+    } else {
+        return;
+    };
+    asked.question(
+        Topic::Roll,
+        logged.place(Quantity::Total),
+        [
+            format!(
+                "{} beyond {} by what a ball runs, from a few yards with a wedge to 40 yd with a \
+                 driver",
+                logged.name(Quantity::Total),
+                logged.name(Quantity::Carry)
+            ),
+            found,
+            format!(
+                "leave {} out where it was not measured, or correct its unit",
+                logged.name(Quantity::Total)
+            ),
         ],
     );
 }

@@ -4,7 +4,7 @@
 //! Two shots of a club are alike by chance where figures are rounded: as often as their carries
 //! are alike times as often as their directions are.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::{Asked, Logged};
 use crate::diagnostic::{Place, Topic};
@@ -14,6 +14,9 @@ use crate::player::shotlog::Shot;
 const FEWEST: usize = 4;
 /// Copies beyond chance that are asked about; fewer are noted.
 const MANY: f64 = 3.0;
+/// The same where so many figures of a row are logged.
+const MANY_FINE: f64 = 2.0;
+const FINE: usize = 6;
 /// A single copy is noted where chance gives fewer than this.
 const CHANCE: f64 = 0.1;
 
@@ -88,15 +91,23 @@ pub(super) fn ask(logged: &Logged<'_>, asked: &mut Asked<'_>) {
             );
             continue;
         }
+        // Chance is that of the rows that differ: copies are alike in all.
+        let own: Vec<&Shot> = {
+            let mut met: HashSet<[u64; 14]> = HashSet::new();
+            rows.iter()
+                .copied()
+                .filter(|shot| met.insert(figures(shot)))
+                .collect()
+        };
         let n = rows.len() as f64;
         let bits = |value: Option<f64>| value.map_or(u64::MAX, f64::to_bits);
         // Where the side is logged, start and curve follow from it in part.
-        let across = if rows.iter().any(|shot| shot.side_m.is_some()) {
-            alike(rows, |shot| bits(shot.side_m))
+        let across = if own.iter().any(|shot| shot.side_m.is_some()) {
+            alike(&own, |shot| bits(shot.side_m))
         } else {
-            alike(rows, |shot| bits(shot.start_deg)) * alike(rows, |shot| bits(shot.curve_m))
+            alike(&own, |shot| bits(shot.start_deg)) * alike(&own, |shot| bits(shot.curve_m))
         };
-        by_chance += 0.5 * n * (n - 1.0) * alike(rows, |shot| shot.carry_m.to_bits()) * across;
+        by_chance += 0.5 * n * (n - 1.0) * alike(&own, |shot| shot.carry_m.to_bits()) * across;
         copies += here;
         first = match (first, twins) {
             (Some(known), Some(new)) if new.1.line < known.1.line => Some(new),
@@ -106,8 +117,10 @@ pub(super) fn ask(logged: &Logged<'_>, asked: &mut Asked<'_>) {
     let Some((earlier, shot)) = first else {
         return;
     };
-    // Far out in the tail of what chance gives.
-    if copies >= MANY && copies > by_chance + 5.0 * by_chance.sqrt() + MANY - 1.0 {
+    // Far out in the tail of what chance gives; a launch in decimals does not come twice.
+    let fine = figures(shot).iter().filter(|x| **x != u64::MAX).count() >= FINE;
+    let many = if fine { MANY_FINE } else { MANY };
+    if copies >= many && copies > by_chance + 5.0 * by_chance.sqrt() + many - 1.0 {
         asked.question(
             Topic::RepeatedRows,
             Place::Line(shot.line),

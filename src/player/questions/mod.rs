@@ -7,8 +7,11 @@
 
 mod bag;
 mod columns;
+mod constant;
 mod copies;
 mod delivery;
+mod directions;
+mod flown;
 mod player_file;
 mod shapes;
 mod signs;
@@ -16,7 +19,7 @@ mod units;
 
 use super::Handedness;
 use super::club::Club;
-use super::columns::Quantity;
+use super::columns::{Quantity, RULES, unit_of};
 use super::group::median;
 use super::group::sound_middle;
 use super::shotlog::{Shot, ShotLog};
@@ -50,6 +53,12 @@ pub fn of_log(log: &ShotLog, about: &About) -> (Vec<Question>, Vec<Note>) {
         notes: Vec::new(),
     };
     let turned = signs::ask(&logged, &mut asked);
+    let same = constant::ask(&logged, &mut asked);
+    if !turned.any() {
+        directions::ask(&logged, &same, &mut asked);
+    }
+    constant::one_sided(&logged, &same, &mut asked);
+    flown::ask(&logged, turned, &same, &mut asked);
     delivery::ask(&logged, turned, &mut asked);
     shapes::ask(&logged, turned, &mut asked);
     units::ask(&logged, &mut asked);
@@ -148,6 +157,41 @@ impl<'a> Logged<'a> {
 
     fn name(&self, quantity: Quantity) -> String {
         format!("\"{}\"", self.log.headings.name(quantity))
+    }
+
+    /// The unit of a column and what it is in SI, degrees, rpm or mm.
+    fn unit(&self, quantity: Quantity) -> (&'static str, f64) {
+        let unit = self.log.headings.unit(quantity);
+        unit.and_then(|unit| {
+            let kind = RULES.iter().find(|rule| rule.quantity == quantity)?.kind;
+            unit_of(kind, unit)
+        })
+        .unwrap_or(("", 1.0))
+    }
+
+    /// A figure in the unit of its column.
+    fn written(&self, quantity: Quantity, figure: f64) -> String {
+        let (unit, si) = self.unit(quantity);
+        // Adding 0 turns −0 into 0.
+        let number = (figure / si * 100.0).round() / 100.0 + 0.0;
+        format!("{number} {unit}").trim_end().to_owned()
+    }
+
+    /// The step to which a column is rounded, as its figures are: none where they hardly vary.
+    fn step(&self, quantity: Quantity, figures: impl Iterator<Item = f64>) -> f64 {
+        let (_, si) = self.unit(quantity);
+        let mut figures: Vec<f64> = figures.map(|x| x / si).collect();
+        figures.sort_by(f64::total_cmp);
+        let kinds = 1 + figures.windows(2).filter(|w| w[1] - w[0] > 1e-6).count();
+        if kinds < 4 {
+            return 0.0;
+        }
+        let fits = |step: &f64| {
+            let on = |x: &&f64| (*x / step - (*x / step).round()).abs() < 1e-4;
+            figures.iter().filter(on).count() * 20 >= figures.len() * 19
+        };
+        let steps = [10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.01];
+        si * steps.into_iter().find(fits).unwrap_or(0.0)
     }
 }
 

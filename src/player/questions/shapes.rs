@@ -16,6 +16,11 @@ const SURE: f64 = 3.0;
 const SEEN_DEG: f64 = 0.5;
 /// Share of the rows that bend against their name.
 const MOST: f64 = 0.65;
+/// The same share over all clubs, where it alone tells: of ten balls by chance one time in ninety.
+const MOSTLY: f64 = 0.85;
+/// Middle bend and share of the rows on one side of a shape that is not straight.
+const STRAIGHT_DEG: f64 = 2.0;
+const STRAIGHT_MOST: f64 = 0.8;
 /// A name of one's own has at least so many rows; fewer look like a remark.
 const OWN_NAME_ROWS: usize = 3;
 
@@ -73,6 +78,9 @@ const REMARKS: [&str; 34] = [
     "worst",
 ];
 
+/// Names that say where a ball went.
+const WHERE: [&str; 4] = ["l", "r", "left", "right"];
+
 pub(super) fn ask(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>) {
     let place = match &logged.log.headings.shape {
         Some(column) => Place::Cell {
@@ -108,7 +116,9 @@ fn remarks(logged: &Logged<'_>, asked: &mut Asked<'_>, place: &Place) {
     let is_remark = |(name, rows): &&(&str, usize)| {
         let words = words(name);
         let named = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
-        named(&REMARKS) || (!named(&SHAPES) && *rows < OWN_NAME_ROWS)
+        named(&REMARKS)
+            || WHERE.contains(&name.trim())
+            || (!named(&SHAPES) && *rows < OWN_NAME_ROWS)
     };
     let found: Vec<&(&str, usize)> = names.iter().filter(is_remark).collect();
     if found.is_empty() {
@@ -149,7 +159,7 @@ fn remarks(logged: &Logged<'_>, asked: &mut Asked<'_>, place: &Place) {
 }
 
 /// To which side a shape of this name bends, for a right-hander; none where the name does not say.
-fn bends(shape: &str) -> Option<f64> {
+pub(super) fn bends(shape: &str) -> Option<f64> {
     let has = |word: &str| shape.contains(word);
     match (
         has("draw") || has("hook"),
@@ -171,12 +181,97 @@ struct Named {
     bend_deg: f64,
 }
 
+/// The middle bend where it is no chance, and how many balls bend to its side.
+fn sure(bent: &[f64]) -> Option<(f64, usize)> {
+    let middle = median(bent.iter().copied());
+    let spread = 1.4826 * median(bent.iter().map(|b| (b - middle).abs()));
+    let error = 1.25 * spread / (bent.len() as f64).sqrt();
+    let on_side = bent.iter().filter(|b| **b * middle > 0.0).count();
+    let seen = middle.abs() >= SEEN_DEG && middle.abs() >= SURE * error;
+    (seen && on_side as f64 >= MOST * bent.len() as f64).then_some((middle, on_side))
+}
+
+/// The same by the sides alone: clubs differ in how far they bend, not to which side.
+fn mostly(bent: &[f64]) -> Option<(f64, usize)> {
+    let middle = median(bent.iter().copied());
+    let on_side = bent.iter().filter(|b| **b * middle > 0.0).count();
+    let most = on_side as f64 >= MOSTLY * bent.len() as f64;
+    (bent.len() >= 2 * FEWEST && most && middle.abs() >= SEEN_DEG).then_some((middle, on_side))
+}
+
+/// Shapes over all clubs, for a log whose clubs have few rows each.
+fn all_clubs(logged: &Logged<'_>, bend: &dyn Fn(&Shot) -> Option<f64>) -> Vec<Named> {
+    let mut shapes: Vec<(&str, Vec<f64>)> = Vec::new();
+    for shot in logged.sound() {
+        let (Some(shape), Some(bend)) = (shot.shape.as_deref(), bend(shot)) else {
+            continue;
+        };
+        match shapes.iter_mut().find(|(name, _)| *name == shape) {
+            Some((_, bends)) => bends.push(bend),
+            None => shapes.push((shape, vec![bend])),
+        }
+    }
+    let named = |(shape, bent): (&str, Vec<f64>)| {
+        let called = bends(shape).filter(|_| bent.len() >= FEWEST)?;
+        let (bend_deg, against) = sure(&bent).or_else(|| mostly(&bent))?;
+        Some(Named {
+            name: format!("every club's {shape}"),
+            called,
+            agrees: called * bend_deg.signum(),
+            rows: bent.len(),
+            against,
+            bend_deg,
+        })
+    };
+    shapes.into_iter().filter_map(named).collect()
+}
+
+/// A shape called straight that bends as nobody's straight ball does.
+fn straight(
+    logged: &Logged<'_>,
+    bend: &dyn Fn(&Shot) -> Option<f64>,
+    asked: &mut Asked<'_>,
+    place: &Place,
+) {
+    let bent: Vec<f64> = logged
+        .sound()
+        .filter(|shot| shot.shape.as_deref().is_some_and(is_straight))
+        .filter_map(bend)
+        .collect();
+    let bend = sure(&bent).or_else(|| mostly(&bent));
+    let Some((middle, on_side)) = bend.filter(|_| bent.len() >= FEWEST) else {
+        return;
+    };
+    if middle.abs() < STRAIGHT_DEG || (on_side as f64) < STRAIGHT_MOST * bent.len() as f64 {
+        return;
+    }
+    let side = if middle < 0.0 { "left" } else { "right" };
+    asked.question(
+        Topic::ShapeWords,
+        place.clone(),
+        [
+            "straight balls that bend now to the one side and now to the other".into(),
+            format!(
+                "{on_side} of {} that are called straight bend {side}, by {:.1}\u{b0} in the middle",
+                bent.len(),
+                middle.abs()
+            ),
+            "name the shape that is played, or leave the cell empty".into(),
+        ],
+    );
+}
+
+fn is_straight(shape: &str) -> bool {
+    shape.contains("straight") && bends(shape).is_none()
+}
+
 fn flight(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>, place: &Place) {
     let bend = |shot: &Shot| {
         turned
             .bend_deg(shot)
             .or_else(|| turned.axis_deg(shot).map(|axis| 0.5 * axis))
     };
+    straight(logged, &bend, asked, place);
     let mut told: Vec<Named> = Vec::new();
     for club in &logged.clubs {
         let mut shapes: Vec<(&str, Vec<f64>)> = Vec::new();
@@ -193,17 +288,10 @@ fn flight(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>, place: &Pl
             let Some(called) = bends(shape).filter(|_| bent.len() >= FEWEST) else {
                 continue;
             };
-            let middle = median(bent.iter().copied());
-            let spread = 1.4826 * median(bent.iter().map(|b| (b - middle).abs()));
-            let error = 1.25 * spread / (bent.len() as f64).sqrt();
-            if middle.abs() < SEEN_DEG || middle.abs() < SURE * error {
+            let Some((middle, on_side)) = sure(&bent) else {
                 continue;
-            }
+            };
             let side = middle.signum();
-            let on_side = bent.iter().filter(|b| **b * side > 0.0).count();
-            if (on_side as f64) < MOST * bent.len() as f64 {
-                continue;
-            }
             told.push(Named {
                 name: format!("{} {shape}", club.name),
                 called,
@@ -213,6 +301,9 @@ fn flight(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>, place: &Pl
                 bend_deg: middle,
             });
         }
+    }
+    if told.is_empty() {
+        told = all_clubs(logged, &bend);
     }
     let as_right = told.iter().filter(|named| named.agrees > 0.0).count();
     let hand = match logged.about.handedness {

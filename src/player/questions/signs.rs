@@ -27,6 +27,16 @@ pub(super) struct Turned {
 }
 
 impl Turned {
+    /// Whether one of the columns of the landing does.
+    pub fn any(self) -> bool {
+        self.start || self.side || self.curve
+    }
+
+    /// Whether the axis does.
+    pub fn axis(self) -> bool {
+        self.axis
+    }
+
     /// The bend of a ball, degrees of direction right, by the columns that are not in question.
     pub fn bend_deg(self, shot: &Shot) -> Option<f64> {
         let sign = |turned: bool| if turned { -1.0 } else { 1.0 };

@@ -1,0 +1,330 @@
+//! Start, curve and side of one ball: any two of them make the third.
+//!
+//! The rule holds in every row, whoever plays, so that a few rows that break it tell. What would
+//! mend them is sought among the usual mistakes: another unit, an offset, radians, the figures of
+//! other rows, signs that were lost.
+
+use super::{Asked, Logged, direction_deg};
+use crate::diagnostic::{Place, Topic};
+use crate::player::columns::{Kind, Quantity, unit_of};
+use crate::player::group::median;
+use crate::units::YARD_M;
+
+/// Fewest rows that have a say.
+const FEWEST: usize = 6;
+/// Most rows that are looked at.
+const MOST: usize = 2000;
+/// Columns that are apart by more than this contradict each other, degrees. What the device rounds
+/// comes on top.
+const APART_DEG: f64 = 0.8;
+/// Share of the rows that are asked about, and how many at least; fewer are noted.
+const SHARE: f64 = 0.1;
+const ROWS: usize = 3;
+/// A mistake explains what is apart where so little of it is left …
+const LEFT: f64 = 0.35;
+/// … and is asked about in the smallest figures where it leaves so little, in roundings.
+const TO_THE_DIGIT: f64 = 1.5;
+/// A row that is far out counts as so much, degrees.
+const FAR_DEG: f64 = 10.0;
+/// Rows by which a column is moved, one way or the other.
+const MOVED: usize = 6;
+
+const SIDE: usize = 0;
+const START: usize = 1;
+const CURVE: usize = 2;
+const COLUMNS: [Quantity; 3] = [Quantity::Side, Quantity::Start, Quantity::Curve];
+
+/// A row: its line, side (m), start (deg), curve (m), carry (m).
+struct Row {
+    line: usize,
+    figures: [f64; 3],
+    carry_m: f64,
+}
+
+/// A mistake that may have been made: what is left with it undone, degrees, and the words for it.
+struct Mistake {
+    left_deg: f64,
+    column: usize,
+    topic: Topic,
+    undone: String,
+    remedy: String,
+}
+
+fn apart_deg(figures: [f64; 3], carry_m: f64) -> f64 {
+    let angle = |aside_m: f64| direction_deg(aside_m, carry_m).unwrap_or(90.0 * aside_m.signum());
+    angle(figures[SIDE]) - figures[START] - angle(figures[CURVE])
+}
+
+/// Mean of what is apart, rows far out cut off.
+fn size(apart: impl Iterator<Item = f64>) -> f64 {
+    let (mut sum, mut rows) = (0.0, 0.0_f64);
+    for deg in apart {
+        sum += deg.abs().min(FAR_DEG);
+        rows += 1.0;
+    }
+    sum / rows.max(1.0)
+}
+
+pub(super) fn ask(logged: &Logged<'_>, same: &[Quantity], asked: &mut Asked<'_>) {
+    let mut rows: Vec<Row> = logged
+        .sound()
+        .filter_map(|shot| {
+            Some(Row {
+                line: shot.line,
+                figures: [shot.side_m?, shot.start_deg?, shot.curve_m?],
+                carry_m: shot.carry_m,
+            })
+        })
+        .collect();
+    rows.sort_by_key(|row| row.line);
+    rows.truncate(MOST);
+    if rows.len() < FEWEST || COLUMNS.iter().any(|column| same.contains(column)) {
+        return;
+    }
+    let steps: [f64; 3] =
+        std::array::from_fn(|k| logged.step(COLUMNS[k], rows.iter().map(|row| row.figures[k])));
+    // Half a step of each column.
+    let rounding_deg = |row: &Row| {
+        0.5 * (steps[START] + ((steps[SIDE] + steps[CURVE]) / row.carry_m).to_degrees())
+    };
+    let apart: Vec<f64> = rows
+        .iter()
+        .map(|row| apart_deg(row.figures, row.carry_m))
+        .collect();
+    let out: Vec<(&Row, f64)> = rows
+        .iter()
+        .zip(apart.iter().copied())
+        .filter(|(row, deg)| deg.abs() > APART_DEG + rounding_deg(row))
+        .collect();
+    let as_logged = size(apart.iter().copied());
+    let rounding = median(rows.iter().map(rounding_deg));
+    // A unit explains all that is apart, or nothing.
+    let of_unit = |mistake: &Mistake| {
+        mistake.topic != Topic::LengthUnit || mistake.left_deg < 2.0 * TO_THE_DIGIT * rounding
+    };
+    let found = mistakes(logged, &rows)
+        .into_iter()
+        .filter(of_unit)
+        .min_by(|a, b| a.left_deg.total_cmp(&b.left_deg))
+        .filter(|mistake| mistake.left_deg <= LEFT * as_logged);
+    let many = out.len() >= ROWS && out.len() as f64 >= SHARE * rows.len() as f64;
+    let fine = found.as_ref().is_some_and(|mistake| {
+        as_logged > 2.0 * rounding && mistake.left_deg < TO_THE_DIGIT * rounding
+    });
+    let names = COLUMNS.map(|q| logged.name(q));
+    if !many && !fine {
+        if let Some((row, _)) = out.first() {
+            asked.note(
+                Topic::Directions,
+                Place::Line(row.line),
+                format!(
+                    "{} and {} do not make {} here{}: correct the row if a figure is wrong",
+                    names[START],
+                    names[CURVE],
+                    names[SIDE],
+                    match out.len() {
+                        1 => String::new(),
+                        n => format!(" and in {} more of {} rows", n - 1, rows.len()),
+                    }
+                ),
+            );
+        }
+        return;
+    }
+    let yd = |row: &Row, deg: f64| row.carry_m * deg.abs().to_radians() / YARD_M;
+    let middle = if many {
+        median(out.iter().map(|(row, deg)| yd(row, *deg)))
+    } else {
+        median(rows.iter().zip(&apart).map(|(row, deg)| yd(row, *deg)))
+    };
+    let told = if many { out.len() } else { rows.len() };
+    let undone = found.as_ref().map_or_else(
+        || "; no unit, offset, sign or shift of one column mends it".to_owned(),
+        |mistake| format!("; {} they agree", mistake.undone),
+    );
+    let (column, topic, remedy) = found.map_or_else(
+        || {
+            (
+                SIDE,
+                Topic::Directions,
+                "look at the three columns: one of them was not measured, or is that of other \
+                 shots; leave it out"
+                    .to_owned(),
+            )
+        },
+        |mistake| (mistake.column, mistake.topic, mistake.remedy),
+    );
+    asked.question(
+        topic,
+        logged.place(COLUMNS[column]),
+        [
+            format!(
+                "a ball that lands where its start line and its curve take it: {} and {} make \
+                 {}, right positive in all three",
+                names[START], names[CURVE], names[SIDE]
+            ),
+            format!(
+                "in {told} of {} rows they do not, by {middle:.1} yd in the middle{undone}",
+                rows.len()
+            ),
+            remedy,
+        ],
+    );
+}
+
+fn mistakes(logged: &Logged<'_>, rows: &[Row]) -> Vec<Mistake> {
+    let mut all = units(logged, rows);
+    all.extend(offsets(logged, rows));
+    all.extend(radians(logged, rows));
+    all.extend((0..3).flat_map(|column| moved(logged, rows, column)));
+    all.extend((0..3).map(|column| signs(logged, rows, column)));
+    all
+}
+
+/// Side or curve, or both, in another unit.
+fn units(logged: &Logged<'_>, rows: &[Row]) -> Vec<Mistake> {
+    let mut all = Vec::new();
+    for columns in [&[SIDE][..], &[CURVE], &[SIDE, CURVE]] {
+        let said: Vec<&str> = columns
+            .iter()
+            .filter_map(|column| logged.log.headings.unit(COLUMNS[*column]))
+            .collect();
+        let Some(first) = said.first().filter(|unit| said.iter().all(|s| s == *unit)) else {
+            continue;
+        };
+        let Some((_, said_si)) = unit_of(Kind::Length, first) else {
+            continue;
+        };
+        for unit in ["yd", "m", "ft"].into_iter().filter(|unit| unit != first) {
+            let Some((_, si)) = unit_of(Kind::Length, unit) else {
+                continue;
+            };
+            let left_deg = size(rows.iter().map(|row| {
+                let mut figures = row.figures;
+                for column in columns {
+                    figures[*column] *= si / said_si;
+                }
+                apart_deg(figures, row.carry_m)
+            }));
+            let names: Vec<String> = columns.iter().map(|c| logged.name(COLUMNS[*c])).collect();
+            let names = names.join(" and ");
+            all.push(Mistake {
+                left_deg,
+                column: columns[0],
+                topic: Topic::LengthUnit,
+                undone: format!("with {names} read in {unit}"),
+                remedy: format!("correct the unit in the heading of {names}"),
+            });
+        }
+    }
+    all
+}
+
+/// The same added to a column in every row.
+fn offsets(logged: &Logged<'_>, rows: &[Row]) -> Vec<Mistake> {
+    let apart: Vec<f64> = rows
+        .iter()
+        .map(|row| apart_deg(row.figures, row.carry_m))
+        .collect();
+    let aside = |deg: f64, row: &Row| row.carry_m * deg.to_radians().sin();
+    let off_deg = median(apart.iter().copied());
+    let off_m = median(rows.iter().zip(&apart).map(|(row, deg)| aside(*deg, row)));
+    let yd = off_m / YARD_M;
+    let with = |column: usize, by: f64| {
+        size(rows.iter().map(|row| {
+            let mut figures = row.figures;
+            figures[column] -= by;
+            apart_deg(figures, row.carry_m)
+        }))
+    };
+    [
+        (START, -off_deg, format!("{:.1}\u{b0}", -off_deg)),
+        (SIDE, off_m, format!("{yd:.1} yd")),
+        (CURVE, -off_m, format!("{:.1} yd", -yd)),
+    ]
+    .into_iter()
+    .map(|(column, by, words)| {
+        let name = logged.name(COLUMNS[column]);
+        Mistake {
+            left_deg: with(column, by),
+            column,
+            topic: Topic::Directions,
+            undone: format!("with {words} taken off every {name}"),
+            remedy: format!("measure {name} from the line that the other two are measured from"),
+        }
+    })
+    .collect()
+}
+
+/// Starts that vary a 57th as much as they should.
+fn radians(logged: &Logged<'_>, rows: &[Row]) -> Option<Mistake> {
+    let (mut xy, mut xx) = (0.0, 0.0);
+    for row in rows {
+        let [side, start, curve] = row.figures;
+        let should = apart_deg([side, 0.0, curve], row.carry_m);
+        xy += start * should;
+        xx += should * should;
+    }
+    let share = xy / xx.max(1e-9);
+    let name = logged.name(Quantity::Start);
+    (0.012..0.024).contains(&share).then(|| Mistake {
+        // Rounding may have eaten what would be left.
+        left_deg: 0.0,
+        column: START,
+        topic: Topic::Directions,
+        undone: format!("with {name} read in radians"),
+        remedy: format!("write {name} in degrees"),
+    })
+}
+
+/// A column that is that of the rows before or after.
+fn moved(logged: &Logged<'_>, rows: &[Row], column: usize) -> Vec<Mistake> {
+    let name = logged.name(COLUMNS[column]);
+    let mut all = Vec::new();
+    for by in 1..=MOVED.min(rows.len().saturating_sub(FEWEST)) {
+        for up in [false, true] {
+            let pairs = rows.iter().zip(&rows[by..]);
+            let left_deg = size(pairs.map(|(early, late)| {
+                let (own, other) = if up { (early, late) } else { (late, early) };
+                let mut figures = own.figures;
+                figures[column] = other.figures[column];
+                apart_deg(figures, own.carry_m)
+            }));
+            let way = if up { "up" } else { "down" };
+            let lines = if by == 1 { "row" } else { "rows" };
+            all.push(Mistake {
+                left_deg,
+                column,
+                topic: Topic::Directions,
+                undone: format!("with {name} moved {way} by {by} {lines}"),
+                remedy: format!("put every {name} into the row of its own shot"),
+            });
+        }
+    }
+    all
+}
+
+/// A column that has lost its sign in some rows.
+fn signs(logged: &Logged<'_>, rows: &[Row], column: usize) -> Mistake {
+    let mut turned = 0;
+    let left_deg = size(rows.iter().map(|row| {
+        let mut figures = row.figures;
+        let as_logged = apart_deg(figures, row.carry_m);
+        figures[column] = -figures[column];
+        let other = apart_deg(figures, row.carry_m);
+        if other.abs() < as_logged.abs() && as_logged.abs() > APART_DEG {
+            turned += 1;
+            other
+        } else {
+            as_logged
+        }
+    }));
+    let name = logged.name(COLUMNS[column]);
+    Mistake {
+        left_deg,
+        column,
+        topic: [Topic::SideSign, Topic::StartSign, Topic::CurveSign][column],
+        undone: format!("with the sign of {name} turned round in {turned} rows"),
+        remedy: format!("give every {name} its sign: right is positive, left negative"),
+    }
+}
