@@ -18,7 +18,7 @@ use bendline::round;
 const LOGS: usize = 38;
 const PLAYERS: usize = 27;
 const ROUNDS: usize = 25;
-const RASTERS: usize = 19;
+const RASTERS: usize = 20;
 
 fn broken(folder: &str, endings: &[&str]) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -159,11 +159,11 @@ fn whatever_comes_nothing_panics() {
 }
 
 #[test]
-fn a_hundred_thousand_rows_read_in_two_seconds() {
+fn fifty_thousand_rows_read_in_a_second() {
     let mut text = String::from(
         "club,carry_yd,side_yd,start_deg,curve_yd,ball_speed_mph,launch_deg,spin_rpm\n",
     );
-    for i in 0..100_000 {
+    for i in 0..50_000 {
         text.push_str(&format!(
             "driver,{}.5,{},1.5,-4.2,150.3,12.1,2650\n",
             220 + i % 30,
@@ -172,9 +172,9 @@ fn a_hundred_thousand_rows_read_in_two_seconds() {
     }
     let started = std::time::Instant::now();
     let log = shotlog::read("log.csv", text.as_bytes()).expect("a good log");
-    assert_eq!(log.shots.len(), 100_000);
+    assert_eq!(log.shots.len(), 50_000);
     assert!(
-        started.elapsed().as_secs_f64() < 2.0,
+        started.elapsed().as_secs_f64() < 1.0,
         "{:?}",
         started.elapsed()
     );

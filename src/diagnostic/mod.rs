@@ -10,7 +10,7 @@ mod shown;
 use std::fmt;
 
 pub use question::{Answers, Question, Topic};
-pub use shown::{harmless, json, printable, sentence};
+pub use shown::{found, harmless, json, printable, sentence};
 
 /// Where in a file something was found.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -37,17 +37,25 @@ pub fn harmless(c: char) -> char {
 }
 
 /// A name from a file, to be put into a sentence: every character [`harmless`], and cut where it is
-/// longer than 400 characters. Of a name that shows nothing its length is told.
+/// longer than 400 characters.
 #[must_use]
 pub fn printable(name: &str) -> String {
     let mut out: String = name.chars().take(NAME).map(harmless).collect();
-    if out.trim().is_empty() && !name.trim().is_empty() {
-        return format!("{} characters that show nothing", name.chars().count());
-    }
     if name.chars().nth(NAME).is_some() {
         out.push('…');
     }
     out
+}
+
+/// The same of what was found in a file: of characters that show nothing their number is told.
+#[must_use]
+pub fn found(text: &str) -> String {
+    let shown = printable(text);
+    if shown.trim().is_empty() {
+        format!("{} characters that show nothing", text.chars().count())
+    } else {
+        shown
+    }
 }
 
 /// A whole sentence: every character [`harmless`], and never cut at its end, where it may say what
@@ -101,9 +109,9 @@ mod tests {
     }
 
     #[test]
-    fn of_a_name_that_shows_nothing_its_length_is_told() {
-        assert_eq!(printable("\u{8}\0 \0"), "4 characters that show nothing");
-        assert_eq!(printable("  "), "  ");
+    fn of_what_shows_nothing_the_length_is_told() {
+        assert_eq!(found("\u{8}\0 \0"), "4 characters that show nothing");
+        assert_eq!(found("ncols"), "ncols");
     }
 
     #[test]

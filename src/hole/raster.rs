@@ -29,7 +29,7 @@ use super::ground::filled;
 use super::plane::Plane;
 use super::positions::{HEIGHT_BAND_M, shown};
 use super::{Assumption, Ground, Hole, line};
-use crate::diagnostic::{Note, Place, Problem, Problems, Question, Topic, printable};
+use crate::diagnostic::{Note, Place, Problem, Problems, Question, Topic, found, printable};
 
 /// Spacing at which a raster is sampled, m.
 const SPACING_M: f64 = 2.0;
@@ -413,7 +413,7 @@ fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
             out.add(
                 Place::Line(index + 1),
                 "a line of an ESRI ASCII grid's header, such as \"ncols 500\", or heights",
-                printable(row),
+                found(row),
                 "export the heights as an ESRI ASCII grid or a GeoTIFF",
             );
             // A file of another kind has no use for a thousand such lines.

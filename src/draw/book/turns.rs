@@ -4,7 +4,7 @@
 //! not hopeless in the day's wind, not a correction of the first one. What stays the same is said
 //! as such.
 
-use super::super::labels::{Board, Line};
+use super::super::labels::Board;
 use super::super::page::{Lengths, MEDIUM, PAGE, SMALL, area, fixed};
 use super::super::panel::{INK_SMALL, STONE_SMALL, compass, is_windy, put, rule};
 use super::super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
@@ -66,29 +66,23 @@ fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
     }
     let light = Stroke::of(palette::MIST, 2.0);
     let across = area(LEFT, 0.0, RIGHT, 0.0);
-    let high = ((FOOT - 150.0 - 250.0) / ROWS as f64).min(152.0);
-    for (row, chapter) in chapters.iter().enumerate() {
-        let y = 262.0 + row as f64 * high;
+    let room = wide - 14.0;
+    let highs: Vec<f64> = chapters.iter().map(|c| high(c, room, lengths)).collect();
+    // Where all that is said does not fit, every row gives a share.
+    let share = ((FOOT - 150.0 - 262.0) / highs.iter().sum::<f64>()).min(1.0);
+    let mut y = 262.0;
+    for (chapter, high) in chapters.iter().zip(&highs) {
         rule(&mut board, &across, y - 36.0, light);
         name(&mut board, chapter.plan, [LEFT, y], lengths);
         for (k, turn) in columns(chapter).into_iter().enumerate() {
-            let (at, room) = ([column(k), y], wide - 14.0);
-            match turn {
-                Ok(turn) => cell(&mut board, chapter.plan, turn, at, room, lengths),
-                Err(_) => {
-                    put(
-                        &mut board,
-                        "not reached",
-                        INK_SMALL,
-                        at,
-                        Anchor::Start,
-                        room,
-                    );
-                }
+            let mut at = [column(k), y];
+            for (words, style) in cell(chapter.plan, turn, room, lengths) {
+                put(&mut board, &words, style, at, Anchor::Start, room);
+                at[1] += PITCH * share;
             }
         }
+        y += high * share;
     }
-    let y = 262.0 + chapters.len() as f64 * high;
     rule(&mut board, &across, y - 36.0, light);
     let words = format!(
         "The line is where you set up to, beside the plan's, at the distance the ball lands; the peg \
@@ -277,36 +271,43 @@ pub fn peg_words(right_m: f64, lengths: Lengths) -> Option<String> {
     (moved != "0").then(|| format!("peg {moved} {side}"))
 }
 
-fn cell(board: &mut Board, plan: &Plan, turn: &Plan, at: Point, room: f64, lengths: Lengths) {
+/// From a line of a cell to the next.
+const PITCH: f64 = 27.0;
+/// Fewest lines of a row: the plan's club, shape and carry.
+const LEAST_LINES: usize = 4;
+
+/// How high a row is.
+fn high(chapter: &Chapter<'_>, room: f64, lengths: Lengths) -> f64 {
+    let lines = |turn| cell(chapter.plan, turn, room, lengths).len();
+    let most = columns(chapter).into_iter().map(lines).max();
+    PITCH * most.unwrap_or(0).max(LEAST_LINES) as f64 + 40.0
+}
+
+/// A size, whether it is bold, and a colour.
+type Style = (f64, bool, scene::Colour);
+
+/// The lines of a cell.
+fn cell(
+    plan: &Plan,
+    turn: Result<&Plan, &Unreached>,
+    room: f64,
+    lengths: Lengths,
+) -> Vec<(String, Style)> {
+    let Ok(turn) = turn else {
+        return vec![("not reached".to_owned(), INK_SMALL)];
+    };
     let change = change(plan, turn);
-    let mut y = at[1];
-    match &change.club {
-        None => {
-            put(
-                board,
-                "same club",
-                STONE_SMALL,
-                [at[0], y],
-                Anchor::Start,
-                room,
-            );
-        }
-        Some((name, _)) => {
-            let style = (SMALL, true, palette::ACCENT);
-            let name = capital(&text::clean(name));
-            // A long name takes two lines: a club must be read whole.
-            let lines = text::wrap(&name, SMALL, true, room, 2);
-            for (k, line) in lines.iter().enumerate() {
-                if k > 0 {
-                    y += 27.0;
-                }
-                put(board, line, style, [at[0], y], Anchor::Start, room);
-            }
-        }
-    }
-    y += 27.0;
+    let strong = (SMALL, true, palette::INK);
+    let mut lines: Vec<(String, Style)> = match &change.club {
+        None => vec![("same club".to_owned(), STONE_SMALL)],
+        // A long name takes two lines: a club must be read whole.
+        Some((name, _)) => text::wrap(&capital(&text::clean(name)), SMALL, true, room, 2)
+            .into_iter()
+            .map(|line| (line, (SMALL, true, palette::ACCENT)))
+            .collect(),
+    };
     let aim = lengths.whole(change.aim_right_m.abs());
-    let (words, style) = if aim == "0" || aim == "1" {
+    lines.push(if aim == "0" || aim == "1" {
         ("same line".to_owned(), STONE_SMALL)
     } else {
         let side = if change.aim_right_m > 0.0 {
@@ -314,31 +315,19 @@ fn cell(board: &mut Board, plan: &Plan, turn: &Plan, at: Point, room: f64, lengt
         } else {
             "left"
         };
-        (format!("{aim} {side}"), (SMALL, true, palette::INK))
-    };
-    put(board, &words, style, [at[0], y], Anchor::Start, room);
-    if let Some(peg) = peg_words(change.peg_right_m, lengths) {
-        y += 27.0;
-        let style = (SMALL, true, palette::INK);
-        put(board, &peg, style, [at[0], y], Anchor::Start, room);
-    }
-    y += 27.0;
+        (format!("{aim} {side}"), strong)
+    });
+    lines.extend(peg_words(change.peg_right_m, lengths).map(|peg| (peg, strong)));
     let carry = format!("carry {}", lengths.whole(change.carry_m));
-    put(board, &carry, STONE_SMALL, [at[0], y], Anchor::Start, room);
-    y += 27.0;
-    let Some((_, kept)) = change.club else {
-        return;
-    };
-    let words = match kept {
-        Some([costs, error]) if is_tie(costs, error) => "keep ±0".to_owned(),
-        Some([costs, _]) => format!("keep +{}", fixed(costs, 2)),
-        None => return,
-    };
-    let words = Line::new(
-        text::cut(&words, SMALL, false, room),
-        SMALL,
-        false,
-        palette::INK,
-    );
-    board.write(&words, [at[0], y], Anchor::Start, false);
+    lines.push((carry, STONE_SMALL));
+    match change.club {
+        Some((_, Some([costs, error]))) if is_tie(costs, error) => {
+            lines.push(("keep ±0".to_owned(), INK_SMALL));
+        }
+        Some((_, Some([costs, _]))) => {
+            lines.push((format!("keep +{}", fixed(costs, 2)), INK_SMALL));
+        }
+        _ => {}
+    }
+    lines
 }
