@@ -292,7 +292,7 @@ fn fifty_thousand_rows_are_read() {
         let side = carry * start_deg.to_radians().sin() + curve;
         rows.push_str(&format!(
             "driver,{carry:.1},{side:.1},{start_deg:.1},{curve:.1},{:.1},{:.1},{:.0}\n",
-            150.3 + 12.0 * speed,
+            141.0 + 12.0 * speed,
             12.1 + spin,
             2650.0 - 400.0 * spin
         ));
