@@ -265,7 +265,7 @@ fn decide_after(
 }
 
 /// So often a shot of a fan that is told to be better beyond noise takes the choice's place.
-const CHANGES: usize = 2;
+const CHANGES: usize = 6;
 
 /// What a decision is judged with.
 struct Judging<'a> {

@@ -49,7 +49,8 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
 }
 
 fn begun() -> (Board, f64) {
-    let under = "inputs that look wrong and may be right: the plans take them as they are";
+    let under =
+        "inputs that look wrong and are planned as they are; winds in which a hole is not reached";
     (headed("Check first", under), TOP)
 }
 
