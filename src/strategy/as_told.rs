@@ -98,7 +98,7 @@ fn chosen_as_told(
         told.choose(telling, contends);
     }
     told.choose_better(telling);
-    if let Some(plain) = range.from_plain_peg(&told.decision.choice, &told.choice) {
+    if let Some(plain) = range.plain_peg(&told.decision.choice, &told.choice) {
         (told.decision.choice, told.choice) = plain;
         told.set_costs(telling);
     }

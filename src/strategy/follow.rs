@@ -147,11 +147,7 @@ impl Range<'_> {
     /// The shot from the plainest peg that is as good, aimed so that it lands where it did: the
     /// price of it on fresh balls and on each set of them. `by_set` is the price of `free`. None
     /// where the peg is worth measuring.
-    pub(super) fn from_plain_peg(
-        &self,
-        free: &Priced,
-        by_set: &[f64],
-    ) -> Option<(Priced, Vec<f64>)> {
+    pub(super) fn plain_peg(&self, free: &Priced, by_set: &[f64]) -> Option<(Priced, Vec<f64>)> {
         let width_m = self.q.tee.width_m();
         let mut across = vec![width_m / 2.0];
         if width_m > 4.0 * MARKER_M {
