@@ -389,7 +389,7 @@ impl<'a> Solver<'a> {
 /// Most sweeps.
 const MOST_SWEEPS: usize = 1000;
 /// After so many sweeps each time the values are extrapolated: a hole on which a ball gets on by a
-/// few metres a stroke (a wood all over it) would take hundreds of sweeps, others take fewer.
+/// few metres a stroke (a wood all over it) takes many sweeps, others fewer than these.
 const EXTRAPOLATED: usize = 24;
 /// Ratios of the moves of two sweeps with which they are.
 const LEAST_RATIO: f64 = 0.5;
