@@ -49,7 +49,7 @@ for way in /etc/resolv.conf /etc/apt/apt.conf.d /etc/ssl/certs/ca-certificates.c
 done
 mkdir -p "$root/toolchain" "$root/cargo/registry" "$root/project"
 mount -t proc proc "$root/proc"
-mount --bind /dev "$root/dev"
+mount --rbind /dev "$root/dev"
 mount --bind -o ro "$toolchain" "$root/toolchain"
 mount --bind "$store" "$root/cargo/registry"
 git clone -q "$checkout" "$root/project"
