@@ -193,11 +193,8 @@ fn other_winds_count(plan: &Plan) -> &'static str {
     if plan.whole_hole.is_none() {
         "In these winds strokes count what the wind does to the tee shot only: the published table \
          knows no wind."
-    } else if plan.what_if.iter().all(|case| case.costs_unit == "strokes") {
-        "In these winds strokes count the wind on every shot to the last putt."
     } else {
-        "In these winds strokes count the wind on every shot to the last putt; the tee shot is \
-         chosen, and what the plan kept costs is told, by what follows in the plan's own wind."
+        "In these winds strokes count the wind on every shot to the last putt."
     }
 }
 

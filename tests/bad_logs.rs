@@ -15,7 +15,7 @@ use bendline::player::{Handedness, file, shotlog};
 use bendline::round;
 
 /// How many cases there are of each kind.
-const LOGS: usize = 38;
+const LOGS: usize = 39;
 const PLAYERS: usize = 27;
 const ROUNDS: usize = 25;
 const RASTERS: usize = 20;

@@ -24,7 +24,7 @@ use bendline::strategy::whole::played_for::{Plan, scores_for};
 use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
 use bendline::strategy::whole::scores::{Plays, Scores};
 use bendline::strategy::whole::{
-    Choice, End, Explicit, Fineness, Options, Spot, Swung, Way, Whole, solve_explicit,
+    Choice, End, Explicit, Fineness, Options, Solution, Spot, Swung, Way, Whole, solve_explicit,
 };
 use common::{Sketch, straight};
 use serde_json::json;
@@ -128,27 +128,59 @@ fn the_solution_is_a_fixed_point() {
             "{:?}",
             found.bounds
         );
-        let [low, high] = found.bounds.of(found.tee);
-        assert!(low <= found.tee && found.tee <= high && high - low < 1.0e-7);
-        for state in 0..explicit.states().len() {
-            let here = found.value[state];
-            let choices = explicit.choices(state as u32);
-            assert!(!choices.is_empty(), "{:?}", explicit.states()[state]);
-            let each: Vec<f64> = choices
-                .iter()
-                .map(|choice| strokes(&explicit, choice, &found.value, here))
-                .collect();
-            let least = each.iter().copied().fold(f64::INFINITY, f64::min);
-            assert!((least - here).abs() < 1.0e-5, "{state}: {least} {here}");
-            let held = each[found.policy[state] as usize];
-            assert!((held - here).abs() < 1.0e-5, "{state}: {held} {here}");
-        }
-        let tee = explicit.tee().iter().zip(&found.tee_strokes);
-        for (choice, told) in tee {
-            let again = strokes(&explicit, choice, &found.value, *told);
-            assert!((again - told).abs() < 1.0e-5, "{again} {told}");
-        }
+        is_fixed_point(&explicit, &found);
     }
+}
+
+/// Bellman's equation at every state and at the tee.
+fn is_fixed_point(explicit: &Explicit, found: &Solution) {
+    let [low, high] = found.bounds.of(found.tee);
+    assert!(low <= found.tee && found.tee <= high && high - low < 1.0e-7);
+    for state in 0..explicit.states().len() {
+        let here = found.value[state];
+        let choices = explicit.choices(state as u32);
+        assert!(!choices.is_empty(), "{:?}", explicit.states()[state]);
+        let each: Vec<f64> = choices
+            .iter()
+            .map(|choice| strokes(explicit, choice, &found.value, here))
+            .collect();
+        let least = each.iter().copied().fold(f64::INFINITY, f64::min);
+        assert!((least - here).abs() < 1.0e-5, "{state}: {least} {here}");
+        let held = each[found.policy[state] as usize];
+        assert!((held - here).abs() < 1.0e-5, "{state}: {held} {here}");
+    }
+    let tee = explicit.tee().iter().zip(&found.tee_strokes);
+    for (choice, value) in tee {
+        let again = strokes(explicit, choice, &found.value, *value);
+        assert!((again - value).abs() < 1.0e-5, "{again} {value}");
+    }
+}
+
+/// The same where the whole hole lies in a wood, a ball gets on by a few metres a stroke and the
+/// values are extrapolated on the way (Aitken): the solver takes more sweeps than go before the first
+/// extrapolation.
+#[test]
+fn the_solution_is_a_fixed_point_in_a_wood() {
+    let hole = straight(530.0 * YD, 32.0, 5)
+        .area(
+            json!({"natural": "wood", "height": "60"}),
+            &[[-300.0, 8.0], [300.0, 8.0], [300.0, 470.0], [-300.0, 470.0]],
+        )
+        .hole();
+    let options = Options {
+        fineness: Fineness {
+            cell_m: 4.0,
+            balls: 16,
+            choices: 2,
+            seed: 5,
+        },
+        ..Options::default()
+    };
+    let start = hole.tee(None).expect("a tee").peg(3.5, 0.1);
+    let explicit = Explicit::with(&hole, &bag(30.0, 0.75), &calm(), start, &options, None);
+    let found = solve_explicit(&explicit, 1.0e-10);
+    assert!(found.sweeps > 24, "{} sweeps", found.sweeps);
+    is_fixed_point(&explicit, &found);
 }
 
 /// A right more cannot cost: with Model Local Rule E-5 the same balls come to

@@ -403,8 +403,11 @@ fn decided_for(plan: &Plan) -> String {
 fn doubts(plan: &Plan) -> String {
     match plan.check_first.len() {
         0 => String::new(),
-        1 => "Check first: an input looks wrong, as the plan says at its head. ".to_owned(),
-        n => format!("Check first: {n} inputs look wrong, as the plan says at its head. "),
+        1 => "An input looks wrong and is planned as it stands: see \u{201c}Check first\u{201d}. "
+            .to_owned(),
+        n => format!(
+            "{n} inputs look wrong and are planned as they stand: see \u{201c}Check first\u{201d}. "
+        ),
     }
 }
 

@@ -486,10 +486,22 @@ pub fn read_as(file: &str, bytes: &[u8], dialect: Dialect) -> Result<ShotLog, Pr
             reader.problem(Place::Line(line), &expected, found, remedy);
             continue;
         }
+        let remedy = "close the quotation mark, or take it out";
         if record.iter().any(|cell| cell.contains(&b'\n')) {
             let found = "one that goes on over several, from a quotation mark".to_owned();
-            let remedy = "close the quotation mark, or take it out";
             reader.problem(Place::Line(line), "cells on one line", found, remedy);
+            continue;
+        }
+        // On the last line there is no other to go on over.
+        let delimiter = start.delimiter.byte();
+        if record.len() < columns.len() && record.iter().any(|cell| cell.contains(&delimiter)) {
+            let found = "one that takes in those after it, from a quotation mark".to_owned();
+            reader.problem(
+                Place::Line(line),
+                "cells apart from each other",
+                found,
+                remedy,
+            );
             continue;
         }
         rows_read += 1;

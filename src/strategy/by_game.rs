@@ -10,8 +10,10 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-pub use super::as_told::TOLD_ERROR;
-use super::as_told::{Telling, chosen_for, chosen_instead, contenders, cost_by_club, is_better};
+pub use super::evaluated::TOLD_ERROR;
+use super::evaluated::{
+    Evaluation, chosen_for, chosen_instead, contenders, cost_by_club, is_better,
+};
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
 use super::reached::{NotReached, reached, takes};
@@ -79,9 +81,9 @@ pub struct ByGame {
 }
 
 /// Solves a hole, the tee shot starting at the middle of the front of the teeing area,
-/// and decides the tee by it. What needs no value yet is flown while the values are found,
-/// which is the work of one. Where the balls of tee shots lie that contend is told as well
-/// as where those of the hole's own do, so that they are compared as they are.
+/// and decides the tee by it. The survey of tee shots needs no values: it runs beside the solver,
+/// which is mostly the work of one thread. The policy is evaluated where the balls of contending tee
+/// shots lie, as well as where those of its own tee shot do.
 ///
 /// Deterministic in `question.seed`, whatever the number of threads.
 ///
@@ -151,15 +153,15 @@ pub(super) fn solve(
     }
     let mut whole = Whole::choose(anew(&thorough(hole, options)));
     takes(question, whole.optimum.tee)?;
-    // They have values now: no more is told of them than of what is reached.
+    // The added states are needed for the solution only, not for the evaluation.
     for written in [&mut whole.explicit, &mut whole.kept] {
         written.options.also.clear();
     }
     Ok(whole)
 }
 
-/// Evaluates the policy of a hole on fresh samples: as well as where its own tee shot leads to,
-/// where the balls of these tee shots come to lie.
+/// Evaluates the policy of a hole on fresh samples in the states that its own tee shot reaches, and
+/// in those where the balls of these tee shots lie.
 pub(super) fn evaluate_beside(question: &Question<'_>, whole: &mut Whole, shots: &[&Priced]) {
     let choosing = whole.choosing();
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
@@ -211,7 +213,7 @@ fn decide_after(
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let best = &by_strokes.choice;
     let after = after(&choosing, &rules, &best.rests, best.strokes);
-    let telling = Telling {
+    let evaluation = Evaluation {
         worth: &Told(whole),
         error: TOLD_ERROR,
         cost: cost_by_club(&by_strokes),
@@ -227,11 +229,11 @@ fn decide_after(
         )?),
         None => None,
     };
-    let chosen = chosen_for(question, &telling, flown, by_strokes, for_aim);
-    let range = Range::sharing(question, telling.worth, flown);
+    let chosen = chosen_for(question, &evaluation, flown, by_strokes, for_aim);
+    let range = Range::sharing(question, evaluation.worth, flown);
     let decision = match &asked_for {
-        Some(_) => chosen.looked_around(&range, &telling),
-        None => chosen.settled(&range, &telling),
+        Some(_) => chosen.looked_around(&range, &evaluation),
+        None => chosen.settled(&range, &evaluation),
     };
     let mut decision = reached(question, decision)?;
     let losses: Vec<Option<Loss<'_>>> = wants
@@ -257,14 +259,14 @@ fn decide_after(
         let Some(better) = better.filter(|_| asked_for.is_none()) else {
             return Ok(found);
         };
-        let better = chosen_instead(question, &telling, found.decision, better, flown)
-            .settled(&range, &telling);
+        let better = chosen_instead(question, &evaluation, found.decision, better, flown)
+            .settled(&range, &evaluation);
         decision = reached(question, better)?;
     }
     Ok(judging.of(decision))
 }
 
-/// So often a shot of a fan that is told to be better beyond noise takes the choice's place.
+/// Most times that a shot of the fan which is better beyond noise replaces the choice.
 const CHANGES: usize = 6;
 
 /// What a decision is judged with.

@@ -158,7 +158,7 @@ impl Range<'_> {
         if free.shot.behind_front_m > PEG_MARGIN_M {
             depths.push(free.shot.behind_front_m);
         }
-        // The best depth is searched for across the tee as it is: the front first.
+        // The depth was found at the free peg: the front is tried first.
         for behind_front_m in depths {
             let shots = across.iter().map(|&from_left_m| {
                 let turned = (free.shot.from_left_m - from_left_m) / free.carry_m;

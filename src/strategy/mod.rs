@@ -8,15 +8,16 @@
 //! - [`range`]: one tee of one hole, and the price of one shot from it.
 //! - [`named`]: aims that have a name, and how much the aim matters.
 //! - [`whole`]: the whole hole solved by the player's own game.
-//! - `as_told`: a decision with its figures told, and the choice among contenders by them.
+//! - `evaluated`: a decision with its figures evaluated on fresh samples, and the choice among
+//!   contenders by them.
 //! - [`by_game`]: a tee decided by it, and what else it says.
 //! - [`practice`]: what a change in the player would save.
 //! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
-mod as_told;
 pub mod by_game;
+mod evaluated;
 pub mod finish;
 mod follow;
 mod known;

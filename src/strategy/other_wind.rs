@@ -1,26 +1,26 @@
 //! A tee that is decided again in another wind.
 //!
-//! The hole is solved coarsely in the other wind and the tee decided by that solution, with the
-//! same steps as in the day's wind: the search weighs tee shots by the selection values, the
-//! states where the balls of the contending shots and of the plan's own shot lie are evaluated on
-//! fresh samples, and the choice is made by the evaluation. Nothing is carried over from cell to
-//! cell of the day's solution: where the search looks in another wind, the hole was solved in
-//! that wind.
+//! The hole is solved coarsely in the other wind and the tee decided by that solution: the search
+//! weighs tee shots by the selection values, the policy is evaluated on fresh samples in the states
+//! where the balls of the contending shots and of the plan's own shot lie, and the choice is made by
+//! the evaluation. No value of the day's solution is used again; the screening alone begins with
+//! the day's values. Unlike the day's decision, a [`Case`] compares neither named aims nor a fan.
 //!
-//! What the coarse grid adds to the price of a shot is the same in both winds, nearly. It is
-//! measured once, on the plan's shot in the day's wind, and taken off every price.
+//! The bias of the coarse solution (its grid, fewer samples, fewer actions) is taken to be the same
+//! in both winds. It is measured once, on the plan's shot in the day's wind, and corrected in every
+//! price.
 //!
 //! # Accuracy
-//! Beside the hole solved anew in the wind, the price of the chosen shot was off by 0.0125 strokes
-//! in the root mean square and by 0.026 at most, on four demo holes in 10 and 20 mph from four
-//! sides; without the wind after the tee shot, by 0.20 and 0.61. The choice, which keeps to the
+//! Against the hole solved in the wind at the usual fineness, the price of the chosen shot had an
+//! error of 0.0125 strokes in the root mean square and of 0.026 at most, on four demo holes in 10
+//! and 20 mph from four sides; with the later shots valued in calm air, of 0.20 and 0.61. The choice, which keeps to the
 //! plan within 0.02 strokes, cost 0.006 more than the choice of the hole solved anew
 //! (`examples/whole_winds`).
 
 use std::sync::Arc;
 
-use super::as_told::{Telling, chosen_for, chosen_instead, contenders, cost_by_club};
 use super::by_game::{evaluate_beside, solve};
+use super::evaluated::{Evaluation, chosen_for, chosen_instead, contenders, cost_by_club};
 use super::range::{Flown, Range};
 use super::reached::{NotReached, reached};
 use super::rules::{Rules, StrokesFrom};
@@ -33,8 +33,9 @@ use super::whole::{Fineness, Options, Whole};
 use super::{Decision, Priced, Question};
 use crate::outcome::TeeShot;
 
-/// Standard error of the price of a tee shot in another wind, strokes: a little more than the
-/// [root mean square](self#accuracy), since one hole is priced worse than another.
+/// Model error of the price of a tee shot in another wind, strokes, beside the sampling error of the
+/// tee shot: the largest root mean square of one hole's winds, rounded up
+/// ([accuracy](self#accuracy)).
 pub const COARSE_ERROR: f64 = 0.02;
 
 /// How the hole is cut: side of a cell, m; samples of an action, and from the tee; actions of a
@@ -42,7 +43,7 @@ pub const COARSE_ERROR: f64 = 0.02;
 const CELL_M: f64 = 5.0;
 const BALLS: usize = if cfg!(fuzzing) { 4 } else { 32 };
 const TEE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 256 };
-const TOLD_TEE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 4096 };
+const FRESH_TEE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 4096 };
 const CHOICES: usize = 3;
 
 /// A decided tee, ready to be decided again in other winds.
@@ -51,8 +52,9 @@ pub struct OtherWinds {
     before: Decision,
     /// The hole solved coarsely in the day's wind.
     day: Whole,
-    /// The price of the plan's shot in the day's wind less its price by the coarse solution.
-    finer: f64,
+    /// Correction of the coarse solution's bias: the price of the plan's shot in the day's wind less
+    /// its price by the coarse solution.
+    bias_correction: f64,
 }
 
 impl OtherWinds {
@@ -74,22 +76,28 @@ impl OtherWinds {
                 ..usual.fineness
             },
             tee_balls: TEE_BALLS,
-            told_tee_balls: TOLD_TEE_BALLS,
+            told_tee_balls: FRESH_TEE_BALLS,
             also: Vec::new(),
             thorough: false,
             ..usual.clone()
         };
         let mut day = solve(question, &options, None)?;
         evaluate_beside(question, &mut day, &[&before.choice]);
-        let told = Told(&day);
-        let coarse = Range::new(question, &told).strokes(&before.choice.rests).0;
-        let finer = before.choice.strokes - coarse;
+        let evaluated = Told(&day);
+        let coarse = Range::new(question, &evaluated)
+            .strokes(&before.choice.rests)
+            .0;
+        let bias_correction = before.choice.strokes - coarse;
         let before = before.clone();
-        Ok(Self { before, day, finer })
+        Ok(Self {
+            before,
+            day,
+            bias_correction,
+        })
     }
 
-    /// The tee of `question`, which asks for another wind: the least change of the plan that is as
-    /// good as the best.
+    /// The tee of `question`, which asks for another wind: the smallest change of the plan that costs less than 0.02 strokes, or twice its
+    /// standard error, more than the best.
     ///
     /// # Errors
     /// [`NotReached`] where the hole is not reached in that wind.
@@ -97,7 +105,7 @@ impl OtherWinds {
         self.decide(question, aim, |_, _, _, case| case)
     }
 
-    /// The same as a decision with everything that is told around its choice.
+    /// The same as a decision with named aims, the window of the aim and the typical flight.
     ///
     /// # Errors
     /// As [`OtherWinds::case`].
@@ -106,14 +114,14 @@ impl OtherWinds {
         question: &Question<'_>,
         aim: &AimOfPlay,
     ) -> Result<Decision, NotReached> {
-        let decided = self.decide(question, aim, |telling, flown, best, case| {
-            let range = Range::sharing(question, telling.worth, flown);
-            let mut decision = chosen_instead(question, telling, best, case.shot, flown)
-                .looked_around(&range, telling);
+        let decided = self.decide(question, aim, |evaluation, flown, best, case| {
+            let range = Range::sharing(question, evaluation.worth, flown);
+            let mut decision = chosen_instead(question, evaluation, best, case.shot, flown)
+                .looked_around(&range, evaluation);
             let named = decision.comparisons.iter_mut().map(|(_, named)| named);
             let shots = std::iter::once(&mut decision.choice).chain(&mut decision.alternatives);
             for priced in shots.chain(named) {
-                priced.strokes += self.finer;
+                priced.strokes += self.bias_correction;
             }
             decision
         })?;
@@ -124,7 +132,7 @@ impl OtherWinds {
         &self,
         question: &Question<'_>,
         aim: &AimOfPlay,
-        tell: impl FnOnce(&Telling<'_>, &Arc<Flown>, Decision, Case) -> T,
+        tell: impl FnOnce(&Evaluation<'_>, &Arc<Flown>, Decision, Case) -> T,
     ) -> Result<T, NotReached> {
         let flown = Arc::default();
         let coarse = &self.day.explicit;
@@ -140,9 +148,9 @@ impl OtherWinds {
         let rules = Rules::new(hole, &choosing, player.club_length_m);
         let lying = after(&choosing, &rules, &found.choice.rests, found.choice.strokes);
         let loss = Loss::of(&there, aim, usize::from(hole.par), &lying);
-        let told = Told(&there);
-        let telling = Telling {
-            worth: &told,
+        let evaluated = Told(&there);
+        let evaluation = Evaluation {
+            worth: &evaluated,
             error: COARSE_ERROR,
             cost: cost_by_club(&found),
         };
@@ -150,14 +158,15 @@ impl OtherWinds {
             Some(loss) => Some(again(loss, Look::Close)?),
             None => None,
         };
-        let best = chosen_for(question, &telling, &flown, found, for_aim).with_errors(&telling);
-        let mut worths = Worths::of_strokes(&told);
-        (worths.carried, worths.error) = (self.finer, COARSE_ERROR);
+        let best =
+            chosen_for(question, &evaluation, &flown, found, for_aim).with_errors(&evaluation);
+        let mut worths = Worths::of_strokes(&evaluated);
+        (worths.carried, worths.error) = (self.bias_correction, COARSE_ERROR);
         if let Some(loss) = &loss {
             worths = worths.judged_by(loss, aim);
         }
         let case = case(question, &self.before, &best, &worths)?;
-        Ok(tell(&telling, &flown, best, case))
+        Ok(tell(&evaluation, &flown, best, case))
     }
 
     /// Evaluates the hole where the balls of those shots lie that may be chosen: the contenders

@@ -96,7 +96,7 @@ fn loss<'a>(
 #[derive(Clone, Copy)]
 pub(super) struct Worths<'a> {
     judging: &'a dyn StrokesFrom,
-    telling: &'a dyn StrokesFrom,
+    evaluating: &'a dyn StrokesFrom,
     /// What costs less is as good.
     free: f64,
     /// Added to the strokes that are told.
@@ -109,7 +109,7 @@ impl<'a> Worths<'a> {
     pub(super) fn of_strokes(to_go: &'a dyn StrokesFrom) -> Self {
         Self {
             judging: to_go,
-            telling: to_go,
+            evaluating: to_go,
             free: FREE,
             carried: 0.0,
             error: 0.0,
@@ -341,7 +341,7 @@ pub(super) fn case(
     } else {
         (Change::Club, best.clone())
     };
-    let (strokes, standard_error) = Range::new(question, worths.telling).strokes(&told.rests);
+    let (strokes, standard_error) = Range::new(question, worths.evaluating).strokes(&told.rests);
     let strokes = strokes + worths.carried;
     takes(question, strokes)?;
     Ok(Case {

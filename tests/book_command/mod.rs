@@ -315,7 +315,7 @@ fn a_wind_in_which_a_hole_is_not_reached_is_told() {
         "{turns}"
     );
     let phone = fs::read(folder.path().join("one.html")).expect("a page");
-    assert!(text(&phone).contains(&format!("Check first: {words}")));
+    assert!(text(&phone).contains(&format!("Check first:</strong> {words}")));
 }
 
 /// Lines run together.
@@ -345,7 +345,11 @@ fn an_answered_question_stands_in_the_book() {
         page.starts_with("Check first") && page.contains(&running(words)),
         "{page}"
     );
-    assert!(paper.text(2).contains("Check first: an input looks wrong"));
+    assert!(
+        paper
+            .text(2)
+            .contains("An input looks wrong and is planned as it stands")
+    );
     let phone = fs::read(folder.path().join("one.html")).expect("a page");
-    assert!(text(&phone).contains("class=\"check\">Check first: "));
+    assert!(text(&phone).contains("class=\"check\"><strong>Check first:</strong> "));
 }

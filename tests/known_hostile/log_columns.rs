@@ -49,7 +49,7 @@ fn times(log: &str, count: usize) -> String {
 }
 
 /// The log with every row that of the first of its club.
-fn first_of_club(log: &str) -> String {
+pub fn first_of_club(log: &str) -> String {
     let mut lines = log.lines();
     let mut out = format!("{}\n", lines.next().expect("headings"));
     let mut first: Vec<&str> = Vec::new();
@@ -65,10 +65,10 @@ fn first_of_club(log: &str) -> String {
     out
 }
 
-type Harm = (&'static str, fn(&str) -> String, &'static [Topic]);
+pub type Harm = (&'static str, fn(&str) -> String, &'static [Topic]);
 
 /// What contradicts start, curve and side of one ball.
-const OF_ONE_BALL: [Harm; 18] = [
+pub const OF_ONE_BALL: [Harm; 18] = [
     (
         "start 0",
         |log| changed(log, "start_deg", |_| 0.0),

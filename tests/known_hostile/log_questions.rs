@@ -218,9 +218,9 @@ fn nothing_is_asked_of_honest_players() {
 }
 
 /// What is done to a log, and what is then asked.
-type Harm = (&'static str, fn(&str) -> String, Topic);
+pub type Harm = (&'static str, fn(&str) -> String, Topic);
 
-const HARMS: [Harm; 12] = [
+pub const HARMS: [Harm; 12] = [
     (
         "axis turned",
         |log| turned(log, "axis_deg"),

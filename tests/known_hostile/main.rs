@@ -22,6 +22,7 @@ mod known_player_made_up;
 mod log_columns;
 mod log_questions;
 mod log_reading;
+mod log_words;
 #[path = "../../examples/make_logs.rs"]
 mod make_logs;
 mod mutation;

@@ -19,11 +19,11 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
     let mut pages = Vec::new();
     let mut open: Option<(Board, f64)> = None;
     for (words, holes) in entries(book) {
-        let (mut board, mut y) = open.take().unwrap_or_else(begun);
+        let (mut board, mut y) = open.take().unwrap_or_else(new_page);
         let lines = text::wrap(&words, INK_SMALL.0, INK_SMALL.1, RIGHT - LEFT, LINES).len();
         if y > TOP && y + 40.0 + 30.0 * lines as f64 > FOOT {
-            pages.push(ended(board));
-            (board, y) = begun();
+            pages.push(finished_page(board));
+            (board, y) = new_page();
         }
         let strong = (MEDIUM, true, palette::INK);
         put(
@@ -44,17 +44,16 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
         );
         open = Some((board, y + 30.0));
     }
-    pages.extend(open.map(|(board, _)| ended(board)));
+    pages.extend(open.map(|(board, _)| finished_page(board)));
     pages
 }
 
-fn begun() -> (Board, f64) {
-    let under =
-        "inputs that look wrong and are planned as they are; winds in which a hole is not reached";
+fn new_page() -> (Board, f64) {
+    let under = "before you trust these plans";
     (headed("Check first", under), TOP)
 }
 
-fn ended(board: Board) -> BookPage {
+fn finished_page(board: Board) -> BookPage {
     let page = area(0.0, 0.0, PAGE[0], PAGE[1]);
     finish("Check first".into(), Vec::new(), board, 1.0, page)
 }

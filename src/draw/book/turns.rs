@@ -68,7 +68,7 @@ fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
     let across = area(LEFT, 0.0, RIGHT, 0.0);
     let room = wide - 14.0;
     let highs: Vec<f64> = chapters.iter().map(|c| high(c, room, lengths)).collect();
-    // Where all that is said does not fit, every row gives a share.
+    // Where the rows do not fit the page, all are lower by the same factor.
     let share = ((FOOT - 150.0 - 262.0) / highs.iter().sum::<f64>()).min(1.0);
     let mut y = 262.0;
     for (chapter, high) in chapters.iter().zip(&highs) {

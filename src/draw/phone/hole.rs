@@ -51,7 +51,7 @@ pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
     ));
     for words in check_first::sentences(chapter) {
         out.push_str(&format!(
-            "<p class=\"check\">Check first: {}</p>\n",
+            "<p class=\"check\"><strong>Check first:</strong> {}</p>\n",
             escape(&cut(&words, SENTENCE))
         ));
     }

@@ -5,7 +5,7 @@
 //! that order, and one that a wood was drawn over by mistake looks like one in a clearing that was
 //! not cut out. The tee that is played is asked about, the way to the green is noted.
 
-use geo::{Area, BoundingRect, Contains, Coord, Distance, Euclidean, Intersects, Point, Rect};
+use geo::{Area, Contains, Coord, Distance, Euclidean, Point};
 
 use super::super::collect::PIN_OFF_M;
 use super::super::obstacle::crown_outline;
@@ -358,44 +358,12 @@ fn in_trees(seen: &Seen<'_>) -> Option<Note> {
     let tee = seen.tees.get(seen.usual_tee)?;
     let way = line::from_tee(&seen.own.line, tee.middle(), seen.pin);
     let places = line::sampled(&way, STEP_M);
-    let first = places.first()?;
-    let around = places.iter().fold(Rect::new(*first, *first), |of_box, at| {
-        let (low, high) = (of_box.min(), of_box.max());
-        Rect::new(
-            Coord {
-                x: low.x.min(at.x),
-                y: low.y.min(at.y),
-            },
-            Coord {
-                x: high.x.max(at.x),
-                y: high.y.max(at.y),
-            },
-        )
-    });
-    let woods = seen.patches.iter().filter_map(|patch| {
-        let of_box = patch.outline.bounding_rect()?;
-        let near = patch.surface == Surface::Trees && of_box.intersects(&around);
-        near.then_some((of_box, patch))
-    });
-    let woods: Vec<_> = woods.collect();
     let mut ids: Vec<&str> = Vec::new();
     let mut in_trees_m = 0.0;
     for pair in places.windows(2) {
         let at = (pair[0] + pair[1]) / 2.0;
-        let wood = woods
-            .iter()
-            .find(|(of_box, patch)| of_box.intersects(&at) && patch.outline.contains(&at));
-        let crown = || {
-            seen.trees.iter().find(|tree| {
-                line::distance_m(tree.at, at) <= tree.crown_m && crown_outline(tree).contains(&at)
-            })
-        };
-        let id = match wood {
-            Some((_, patch)) => patch.id.as_str(),
-            None => match crown() {
-                Some(tree) => tree.id.as_str(),
-                None => continue,
-            },
+        let Some(id) = under_trees(seen, at) else {
+            continue;
         };
         in_trees_m += line::distance_m(pair[0], pair[1]);
         if !ids.contains(&id) {

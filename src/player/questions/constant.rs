@@ -1,4 +1,4 @@
-//! A column that says the same of every shot while the others differ: nothing was measured.
+//! A column with the same figure for every shot while the others differ: nothing was measured.
 
 use super::{Asked, Logged};
 use crate::diagnostic::Topic;
@@ -6,13 +6,13 @@ use crate::player::columns::Quantity;
 use crate::player::group::median;
 use crate::player::shotlog::Shot;
 
-/// Fewest rows that have a say. A column in whole numbers stays the same by chance for longer.
+/// Fewest rows that are tested. A column in whole numbers stays the same by chance for longer.
 const FEWEST: usize = 8;
 const FEWEST_WHOLE: usize = 12;
-/// Fewest rows that have a say on a sign that was lost.
+/// Fewest rows that are tested for lost signs.
 const FEWEST_SIDED: f64 = 30.0;
-/// A figure of less than this share of the middle is near 0: of balls about 0 whose sign is lost
-/// 16 % are, of balls that all go to one side 5 %, and that many standard errors more by chance.
+/// A figure of less than this share of the median is near 0. If signs were lost 16 % are near 0, if
+/// all balls go to one side 5 % at most: more than 5 % and three standard errors are noted.
 const NEAR: f64 = 0.3;
 const NEAR_SHARE: f64 = 0.05;
 const CHANCE: f64 = 3.0;
@@ -35,8 +35,7 @@ pub(super) const QUANTITIES: [Quantity; 14] = [
     Quantity::Strike,
 ];
 
-/// Columns with a left and a right of which none has any left, or any right, though many of its
-/// figures are near 0: their sign seems to be lost.
+/// Columns with figures of one sign only, though many are near 0: their signs seem to be lost.
 pub(super) fn one_sided(logged: &Logged<'_>, same: &[Quantity], asked: &mut Asked<'_>) {
     for quantity in [
         Quantity::Side,

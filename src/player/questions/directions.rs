@@ -1,6 +1,6 @@
 //! Start, curve and side of one ball: any two of them make the third.
 //!
-//! The rule holds in every row, whoever plays, so that a few rows that break it tell. What would
+//! The rule holds in every row, whoever plays, so that a few rows that break it are enough. What would
 //! mend them is sought among the usual mistakes: another unit, an offset, radians, the figures of
 //! other rows, signs that were lost.
 
@@ -10,21 +10,21 @@ use crate::player::columns::{Kind, Quantity, unit_of};
 use crate::player::group::median;
 use crate::units::YARD_M;
 
-/// Fewest rows that have a say.
+/// Fewest rows that are tested.
 const FEWEST: usize = 6;
 /// Most rows that are looked at.
 const MOST: usize = 2000;
 /// Columns that are apart by more than this contradict each other, degrees. What the device rounds
 /// comes on top.
 const APART_DEG: f64 = 0.8;
-/// Share of the rows that are asked about, and how many at least; fewer are noted.
+/// A question is asked if this share of the rows, and this many, break the rule; fewer are noted.
 const SHARE: f64 = 0.1;
 const ROWS: usize = 3;
-/// A mistake explains what is apart where so little of it is left …
-const LEFT: f64 = 0.35;
-/// … and is asked about in the smallest figures where it leaves so little, in roundings.
+/// A mistake explains the residuals if undoing it leaves at most this share of them.
+const RESIDUAL_SHARE: f64 = 0.35;
+/// Small residuals are asked about too if undoing a mistake leaves less than so many steps of rounding.
 const TO_THE_DIGIT: f64 = 1.5;
-/// A row that is far out counts as so much, degrees.
+/// Residuals are clipped at this, degrees.
 const FAR_DEG: f64 = 10.0;
 /// Rows by which a column is moved, one way or the other.
 const MOVED: usize = 6;
@@ -106,7 +106,7 @@ pub(super) fn ask(logged: &Logged<'_>, same: &[Quantity], asked: &mut Asked<'_>)
         .into_iter()
         .filter(of_unit)
         .min_by(|a, b| a.left_deg.total_cmp(&b.left_deg))
-        .filter(|mistake| mistake.left_deg <= LEFT * as_logged);
+        .filter(|mistake| mistake.left_deg <= RESIDUAL_SHARE * as_logged);
     let many = out.len() >= ROWS && out.len() as f64 >= SHARE * rows.len() as f64;
     let fine = found.as_ref().is_some_and(|mistake| {
         as_logged > 2.0 * rounding && mistake.left_deg < TO_THE_DIGIT * rounding

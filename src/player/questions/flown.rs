@@ -1,8 +1,8 @@
 //! Launches that are flown, row by row, against where the balls went: an axis of other rows or in
 //! radians, a launch, a spin or a speed of other rows.
 //!
-//! Devices differ in how far a degree of tilt bends a ball, and a wind adds the same to all, so
-//! that neither has a say: only whether the bends go with the tilts.
+//! Devices differ in how far a degree of tilt bends a ball, and a wind adds the same to all bends:
+//! slope and offset are fitted, and the correlation alone is tested.
 
 use super::constant::figure;
 use super::signs::Turned;
@@ -14,7 +14,7 @@ use crate::player::invert::{Landing, Range};
 use crate::player::pattern::{ANGLE, AXIS, SPEED, SPIN};
 use crate::player::shotlog::Shot;
 
-/// Fewest rows that have a say, and those for a column of other rows.
+/// Fewest rows that are tested, and those for a column shifted by some rows.
 const FEWEST: usize = 8;
 const FEWEST_MOVED: usize = 30;
 /// Most rows that are flown.
@@ -25,16 +25,16 @@ const MOVED: usize = 6;
 const SPREAD_DEG: f64 = 1.0;
 /// A bend that is off by more counts as so much, degrees.
 const FAR_DEG: f64 = 10.0;
-/// Share of the spread that the tilts leave unexplained where they are those of other balls …
+/// The axis is unrelated to the bend if it leaves more than this share of the spread unexplained.
 const UNEXPLAINED: f64 = 0.6;
-/// … or, of so many rows, where those of rows near by explain it …
+/// The same where a shift by some rows fits, and the fewest rows for it.
 const UNEXPLAINED_MOVED: f64 = 0.25;
 const MANY: usize = 20;
-/// … and that a mistake leaves of what was off where it explains it.
-const LEFT: f64 = 0.3;
-/// How much farther a logged ball bends than a flown one, with room for devices.
+/// A mistake explains the residuals if undoing it leaves at most this share of them.
+const RESIDUAL_SHARE: f64 = 0.3;
+/// Slope of logged bends over flown ones that devices may have.
 const FARTHER: [f64; 2] = [0.4, 2.5];
-/// Bends beyond so many times the flown are of tilts in radians.
+/// A larger slope means an axis in radians.
 const RADIANS: f64 = 15.0;
 /// Carries that are off by less agree, as a logarithm.
 const CARRY_AGREES: f64 = 0.002;
@@ -140,8 +140,8 @@ fn axis(
             (left(&pairs).0, by, up)
         })
         .min_by(|a, b| a.0.total_cmp(&b.0))
-        .filter(|(then, ..)| *then < LEFT * off);
-    // Other rows that fit may explain less than a spread over all.
+        .filter(|(then, ..)| *then < RESIDUAL_SHARE * off);
+    // If a shift by some rows fits, a lower unexplained share is enough.
     let of_others = best.is_some() && told.len() >= MANY && off > UNEXPLAINED_MOVED * of_bends;
     if off < UNEXPLAINED * of_bends && !in_radians && !of_others {
         return;
@@ -162,7 +162,7 @@ fn axis(
             format!("; with {name} moved {way} by {by} rows it does"),
             format!("put every {name} into the row of its own shot"),
         )
-    } else if mean_spread(&any_sign) < LEFT * off {
+    } else if mean_spread(&any_sign) < RESIDUAL_SHARE * off {
         (
             format!("; with the sign of {name} turned round in some rows it does"),
             format!("give every {name} its sign: right is positive, left negative"),
@@ -173,15 +173,7 @@ fn axis(
             format!("leave {name} out where it was not measured"),
         )
     };
-    let bend = if logged.sound().any(|shot| shot.curve_m.is_some()) {
-        logged.name(Quantity::Curve)
-    } else {
-        format!(
-            "{} less {}",
-            logged.name(Quantity::Side),
-            logged.name(Quantity::Start)
-        )
-    };
+    let bend = logged.bend(logged.sound().any(|shot| shot.curve_m.is_some()));
     asked.question(
         Topic::AxisAndCurve,
         logged.place(Quantity::Axis),
@@ -242,7 +234,8 @@ fn moved(logged: &Logged<'_>, range: &Range, rows: &[(&Shot, [f64; 5])], asked: 
             }
         }
     }
-    let Some((_, quantity, by, up)) = best.filter(|(then, ..)| *then < LEFT * as_logged) else {
+    let Some((_, quantity, by, up)) = best.filter(|(then, ..)| *then < RESIDUAL_SHARE * as_logged)
+    else {
         return;
     };
     let name = logged.name(quantity);

@@ -159,6 +159,15 @@ impl<'a> Logged<'a> {
         format!("\"{}\"", self.log.headings.name(quantity))
     }
 
+    /// The column of bends, or the two whose difference is the bend.
+    fn bend(&self, by_curve: bool) -> String {
+        if by_curve {
+            return self.name(Quantity::Curve);
+        }
+        let (side, start) = (self.name(Quantity::Side), self.name(Quantity::Start));
+        format!("{side} less {start}")
+    }
+
     /// The unit of a column and what it is in SI, degrees, rpm or mm.
     fn unit(&self, quantity: Quantity) -> (&'static str, f64) {
         let unit = self.log.headings.unit(quantity);

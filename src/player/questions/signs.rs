@@ -190,15 +190,7 @@ fn tilt(logged: &Logged<'_>, asked: &mut Asked<'_>, turned: &mut Turned) {
     if as_logged < AGREES_DEG || then > BETTER * as_logged {
         return;
     }
-    let bend = if by_curve {
-        logged.name(Quantity::Curve)
-    } else {
-        format!(
-            "{} less {}",
-            logged.name(Quantity::Side),
-            logged.name(Quantity::Start)
-        )
-    };
+    let bend = logged.bend(by_curve);
     let found = format!(
         "over {} rows a degree of tilt to the right bends the ball {:.1} % of its carry to the \
          {}; with the sign of {} turned round, {:.1} % to the right",

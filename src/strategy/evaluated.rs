@@ -1,4 +1,4 @@
-//! A decision with its figures told, and the choice among contenders by them.
+//! A decision evaluated on fresh samples, and the choice among contenders by the evaluation.
 
 use std::sync::Arc;
 
@@ -11,18 +11,18 @@ use super::search::{CLOSE_BALLS, CONTENDER_BALLS, HOPELESS, IN_THE_RUNNING};
 use super::{Decision, Priced, Question};
 use crate::outcome::TeeShot;
 
-/// What shots are told by.
-pub(super) struct Telling<'a> {
+/// Values from the evaluation samples, with their error.
+pub(super) struct Evaluation<'a> {
     pub(super) worth: &'a dyn StrokesFrom,
-    /// Standard error of what it tells of the holes after a tee shot, strokes.
+    /// Standard error of the value after a tee shot, strokes.
     pub(super) error: f64,
-    /// What the best tee shot of every club costs in the decision after which it was told: that
-    /// is so for those that contend there; what follows on others is told by fewer balls
-    /// ([`FAR_ERROR`]).
+    /// What the best tee shot of every club costs in the decision before the evaluation. Clubs
+    /// within [`CONTENDS`] have `error`; the others are evaluated on fewer samples and have
+    /// [`FAR_ERROR`] of their cost beside it.
     pub(super) cost: Vec<(usize, f64)>,
 }
 
-impl Telling<'_> {
+impl Evaluation<'_> {
     /// Standard error of what follows on a tee shot.
     fn error_of(&self, priced: &Priced) -> f64 {
         let club = priced.shot.club;
@@ -36,7 +36,7 @@ impl Telling<'_> {
     }
 }
 
-/// Clubs within this of the search's choice may be better as they are told, strokes.
+/// Clubs within this of the search's choice may be better by the evaluation, strokes.
 const CONTENDS: f64 = 0.1;
 
 /// What the best tee shot of every club costs in a decision.
@@ -72,72 +72,72 @@ pub const TOLD_ERROR: f64 = 0.003;
 /// told 0.16 too dear.
 const FAR_ERROR: f64 = 0.12;
 
-/// At most so many shots are followed by what is told, the best and those as good as that.
+/// Most shots that are refined by a local search on evaluation values.
 const FOLLOWED_SHOTS: usize = 3;
-/// Where that leads to is taken for what it saves beyond this, strokes.
+/// A refined shot is taken if it saves more than this, strokes.
 const SAVES: f64 = 0.001;
 
-/// The best shot as shots are told, every figure told. The search weighs them by values
-/// that flatter, one place more than another; here the few that contend are compared once
-/// more, on the same fresh balls and by the values that the plan tells, and the best of
-/// them are followed by these to the aim and peg that are best beside them. To choose among
-/// a handful on 8192 balls flatters by less than the standard error of their differences.
-fn chosen_as_told(
+/// The best shot by the evaluation, every figure evaluated. The search weighs shots by values that
+/// are biased low, for its actions were selected on the same samples; here the few contenders are
+/// compared on fresh samples and by the evaluated values, and the best of them refined by a local
+/// search. To select among a handful on 8192 balls biases the least by less than the standard error
+/// of their differences. The choice is moved to the plainest peg that is as good.
+fn chosen_by_evaluation(
     question: &Question<'_>,
-    telling: &Telling<'_>,
+    evaluation: &Evaluation<'_>,
     found: Decision,
     flown: &Arc<Flown>,
 ) -> InStrokes {
     let contends = contenders(&found);
-    let range = Range::sharing(question, telling.worth, flown);
-    let mut told = in_strokes(&range, telling, found);
+    let range = Range::sharing(question, evaluation.worth, flown);
+    let mut found = in_strokes(&range, evaluation, found);
     let contends = |other: &Priced| contends.contains(&other.shot.club);
-    told.choose(telling, contends);
-    if told.follow(&range, contends) {
-        told.set_costs(telling);
-        told.choose(telling, contends);
+    found.choose(evaluation, contends);
+    if found.follow(&range, contends) {
+        found.set_costs(evaluation);
+        found.choose(evaluation, contends);
     }
-    told.choose_better(telling);
-    if let Some(plain) = range.plain_peg(&told.decision.choice, &told.choice) {
-        (told.decision.choice, told.choice) = plain;
-        told.set_costs(telling);
+    found.choose_better(evaluation);
+    if let Some(plain) = range.plain_peg(&found.decision.choice, &found.choice) {
+        (found.decision.choice, found.choice) = plain;
+        found.set_costs(evaluation);
     }
-    told
+    found
 }
 
-/// The same, or where the tee is decided for an aim of play other than fewest strokes, its
-/// decision with every figure told.
+/// The same; or where the tee is decided for an aim of play other than fewest strokes, the decision
+/// for that with every figure evaluated.
 pub(super) fn chosen_for(
     question: &Question<'_>,
-    telling: &Telling<'_>,
+    evaluation: &Evaluation<'_>,
     flown: &Arc<Flown>,
     by_strokes: Decision,
     for_aim: Option<Decision>,
 ) -> InStrokes {
     let Some(found) = for_aim else {
-        return chosen_as_told(question, telling, by_strokes, flown);
+        return chosen_by_evaluation(question, evaluation, by_strokes, flown);
     };
-    let range = Range::sharing(question, telling.worth, flown);
-    in_strokes(&range, telling, found)
+    let range = Range::sharing(question, evaluation.worth, flown);
+    in_strokes(&range, evaluation, found)
 }
 
 /// The same decision with another choice, whose club is left out of its alternatives; the
 /// choice before is one, if its club is another.
 pub(super) fn chosen_instead(
     question: &Question<'_>,
-    telling: &Telling<'_>,
+    evaluation: &Evaluation<'_>,
     mut found: Decision,
     shot: TeeShot,
     flown: &Arc<Flown>,
 ) -> InStrokes {
-    let range = Range::sharing(question, telling.worth, flown);
+    let range = Range::sharing(question, evaluation.worth, flown);
     let (choice, _) = range.price_on(shot, FRESH_SETS);
     let before = std::mem::replace(&mut found.choice, choice);
     found.alternatives.push(before);
     found
         .alternatives
         .retain(|other| other.shot.club != shot.club);
-    in_strokes(&range, telling, found)
+    in_strokes(&range, evaluation, found)
 }
 
 /// What a shot saves beyond noise is more than this, strokes, and more than so many standard
@@ -153,16 +153,20 @@ pub(super) fn is_better(costs: f64, standard_error: f64) -> bool {
 /// Times that an option whose evaluation is better replaces the choice.
 const CHANGES: usize = 4;
 
-/// A decision with its figures told, and the price of each shot on every set of balls.
+/// An evaluated decision, and the price of each shot on every set of balls.
 pub(super) struct InStrokes {
     decision: Decision,
     choice: Vec<f64>,
     alternatives: Vec<Vec<f64>>,
 }
 
-/// A decision with its figures told in strokes, on balls that no choice was made on;
-/// what is told around the choice is not looked at.
-pub(super) fn in_strokes(range: &Range<'_>, telling: &Telling<'_>, found: Decision) -> InStrokes {
+/// A decision with its figures evaluated in strokes, on balls that the search did not use; named
+/// aims, the window of the aim and the flight are left as they are.
+pub(super) fn in_strokes(
+    range: &Range<'_>,
+    evaluation: &Evaluation<'_>,
+    found: Decision,
+) -> InStrokes {
     let told = |mut priced: Priced| {
         let by_set = range.by_set(&priced.rests);
         (priced.strokes, priced.standard_error) = mean_and_error(&by_set);
@@ -184,24 +188,24 @@ pub(super) fn in_strokes(range: &Range<'_>, telling: &Telling<'_>, found: Decisi
         choice: choice_by_set,
         alternatives: by_set,
     };
-    out.set_costs(telling);
+    out.set_costs(evaluation);
     out
 }
 
 impl InStrokes {
     /// Every alternative beside the choice.
-    fn set_costs(&mut self, telling: &Telling<'_>) {
-        let of_choice = telling.error_of(&self.decision.choice);
+    fn set_costs(&mut self, evaluation: &Evaluation<'_>) {
+        let of_choice = evaluation.error_of(&self.decision.choice);
         let alternatives = self.decision.alternatives.iter_mut();
         for (other, by_set) in alternatives.zip(&self.alternatives) {
             other.set_costs(by_set, &self.choice);
-            let error = of_choice.max(telling.error_of(other));
+            let error = of_choice.max(evaluation.error_of(other));
             other.costs_standard_error = other.costs_standard_error.hypot(error);
         }
     }
 
     /// The best of the choice and those alternatives becomes the choice.
-    fn choose(&mut self, telling: &Telling<'_>, may_be: impl Fn(&Priced) -> bool) {
+    fn choose(&mut self, evaluation: &Evaluation<'_>, may_be: impl Fn(&Priced) -> bool) {
         let decision = &mut self.decision;
         let best = decision
             .alternatives
@@ -214,12 +218,12 @@ impl InStrokes {
         std::mem::swap(&mut self.alternatives[index], &mut self.choice);
         decision.choice.costs = 0.0;
         decision.choice.costs_standard_error = 0.0;
-        self.set_costs(telling);
+        self.set_costs(evaluation);
     }
 
     /// An alternative whose evaluation is better beyond noise becomes the choice.
-    fn choose_better(&mut self, telling: &Telling<'_>) {
-        self.choose(telling, |other| {
+    fn choose_better(&mut self, evaluation: &Evaluation<'_>) {
+        self.choose(evaluation, |other| {
             is_better(other.costs, other.costs_standard_error)
         });
     }
@@ -268,9 +272,9 @@ impl InStrokes {
     /// The decision with its comparisons, its alternatives in order of cost. An alternative or a
     /// named aim whose evaluation is better beyond noise becomes the choice: on a hole where every
     /// shot is dear, the evaluation samples are nearer the truth than the selection values.
-    pub(super) fn settled(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
+    pub(super) fn settled(mut self, range: &Range<'_>, evaluation: &Evaluation<'_>) -> Decision {
         for _ in 0..CHANGES {
-            self.choose_better(telling);
+            self.choose_better(evaluation);
             range.look_around(&mut self.decision, &self.choice);
             let named = self.decision.comparisons.iter().map(|(_, named)| named);
             let better = named
@@ -280,23 +284,27 @@ impl InStrokes {
                 break;
             };
             (self.decision.choice, self.choice) = range.price_on(better, FRESH_SETS);
-            self.set_costs(telling);
+            self.set_costs(evaluation);
         }
-        self.with_errors(telling)
+        self.with_errors(evaluation)
     }
 
-    /// The decision with what is told around its choice.
-    pub(super) fn looked_around(mut self, range: &Range<'_>, telling: &Telling<'_>) -> Decision {
+    /// The decision with named aims, the window of the aim and the typical flight.
+    pub(super) fn looked_around(
+        mut self,
+        range: &Range<'_>,
+        evaluation: &Evaluation<'_>,
+    ) -> Decision {
         range.look_around(&mut self.decision, &self.choice);
-        self.with_errors(telling)
+        self.with_errors(evaluation)
     }
 
     /// The decision with its errors, its alternatives in order of cost.
-    pub(super) fn with_errors(mut self, telling: &Telling<'_>) -> Decision {
-        let of_choice = telling.error_of(&self.decision.choice);
+    pub(super) fn with_errors(mut self, evaluation: &Evaluation<'_>) -> Decision {
+        let of_choice = evaluation.error_of(&self.decision.choice);
         let alternatives = self.decision.alternatives.iter_mut();
         for told in std::iter::once(&mut self.decision.choice).chain(alternatives) {
-            told.standard_error = told.standard_error.hypot(telling.error_of(told));
+            told.standard_error = told.standard_error.hypot(evaluation.error_of(told));
         }
         for (_, named) in &mut self.decision.comparisons {
             named.standard_error = named.standard_error.hypot(of_choice);
