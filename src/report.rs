@@ -15,7 +15,7 @@ use crate::plan::sentence::{capital, club_and_shape};
 use crate::plan::what_if::{point, to_the_shot, what_stays};
 use crate::plan::whole_hole::{AimOfPlayFacts, WholeHole};
 use crate::plan::why::{difference, is_tie, shown_error};
-use crate::plan::{Alternative, Carry, Finish, Plan, Width};
+use crate::plan::{Alternative, Carry, Finish, Plan, Shot, Width, own_shot};
 use crate::units::{LengthUnit, MPH_M_S};
 
 /// Alternatives shown; the plan file has them all.
@@ -82,6 +82,7 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
         );
         wrap(&mut out, &ties, width, "  ");
     }
+    own_shots(&mut out, plan, width);
     section(
         &mut out,
         "If the wind or the pin is another",
@@ -160,6 +161,58 @@ pub fn several_json(total: Option<&CourseTotal>, plans: &[Plan]) -> String {
 #[must_use]
 pub fn course_json(total: &CourseTotal) -> String {
     diagnostic::json(&serde_json::to_string_pretty(total).unwrap_or_default()) + "\n"
+}
+
+/// The player's own shots beside the plan: a table, then each in words.
+fn own_shots(out: &mut String, plan: &Plan, width: usize) {
+    section(out, OWN_SHOTS, &own_shot_rows(plan), width);
+    for (number, own) in plan.own_shots.iter().enumerate() {
+        let words = format!("{}. {}", number + 1, own.words.join(" "));
+        bullet(out, &words, width);
+    }
+}
+
+const OWN_SHOTS: &str = "Your own shots instead";
+
+/// The plan and the player's own shots, a row each.
+fn own_shot_rows(plan: &Plan) -> Rows {
+    if plan.own_shots.is_empty() {
+        return Vec::new();
+    }
+    let percent = |share: f64| format!("{:.0} %", 100.0 * share);
+    let row = |name: String, shot: &Shot, costs: String| {
+        let finish = &shot.finish;
+        let shares = [
+            finish.fairway + finish.green,
+            finish.rough,
+            finish.bunker,
+            finish.trees,
+            finish.penalty_area + finish.out_of_bounds,
+        ];
+        let mut row = vec![name, format!("{:.2}", shot.expected_strokes), costs];
+        row.extend(shares.map(percent));
+        row
+    };
+    let mut rows: Rows = vec![
+        [
+            "", "strokes", "costs", "mown", "rough", "sand", "trees", "lost",
+        ]
+        .map(String::from)
+        .into(),
+    ];
+    let choice = &plan.choice.shot;
+    let name = club_and_shape(&choice.club, &choice.shape);
+    rows.push(row(format!("the plan: {name}"), choice, "–".into()));
+    for (number, own) in plan.own_shots.iter().enumerate() {
+        let name = format!("{}. {}", number + 1, own_shot::short(own));
+        let costs = if own_shot::is_plan(own) {
+            "–".into()
+        } else {
+            difference(own.costs, own.costs_standard_error)
+        };
+        rows.push(row(name, &own.shot, costs));
+    }
+    rows
 }
 
 /// A speed in the unit that goes with a length.

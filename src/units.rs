@@ -1,8 +1,10 @@
 //! Yards, feet and miles an hour at the edges; SI inside.
 //!
 //! [`parse`] reads what people type: `12mph@240`, `265yd`, `64F`, `18,4L`;
-//! [`scores`] a list of scores: `birdie:10,par:50,bogey:40`.
+//! [`scores`] a list of scores: `birdie:10,par:50,bogey:40`; [`own_shot`] a tee shot:
+//! `3-wood draw, aim 10yd left`.
 
+pub mod own_shot;
 pub mod parse;
 pub mod scores;
 

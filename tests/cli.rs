@@ -9,6 +9,9 @@ use std::process::{Command, Output, Stdio};
 use serde_json::Value;
 use tempfile::TempDir;
 
+#[path = "cli/own_shots.rs"]
+mod own_shots;
+
 /// A player with four clubs, who is planned for in a third of the time of a full bag.
 const FEW_CLUBS: &str = "examples/logs/twelve-shots.csv";
 

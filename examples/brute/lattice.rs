@@ -250,12 +250,15 @@ impl<'a> Field<'a> {
             }
         };
         let width = self.tee.area.width_m();
+        // Half a yard from a marker at least, where there is the room (practice).
+        let margin = 0.457_2_f64.min(width / 2.0);
         // The teeing area is two club-lengths deep (Rules of Golf 2023, definition).
         let depth = 2.0 * self.tee.player.club_length_m;
         let deep = spread(effort.pegs_deep, depth, 0.0);
-        spread(effort.pegs_across, width, width / 2.0)
+        let room = width - 2.0 * margin;
+        spread(effort.pegs_across, room, room / 2.0)
             .into_iter()
-            .flat_map(|across| deep.iter().map(move |behind| [across, *behind]))
+            .flat_map(|across| deep.iter().map(move |behind| [margin + across, *behind]))
             .collect()
     }
 

@@ -22,6 +22,8 @@ Examples:
       every hole of the course from the white tees, in metres, into the folder plans
   bendline plan course.geojson --hole 7 --player me.json --for match --opponent par:60,bogey:40
       hole 7, to win it or halve it against somebody who makes par six times in ten
+  bendline plan --instead 3w --instead \"driver, aim down the middle\"
+      what two shots of your own would cost beside the plan, each with a drawing
   bendline plan --json | head
       the plan as JSON on the standard output; no files")]
 pub struct Plan {

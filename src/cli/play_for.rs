@@ -1,5 +1,6 @@
 //! What the player wants, and by what a tee shot is judged.
 
+use bendline::units::own_shot::{self, OwnShotText};
 use bendline::units::{parse::Misread, scores};
 use clap::{Args, ValueEnum};
 
@@ -29,6 +30,14 @@ pub struct PlayFor {
     /// what the published table says for the level (table; quicker)
     #[arg(long, value_enum, value_name = "BY", default_value_t = Worth::Game)]
     pub worth: Worth,
+
+    /// A tee shot of your own, priced beside the plan on the same balls and drawn on a page of its
+    /// own: a club with its shape, an aim, a peg, such as "3-wood draw, aim 10yd left, peg right";
+    /// what you leave out is the best for the rest. Aims: "10yd left" or "3deg right" (of the plan),
+    /// "5yd right of middle", "middle", "at far bunker", "at LONGITUDE LATITUDE"; pegs: "left",
+    /// "middle", "2yd from right". With "7:" in front for hole 7 only; may be repeated
+    #[arg(long, value_name = "SHOT", value_parser = own_shot)]
+    pub instead: Vec<OwnShotText>,
 }
 
 /// `strokes`, `par`, `no-double`, `points` or `match`.
@@ -48,6 +57,10 @@ pub enum Worth {
     #[default]
     Game,
     Table,
+}
+
+fn own_shot(text: &str) -> Result<OwnShotText, Misread> {
+    own_shot::read(text)
 }
 
 fn opponent(text: &str) -> Result<scores::ScoreList, Misread> {

@@ -1,6 +1,7 @@
 //! Which holes, for whom, on which day: read, checked, and planned hole by hole.
 
 mod holes;
+mod own;
 mod progress;
 mod side_by_side;
 mod wants;
@@ -16,7 +17,7 @@ use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble, not_reached};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
-use bendline::strategy::by_game::{Wants, solve_and_decide};
+use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::other_wind::OtherWinds;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
@@ -60,6 +61,8 @@ pub struct Table {
     answers: Answers,
     worth: cli::Worth,
     what_if: Vec<cli::WhatIf>,
+    /// Of every hole, the shots of the player's own.
+    own: Vec<Vec<own::Own>>,
     /// What the holes have in common; none where there is one.
     swung: Option<whole::Swung>,
 }
@@ -267,6 +270,7 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
         answers,
         worth: cli::Worth::Table,
         what_if: Vec::new(),
+        own: Vec::new(),
     })
 }
 
@@ -437,6 +441,9 @@ impl Table {
             let (cases, notes) = self.cases(&question, &decision, &AimOfPlay::Strokes, None, tell);
             plan.what_if = cases;
             plan.notes.extend(notes);
+            let own = self.own_by_table(task.hole, &question, &decision);
+            let none = |_: &ByGame| unreachable!();
+            self.add_own(&mut plan, (task.hole, own), &question, &[], none);
             *before = Some(Before {
                 hole: task.hole,
                 wind: task.wind,
@@ -459,8 +466,9 @@ impl Table {
             aim: &aim,
             beside: &beside,
         };
-        let (solved, found) =
+        let (mut solved, mut found) =
             solve_and_decide(&question, &options, &wants, tell).map_err(not_reached)?;
+        let own = self.own_by_game(task.hole, &question, &wants, &mut solved, &mut found);
         let mut plan = assembled(&found.decision);
         plan.whole_hole = Some(whole_hole(
             &found,
@@ -474,6 +482,19 @@ impl Table {
         let (cases, notes) = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
         plan.what_if = cases;
         plan.notes.extend(notes);
+        let whole = |found: &ByGame| {
+            let problem = solved.explicit.problem();
+            whole_hole(
+                found,
+                &aim,
+                received,
+                hole,
+                &self.player,
+                problem,
+                self.unit,
+            )
+        };
+        self.add_own(&mut plan, (task.hole, own), &question, &beside, whole);
         *before = Some(Before {
             hole: task.hole,
             wind: task.wind,

@@ -33,7 +33,10 @@ pub fn run(arguments: &cli::Plan) -> Result<Ending, Problems> {
             .playing(&arguments.play)?
             .asking(&arguments.what_if),
     );
-    let names = names(&table.holes, arguments);
+    let own: Vec<usize> = (0..table.holes.len())
+        .map(|hole| table.own_shots(hole))
+        .collect();
+    let names = names(&table.holes, &own, arguments);
     if let Some(folder) = folder(arguments) {
         let outputs: Vec<PathBuf> = names.all().map(|name| folder.join(name)).collect();
         let outputs: Vec<&Path> = outputs.iter().map(PathBuf::as_path).collect();
@@ -83,6 +86,8 @@ struct Names {
 #[derive(Clone, Copy)]
 enum File {
     Drawing,
+    /// Of a shot of the player's own, by its number.
+    Own(usize),
     Plan,
     Also(cli::Form),
 }
@@ -94,7 +99,8 @@ impl Names {
     }
 }
 
-fn names(holes: &[Hole], arguments: &cli::Plan) -> Names {
+/// `own` is the number of the player's own shots on every hole.
+fn names(holes: &[Hole], own: &[usize], arguments: &cli::Plan) -> Names {
     let mut forms = vec![(File::Drawing, "svg"), (File::Plan, "json")];
     for form in &arguments.also {
         let ending = ending(*form);
@@ -104,16 +110,17 @@ fn names(holes: &[Hole], arguments: &cli::Plan) -> Names {
         }
     }
     let mut taken: Vec<String> = Vec::new();
-    let mut of_hole = |hole: &Hole| {
+    let mut of_hole = |(hole, own): (&Hole, &usize)| {
         let name = files::safe_name(&hole.reference, &taken);
         let each = forms.iter();
         let each = each.map(|(form, ending)| (*form, format!("hole-{name}.{ending}")));
-        let all = each.collect();
+        let own = (0..*own).map(|k| (File::Own(k), format!("hole-{name}-instead-{}.svg", k + 1)));
+        let all = each.chain(own).collect();
         taken.push(name);
         all
     };
     Names {
-        holes: holes.iter().map(&mut of_hole).collect(),
+        holes: holes.iter().zip(own).map(&mut of_hole).collect(),
         total: (holes.len() > 1).then_some("course.json"),
     }
 }
@@ -140,6 +147,11 @@ fn write(
         for (file, name) in names {
             let bytes = match file {
                 File::Drawing => drawing.clone().into_bytes(),
+                // A shot that keeps no ball in play has no page.
+                File::Own(number) => match plan.own_shots.get(*number) {
+                    Some(own) => page::page(&own.page, hole).into_bytes(),
+                    None => continue,
+                },
                 File::Plan => report::json(plan).into_bytes(),
                 File::Also(form) => also(*form, plan, hole)?,
             };

@@ -11,7 +11,7 @@ use crate::plan::sentence::club as spoken;
 use crate::plan::sentence::club_and_shape;
 use crate::plan::what_if::what_stays;
 use crate::plan::whole_hole::{ScoreShares, aim_words};
-use crate::plan::{Finish, Plan};
+use crate::plan::{Finish, Plan, own_shot};
 
 /// The club, the shape, the sentence: whole, in smaller type where it is long.
 pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
@@ -234,10 +234,13 @@ pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
 /// What it costs to do otherwise, in words, and whether that is nothing: the
 /// named aims, then the other clubs.
 pub(super) fn instead(plan: &Plan) -> Vec<(String, String, bool)> {
-    let others = plan
-        .comparisons
-        .iter()
-        .map(|c| (c.name.clone(), c.costs, c.costs_standard_error))
+    let own = plan.own_shots.iter().map(|own| {
+        let name = format!("yours: {}", own_shot::short(own));
+        (name, own.costs, own.costs_standard_error)
+    });
+    let named = plan.comparisons.iter();
+    let others = own
+        .chain(named.map(|c| (c.name.clone(), c.costs, c.costs_standard_error)))
         .chain(plan.alternatives.iter().map(|a| {
             (
                 format!("{}, {}", spoken(&a.shot.club), a.shot.shape),
@@ -440,6 +443,13 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
         words.insert_str(0, &of_hundred(&whole.scores));
     }
     words.insert_str(0, &decided_for(plan));
+    if let Some(asked) = &plan.asked {
+        let asked = text::cut(&text::clean(asked), SMALL, false, 500.0);
+        words.insert_str(
+            0,
+            &format!("Not the plan: your own shot, \u{201c}{asked}\u{201d}. "),
+        );
+    }
     words.insert_str(0, &doubts(plan));
     let lengths = Lengths::of_unit(&plan.words.unit);
     let club = spoken(&plan.choice.shot.club);

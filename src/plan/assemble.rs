@@ -230,6 +230,8 @@ pub fn build(
         finishes: work.finishes(decision, &flight),
         whole_hole: None,
         what_if: Vec::new(),
+        own_shots: Vec::new(),
+        asked: None,
         words,
         assumed: assumed(&work, facts),
         check_first: all_notes(&work, facts)

@@ -234,15 +234,18 @@ fn tree_height_m(scene: &Scene<'_>, thing: &Thing, end: Coord<f64>) -> Option<f6
     (scene.canopy)(inside).map(|c| 0.7 * c.top_m)
 }
 
-struct Silhouette {
-    left: Coord<f64>,
-    right: Coord<f64>,
+/// A thing as it is seen.
+pub(super) struct Silhouette {
+    /// Its leftmost corner.
+    pub(super) left: Coord<f64>,
+    /// Its rightmost corner.
+    pub(super) right: Coord<f64>,
     wide_deg: f64,
 }
 
 /// The leftmost and rightmost corners of a thing as seen along the set-up line;
 /// none where nothing of it is in front.
-fn silhouette(thing: &Thing, peg: Coord<f64>, aim_deg: f64) -> Option<Silhouette> {
+pub(super) fn silhouette(thing: &Thing, peg: Coord<f64>, aim_deg: f64) -> Option<Silhouette> {
     let mut ends: Option<[(f64, Coord<f64>); 2]> = None;
     for corner in thing.outlines.iter().flat_map(|o| o.exterior().coords()) {
         let [ahead, right] = ahead_and_right(peg, aim_deg, *corner);

@@ -11,9 +11,11 @@ pub mod cautions;
 mod corridor;
 pub mod course;
 pub mod landmark;
+pub mod named_thing;
 pub mod next;
 mod next_words;
 pub mod not_reached;
+pub mod own_shot;
 pub mod region;
 mod round;
 pub mod scene;
@@ -63,6 +65,11 @@ pub struct Plan {
     pub whole_hole: Option<whole_hole::WholeHole>,
     /// The same tee in other winds and to other pins, where that was asked for.
     pub what_if: Vec<what_if::WhatIf>,
+    /// Tee shots of the player's choosing, in the order asked for.
+    pub own_shots: Vec<own_shot::OwnShot>,
+    /// The player's own words for the shot, where this is such a shot and not a plan.
+    #[serde(skip)]
+    pub asked: Option<String>,
     /// The words.
     pub words: Words,
     /// What the map does not say and a rule had to, in a few words each: `par`, `tree heights`, ….

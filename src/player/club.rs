@@ -190,6 +190,17 @@ pub(super) fn named(name: &str) -> Named {
     }
 }
 
+/// Whether `text` means this club: `7 iron` and `7-iron` a club that is logged as `7i`. A number that
+/// several clubs have means each of them.
+pub(super) fn means(text: &str, club: &str) -> bool {
+    match (named(text), named(club)) {
+        (Named::Number(number), Named::Club(key)) => key
+            .strip_prefix(&number.to_string())
+            .is_some_and(|kind| kind.chars().all(char::is_alphabetic)),
+        (text, club) => text == club,
+    }
+}
+
 fn iron_loft_deg(number: f64) -> f64 {
     // 20° for a 3-iron, 34.5° for a 7-iron, 43° for a 9-iron (practice).
     let table = [

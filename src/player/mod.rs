@@ -147,4 +147,26 @@ impl Player {
     pub fn own_ball(&self) -> Ball {
         Ball::modern().scaled(self.ball.drag, self.ball.lift)
     }
+
+    /// The clubs that `text` means, by their indices: a club in any spelling with all of its shapes,
+    /// or with the shape that follows (`3-wood draw`).
+    #[must_use]
+    pub fn clubs_named(&self, text: &str) -> Vec<usize> {
+        let text = text.trim();
+        let fits = |club: &ClubShape| {
+            let shaped = text
+                .get(text.len().saturating_sub(club.shape.len())..)
+                .filter(|end| !club.shape.is_empty() && end.eq_ignore_ascii_case(&club.shape))
+                .map(|end| text[..text.len() - end.len()].trim_end_matches([' ', ',', '-']))
+                .map(|rest| {
+                    rest.strip_suffix(" your")
+                        .unwrap_or(rest)
+                        .trim_end_matches(',')
+                });
+            club::means(text, &club.club)
+                || shaped.is_some_and(|rest| !rest.is_empty() && club::means(rest, &club.club))
+        };
+        let indices = 0..self.clubs.len();
+        indices.filter(|&index| fits(&self.clubs[index])).collect()
+    }
 }

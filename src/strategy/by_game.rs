@@ -24,6 +24,7 @@ use super::whole::judge::{Loss, scores};
 use super::whole::onward::Table;
 use super::whole::played_for::{Plan, scores_for};
 use super::whole::scores::{After, Scores};
+use super::whole::solver::Solution;
 use super::whole::way_home::{WayHome, middle_of, way_home};
 use super::whole::way_home_for::way_home_for;
 use super::whole::{Explicit, Options, Whole};
@@ -163,6 +164,15 @@ pub(super) fn solve(
 /// Evaluates the policy of a hole on fresh samples in the states that its own tee shot reaches, and
 /// in those where the balls of these tee shots lie.
 pub(super) fn evaluate_beside(question: &Question<'_>, whole: &mut Whole, shots: &[&Priced]) {
+    (whole.told, whole.worth) = evaluation_beside(question, whole, shots);
+}
+
+/// That evaluation: the policy on fresh samples, and its values.
+pub(super) fn evaluation_beside(
+    question: &Question<'_>,
+    whole: &Whole,
+    shots: &[&Priced],
+) -> (Explicit, Solution) {
     let choosing = whole.choosing();
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let lying = |shot: &&Priced| {
@@ -175,7 +185,7 @@ pub(super) fn evaluate_beside(question: &Question<'_>, whole: &mut Whole, shots:
         lie.into_iter().collect()
     };
     let beside: Vec<Vec<(u32, f64)>> = shots.par_iter().map(lying).collect();
-    (whole.told, whole.worth) = whole.fresh(question.hole, question.day, &beside);
+    whole.fresh(question.hole, question.day, &beside)
 }
 
 /// Decides a tee by a solved hole: as [`solve_and_decide`], but what is told of other tee
@@ -264,6 +274,34 @@ fn decide_after(
         decision = reached(question, better)?;
     }
     Ok(judging.of(decision))
+}
+
+/// What stands beside a tee shot that is not chosen here: its scores, the objectives and the next
+/// shot.
+pub(super) fn around(
+    question: &Question<'_>,
+    whole: &Whole,
+    wants: &Wants<'_>,
+    decision: Decision,
+    flown: &Arc<Flown>,
+) -> ByGame {
+    let par = usize::from(question.hole.par);
+    let choosing = whole.choosing();
+    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
+    let shot = &decision.choice;
+    let after = after(&choosing, &rules, &shot.rests, shot.strokes);
+    let loss = |aim| Loss::of(whole, aim, par, &after);
+    let asked_for = loss(wants.aim);
+    let losses: Vec<Option<Loss<'_>>> = wants.beside.par_iter().map(loss).collect();
+    let judging = Judging {
+        question,
+        whole,
+        wants,
+        flown,
+        asked_for: asked_for.as_ref(),
+        losses: &losses,
+    };
+    judging.of(decision)
 }
 
 /// Most times that a shot of the fan which is better beyond noise replaces the choice.

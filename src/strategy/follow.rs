@@ -4,7 +4,7 @@
 use rayon::prelude::*;
 
 use super::Priced;
-use super::range::{PEG_MARGIN_M, Range, Stage, mean_and_error};
+use super::range::{MARKER_M, PEG_MARGIN_M, Range, Stage, mean_and_error};
 use super::surface_fit::Fit;
 use crate::outcome::TeeShot;
 
@@ -14,10 +14,8 @@ pub(super) const LATERALS: usize = 3;
 /// A peg that nobody needs to measure, by a marker, a third in or midway, and at the front, is as
 /// good as another that saves no more than this, strokes.
 const PLAIN: f64 = 0.01;
-/// How far from a marker such a peg is, half a yard (practice), m.
-const MARKER_M: f64 = 0.457_2;
 /// Of those pegs one is as good as another within this, strokes.
-const SAME_PEG: f64 = 0.005;
+pub(super) const SAME_PEG: f64 = 0.005;
 
 /// How a shot's surroundings are looked at.
 #[derive(Clone, Copy)]
@@ -148,12 +146,7 @@ impl Range<'_> {
     /// price of it on fresh balls and on each set of them. `by_set` is the price of `free`. None
     /// where the peg is worth measuring.
     pub(super) fn plain_peg(&self, free: &Priced, by_set: &[f64]) -> Option<(Priced, Vec<f64>)> {
-        let width_m = self.q.tee.width_m();
-        let mut across = vec![width_m / 2.0];
-        if width_m > 4.0 * MARKER_M {
-            across.extend([MARKER_M, width_m - MARKER_M]);
-            across.extend([width_m / 3.0, width_m * 2.0 / 3.0]);
-        }
+        let across = plain_pegs(self.q.tee.width_m());
         let mut depths = vec![PEG_MARGIN_M];
         if free.shot.behind_front_m > PEG_MARGIN_M {
             depths.push(free.shot.behind_front_m);
@@ -217,6 +210,17 @@ impl Range<'_> {
         }
         best
     }
+}
+
+/// Pegs that nobody needs to measure, from the left marker, m: midway first, then by a marker, then
+/// a third in.
+pub(super) fn plain_pegs(width_m: f64) -> Vec<f64> {
+    let mut across = vec![width_m / 2.0];
+    if width_m > 4.0 * MARKER_M {
+        across.extend([MARKER_M, width_m - MARKER_M]);
+        across.extend([width_m / 3.0, width_m * 2.0 / 3.0]);
+    }
+    across
 }
 
 /// The lowest point of the fitted surface over the box, `(aim, peg, strokes)`

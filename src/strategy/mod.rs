@@ -14,6 +14,7 @@
 //! - [`practice`]: what a change in the player would save.
 //! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
+//! - [`own_shot`]: a tee shot of the player's choosing beside the plan.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
 pub mod by_game;
@@ -24,6 +25,7 @@ mod known;
 pub mod middle;
 pub mod named;
 pub mod other_wind;
+pub mod own_shot;
 pub mod practice;
 pub mod range;
 pub mod reached;

@@ -17,6 +17,13 @@ const AHEAD_M: f64 = 30.0;
 /// Aims within this of the best belong to the aim window, strokes.
 pub const WINDOW: f64 = 0.02;
 
+/// How far from the peg the balls of a shot come to rest on average, m.
+pub(super) fn mean_total_m(shot: &Priced) -> f64 {
+    let peg = shot.peg;
+    let total = |rest: &Rest| (rest.at.x - peg.x).hypot(rest.at.y - peg.y);
+    shot.rests.iter().map(total).sum::<f64>() / shot.rests.len() as f64
+}
+
 impl Range<'_> {
     /// The aims worth a look: those whose balls, on average, finish from
     /// [`BESIDE_DEG`] left of the way the hole goes to as much right of it.
@@ -68,12 +75,7 @@ impl Range<'_> {
     pub(super) fn named_aims(&self, choice: &Priced) -> Vec<(String, TeeShot)> {
         let peg = choice.peg;
         let count = choice.rests.len() as f64;
-        let total_m = choice
-            .rests
-            .iter()
-            .map(|r| (r.at.x - peg.x).hypot(r.at.y - peg.y))
-            .sum::<f64>()
-            / count;
+        let total_m = mean_total_m(choice);
         let straight = bearing_deg(peg, middle(self.q.hole, peg, total_m));
         let aim_deg = choice.shot.aim_deg;
         let curves = choice.rests.iter().map(|r| r.curve_m(peg, aim_deg));

@@ -18,9 +18,10 @@ pub(super) const FRESH_SETS: usize = 16;
 pub(super) const FRESH_BALLS: usize = if cfg!(fuzzing) { 8 } else { 512 };
 /// The first of them, on which other aims are looked at too.
 pub(super) const FAN_SETS: usize = 4;
-/// Nearer than this to a side of the teeing area, or to its front, nobody pegs
-/// it (practice: the markers themselves are in the way), m.
+/// Nearer than this to the front of the teeing area nobody pegs it (practice), m.
 pub const PEG_MARGIN_M: f64 = 0.1;
+/// Nearer than half a yard to a marker nobody pegs it: club and feet need the room (practice), m.
+pub const MARKER_M: f64 = 0.457_2;
 
 /// How deep a ball is followed on level ground, m.
 const LEVEL_FLOOR_M: f64 = -2.0;
@@ -108,7 +109,7 @@ impl<'a> Range<'a> {
     /// Pegs from side to side, at most `count`, ends included.
     pub(super) fn laterals(&self, count: usize) -> Vec<f64> {
         let width = self.q.tee.width_m();
-        let margin = PEG_MARGIN_M.min(width / 2.0);
+        let margin = MARKER_M.min(width / 2.0);
         let room = width - 2.0 * margin;
         if room < 0.2 || count < 2 {
             return vec![width / 2.0];

@@ -439,6 +439,8 @@ impl Sketch {
             },
             whole_hole: Some(self.whole_hole(call)),
             what_if: Vec::new(),
+            own_shots: Vec::new(),
+            asked: None,
             words: Words {
                 sentence: call.sentence.to_owned(),
                 why: vec!["Down the middle costs 0.12 strokes.".to_owned()],

@@ -61,7 +61,7 @@ impl Table {
             }
             .into());
         }
-        Ok(self)
+        self.beside(&play.instead)
     }
 
     /// Asks about the stroke indices that strokes are to be received by.

@@ -100,6 +100,18 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
         });
         pages.push(green::page(chapter));
     }
+    // After the spreads, which they would break up.
+    for chapter in &book.chapters {
+        let reference = text::clean(&chapter.plan.hole.reference);
+        for (number, own) in chapter.plan.own_shots.iter().enumerate() {
+            let drawn = page::lay_out(&own.page, &chapter.land);
+            pages.push(BookPage {
+                name: format!("Hole {reference}, your own shot {}", number + 1),
+                nodes: drawn.nodes,
+                layout: drawn.layout,
+            });
+        }
+    }
     pages.extend(turns::pages(book));
     pages.extend(summary::pages(book));
     pages.push(reading::page(book));

@@ -1,0 +1,268 @@
+//! Tee shots of the player's choosing: found on the map and in the bag, priced beside the plan.
+
+use bendline::diagnostic::{Place, Problem, Problems, printable};
+use bendline::hole::plane::Plane;
+use bendline::hole::{Coord, Hole, TeeingArea};
+use bendline::plan::named_thing::named_point;
+use bendline::plan::own_shot::own_shot;
+use bendline::plan::sentence::club_and_shape;
+use bendline::plan::whole_hole::WholeHole;
+use bendline::plan::{Plan, assemble};
+use bendline::strategy::by_game::{ByGame, Wants};
+use bendline::strategy::own_shot::{Beside, OwnAim, OwnShot, Turn, by_game, by_table};
+use bendline::strategy::range::MARKER_M;
+use bendline::strategy::whole::Whole;
+use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::{Decision, Question};
+use bendline::units::own_shot::{self, AimText, OwnShotText, PegText};
+use bendline::units::parse::Side;
+
+use super::Table;
+
+/// A position further than this from the tee is no aim on the hole, m.
+const FURTHEST_M: f64 = 1_000.0;
+/// An aim nearer than this has no direction, m.
+const NEAREST_M: f64 = 10.0;
+
+/// A tee shot of the player's own on one hole.
+pub(super) struct Own {
+    /// The player's words.
+    asked: String,
+    shot: OwnShot,
+}
+
+impl Table {
+    /// The same, with tee shots of the player's own beside every plan, or beside that of the hole
+    /// that the shot names.
+    ///
+    /// # Errors
+    /// Every club, hole, peg and aim that there is not.
+    pub(super) fn beside(mut self, asked: &[OwnShotText]) -> Result<Self, Problems> {
+        let mut problems = Vec::new();
+        for asked in asked {
+            if let Some(name) = &asked.hole
+                && self.holes.iter().all(|hole| hole.reference != *name)
+            {
+                let known: Vec<&str> = self.holes.iter().map(|h| h.reference.as_str()).collect();
+                problems.push(Problem {
+                    found: format!("hole \"{}\"", printable(name)),
+                    ..problem(
+                        asked,
+                        "a hole that is planned",
+                        &format!("the holes are {}", printable(&known.join(", "))),
+                    )
+                });
+            }
+        }
+        let mut own: Vec<Vec<Own>> = Vec::new();
+        for (hole, tee) in self.places()? {
+            let here = asked.iter().filter(|asked| {
+                asked
+                    .hole
+                    .as_ref()
+                    .is_none_or(|name| hole.reference == *name)
+            });
+            let mut all = Vec::new();
+            for asked in here {
+                match self.own(asked, hole, tee) {
+                    Ok(own) => all.push(own),
+                    // A club that the bag lacks is told once, not for every hole.
+                    Err(found) => {
+                        for problem in found {
+                            if !problems.contains(&problem) {
+                                problems.push(problem);
+                            }
+                        }
+                    }
+                }
+            }
+            own.push(all);
+        }
+        if !problems.is_empty() {
+            return Err(Problems(problems));
+        }
+        self.own = own;
+        Ok(self)
+    }
+
+    /// How many shots of the player's own are priced on a hole.
+    pub fn own_shots(&self, hole: usize) -> usize {
+        self.own.get(hole).map_or(0, Vec::len)
+    }
+
+    fn own(&self, asked: &OwnShotText, hole: &Hole, tee: &TeeingArea) -> Result<Own, Vec<Problem>> {
+        let mut problems = Vec::new();
+        let clubs = match &asked.club {
+            None => (0..self.player.clubs.len()).collect(),
+            Some(name) => self.player.clubs_named(name),
+        };
+        if clubs.is_empty() {
+            let mut bag: Vec<String> = Vec::new();
+            for club in &self.player.clubs {
+                let name = club_and_shape(&club.club, &club.shape);
+                if !bag.contains(&name) {
+                    bag.push(name);
+                }
+            }
+            problems.push(problem(
+                asked,
+                "a club of the player",
+                &format!("the bag holds {}", bag.join("; ")),
+            ));
+        }
+        let width_m = tee.width_m();
+        let from_left_m = asked.peg.map(|peg| {
+            let margin = MARKER_M.min(width_m / 2.0);
+            match peg {
+                PegText::By(Side::Left) => margin,
+                PegText::By(Side::Right) => width_m - margin,
+                PegText::Middle => width_m / 2.0,
+                PegText::From(Side::Left, m) => m,
+                PegText::From(Side::Right, m) => width_m - m,
+            }
+        });
+        if let Some(from_left_m) = from_left_m
+            && !(0.0..=width_m).contains(&from_left_m)
+        {
+            problems.push(problem(
+                asked,
+                "a peg between the markers",
+                &format!(
+                    "on hole {} they stand {:.1} {} apart",
+                    printable(&hole.reference),
+                    self.unit.of(width_m),
+                    self.unit.name()
+                ),
+            ));
+        }
+        let aim = match &asked.aim {
+            None => None,
+            Some(AimText::OffPlan(turn)) => Some(OwnAim::OffPlan(turned(*turn))),
+            Some(AimText::OffMiddle(turn)) => Some(OwnAim::OffMiddle(turned(*turn))),
+            Some(AimText::Position(at)) => {
+                let plane = Plane::new(hole.origin_lon_lat);
+                let far = |at: Coord<f64>| (at.x - tee.middle().x).hypot(at.y - tee.middle().y);
+                let [lon, lat] = *at;
+                let point = plane.to_plane(lon, lat);
+                if (NEAREST_M..=FURTHEST_M).contains(&far(point)) {
+                    Some(OwnAim::At(point))
+                } else {
+                    let turned = lon.abs() <= 90.0 && far(plane.to_plane(lat, lon)) <= FURTHEST_M;
+                    problems.push(problem(
+                        asked,
+                        &format!(
+                            "a position {NEAREST_M:.0} to {FURTHEST_M:.0} m from the tee of hole {}",
+                            printable(&hole.reference)
+                        ),
+                        if turned {
+                            "write the longitude first, then the latitude"
+                        } else {
+                            "take longitude and latitude from the map of this hole"
+                        },
+                    ));
+                    None
+                }
+            }
+            Some(AimText::Thing(name)) => match named_point(hole, tee, name) {
+                Ok(at) => Some(OwnAim::At(at)),
+                Err(names) => {
+                    problems.push(problem(
+                        asked,
+                        &format!("something on hole {}", printable(&hole.reference)),
+                        &format!(
+                            "there are: {}; with \"left edge of\" or \"right edge of\" in front, if \
+                             wanted",
+                            printable(&names.join(", "))
+                        ),
+                    ));
+                    None
+                }
+            },
+        };
+        if !problems.is_empty() {
+            return Err(problems);
+        }
+        Ok(Own {
+            asked: asked.text.clone(),
+            shot: OwnShot {
+                clubs,
+                aim,
+                from_left_m,
+            },
+        })
+    }
+
+    /// The player's shots on a hole that the published table prices.
+    pub(super) fn own_by_table(
+        &self,
+        hole: usize,
+        question: &Question<'_>,
+        found: &Decision,
+    ) -> Vec<Option<Beside>> {
+        by_table(question, found, &self.shots(hole))
+    }
+
+    /// The same on a solved hole.
+    pub(super) fn own_by_game(
+        &self,
+        hole: usize,
+        question: &Question<'_>,
+        wants: &Wants<'_>,
+        solved: &mut Whole,
+        found: &mut ByGame,
+    ) -> Vec<Option<Beside>> {
+        by_game(question, solved, wants, found, &self.shots(hole))
+    }
+
+    fn shots(&self, hole: usize) -> Vec<OwnShot> {
+        let own = self.own.get(hole).into_iter().flatten();
+        own.map(|own| own.shot.clone()).collect()
+    }
+
+    /// Puts the player's priced shots into the plan; `aims` are the objectives beside each other,
+    /// `whole` what follows on a shot.
+    pub(super) fn add_own(
+        &self,
+        plan: &mut Plan,
+        (hole, priced): (usize, Vec<Option<Beside>>),
+        question: &Question<'_>,
+        aims: &[AimOfPlay],
+        whole: impl Fn(&ByGame) -> WholeHole,
+    ) {
+        let own = self.own.get(hole).into_iter().flatten();
+        for (own, beside) in own.zip(priced) {
+            let Some(beside) = beside else {
+                plan.notes.push(format!(
+                    "\"{}\": no ball of this shot stays in play, so that it has no price.",
+                    printable(&own.asked)
+                ));
+                continue;
+            };
+            let decision = &beside.decision;
+            let conditions = self.conditions(question.day, decision.choice.rests.len());
+            let (hole, tee) = (question.hole, question.tee);
+            let mut page =
+                assemble::assemble(decision, hole, tee, &self.player, conditions, self.unit);
+            page.whole_hole = beside.by_game.as_ref().map(&whole);
+            let added = own_shot(&own.asked, &beside, page, plan, aims, hole, self.unit);
+            plan.own_shots.push(added);
+        }
+    }
+}
+
+fn turned(turn: own_shot::Turn) -> Turn {
+    match turn {
+        own_shot::Turn::Degrees(degrees) => Turn::Degrees(degrees),
+        own_shot::Turn::Metres(metres) => Turn::Metres(metres),
+    }
+}
+
+fn problem(asked: &OwnShotText, expected: &str, remedy: &str) -> Problem {
+    Problem {
+        file: "command line".into(),
+        place: Place::Argument("--instead".into()),
+        expected: expected.into(),
+        found: format!("\"{}\"", printable(&asked.text)),
+        remedy: remedy.into(),
+    }
+}
