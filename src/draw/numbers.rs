@@ -235,7 +235,7 @@ pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
 /// named aims, then the other clubs.
 pub(super) fn instead(plan: &Plan) -> Vec<(String, String, bool)> {
     let own = plan.own_shots.iter().map(|own| {
-        let name = format!("yours: {}", own_shot::short(own));
+        let name = format!("yours: {}", own_shot::shorter(own));
         (name, own.costs, own.costs_standard_error)
     });
     let named = plan.comparisons.iter();

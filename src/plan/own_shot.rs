@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::scene::{distance_m, turn_deg};
-use super::sentence::{capital, length, side};
+use super::sentence::{length, side};
 use super::whole_hole::{CostsBy, aim_words};
 use super::why::{difference, is_tie, shown_error};
 use super::{Plan, Shot, round};
@@ -99,9 +99,7 @@ pub fn own_shot(
         asked: asked.to_owned(),
         costs,
         costs_standard_error: error,
-        aim_right_of_plan_deg: round::degrees(turn_deg(
-            shot.aim.bearing_deg - plan.choice.shot.aim.bearing_deg,
-        )),
+        aim_right_of_plan_deg: round::degrees(turn_deg(beside.right_of_plan_deg)),
         leaves_m: round::metres(leaves(&shot)),
         by_aim_of_play,
         words,
@@ -112,20 +110,21 @@ pub fn own_shot(
 
 /// What it gains and loses by other objectives, beyond noise.
 fn by_aims(aims: &[CostsBy]) -> Option<String> {
-    let apart: Vec<String> = aims
+    let apart = aims
         .iter()
-        .filter(|by| by.aim != "strokes" && !is_tie(by.costs, by.standard_error))
+        .filter(|by| by.aim != "strokes" && !is_tie(by.costs, by.standard_error));
+    let amounts: Vec<String> = apart
         .map(|by| {
-            let amount = if by.aim == "points" {
-                format!("{:.2}", by.costs.abs())
-            } else {
-                format!("{:.1} in 100", 100.0 * by.costs.abs())
-            };
-            let word = if by.costs < 0.0 { "gains" } else { "costs" };
-            format!("it {word} {amount} for {}", aim_words(&by.aim))
+            let more = if by.costs < 0.0 { "more" } else { "fewer" };
+            let costs = by.costs.abs();
+            match by.aim.as_str() {
+                "points" => format!("{costs:.2} Stableford points {more} a hole"),
+                "match" => format!("{:.1} {more} won, halves counted half", 100.0 * costs),
+                aim => format!("{:.1} {more} at {}", 100.0 * costs, aim_words(aim)),
+            }
         })
         .collect();
-    (!apart.is_empty()).then(|| format!("{}.", capital(&apart.join("; "))))
+    (!amounts.is_empty()).then(|| format!("In 100 such holes {}.", amounts.join(", ")))
 }
 
 /// Whether the shot is the plan's own.
@@ -134,13 +133,23 @@ pub fn is_plan(own: &OwnShot) -> bool {
     own.costs == 0.0 && own.costs_standard_error == 0.0
 }
 
-/// The shot in a few words, as a table or a page names it: `3-wood, your draw, 2.1° right`.
+/// The shot in a few words, as a table names it: `3-wood, your draw, 2.1° right`.
 #[must_use]
 pub fn short(own: &OwnShot) -> String {
     let club = super::sentence::club_and_shape(&own.shot.club, &own.shot.shape);
-    let turned = own.aim_right_of_plan_deg;
-    if turned.abs() < 0.05 {
-        return club;
-    }
-    format!("{club}, {:.1}° {}", turned.abs(), side(turned))
+    turned(own).map_or(club.clone(), |turned| format!("{club}, {turned}"))
+}
+
+/// The same in fewer words, as a page names it: `3-wood 2.1° right`.
+#[must_use]
+pub fn shorter(own: &OwnShot) -> String {
+    let club = super::sentence::club(&own.shot.club);
+    turned(own).map_or(club.clone(), |turned| format!("{club} {turned}"))
+}
+
+/// How far its aim is off the plan's; none where it is the same.
+fn turned(own: &OwnShot) -> Option<String> {
+    let right_deg = own.aim_right_of_plan_deg;
+    let apart = right_deg.abs();
+    (apart >= 0.05).then(|| format!("{apart:.1}° {}", side(right_deg)))
 }

@@ -76,6 +76,8 @@ pub struct Beside {
     pub decision: Decision,
     /// Strokes more than the plan, on the same balls, and the standard error.
     pub costs: (f64, f64),
+    /// Its aim, right of the plan's, degrees.
+    pub right_of_plan_deg: f64,
     /// What follows by the player's own game; none where the published table prices it.
     pub by_game: Option<ByGame>,
     /// How much worse than the plan's shot by each objective of [`Wants::beside`], on the same
@@ -103,6 +105,7 @@ pub fn by_table(question: &Question<'_>, found: &Decision, own: &[OwnShot]) -> V
         Some(Beside {
             decision,
             costs,
+            right_of_plan_deg: shot.aim_deg - found.choice.shot.aim_deg,
             by_game: None,
             by_aim: Vec::new(),
         })
@@ -113,8 +116,8 @@ pub fn by_table(question: &Question<'_>, found: &Decision, own: &[OwnShot]) -> V
 /// The player's shots beside the plan `found`, by the solved hole; none for a shot that keeps no
 /// ball in play. The evaluation of `whole` is afterwards as it was.
 ///
-/// The plan takes over another club's shot that the player names with its figures, which rest on more
-/// balls; and the shot itself where it saves strokes beyond noise.
+/// A row of the plan that the player names too takes over its figures, which rest on more balls; and
+/// the plan the shot itself where it saves strokes beyond noise.
 #[must_use]
 pub fn by_game(
     question: &Question<'_>,
@@ -135,8 +138,13 @@ pub fn by_game(
         found.decision.comparisons.remove(0);
         all = priced(question, whole, wants, &found.decision, own);
     }
-    for other in &mut found.decision.alternatives {
-        let same = |beside: &&Beside| beside.decision.choice.shot == other.shot;
+    let named = found
+        .decision
+        .comparisons
+        .iter_mut()
+        .map(|(_, named)| named);
+    for other in named.chain(&mut found.decision.alternatives) {
+        let same = |beside: &&Beside| is_same(&beside.decision.choice.shot, &other.shot);
         if let Some(beside) = all.iter().flatten().find(same) {
             *other = beside.decision.choice.clone();
             (other.costs, other.costs_standard_error) = beside.costs;
@@ -219,6 +227,7 @@ fn beside_plan(
     Some(Beside {
         decision,
         costs,
+        right_of_plan_deg: shot.aim_deg - plan.choice.shot.aim_deg,
         by_game: Some(by_game),
         by_aim,
     })
@@ -275,6 +284,16 @@ fn beside(
         .retain(|other| other.shot != the_plan.shot);
     decision.comparisons.insert(0, (THE_PLAN.into(), the_plan));
     Some((decision, (costs, error)))
+}
+
+/// Whether two shots are one, but for the rounding of their aims.
+fn is_same(one: &TeeShot, other: &TeeShot) -> bool {
+    const ROUNDING_DEG: f64 = 1.0e-6;
+    let turned = TeeShot {
+        aim_deg: other.aim_deg,
+        ..*one
+    };
+    turned == *other && (one.aim_deg - other.aim_deg).abs() < ROUNDING_DEG
 }
 
 impl Range<'_> {
