@@ -180,6 +180,11 @@ fn text(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -
              priced on the same\nballs. What a change takes to learn is not in them."
         ),
     });
+    lines.push(
+        "After the tee shot the published table for the handicap is counted, not the player's own \
+         next\nshots as in a plan: the strokes are not those of a plan, the savings can be compared."
+            .into(),
+    );
     lines.join("\n")
 }
 

@@ -15,6 +15,7 @@ use super::evaluated::{
     Evaluation, chosen_for, chosen_instead, contenders, cost_by_club, is_better,
 };
 use super::finish::StrokesToGo;
+use super::follow::{PLAIN, PLAIN_CHANCE};
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
 use super::reached::{NotReached, reached, takes};
 use super::search::{Look, decide_sharing, survey};
@@ -230,13 +231,13 @@ fn decide_after(
     };
     let asked_for = Loss::of(whole, wants.aim, par, &after);
     let for_aim = match &asked_for {
-        Some(loss) => Some(decide_sharing(
-            question,
-            loss,
-            Look::Close,
-            flown,
-            progress,
-        )?),
+        Some(loss) => {
+            let mut found = decide_sharing(question, loss, Look::Close, flown, progress)?;
+            let chance = wants.aim.is_chance();
+            let plain = if chance { PLAIN_CHANCE } else { PLAIN };
+            Range::sharing(question, loss, flown).peg_plainly(&mut found, plain);
+            Some(found)
+        }
         None => None,
     };
     let chosen = chosen_for(question, &evaluation, flown, by_strokes, for_aim);

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::follow::{CLOSE, NARROW};
+use super::follow::{CLOSE, NARROW, PLAIN};
 use super::range::{FRESH_SETS, Flown, Range, Stage, mean_and_error};
 use super::rules::StrokesFrom;
 use super::search::{CLOSE_BALLS, CONTENDER_BALLS, HOPELESS, IN_THE_RUNNING};
@@ -98,7 +98,7 @@ fn chosen_by_evaluation(
         found.choose(evaluation, contends);
     }
     found.choose_better(evaluation);
-    if let Some(plain) = range.plain_peg(&found.decision.choice, &found.choice) {
+    if let Some(plain) = range.plain_peg(&found.decision.choice, &found.choice, PLAIN) {
         (found.decision.choice, found.choice) = plain;
         found.set_costs(evaluation);
     }

@@ -3,18 +3,19 @@
 
 use rayon::prelude::*;
 
-use super::Priced;
 use super::range::{MARKER_M, PEG_MARGIN_M, Range, Stage, mean_and_error};
 use super::surface_fit::Fit;
+use super::{Decision, Priced};
 use crate::outcome::TeeShot;
 
 /// Pegs from side to side that a surface is fitted through: it is quadratic in the peg.
 pub(super) const LATERALS: usize = 3;
 
 /// A peg that nobody needs to measure, by a marker, a third in or midway, and at the front, is as
-/// good as another that saves no more than this, strokes.
-const PLAIN: f64 = 0.01;
-/// Of those pegs one is as good as another within this, strokes.
+/// good as another that saves no more than this, strokes or points; and as a chance.
+pub(super) const PLAIN: f64 = 0.01;
+pub(super) const PLAIN_CHANCE: f64 = 0.005;
+/// Of those pegs one is as good as another within this, strokes; half of [`PLAIN`].
 pub(super) const SAME_PEG: f64 = 0.005;
 
 /// How a shot's surroundings are looked at.
@@ -144,8 +145,13 @@ impl Range<'_> {
 
     /// The shot from the plainest peg that is as good, aimed so that it lands where it did: the
     /// price of it on fresh balls and on each set of them. `by_set` is the price of `free`. None
-    /// where the peg is worth measuring.
-    pub(super) fn plain_peg(&self, free: &Priced, by_set: &[f64]) -> Option<(Priced, Vec<f64>)> {
+    /// where the peg is worth measuring: where it saves more than `plain`.
+    pub(super) fn plain_peg(
+        &self,
+        free: &Priced,
+        by_set: &[f64],
+        plain: f64,
+    ) -> Option<(Priced, Vec<f64>)> {
         let across = plain_pegs(self.q.tee.width_m());
         let mut depths = vec![PEG_MARGIN_M];
         if free.shot.behind_front_m > PEG_MARGIN_M {
@@ -163,18 +169,32 @@ impl Range<'_> {
                 }
             });
             let priced = self.price_together(shots.collect());
-            let costs = |plain: &(Priced, Vec<f64>)| {
-                let differences = plain.1.iter().zip(by_set).map(|(a, b)| a - b);
+            let costs = |peg: &(Priced, Vec<f64>)| {
+                let differences = peg.1.iter().zip(by_set).map(|(a, b)| a - b);
                 mean_and_error(&differences.collect::<Vec<f64>>()).0
             };
             let least = priced.iter().map(costs).fold(f64::INFINITY, f64::min);
-            if least <= PLAIN {
+            if least <= plain {
                 return priced
                     .into_iter()
-                    .find(|plain| costs(plain) <= least + SAME_PEG);
+                    .find(|peg| costs(peg) <= least + plain / 2.0);
             }
         }
         None
+    }
+
+    /// Pegs the choice of a decision where nobody needs to measure, if that costs no more than
+    /// `plain`.
+    pub(super) fn peg_plainly(&self, found: &mut Decision, plain: f64) {
+        let by_set = self.by_set(&found.choice.rests);
+        let Some((choice, by_set)) = self.plain_peg(&found.choice, &by_set, plain) else {
+            return;
+        };
+        found.choice = choice;
+        for other in &mut found.alternatives {
+            let other_by_set = self.by_set(&other.rests);
+            other.set_costs(&other_by_set, &by_set);
+        }
     }
 
     /// The best of `count` depths from the front to the back of the teeing area:

@@ -12,7 +12,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
-use super::follow::{CLOSE, LATERALS, NARROW, Scored, WIDE};
+use super::follow::{CLOSE, LATERALS, NARROW, PLAIN, Scored, WIDE};
 use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage, Survey};
 use super::reached::{NotReached, reached};
 use super::rules::StrokesFrom;
@@ -95,7 +95,8 @@ pub fn decide_by(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NotReached> {
     let flown = Arc::default();
-    let found = decide_sharing(question, to_go, Look::Close, &flown, progress)?;
+    let mut found = decide_sharing(question, to_go, Look::Close, &flown, progress)?;
+    Range::sharing(question, to_go, &flown).peg_plainly(&mut found, PLAIN);
     let found = reached(question, found)?;
     Ok(look_around(question, to_go, found, &flown, progress))
 }
@@ -126,7 +127,8 @@ pub fn decide_again(
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NotReached> {
     let flown = Arc::default();
-    let found = decide_again_sharing(question, to_go, before, Look::Close, &flown, progress)?;
+    let mut found = decide_again_sharing(question, to_go, before, Look::Close, &flown, progress)?;
+    Range::sharing(question, to_go, &flown).peg_plainly(&mut found, PLAIN);
     let found = reached(question, found)?;
     Ok(look_around(question, to_go, found, &flown, progress))
 }
