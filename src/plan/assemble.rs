@@ -150,7 +150,14 @@ pub fn build(
         .collect();
     let words = Words {
         sentence: sentence(&work.spoken(&chosen), unit),
-        why: work.why(&chosen, &alternatives, &comparisons, window, two_way, unit),
+        why: work.why(
+            &chosen,
+            &alternatives,
+            &comparisons,
+            (window, decision.further_back_costs),
+            two_way,
+            unit,
+        ),
         unit: unit.name().into(),
     };
     let from_line = |relative: f64| {
@@ -363,7 +370,7 @@ impl Work<'_> {
         chosen: &Measured<'_>,
         alternatives: &[Measured<'_>],
         comparisons: &[(&str, Measured<'_>)],
-        window_deg: [f64; 2],
+        (window_deg, further_back_costs): ([f64; 2], (f64, f64)),
         two_way: TwoWay,
         unit: LengthUnit,
     ) -> Vec<String> {
@@ -393,6 +400,7 @@ impl Work<'_> {
             &comparisons,
             &alternatives,
             window_deg,
+            further_back_costs,
             two_way,
             unit,
         )

@@ -2,6 +2,7 @@
 
 use super::sentence::{length, side};
 use super::{Finish, TwoWay};
+use crate::strategy::named::WINDOW;
 use crate::units::LengthUnit;
 
 /// Differences below this are a tie whatever the standard error, strokes.
@@ -71,6 +72,7 @@ pub fn why(
     comparisons: &[Other<'_>],
     alternatives: &[Other<'_>],
     window_deg: [f64; 2],
+    further_back_costs: (f64, f64),
     two_way: TwoWay,
     unit: LengthUnit,
 ) -> Vec<String> {
@@ -93,6 +95,7 @@ pub fn why(
         }
     }
     lines.push(window(window_deg, carry_m, unit));
+    lines.extend(depth(further_back_costs));
     if two_way.left.min(two_way.right) >= BOTH_WAYS {
         lines.push(format!(
             "It goes both ways: {:.0} % of balls bend left, {:.0} % right. The plan prices both.",
@@ -177,6 +180,19 @@ fn window(window_deg: [f64; 2], carry_m: f64, unit: LengthUnit) -> String {
     format!("Aims from {low_words} to {high_words} ({span}) are within 0.02 strokes.")
 }
 
+/// A line where half a yard of depth matters more than the aims within the window do.
+fn depth((costs, standard_error): (f64, f64)) -> Option<String> {
+    if costs.abs() <= WINDOW.max(2.0 * standard_error) {
+        return None;
+    }
+    let more = if costs > 0.0 { "more" } else { "less" };
+    let costs = costs.abs();
+    Some(format!(
+        "It hangs on the depth of the peg and of the pin: half a pace further back it takes {costs:.2} \
+         strokes {more}."
+    ))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -226,6 +242,7 @@ mod tests {
                 other("3-wood, your draw", "3w", 0.08, 0.02, 1.0),
             ],
             [-1.2, 0.8],
+            (0.06, 0.01),
             TwoWay {
                 left: 0.8,
                 right: 0.2,
@@ -242,6 +259,8 @@ mod tests {
                 "Best with another club: 3-wood, your draw: 0.08 ± 0.02 strokes more.",
                 "Aims from 1.2° left to 0.8° right (5 yd left to 3 yd right at the landing) are \
                  within 0.02 strokes.",
+                "It hangs on the depth of the peg and of the pin: half a pace further back it takes \
+                 0.06 strokes more.",
                 "It goes both ways: 80 % of balls bend left, 20 % right. The plan prices both.",
             ]
         );

@@ -104,6 +104,9 @@ pub struct Decision {
     pub comparisons: Vec<(String, Priced)>,
     /// Lowest and highest bearing around the choice within 0.02 strokes, degrees.
     pub aim_window_deg: [f64; 2],
+    /// What the choice costs more from a peg half a yard further back, strokes, and the standard
+    /// error.
+    pub further_back_costs: (f64, f64),
     /// The typical flight of the chosen shot, `[east, north, up]` on the plane
     /// (up from zero height), tee first.
     pub flight: Vec<[f64; 3]>,

@@ -12,6 +12,7 @@ use crate::hole::{Coord, Surface};
 use crate::outcome::{Rest, TeeShot, Toward, Volley, play};
 use crate::plan::Finish;
 use crate::sample::{Point, points};
+use crate::units::YARD_M;
 
 /// Fresh balls for the figures that are printed: independent sets, balls a set.
 pub(super) const FRESH_SETS: usize = 16;
@@ -21,7 +22,10 @@ pub(super) const FAN_SETS: usize = 4;
 /// Nearer than this to the front of the teeing area nobody pegs it (practice), m.
 pub const PEG_MARGIN_M: f64 = 0.1;
 /// Nearer than half a yard to a marker nobody pegs it: club and feet need the room (practice), m.
-pub const MARKER_M: f64 = 0.457_2;
+pub const MARKER_M: f64 = HALF_YARD_M;
+
+/// Half a yard, m.
+const HALF_YARD_M: f64 = YARD_M / 2.0;
 
 /// How deep a ball is followed on level ground, m.
 const LEVEL_FLOOR_M: f64 = -2.0;
@@ -208,6 +212,13 @@ impl<'a> Range<'a> {
             .filter(|(_, priced)| priced.strokes.is_finite())
             .collect();
         found.aim_window_deg = self.aim_window(found.choice.shot);
+        let further_back = TeeShot {
+            behind_front_m: found.choice.shot.behind_front_m + HALF_YARD_M,
+            ..found.choice.shot
+        };
+        let (mut further_back, by_set) = self.price_on(further_back, FAN_SETS);
+        further_back.set_costs(&by_set, choice_by_set);
+        found.further_back_costs = (further_back.costs, further_back.costs_standard_error);
         (found.flight, found.flight_airborne) = self.typical_flight(&found.choice);
     }
 

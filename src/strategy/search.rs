@@ -336,6 +336,7 @@ fn decide_among(
     tell(4, "finding how much aim matters");
     Ok(Decision {
         aim_window_deg: [choice.shot.aim_deg; 2],
+        further_back_costs: (0.0, 0.0),
         choice,
         alternatives,
         comparisons: Vec::new(),

@@ -224,6 +224,7 @@ impl Layout {
             ],
             choice,
             aim_window_deg: window,
+            further_back_costs: (0.0, 0.0),
             flight,
             flight_airborne: 54,
         }
