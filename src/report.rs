@@ -11,7 +11,7 @@ use layout::{bullet, list, section, wrap};
 
 use crate::diagnostic;
 use crate::plan::course::CourseTotal;
-use crate::plan::sentence::{capital, club_and_shape};
+use crate::plan::sentence::{capital, shot_name};
 use crate::plan::what_if::{point, to_the_shot, what_stays};
 use crate::plan::whole_hole::{AimOfPlayFacts, WholeHole};
 use crate::plan::why::{difference, is_tie, shown_error};
@@ -55,7 +55,7 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
         section(
             &mut out,
             "What the tee shot is good for",
-            &aims_of_play(whole),
+            &aims_of_play(whole, plan.unit()),
             width,
         );
     }
@@ -173,7 +173,7 @@ fn speed(m_s: f64, unit: LengthUnit) -> String {
 /// What other winds and pins change and what they do not, a line each.
 fn what_if_words(plan: &Plan, unit: LengthUnit) -> Vec<String> {
     let club = crate::plan::sentence::club(&plan.choice.shot.club);
-    let mut words = what_stays(&plan.what_if, &club, &|m_s| speed(m_s, unit));
+    let mut words = what_stays(&plan.what_if, &club, unit, &|m_s| speed(m_s, unit));
     if !words.is_empty() {
         words.push(
             "Aims are told where the ball lands. What is as good as the best, within 0.02 strokes \
@@ -236,10 +236,10 @@ fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
         row.extend([
             if case.same_club {
                 "–".into()
-            } else if case.shape == plan.choice.shot.shape {
+            } else if case.part_swing.is_none() && case.shape == plan.choice.shot.shape {
                 capital(&crate::plan::sentence::club(&case.club))
             } else {
-                capital(&club_and_shape(&case.club, &case.shape))
+                capital(&shot_name(&case.club, &case.shape, case.part_swing, unit))
             },
             sideways(case.peg_right_m, 1),
             sideways(case.aim_right_m, 0),
@@ -343,7 +343,7 @@ fn aim_words(aim: &str, net: bool) -> &'static str {
 }
 
 /// One row an aim of play: what the plan's shot is worth by it, and the best.
-fn aims_of_play(whole: &WholeHole) -> Rows {
+fn aims_of_play(whole: &WholeHole, unit: LengthUnit) -> Rows {
     let mut rows = Rows::new();
     let tied = |aim: &AimOfPlayFacts| is_tie(aim.plan_costs, aim.plan_costs_standard_error);
     // Where all agree the words have said it.
@@ -377,7 +377,7 @@ fn aims_of_play(whole: &WholeHole) -> Rows {
             } else {
                 format!(
                     "{} {}",
-                    club_and_shape(&aim.club, &aim.shape),
+                    shot_name(&aim.club, &aim.shape, aim.part_swing, unit),
                     direction(aim.aim_right_of_plan_deg)
                 )
             },
@@ -447,7 +447,7 @@ fn alternatives(alternatives: &[Alternative], unit: LengthUnit) -> Rows {
             ""
         };
         rows.push(vec![
-            capital(&club_and_shape(&shot.club, &shot.shape)),
+            capital(&shot.name(unit)),
             format!("{:.0} {}", unit.of(shot.carry_m), unit.name()),
             direction(shot.aim.from_line_of_play_deg),
             percent(shot.finish.fairway + shot.finish.green),

@@ -351,7 +351,7 @@ fn what_is_played_for_comes_off_as_often_as_told() {
     let swing = &problem.swings[usize::from(action.swing)];
     let pin_deg = f64::from(problem.pin_deg([start.x as f32, start.y as f32]));
     let shot = TeeShot {
-        club: swing.club.expect("a club of the bag"),
+        club: swing.club,
         from_left_m: tee.width_m() / 2.0,
         behind_front_m: 0.1,
         aim_deg: action.bearing_deg(pin_deg),

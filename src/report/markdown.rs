@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use crate::diagnostic::sentence;
-use crate::plan::sentence::{capital, club_and_shape};
+use crate::plan::sentence::capital;
 use crate::plan::why::{difference, is_tie};
 use crate::plan::{Plan, Shot};
 use crate::units::LengthUnit;
@@ -51,7 +51,7 @@ pub fn markdown(plan: &Plan) -> String {
         table(
             &mut out,
             "What the tee shot is good for",
-            &super::aims_of_play(whole),
+            &super::aims_of_play(whole, plan.unit()),
         );
     }
     finishes(&mut out, plan);
@@ -120,7 +120,7 @@ fn others(out: &mut String, plan: &Plan) {
          | instead | strokes more |\n| --- | ---: |",
         choice.expected_strokes, choice.standard_error
     );
-    let named = |shot: &Shot| capital(&club_and_shape(&shot.club, &shot.shape));
+    let named = |shot: &Shot| capital(&shot.name(plan.unit()));
     let rows = plan
         .comparisons
         .iter()

@@ -197,7 +197,7 @@ fn name(board: &mut Board, plan: &Plan, at: Point, lengths: Lengths) {
         Anchor::Start,
         room,
     );
-    let shape = text::clean(&shot.shape);
+    let shape = text::clean(&shot.manner(plan.unit()));
     put(
         board,
         &shape,
@@ -235,20 +235,20 @@ pub struct Change {
 #[must_use]
 pub fn change(plan: &Plan, turn: &Plan) -> Change {
     let (planned, turned) = (&plan.choice.shot, &turn.choice.shot);
-    let same = planned.club == turned.club && planned.shape == turned.shape;
+    let same = planned.is_same_swing(turned);
     let peg_right_m = turned.tee.from_left_marker_m - planned.tee.from_left_marker_m;
     let kept = turn
         .alternatives
         .iter()
-        .find(|a| a.shot.club == planned.club && a.shot.shape == planned.shape);
+        .find(|a| a.shot.is_same_swing(planned));
     Change {
         club: (!same).then(|| {
             (
                 // The column is narrow: the shape only where it is another one.
-                if planned.shape == turned.shape {
+                if turned.part_swing.is_none() && planned.shape == turned.shape {
                     club(&turned.club)
                 } else {
-                    format!("{} {}", club(&turned.club), turned.shape)
+                    format!("{} {}", club(&turned.club), turned.manner(turn.unit()))
                 },
                 kept.map(|a| [a.costs, a.costs_standard_error]),
             )
