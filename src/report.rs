@@ -11,11 +11,11 @@ use layout::{bullet, list, section, wrap};
 
 use crate::diagnostic;
 use crate::plan::course::CourseTotal;
-use crate::plan::sentence::{capital, shot_name};
+use crate::plan::sentence::{capital, part_swing, shot_name};
 use crate::plan::what_if::{point, to_the_shot, what_stays};
 use crate::plan::whole_hole::{AimOfPlayFacts, WholeHole};
 use crate::plan::why::{difference, is_tie, shown_error};
-use crate::plan::{Alternative, Carry, Finish, Plan, Width};
+use crate::plan::{Carry, Finish, Plan, Width};
 use crate::units::{LengthUnit, MPH_M_S};
 
 /// Alternatives shown; the plan file has them all.
@@ -32,11 +32,7 @@ pub fn json(plan: &Plan) -> String {
 #[must_use]
 pub fn terminal(plan: &Plan, width: usize) -> String {
     let width = width.clamp(40, 120);
-    let unit = if plan.words.unit == "m" {
-        LengthUnit::Metres
-    } else {
-        LengthUnit::Yards
-    };
+    let unit = plan.unit();
     let mut out = String::new();
     wrap(&mut out, &heading(plan, unit), width, "");
     wrap(&mut out, &day(plan, unit), width, "");
@@ -63,11 +59,12 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     section(
         &mut out,
         "Other clubs and shapes",
-        &alternatives(&plan.alternatives, unit),
+        &alternatives(plan, unit),
         width,
     );
-    if plan.alternatives.len() > SHOWN {
-        let more = plan.alternatives.len() - SHOWN;
+    let told = plan.told_alternatives().take(SHOWN).count();
+    if plan.alternatives.len() > told {
+        let more = plan.alternatives.len() - told;
         wrap(
             &mut out,
             &format!("and {more} more in the plan file"),
@@ -236,6 +233,10 @@ fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
         row.extend([
             if case.same_club {
                 "–".into()
+            } else if let Some(part) = case.part_swing
+                && case.club == plan.choice.shot.club
+            {
+                capital(&part_swing(part, unit))
             } else if case.part_swing.is_none() && case.shape == plan.choice.shot.shape {
                 capital(&crate::plan::sentence::club(&case.club))
             } else {
@@ -429,9 +430,9 @@ fn finishes(plan: &Plan) -> Rows {
     rows
 }
 
-fn alternatives(alternatives: &[Alternative], unit: LengthUnit) -> Rows {
+fn alternatives(plan: &Plan, unit: LengthUnit) -> Rows {
     let mut rows = Rows::new();
-    for other in alternatives.iter().take(SHOWN) {
+    for other in plan.told_alternatives().take(SHOWN) {
         if rows.is_empty() {
             rows.push(
                 ["", "carry", "aim", "fairway", "costs"]
@@ -459,8 +460,7 @@ fn alternatives(alternatives: &[Alternative], unit: LengthUnit) -> Rows {
     }
     if let (Some(head), true) = (
         rows.first_mut(),
-        alternatives
-            .iter()
+        plan.told_alternatives()
             .take(SHOWN)
             .any(|a| a.shot.finish.green > 0.0),
     ) {

@@ -14,6 +14,7 @@ use bendline::sample::points;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::rules::Rules;
 use bendline::strategy::whole::aim_together::standing_together;
 use bendline::strategy::whole::aims_of_play::{AimOfPlay, Standing, standing as best_of_each};
@@ -598,4 +599,83 @@ fn tee_shots_are_told_as_they_play() {
         failed.extend(these.iter().filter(|o| o.1.abs() > FURTHEST).map(|o| &o.2));
     }
     assert!(failed.is_empty(), "{failed:#?}");
+}
+
+/// A part swing from a tee at 49 yd: played on from it by the policy the hole takes what the plan
+/// says, at two levels, within three errors of both.
+#[test]
+fn a_part_swing_is_evaluated_as_it_plays() {
+    const HOLES: usize = 40_000;
+    let day = calm();
+    let pin = 49.0 * YD;
+    let round: Vec<[f64; 2]> = (0..32)
+        .map(|k| {
+            let angle = std::f64::consts::TAU * f64::from(k) / 32.0;
+            [11.0 * angle.cos(), pin + 11.0 * angle.sin()]
+        })
+        .collect();
+    let hole = Sketch::default()
+        .line(
+            json!({"golf": "hole", "ref": "1", "par": "3"}),
+            &[[0.0, 0.0], [0.0, pin]],
+        )
+        .point(json!({"bendline": "tee_marker"}), [-3.0, 0.0])
+        .point(json!({"bendline": "tee_marker"}), [3.0, 0.0])
+        .area(json!({"golf": "green"}), &round)
+        .area(
+            json!({"golf": "bunker"}),
+            &[
+                [4.0, pin - 20.0],
+                [10.0, pin - 20.0],
+                [10.0, pin - 12.0],
+                [4.0, pin - 12.0],
+            ],
+        )
+        .point(json!({"golf": "pin"}), [0.0, pin])
+        .hole();
+    let tee = &hole.tees[0];
+    for (handicap, share) in [(6.0, 0.92), (18.0, 0.78)] {
+        let bag = bag(handicap, share);
+        let player = with_part_swings(&bag, &hole, tee, &day);
+        assert!(player.clubs.len() > bag.clubs.len());
+        assert_eq!(player.full_clubs(), bag.clubs);
+        let question = Question {
+            hole: &hole,
+            tee,
+            player: &player,
+            day: &day,
+            seed: 1,
+        };
+        let wants = Wants {
+            aim: &AimOfPlay::Strokes,
+            beside: &[],
+        };
+        let (whole, found) =
+            solve_and_decide(&question, &Options::default(), &wants, &|_| {}).expect("in play");
+        let game = Game {
+            hole: &hole,
+            player: &player,
+            day: &day,
+            policy: whole.choosing(),
+            decides: whole.choosing(),
+        };
+        let choice = &found.decision.choice;
+        let hit = &player.clubs[choice.shot.club];
+        assert!(hit.part_share.is_some(), "{}", hit.club);
+        let style = Style {
+            tee: Some((choice.shot, choice.peg)),
+            ..Style::default()
+        };
+        let played = play_as(&game, style, HOLES, 7);
+        let error = played.standard_error.hypot(choice.standard_error);
+        let off = (choice.strokes - played.mean) / error;
+        println!(
+            "{handicap}: planned {:.4}, played {:.4} ± {error:.4}: {off:+.1}",
+            choice.strokes, played.mean
+        );
+        assert!(off.abs() < 3.0, "{off}");
+        // The policy's own tee shot, without the search, is a part swing too.
+        let own = play_as(&game, Style::default(), HOLES, 8);
+        assert!((own.mean - played.mean).abs() < 0.05, "{:.3}", own.mean);
+    }
 }

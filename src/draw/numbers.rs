@@ -236,15 +236,18 @@ pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
 pub(super) fn instead(plan: &Plan, unit: LengthUnit) -> Vec<(String, String, bool)> {
     let called = |a: &Alternative| {
         let manner = a.shot.manner(unit);
-        format!("{}, {manner}", spoken(&a.shot.club))
+        // The page is narrow: how far the swing carries must be read whole.
+        match a.shot.part_swing {
+            Some(_) if a.shot.club == plan.choice.shot.club => manner,
+            _ => format!("{}, {manner}", spoken(&a.shot.club)),
+        }
     };
     let others = plan
         .comparisons
         .iter()
         .map(|c| (c.name.clone(), c.costs, c.costs_standard_error))
         .chain(
-            plan.alternatives
-                .iter()
+            plan.told_alternatives()
                 .map(|a| (called(a), a.costs, a.costs_standard_error)),
         );
     let even = |name: &str| {

@@ -240,7 +240,7 @@ pub fn build(
             .filter(|note| note.topic.is_some())
             .map(ToString::to_string)
             .collect(),
-        notes: notes(&work, facts, &chosen, unit),
+        notes: notes(&work, facts, &chosen),
         cautions: cautions::cautions(),
     }
 }
@@ -571,12 +571,7 @@ fn assumed(work: &Work<'_>, facts: Facts<'_>) -> Vec<String> {
     tee.into_iter().chain(of_hole).map(String::from).collect()
 }
 
-fn notes(
-    work: &Work<'_>,
-    facts: Facts<'_>,
-    chosen: &Measured<'_>,
-    unit: LengthUnit,
-) -> Vec<String> {
+fn notes(work: &Work<'_>, facts: Facts<'_>, chosen: &Measured<'_>) -> Vec<String> {
     let mut notes: Vec<String> = Vec::new();
     if work.tee.assumed {
         notes.push(
@@ -586,7 +581,7 @@ fn notes(
         );
     }
     if let Some(club) = work.player.clubs.get(chosen.priced.shot.club) {
-        let spoken = sentence::capital(&work.name(chosen.priced, unit));
+        let spoken = sentence::capital(&sentence::club_and_shape(&club.club, &club.shape));
         if club.part_share.is_some() {
             notes.push(PART_SWING.into());
         }

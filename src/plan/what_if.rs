@@ -227,6 +227,7 @@ mod tests {
             changes: changes.into(),
             club: "3w".into(),
             shape: "draw".into(),
+            part_swing: None,
             same_club: changes != "club",
             peg_right_m: 0.0,
             aim_right_deg: 1.0,

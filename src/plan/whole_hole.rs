@@ -471,6 +471,7 @@ mod tests {
             unit: unit.into(),
             club: "3w".into(),
             shape: "draw".into(),
+            part_swing: None,
             aim_right_of_plan_deg: -2.0,
             worth: 0.412,
             worth_of_plan: 0.412 - plan_costs,
@@ -494,6 +495,7 @@ mod tests {
                 facts("no-double", "chance", 0.003),
             ],
             &AimOfPlay::Strokes,
+            LengthUnit::Yards,
         );
         assert_eq!(
             lines,
@@ -504,7 +506,7 @@ mod tests {
                  costs 0.06 ± 0.01 strokes more."
             ]
         );
-        assert!(agreement(&[], &AimOfPlay::Strokes).is_empty());
+        assert!(agreement(&[], &AimOfPlay::Strokes, LengthUnit::Yards).is_empty());
     }
 
     #[test]

@@ -14,11 +14,7 @@ const SHOWN: usize = 6;
 /// The plan as Markdown, with a line break at the end.
 #[must_use]
 pub fn markdown(plan: &Plan) -> String {
-    let unit = if plan.words.unit == "m" {
-        LengthUnit::Metres
-    } else {
-        LengthUnit::Yards
-    };
+    let unit = plan.unit();
     let mut out = String::new();
     let hole = &plan.hole;
     let name = hole.name.as_deref().unwrap_or_default();
@@ -126,8 +122,7 @@ fn others(out: &mut String, plan: &Plan) {
         .iter()
         .map(|c| (c.name.clone(), c.costs, c.costs_standard_error))
         .chain(
-            plan.alternatives
-                .iter()
+            plan.told_alternatives()
                 .take(SHOWN)
                 .map(|a| (named(&a.shot), a.costs, a.costs_standard_error)),
         );

@@ -197,7 +197,11 @@ fn name(board: &mut Board, plan: &Plan, at: Point, lengths: Lengths) {
         Anchor::Start,
         room,
     );
-    let shape = text::clean(&shot.manner(plan.unit()));
+    // The carry stands below: the column is narrow.
+    let shape = match shot.part_swing {
+        Some(_) => "part swing".to_owned(),
+        None => text::clean(&shot.shape),
+    };
     put(
         board,
         &shape,
@@ -245,10 +249,16 @@ pub fn change(plan: &Plan, turn: &Plan) -> Change {
         club: (!same).then(|| {
             (
                 // The column is narrow: the shape only where it is another one.
-                if turned.part_swing.is_none() && planned.shape == turned.shape {
+                if turned.part_swing.is_some() {
+                    // The carry follows.
+                    match planned.club == turned.club {
+                        true => "another swing".to_owned(),
+                        false => format!("{}, part swing", club(&turned.club)),
+                    }
+                } else if planned.shape == turned.shape {
                     club(&turned.club)
                 } else {
-                    format!("{} {}", club(&turned.club), turned.manner(turn.unit()))
+                    format!("{} {}", club(&turned.club), turned.shape)
                 },
                 kept.map(|a| [a.costs, a.costs_standard_error]),
             )
