@@ -70,7 +70,11 @@ impl Gaps {
             }
         }
         if !clubs.iter().any(|club| is_wedge(club)) {
-            gaps.no_wedge = clubs.last().map(|club| club.club.clone());
+            if let Some(shortest) = clubs.last() {
+                gaps.no_wedge = Some(shortest.club.clone());
+                // The wedge itself may leave a gap above it.
+                gaps.fill.extend(between(shortest, &wedge_beside(shortest)));
+            }
             gaps.fill.push(WEDGE);
         }
         gaps
@@ -86,15 +90,25 @@ fn is_wedge(club: &ClubShape) -> bool {
     }
 }
 
+/// The wedge that would fill the short end, by what it usually carries beside a club.
+fn wedge_beside(club: &ClubShape) -> ClubShape {
+    let share = Club::of(WEDGE).strong_carry_m() / Club::of(&club.club).strong_carry_m();
+    ClubShape {
+        club: WEDGE.to_owned(),
+        carry_m: share * club.carry_m,
+        ..club.clone()
+    }
+}
+
 /// As many usual clubs as leave no gap between two, the carries of a strong player's in
 /// between; none where the names of the two do not say what lies between them.
 fn between(longer: &ClubShape, shorter: &ClubShape) -> Vec<&'static str> {
     let (long, short) = (Club::of(&longer.club), Club::of(&shorter.club));
     let (from_m, to_m) = (long.strong_carry_m(), short.strong_carry_m());
-    if !long.known || !short.known {
+    let gap_m = longer.carry_m - shorter.carry_m;
+    if !long.known || !short.known || gap_m <= WIDEST_M {
         return Vec::new();
     }
-    let gap_m = longer.carry_m - shorter.carry_m;
     let parts = (gap_m / WIDEST_M).ceil().clamp(2.0, USUAL.len() as f64) as usize;
     let mut found: Vec<&'static str> = Vec::new();
     for part in 1..parts {
@@ -147,14 +161,15 @@ mod tests {
     }
 
     /// Fifty-five yards between two clubs, and no wedge below them. Of a strong player's 192 and
-    /// 158 yd the middle is 175, which 170 yd of a 7-iron are nearest to.
+    /// 158 yd the middle is 175, which 170 yd of a 7-iron are nearest to; a sand wedge goes some
+    /// 46 yd less far than this 8-iron, and a pitching wedge lies between.
     #[test]
     fn three_clubs_leave_gaps() {
         let gaps = Gaps::of(&bag(&[("driver", 225.0), ("5i", 195.0), ("8i", 140.0)]));
         assert_eq!(gaps.between.len(), 1);
         assert_eq!(gaps.between[0].longer, "5i");
         assert_eq!(gaps.no_wedge.as_deref(), Some("8i"));
-        assert_eq!(gaps.fill, ["7i", "sw"]);
+        assert_eq!(gaps.fill, ["7i", "pw", "sw"]);
     }
 
     /// A hundred yards want two clubs; a club of an unknown name says nothing of them.

@@ -62,7 +62,7 @@ fn gaps_are_said_with_their_remedy() {
     let folder = tempfile::tempdir().expect("a folder");
     log_of(folder.path(), "strong-draw.csv", &THREE);
     let words = "nothing between 240 and 174 yd (driver to 5-iron), and no wedge, so the 8-iron \
-                 makes every short shot: log clubs for them, or --fill 5w,sw";
+                 makes every short shot: log clubs for them, or --fill 5w,pw,sw";
     for command in ["check", "shape"] {
         let run = bendline(folder.path(), &[command, "range.csv"]);
         let said = String::from_utf8_lossy(&run.stderr).into_owned();
@@ -72,7 +72,7 @@ fn gaps_are_said_with_their_remedy() {
     let plan = planned(folder.path(), "02-kestrel", &[]);
     assert!(has(&plan, words), "{}", plan["notes"]);
     // What was asked for is there, and says on what it rests.
-    let plan = planned(folder.path(), "02-kestrel", &["--fill", "5w,sw"]);
+    let plan = planned(folder.path(), "02-kestrel", &["--fill", "5w,pw,sw"]);
     assert!(!has(&plan, "nothing between") && !has(&plan, "no wedge"));
     assert!(has(
         &plan,
@@ -88,7 +88,10 @@ fn gaps_are_said_with_their_remedy() {
             .map(|a| &a["club"]),
     );
     for club in named.into_iter().filter_map(Value::as_str) {
-        assert!(["driver", "5w", "5i", "8i", "sw"].contains(&club), "{club}");
+        assert!(
+            ["driver", "5w", "5i", "8i", "pw", "sw"].contains(&club),
+            "{club}"
+        );
     }
 }
 
