@@ -109,6 +109,7 @@ fn club(name: &str, launches: LaunchModel) -> ClubShape {
         basis: Basis::FullLaunch,
         carry_m: 200.0,
         set_up: Default::default(),
+        part_share: None,
     }
 }
 

@@ -75,7 +75,7 @@ fn ways_home_for(
              {:.3} strokes",
             aim.key(),
             way.to_pin_m,
-            swing.club.map_or("wedge", |c| &game.player.clubs[c].club),
+            game.player.clubs[swing.club].club,
             swing.kind,
             shot.left_m,
             had.worth,
@@ -116,7 +116,7 @@ fn ways_home(game: &Game<'_>, way: Option<&WayHome>, times: usize) -> usize {
             "    from {:.0} m: {} {:?}, leaves {:.0} m: told {:.4}, played {:.4} ± {error:.4} \
              ({errors:+.1}{})",
             way.to_pin_m,
-            swing.club.map_or("wedge", |c| &game.player.clubs[c].club),
+            game.player.clubs[swing.club].club,
             swing.kind,
             shot.left_m,
             shot.strokes,

@@ -11,11 +11,11 @@ use layout::{bullet, list, section, wrap};
 
 use crate::diagnostic;
 use crate::plan::course::CourseTotal;
-use crate::plan::sentence::{capital, club_and_shape};
+use crate::plan::sentence::{capital, part_swing, shot_name};
 use crate::plan::what_if::{point, to_the_shot, what_stays};
 use crate::plan::whole_hole::{AimOfPlayFacts, WholeHole};
 use crate::plan::why::{difference, is_tie, shown_error};
-use crate::plan::{Alternative, Carry, Finish, Plan, Shot, Width, own_shot};
+use crate::plan::{Carry, Finish, Plan, Shot, Width, own_shot};
 use crate::units::{LengthUnit, MPH_M_S};
 
 /// Alternatives shown; the plan file has them all.
@@ -32,11 +32,7 @@ pub fn json(plan: &Plan) -> String {
 #[must_use]
 pub fn terminal(plan: &Plan, width: usize) -> String {
     let width = width.clamp(40, 120);
-    let unit = if plan.words.unit == "m" {
-        LengthUnit::Metres
-    } else {
-        LengthUnit::Yards
-    };
+    let unit = plan.unit();
     let mut out = String::new();
     wrap(&mut out, &heading(plan, unit), width, "");
     wrap(&mut out, &day(plan, unit), width, "");
@@ -55,7 +51,7 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
         section(
             &mut out,
             "What the tee shot is good for",
-            &aims_of_play(whole),
+            &aims_of_play(whole, plan.unit()),
             width,
         );
     }
@@ -63,11 +59,12 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     section(
         &mut out,
         "Other clubs and shapes",
-        &alternatives(&plan.alternatives, unit),
+        &alternatives(plan, unit),
         width,
     );
-    if plan.alternatives.len() > SHOWN {
-        let more = plan.alternatives.len() - SHOWN;
+    let told = plan.told_alternatives().take(SHOWN).count();
+    if plan.alternatives.len() > told {
+        let more = plan.alternatives.len() - told;
         wrap(
             &mut out,
             &format!("and {more} more in the plan file"),
@@ -201,10 +198,11 @@ fn own_shot_rows(plan: &Plan) -> Rows {
         .into(),
     ];
     let choice = &plan.choice.shot;
-    let name = club_and_shape(&choice.club, &choice.shape);
+    let unit = plan.unit();
+    let name = choice.name(unit);
     rows.push(row(format!("the plan: {name}"), choice, "–".into()));
     for (number, own) in plan.own_shots.iter().enumerate() {
-        let name = format!("{}. {}", number + 1, own_shot::short(own));
+        let name = format!("{}. {}", number + 1, own_shot::short(own, unit));
         let costs = if own_shot::is_plan(own) {
             "–".into()
         } else {
@@ -226,7 +224,7 @@ fn speed(m_s: f64, unit: LengthUnit) -> String {
 /// What other winds and pins change and what they do not, a line each.
 fn what_if_words(plan: &Plan, unit: LengthUnit) -> Vec<String> {
     let club = crate::plan::sentence::club(&plan.choice.shot.club);
-    let mut words = what_stays(&plan.what_if, &club, &|m_s| speed(m_s, unit));
+    let mut words = what_stays(&plan.what_if, &club, unit, &|m_s| speed(m_s, unit));
     if !words.is_empty() {
         words.push(
             "Aims are told where the ball lands. What is as good as the best, within 0.02 strokes \
@@ -289,10 +287,14 @@ fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
         row.extend([
             if case.same_club {
                 "–".into()
-            } else if case.shape == plan.choice.shot.shape {
+            } else if let Some(part) = case.part_swing
+                && case.club == plan.choice.shot.club
+            {
+                capital(&part_swing(part, unit))
+            } else if case.part_swing.is_none() && case.shape == plan.choice.shot.shape {
                 capital(&crate::plan::sentence::club(&case.club))
             } else {
-                capital(&club_and_shape(&case.club, &case.shape))
+                capital(&shot_name(&case.club, &case.shape, case.part_swing, unit))
             },
             sideways(case.peg_right_m, 1),
             sideways(case.aim_right_m, 0),
@@ -396,7 +398,7 @@ fn aim_words(aim: &str, net: bool) -> &'static str {
 }
 
 /// One row an aim of play: what the plan's shot is worth by it, and the best.
-fn aims_of_play(whole: &WholeHole) -> Rows {
+fn aims_of_play(whole: &WholeHole, unit: LengthUnit) -> Rows {
     let mut rows = Rows::new();
     let tied = |aim: &AimOfPlayFacts| is_tie(aim.plan_costs, aim.plan_costs_standard_error);
     // Where all agree the words have said it.
@@ -430,7 +432,7 @@ fn aims_of_play(whole: &WholeHole) -> Rows {
             } else {
                 format!(
                     "{} {}",
-                    club_and_shape(&aim.club, &aim.shape),
+                    shot_name(&aim.club, &aim.shape, aim.part_swing, unit),
                     direction(aim.aim_right_of_plan_deg)
                 )
             },
@@ -482,9 +484,9 @@ fn finishes(plan: &Plan) -> Rows {
     rows
 }
 
-fn alternatives(alternatives: &[Alternative], unit: LengthUnit) -> Rows {
+fn alternatives(plan: &Plan, unit: LengthUnit) -> Rows {
     let mut rows = Rows::new();
-    for other in alternatives.iter().take(SHOWN) {
+    for other in plan.told_alternatives().take(SHOWN) {
         if rows.is_empty() {
             rows.push(
                 ["", "carry", "aim", "fairway", "costs"]
@@ -500,7 +502,7 @@ fn alternatives(alternatives: &[Alternative], unit: LengthUnit) -> Rows {
             ""
         };
         rows.push(vec![
-            capital(&club_and_shape(&shot.club, &shot.shape)),
+            capital(&shot.name(unit)),
             format!("{:.0} {}", unit.of(shot.carry_m), unit.name()),
             direction(shot.aim.from_line_of_play_deg),
             percent(shot.finish.fairway + shot.finish.green),
@@ -512,8 +514,7 @@ fn alternatives(alternatives: &[Alternative], unit: LengthUnit) -> Rows {
     }
     if let (Some(head), true) = (
         rows.first_mut(),
-        alternatives
-            .iter()
+        plan.told_alternatives()
             .take(SHOWN)
             .any(|a| a.shot.finish.green > 0.0),
     ) {

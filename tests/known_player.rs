@@ -381,6 +381,7 @@ fn all_bits(seed: u32) -> Player {
                 basis: Basis::SideOnly,
                 carry_m: 200.0 - i as f64 - u[7],
                 set_up: Default::default(),
+                part_share: None,
             }
         })
         .collect();

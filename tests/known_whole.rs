@@ -15,6 +15,7 @@ use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::own_shot::{OwnAim, OwnShot, Turn, by_game};
+use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::rules::Rules;
 use bendline::strategy::whole::aim_together::standing_together;
 use bendline::strategy::whole::aims_of_play::{AimOfPlay, Standing, standing as best_of_each};
@@ -352,7 +353,7 @@ fn what_is_played_for_comes_off_as_often_as_told() {
     let swing = &problem.swings[usize::from(action.swing)];
     let pin_deg = f64::from(problem.pin_deg([start.x as f32, start.y as f32]));
     let shot = TeeShot {
-        club: swing.club.expect("a club of the bag"),
+        club: swing.club,
         from_left_m: tee.width_m() / 2.0,
         behind_front_m: 0.1,
         aim_deg: action.bearing_deg(pin_deg),
@@ -599,6 +600,85 @@ fn tee_shots_are_told_as_they_play() {
         failed.extend(these.iter().filter(|o| o.1.abs() > FURTHEST).map(|o| &o.2));
     }
     assert!(failed.is_empty(), "{failed:#?}");
+}
+
+/// A part swing from a tee at 49 yd: played on from it by the policy the hole takes what the plan
+/// says, at two levels, within three errors of both.
+#[test]
+fn a_part_swing_is_evaluated_as_it_plays() {
+    const HOLES: usize = 40_000;
+    let day = calm();
+    let pin = 49.0 * YD;
+    let round: Vec<[f64; 2]> = (0..32)
+        .map(|k| {
+            let angle = std::f64::consts::TAU * f64::from(k) / 32.0;
+            [11.0 * angle.cos(), pin + 11.0 * angle.sin()]
+        })
+        .collect();
+    let hole = Sketch::default()
+        .line(
+            json!({"golf": "hole", "ref": "1", "par": "3"}),
+            &[[0.0, 0.0], [0.0, pin]],
+        )
+        .point(json!({"bendline": "tee_marker"}), [-3.0, 0.0])
+        .point(json!({"bendline": "tee_marker"}), [3.0, 0.0])
+        .area(json!({"golf": "green"}), &round)
+        .area(
+            json!({"golf": "bunker"}),
+            &[
+                [4.0, pin - 20.0],
+                [10.0, pin - 20.0],
+                [10.0, pin - 12.0],
+                [4.0, pin - 12.0],
+            ],
+        )
+        .point(json!({"golf": "pin"}), [0.0, pin])
+        .hole();
+    let tee = &hole.tees[0];
+    for (handicap, share) in [(6.0, 0.92), (18.0, 0.78)] {
+        let bag = bag(handicap, share);
+        let player = with_part_swings(&bag, &hole, tee, &day);
+        assert!(player.clubs.len() > bag.clubs.len());
+        assert_eq!(player.full_clubs(), bag.clubs);
+        let question = Question {
+            hole: &hole,
+            tee,
+            player: &player,
+            day: &day,
+            seed: 1,
+        };
+        let wants = Wants {
+            aim: &AimOfPlay::Strokes,
+            beside: &[],
+        };
+        let (whole, found) =
+            solve_and_decide(&question, &Options::default(), &wants, &|_| {}).expect("in play");
+        let game = Game {
+            hole: &hole,
+            player: &player,
+            day: &day,
+            policy: whole.choosing(),
+            decides: whole.choosing(),
+        };
+        let choice = &found.decision.choice;
+        let hit = &player.clubs[choice.shot.club];
+        assert!(hit.part_share.is_some(), "{}", hit.club);
+        let style = Style {
+            tee: Some((choice.shot, choice.peg)),
+            ..Style::default()
+        };
+        let played = play_as(&game, style, HOLES, 7);
+        let error = played.standard_error.hypot(choice.standard_error);
+        let off = (choice.strokes - played.mean) / error;
+        println!(
+            "{handicap}: planned {:.4}, played {:.4} ± {error:.4}: {off:+.1}",
+            choice.strokes, played.mean
+        );
+        assert!(off.abs() < 3.0, "{off}");
+        // The policy's own tee shot, without the search, is a part swing too.
+        let own = play_as(&game, Style::default(), HOLES, 8);
+        assert!((own.mean - played.mean).abs() < 0.05, "{:.3}", own.mean);
+    }
 }
 
 /// A shot of the player's own costs what playing it costs, however bad it is: rollouts with random

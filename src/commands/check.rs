@@ -8,6 +8,7 @@ use std::path::Path;
 use bendline::diagnostic::{Answers, Note, Place, Problem, Problems, printable, sentence};
 use bendline::flight::Weather;
 use bendline::hole;
+use bendline::plan::bag;
 use bendline::player::questions::{self, About};
 use bendline::player::shotlog::ShotLog;
 use bendline::player::{Handedness, Player, file};
@@ -203,6 +204,7 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
                 player.notes.extend(look);
                 player.notes.extend(notes);
                 terminal::notes(&player.notes);
+                terminal::notes(lacks(&name, &player).as_slice());
                 let next = (!problems.is_empty()).then(|| MEND.to_owned());
                 let said = about_player(&name, &player);
                 (Some(Content::Player(player)), Some(said), problems, next)
@@ -224,12 +226,11 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
                 let tried = subject::of_log(path, &first_shots(&log), who)
                     .or_else(|_| subject::of_log(path, &log, who));
                 match tried {
-                    Ok(player) => (
-                        Some(Content::Log(player)),
-                        said,
-                        Vec::new(),
-                        more_shots(&log),
-                    ),
+                    Ok(player) => {
+                        terminal::notes(lacks(&name, &player).as_slice());
+                        let next = more_shots(&log);
+                        (Some(Content::Log(player)), said, Vec::new(), next)
+                    }
                     Err(problems) => (None, said, problems.0, Some(MEND.to_owned())),
                 }
             }
@@ -276,6 +277,12 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
         problems,
         next,
     }
+}
+
+/// What the bag of a file lacks.
+fn lacks(file: &str, player: &Player) -> Option<Note> {
+    let file = file.to_owned();
+    bag::note(player, LengthUnit::Yards).map(|note| Note { file, ..note })
 }
 
 /// A log and the notes on it, with its questions settled. Nobody says whose it is.

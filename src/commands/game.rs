@@ -14,12 +14,13 @@ use bendline::flight::air::{Air, Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea};
 use bendline::outcome::Day;
 use bendline::plan::whole_hole::whole_hole;
-use bendline::plan::{Conditions, Plan, assemble, not_reached};
+use bendline::plan::{Conditions, Plan, assemble, bag, not_reached};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
 use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::other_wind::OtherWinds;
+use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::{self, Decision, NotReached, Question, whole};
 use bendline::units::LengthUnit;
@@ -186,10 +187,11 @@ pub(super) struct Read {
 pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Table, Problems> {
     let Read {
         mut course,
-        player,
+        mut player,
         round,
         heights,
     } = read;
+    player.notes.extend(bag::note(&player, unit));
     let file = game
         .hole_file
         .as_deref()
@@ -393,17 +395,19 @@ impl Table {
         let hole = &self.holes[task.hole];
         let tee = hole.tee(self.tee.as_deref())?;
         let day = self.day(task.wind);
+        // The same swings in every wind.
+        let player = &*with_part_swings(&self.player, hole, tee, &day);
         let question = Question {
             hole,
             tee,
-            player: &self.player,
+            player,
             day: &day,
             seed: self.seed,
         };
         let not_reached = |not: NotReached| not_reached::problem(&self.file, &not, self.unit);
         let assembled = |decision: &Decision| {
             let conditions = self.conditions(&day, decision.choice.rests.len());
-            assemble::assemble(decision, hole, tee, &self.player, conditions, self.unit)
+            assemble::assemble(decision, hole, tee, player, conditions, self.unit)
         };
         let received = self.received.as_ref().map(|all| all[task.hole]);
         let (aim, beside) = self.aims(usize::from(hole.par), received.unwrap_or(0));
@@ -470,30 +474,14 @@ impl Table {
             solve_and_decide(&question, &options, &wants, tell).map_err(not_reached)?;
         let own = self.own_by_game(task.hole, &question, &wants, &mut solved, &mut found);
         let mut plan = assembled(&found.decision);
-        plan.whole_hole = Some(whole_hole(
-            &found,
-            &aim,
-            received,
-            hole,
-            &self.player,
-            solved.explicit.problem(),
-            self.unit,
-        ));
+        let whole = |found: &ByGame| {
+            let problem = solved.explicit.problem();
+            whole_hole(found, &aim, received, hole, player, problem, self.unit)
+        };
+        plan.whole_hole = Some(whole(&found));
         let (cases, notes) = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
         plan.what_if = cases;
         plan.notes.extend(notes);
-        let whole = |found: &ByGame| {
-            let problem = solved.explicit.problem();
-            whole_hole(
-                found,
-                &aim,
-                received,
-                hole,
-                &self.player,
-                problem,
-                self.unit,
-            )
-        };
         self.add_own(&mut plan, (task.hole, own), &question, &beside, whole);
         *before = Some(Before {
             hole: task.hole,

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use bendline::diagnostic::{Problems, printable};
 use bendline::draw;
+use bendline::plan::bag;
 use bendline::player::{Player, change, file, neighbours, words};
 use bendline::units::LengthUnit;
 
@@ -55,8 +56,10 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
     report.add_filled(&fitted.player, &fitted.range);
     report.turn_deg = arguments.turn;
     let player = &fitted.player;
-    terminal::notes(&player.notes);
     let unit: LengthUnit = arguments.units.into();
+    terminal::notes(&player.notes);
+    // The player file has no part in it: clubs may be filled in when it is read.
+    terminal::notes(bag::note(player, unit).as_slice());
 
     let mut outputs = Vec::new();
     if let Some(path) = &arguments.out {

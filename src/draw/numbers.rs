@@ -8,15 +8,16 @@ use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
 use super::text;
 use crate::hole::Surface;
 use crate::plan::sentence::club as spoken;
-use crate::plan::sentence::club_and_shape;
 use crate::plan::what_if::what_stays;
 use crate::plan::whole_hole::{ScoreShares, aim_words};
-use crate::plan::{Finish, Plan, own_shot};
+use crate::plan::{Alternative, Finish, Plan, own_shot};
+use crate::units::LengthUnit;
 
 /// The club, the shape, the sentence: whole, in smaller type where it is long.
 pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
     let shot = &plan.choice.shot;
     let club = capital(&text::clean(&spoken(&shot.club)));
+    let manner = text::clean(&shot.manner(plan.unit()));
     let base = area.top + 66.0;
     let mut y = base + 45.0;
     let name = |size: f64| {
@@ -28,11 +29,10 @@ pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
         )
     };
     let shape = |room: f64| {
-        let words = text::cut(&text::clean(&shot.shape), MEDIUM, true, room);
+        let words = text::cut(&manner, MEDIUM, true, room);
         Line::new(words, MEDIUM, true, palette::ACCENT)
     };
-    let both =
-        text::width(&club, LARGE, true) + text::width(&text::clean(&shot.shape), MEDIUM, true);
+    let both = text::width(&club, LARGE, true) + text::width(&manner, MEDIUM, true);
     if both + MEDIUM * 0.5 <= area.width() {
         board.write_runs(&[name(LARGE), shape(area.width())], [area.left, base]);
     } else {
@@ -233,27 +233,29 @@ pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
 
 /// What it costs to do otherwise, in words, and whether that is nothing: the
 /// named aims, then the other clubs.
-pub(super) fn instead(plan: &Plan) -> Vec<(String, String, bool)> {
+pub(super) fn instead(plan: &Plan, unit: LengthUnit) -> Vec<(String, String, bool)> {
+    let called = |a: &Alternative| {
+        let manner = a.shot.manner(unit);
+        // The page is narrow: how far the swing carries must be read whole.
+        match a.shot.part_swing {
+            Some(_) if a.shot.club == plan.choice.shot.club => manner,
+            _ => format!("{}, {manner}", spoken(&a.shot.club)),
+        }
+    };
     let own = plan.own_shots.iter().map(|own| {
-        let name = format!("yours: {}", own_shot::shorter(own));
+        let name = format!("yours: {}", own_shot::shorter(own, unit));
         (name, own.costs, own.costs_standard_error)
     });
     let named = plan.comparisons.iter();
     let others = own
         .chain(named.map(|c| (c.name.clone(), c.costs, c.costs_standard_error)))
-        .chain(plan.alternatives.iter().map(|a| {
-            (
-                format!("{}, {}", spoken(&a.shot.club), a.shot.shape),
-                a.costs,
-                a.costs_standard_error,
-            )
-        }));
+        .chain(
+            plan.told_alternatives()
+                .map(|a| (called(a), a.costs, a.costs_standard_error)),
+        );
     let even = |name: &str| {
-        let tied = |a: &crate::plan::Alternative| {
-            plan.choice
-                .ties
-                .contains(&club_and_shape(&a.shot.club, &a.shot.shape))
-                && name == format!("{}, {}", spoken(&a.shot.club), a.shot.shape)
+        let tied = |a: &Alternative| {
+            plan.choice.ties.contains(&a.shot.name(plan.unit())) && name == called(a)
         };
         plan.choice.ties.iter().any(|t| t == name) || plan.alternatives.iter().any(tied)
     };
@@ -314,7 +316,7 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
         [area.left, y],
     );
     let mut y = y + 28.5;
-    for (name, amount, tied) in instead(plan) {
+    for (name, amount, tied) in instead(plan, plan.unit()) {
         if y > area.bottom + 2.0 {
             break;
         }
@@ -453,7 +455,7 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
     words.insert_str(0, &doubts(plan));
     let lengths = Lengths::of_unit(&plan.words.unit);
     let club = spoken(&plan.choice.shot.club);
-    for stays in what_stays(&plan.what_if, &club, &|m_s| lengths.speed(m_s)) {
+    for stays in what_stays(&plan.what_if, &club, plan.unit(), &|m_s| lengths.speed(m_s)) {
         words.push_str(&format!(" {}", text::clean(&stays)));
     }
     if assumed || plan.hole.teeing_area_assumed {

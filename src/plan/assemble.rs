@@ -12,7 +12,7 @@ use super::why::{self, Other, is_tie};
 use super::widths::{Section, around_landing, line_at, section};
 use super::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line, LonLat,
-    Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region, round,
+    PartSwing, Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region, round,
 };
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, TeeingArea};
@@ -26,6 +26,10 @@ pub const FORMAT: u32 = 1;
 const FEW_SHOTS: usize = 20;
 /// The rule of thumb among the named aims.
 const HALF_GAP: &str = "half-gap rule";
+/// What a plan says that chooses a part swing.
+const PART_SWING: &str = "Part swings were not logged: they launch as the full swing does, with \
+                          less speed, and scatter more for their length the shorter they are \
+                          (practice).";
 /// At most this many balls are kept to draw.
 const BALLS: usize = 200;
 
@@ -189,7 +193,7 @@ pub fn build(
                 .alternatives
                 .iter()
                 .filter(|p| is_tie(p.costs, p.costs_standard_error))
-                .map(|p| work.name(p))
+                .map(|p| work.name(p, unit))
                 .collect(),
         },
         set_up: work.set_up(&chosen, &comparisons, unit),
@@ -268,9 +272,14 @@ impl Work<'_> {
             })
     }
 
-    fn name(&self, priced: &Priced) -> String {
+    fn part_swing(&self, priced: &Priced) -> Option<PartSwing> {
+        let club = self.player.clubs.get(priced.shot.club);
+        club.and_then(PartSwing::of)
+    }
+
+    fn name(&self, priced: &Priced, unit: LengthUnit) -> String {
         let (club, shape, _) = self.club(priced);
-        sentence::club_and_shape(club, shape)
+        sentence::shot_name(club, shape, self.part_swing(priced), unit)
     }
 
     fn measure<'p>(&self, priced: &'p Priced) -> Measured<'p> {
@@ -351,6 +360,7 @@ impl Work<'_> {
         sentence::Shot {
             club,
             shape,
+            part_swing: self.part_swing(m.priced),
             from_left_m: m.priced.shot.from_left_m,
             behind_front_m: m.priced.shot.behind_front_m,
             teeing_width_m: distance_m(self.tee.left, self.tee.right),
@@ -389,7 +399,7 @@ impl Work<'_> {
             .collect();
         let alternatives: Vec<Other<'_>> = alternatives
             .iter()
-            .map(|m| other(self.name(m.priced), m))
+            .map(|m| other(self.name(m.priced, unit), m))
             .collect();
         why::why(
             (
@@ -433,6 +443,7 @@ impl Work<'_> {
         Shot {
             club: club.into(),
             shape: shape.into(),
+            part_swing: self.part_swing(m.priced),
             tee: Peg {
                 from_left_marker_m: round::metres(shot.from_left_m),
                 behind_front_m: round::metres(shot.behind_front_m),
@@ -581,6 +592,9 @@ fn notes(work: &Work<'_>, facts: Facts<'_>, chosen: &Measured<'_>) -> Vec<String
     }
     if let Some(club) = work.player.clubs.get(chosen.priced.shot.club) {
         let spoken = sentence::capital(&sentence::club_and_shape(&club.club, &club.shape));
+        if club.part_share.is_some() {
+            notes.push(PART_SWING.into());
+        }
         match club.basis {
             Basis::Neighbours => notes.push(format!(
                 "{spoken}: no shot was logged; its pattern is filled in from the clubs next to it."

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use super::Plan;
 use super::round;
-use super::sentence::{capital, club_and_shape};
+use super::sentence::capital;
 use super::why::{is_tie, shown_error};
 
 /// Holes and decisions that are named.
@@ -134,13 +134,7 @@ pub fn at_stake(plan: &Plan) -> Option<(String, f64, f64)> {
         .alternatives
         .iter()
         .find(|a| a.shot.club != plan.choice.shot.club)
-        .map(|a| {
-            (
-                club_and_shape(&a.shot.club, &a.shot.shape),
-                a.costs,
-                a.costs_standard_error,
-            )
-        });
+        .map(|a| (a.shot.name(plan.unit()), a.costs, a.costs_standard_error));
     middle
         .chain(next)
         .filter(|(_, costs, error)| costs.is_finite() && *costs > 0.0 && !is_tie(*costs, *error))
@@ -219,7 +213,7 @@ fn words(total: &CourseTotal, plans: &[Plan]) -> Vec<String> {
                 format!(
                     "{}, {} and not {instead} ({:.2} ± {:.2})",
                     h.reference,
-                    capital(&club_and_shape(&shot.club, &shot.shape)),
+                    capital(&shot.name(plan.unit())),
                     h.at_stake,
                     shown_error(h.at_stake_standard_error)
                 ),

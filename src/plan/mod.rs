@@ -6,6 +6,7 @@
 //! clockwise, right positive; lengths are metres.
 
 pub mod assemble;
+pub mod bag;
 pub mod carries;
 pub mod cautions;
 mod corridor;
@@ -31,6 +32,9 @@ pub use assemble::assemble;
 pub use set_up::{BallForward, SetUp};
 
 use serde::Serialize;
+
+use crate::player::ClubShape;
+use crate::units::LengthUnit;
 
 /// The JSON Schema (2020-12) of the plan file.
 pub const SCHEMA: &str = include_str!("plan.schema.json");
@@ -227,6 +231,26 @@ pub struct Finish {
     pub out_of_bounds: f64,
 }
 
+/// A swing with less than the full ball speed.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct PartSwing {
+    /// Share of the full swing's ball speed.
+    pub share: f64,
+    /// What it usually carries, in calm air, m.
+    pub carry_m: f64,
+}
+
+impl PartSwing {
+    /// Of an entry of the player's clubs; none of a full swing.
+    #[must_use]
+    pub fn of(club: &ClubShape) -> Option<Self> {
+        club.part_share.map(|share| Self {
+            share: round::strokes(share),
+            carry_m: round::metres(club.carry_m),
+        })
+    }
+}
+
 /// One shot off the tee and what it is worth.
 #[derive(Clone, Debug, Serialize)]
 pub struct Shot {
@@ -234,6 +258,9 @@ pub struct Shot {
     pub club: String,
     /// Shape.
     pub shape: String,
+    /// How much of a swing, where it is not a full one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part_swing: Option<PartSwing>,
     /// Where to peg it.
     pub tee: Peg,
     /// Where the set-up points.
@@ -260,6 +287,54 @@ pub struct Shot {
     pub finish: Finish,
     /// How many logged shots the club's pattern rests on.
     pub shots_logged: usize,
+}
+
+impl Shot {
+    /// Club and shape, or how much of a swing, as spoken.
+    #[must_use]
+    pub fn name(&self, unit: LengthUnit) -> String {
+        sentence::shot_name(&self.club, &self.shape, self.part_swing, unit)
+    }
+
+    /// The shape as logged; of a part swing how far it carries.
+    #[must_use]
+    pub fn manner(&self, unit: LengthUnit) -> String {
+        let part = self.part_swing.map(|part| sentence::part_swing(part, unit));
+        part.unwrap_or_else(|| self.shape.clone())
+    }
+
+    /// Whether another shot is the same swing with the same club.
+    #[must_use]
+    pub fn is_same_swing(&self, other: &Self) -> bool {
+        (&self.club, &self.shape, self.part_swing) == (&other.club, &other.shape, other.part_swing)
+    }
+}
+
+/// So many part swings with one club are told beside the choice; they differ by little.
+const PART_SWINGS_TOLD: usize = 2;
+
+impl Plan {
+    /// The alternatives that pages tell, best first: all but further part swings with the
+    /// same club.
+    pub fn told_alternatives(&self) -> impl Iterator<Item = &Alternative> {
+        self.alternatives.iter().enumerate().filter_map(|(at, a)| {
+            let alike =
+                |b: &&Alternative| b.shot.part_swing.is_some() && b.shot.club == a.shot.club;
+            let before = self.alternatives[..at].iter().filter(alike).count();
+            let told = a.shot.part_swing.is_none() || before < PART_SWINGS_TOLD;
+            told.then_some(a)
+        })
+    }
+
+    /// The unit that lengths are spoken in.
+    #[must_use]
+    pub fn unit(&self) -> LengthUnit {
+        if self.words.unit == LengthUnit::Metres.name() {
+            LengthUnit::Metres
+        } else {
+            LengthUnit::Yards
+        }
+    }
 }
 
 /// The shot to hit.

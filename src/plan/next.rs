@@ -75,7 +75,7 @@ pub struct NextFor {
 /// One way to play on.
 #[derive(Clone, Debug, Serialize)]
 pub struct NextShot {
-    /// Club; the usual wedge of this level where the bag has none.
+    /// Club.
     pub club: String,
     /// Shape.
     pub shape: String,
@@ -175,12 +175,10 @@ pub fn next(
     };
     let shot = |onward: &Onward| {
         let swing = &problem.swings[usize::from(onward.action.swing)];
-        let (club, shape) = swing
-            .club
-            .and_then(|index| player.clubs.get(index))
-            .map_or(("wedge", "straight"), |c| {
-                (c.club.as_str(), c.shape.as_str())
-            });
+        let (club, shape) = player
+            .clubs
+            .get(swing.club)
+            .map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
         let from_pin_deg = turn_deg(onward.aim_deg - bearing_deg(way.from, hole.pin));
         let words = if onward.goes_for_green() || way.to_pin_m < onward.total_m + 15.0 {
             let beside = distance_m(way.from, hole.pin) * from_pin_deg.to_radians().tan();

@@ -135,16 +135,20 @@ pub fn is_plan(own: &OwnShot) -> bool {
 
 /// The shot in a few words, as a table names it: `3-wood, your draw, 2.1° right`.
 #[must_use]
-pub fn short(own: &OwnShot) -> String {
-    let club = super::sentence::club_and_shape(&own.shot.club, &own.shot.shape);
-    turned(own).map_or(club.clone(), |turned| format!("{club}, {turned}"))
+pub fn short(own: &OwnShot, unit: LengthUnit) -> String {
+    let name = own.shot.name(unit);
+    turned(own).map_or(name.clone(), |turned| format!("{name}, {turned}"))
 }
 
 /// The same in fewer words, as a page names it: `3-wood 2.1° right`.
 #[must_use]
-pub fn shorter(own: &OwnShot) -> String {
+pub fn shorter(own: &OwnShot, unit: LengthUnit) -> String {
     let club = super::sentence::club(&own.shot.club);
-    turned(own).map_or(club.clone(), |turned| format!("{club} {turned}"))
+    let name = match own.shot.part_swing {
+        Some(_) => format!("{club}, {}", own.shot.manner(unit)),
+        None => club,
+    };
+    turned(own).map_or(name.clone(), |turned| format!("{name} {turned}"))
 }
 
 /// How far its aim is off the plan's; none where it is the same.

@@ -5,6 +5,7 @@
 //! left-handers as for right-handers. The peg is told in tenths of the unit,
 //! everything else in whole ones.
 
+use super::PartSwing;
 use super::landmark::Target;
 use crate::units::LengthUnit;
 
@@ -57,6 +58,8 @@ pub struct Shot<'a> {
     pub club: &'a str,
     /// Shape, as logged.
     pub shape: &'a str,
+    /// How much of a swing, where it is not a full one.
+    pub part_swing: Option<PartSwing>,
     /// From the left marker, along the front line.
     pub from_left_m: f64,
     /// Behind the front line.
@@ -141,6 +144,21 @@ pub fn club_and_shape(logged: &str, shape: &str) -> String {
     format!("{}, your {shape}", club(logged))
 }
 
+/// A part swing as spoken, by what it carries: "part swing for 47 yd".
+#[must_use]
+pub fn part_swing(part: PartSwing, unit: LengthUnit) -> String {
+    format!("part swing for {}", length(part.carry_m, unit))
+}
+
+/// A shot as spoken: "driver, your draw", "sand wedge, part swing for 47 yd".
+#[must_use]
+pub fn shot_name(logged: &str, shape: &str, part: Option<PartSwing>, unit: LengthUnit) -> String {
+    match part {
+        Some(part) => format!("{}, {}", club(logged), part_swing(part, unit)),
+        None => club_and_shape(logged, shape),
+    }
+}
+
 /// The first letter in upper case.
 #[must_use]
 pub fn capital(text: &str) -> String {
@@ -155,7 +173,7 @@ pub fn capital(text: &str) -> String {
 pub fn sentence(shot: &Shot<'_>, unit: LengthUnit) -> String {
     format!(
         "{}. {}. {}; it {}.",
-        capital(&club_and_shape(shot.club, shot.shape)),
+        capital(&shot_name(shot.club, shot.shape, shot.part_swing, unit)),
         peg(shot, unit),
         set_up(shot, unit),
         flight(shot, unit),
@@ -301,6 +319,7 @@ mod tests {
         Shot {
             club: "driver",
             shape: "draw",
+            part_swing: None,
             from_left_m: 1.4,
             behind_front_m: 0.0,
             teeing_width_m: 8.0,
@@ -435,6 +454,29 @@ mod tests {
             "7-iron, your straight ball. Peg midway between the markers. Set up at the left edge \
              of the green, 11 m left of the pin; it starts there, hardly bends and finishes 10 m \
              left of the pin."
+        );
+    }
+
+    /// 43 m are 47 yd.
+    #[test]
+    fn a_part_swing_by_what_it_carries() {
+        let t = target("the pin", 0.0);
+        let part_swing = Some(PartSwing {
+            share: 0.6,
+            carry_m: 43.0,
+        });
+        let shot = Shot {
+            club: "sw",
+            part_swing,
+            ..draw(&t)
+        };
+        assert!(
+            sentence(&shot, LengthUnit::Yards)
+                .starts_with("Sand wedge, part swing for 47 yd. Peg 1.5 yd in")
+        );
+        assert!(
+            sentence(&shot, LengthUnit::Metres)
+                .starts_with("Sand wedge, part swing for 43 m. Peg 1.4 m in")
         );
     }
 

@@ -185,6 +185,7 @@ mod tests {
             basis: Basis::FullLaunch,
             carry_m: 215.0,
             set_up,
+            part_share: None,
         }
     }
 

@@ -2,13 +2,15 @@
 
 use serde::Serialize;
 
-use super::round;
 use super::scene::turn_deg;
+use super::sentence::shot_name;
 use super::whole_hole::unit_of;
+use super::{PartSwing, round};
 use crate::player::Player;
 use crate::strategy::Decision;
 use crate::strategy::what_if::{Case, Change};
 use crate::strategy::whole::aims_of_play::AimOfPlay;
+use crate::units::LengthUnit;
 
 /// One case beside the plan.
 #[derive(Clone, Debug, Serialize)]
@@ -28,6 +30,9 @@ pub struct WhatIf {
     pub club: String,
     /// Shape.
     pub shape: String,
+    /// How much of a swing, where it is not a full one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part_swing: Option<PartSwing>,
     /// Whether club and shape are the plan's.
     pub same_club: bool,
     /// The peg, right of the plan's along the front line, m.
@@ -77,10 +82,8 @@ pub struct Under<'a> {
 #[must_use]
 pub fn what_if(case: &Case, under: Under<'_>, plan: &Decision, player: &Player) -> WhatIf {
     let planned = plan.choice.shot;
-    let (club, shape) = player
-        .clubs
-        .get(case.shot.club)
-        .map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
+    let hit = player.clubs.get(case.shot.club);
+    let (club, shape) = hit.map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
     let costs = |found: Option<(f64, f64)>| {
         found.map(|(costs, standard_error)| Costs {
             costs: round::strokes(costs),
@@ -104,6 +107,7 @@ pub fn what_if(case: &Case, under: Under<'_>, plan: &Decision, player: &Player) 
         pin: under.pin.into(),
         club: club.into(),
         shape: shape.into(),
+        part_swing: hit.and_then(PartSwing::of),
         same_club: case.shot.club == planned.club,
         peg_right_m: round::metres(peg_right_m),
         aim_right_deg: round::degrees(turn),
@@ -145,7 +149,12 @@ const NAMED: usize = 4;
 
 /// What changes and what does not, a line for winds and one for pins.
 #[must_use]
-pub fn what_stays(cases: &[WhatIf], club: &str, speed: &dyn Fn(f64) -> String) -> Vec<String> {
+pub fn what_stays(
+    cases: &[WhatIf],
+    club: &str,
+    unit: LengthUnit,
+    speed: &dyn Fn(f64) -> String,
+) -> Vec<String> {
     let mut lines = Vec::new();
     for (kind, many, one) in [("wind", "winds", "wind"), ("pin", "pins", "pin")] {
         let of: Vec<&WhatIf> = cases.iter().filter(|c| c.kind == kind).collect();
@@ -182,7 +191,7 @@ pub fn what_stays(cases: &[WhatIf], club: &str, speed: &dyn Fn(f64) -> String) -
         }
         let mut others: Vec<(String, Vec<String>)> = Vec::new();
         for case in of.iter().filter(|c| c.changes == "club") {
-            let name = super::sentence::club_and_shape(&case.club, &case.shape);
+            let name = shot_name(&case.club, &case.shape, case.part_swing, unit);
             let when = if kind == "wind" {
                 format!("{} {}", speed(case.wind_m_s), point(case.wind_from_deg))
             } else {
@@ -218,6 +227,7 @@ mod tests {
             changes: changes.into(),
             club: "3w".into(),
             shape: "draw".into(),
+            part_swing: None,
             same_club: changes != "club",
             peg_right_m: 0.0,
             aim_right_deg: 1.0,
@@ -233,8 +243,11 @@ mod tests {
 
     #[test]
     fn what_stays_is_counted() {
-        let words =
-            |cases: &[WhatIf]| what_stays(cases, "driver", &|speed| format!("{speed:.0} m/s"));
+        let words = |cases: &[WhatIf]| {
+            what_stays(cases, "driver", LengthUnit::Yards, &|speed| {
+                format!("{speed:.0} m/s")
+            })
+        };
         assert!(words(&[]).is_empty());
         let cases = [
             case("wind", "nothing", 0.0),

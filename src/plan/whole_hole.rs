@@ -5,10 +5,10 @@
 use serde::Serialize;
 
 use super::next::{self, Next};
-use super::round;
 use super::scene::turn_deg;
-use super::sentence::{club_and_shape, side};
+use super::sentence::{shot_name, side};
 use super::why::{cost, is_tie, shown_error};
+use super::{PartSwing, round};
 use crate::hole::Hole;
 use crate::player::Player;
 use crate::strategy::by_game::{ByGame, Judged};
@@ -70,6 +70,9 @@ pub struct AimOfPlayFacts {
     pub club: String,
     /// Shape.
     pub shape: String,
+    /// How much of a swing, where it is not a full one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part_swing: Option<PartSwing>,
     /// That shot's set-up line, right of the plan's, degrees.
     pub aim_right_of_plan_deg: f64,
     /// Its worth.
@@ -159,7 +162,7 @@ pub fn whole_hole(
         round::strokes(found.scores.mean()),
         found.by_table,
     ));
-    words.extend(agreement(&facts, decided_for));
+    words.extend(agreement(&facts, decided_for, unit));
     words.extend(received.map(received_words));
     words.extend(found.aims.iter().find_map(|judged| match &judged.aim {
         AimOfPlay::Match { opponent } => {
@@ -192,15 +195,14 @@ pub(super) fn unit_of(aim: &AimOfPlay) -> &'static str {
 }
 
 fn facts(judged: &Judged, found: &ByGame, player: &Player) -> AimOfPlayFacts {
-    let (club, shape) = player
-        .clubs
-        .get(judged.shot.club)
-        .map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
+    let hit = player.clubs.get(judged.shot.club);
+    let (club, shape) = hit.map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
     AimOfPlayFacts {
         aim: judged.aim.key().into(),
         unit: unit_of(&judged.aim).into(),
         club: club.into(),
         shape: shape.into(),
+        part_swing: hit.and_then(PartSwing::of),
         aim_right_of_plan_deg: round::degrees(turn_deg(
             judged.shot.aim_deg - found.decision.choice.shot.aim_deg,
         )),
@@ -339,7 +341,7 @@ fn score_words(expected: f64, spread: f64, scores: &ScoreShares) -> String {
 }
 
 /// What the aims of play say of each other: where they disagree, and by how much.
-fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay) -> Vec<String> {
+fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay, unit: LengthUnit) -> Vec<String> {
     let others: Vec<&AimOfPlayFacts> = facts
         .iter()
         .filter(|f| f.aim != decided_for.key())
@@ -358,7 +360,7 @@ fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay) -> Vec<String> {
     let mut lines: Vec<String> = apart
         .iter()
         .map(|f| {
-            let shot = shot_words(f);
+            let shot = shot_words(f, unit);
             let gain = amount(f.plan_costs, f.plan_costs_standard_error, &f.unit);
             let mut line = format!(
                 "For {} another tee shot is better: {shot} has {} where the plan has {}, {gain} more",
@@ -413,9 +415,9 @@ fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay) -> Vec<String> {
     lines
 }
 
-fn shot_words(f: &AimOfPlayFacts) -> String {
+fn shot_words(f: &AimOfPlayFacts, unit: LengthUnit) -> String {
     let aim = f.aim_right_of_plan_deg;
-    let name = club_and_shape(&f.club, &f.shape);
+    let name = shot_name(&f.club, &f.shape, f.part_swing, unit);
     if aim.abs() < 0.05 {
         format!("{name}, on the same line,")
     } else {
@@ -469,6 +471,7 @@ mod tests {
             unit: unit.into(),
             club: "3w".into(),
             shape: "draw".into(),
+            part_swing: None,
             aim_right_of_plan_deg: -2.0,
             worth: 0.412,
             worth_of_plan: 0.412 - plan_costs,
@@ -492,6 +495,7 @@ mod tests {
                 facts("no-double", "chance", 0.003),
             ],
             &AimOfPlay::Strokes,
+            LengthUnit::Yards,
         );
         assert_eq!(
             lines,
@@ -502,7 +506,7 @@ mod tests {
                  costs 0.06 ± 0.01 strokes more."
             ]
         );
-        assert!(agreement(&[], &AimOfPlay::Strokes).is_empty());
+        assert!(agreement(&[], &AimOfPlay::Strokes, LengthUnit::Yards).is_empty());
     }
 
     #[test]

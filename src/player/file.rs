@@ -413,6 +413,7 @@ impl Reader<'_> {
             basis,
             carry_m,
             set_up,
+            part_share: None,
         })
     }
 }

@@ -232,6 +232,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
                 basis,
                 carry_m,
                 set_up,
+                part_share: None,
             },
             evidence,
         ));

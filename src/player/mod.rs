@@ -11,6 +11,7 @@ pub mod doubt;
 pub mod face;
 pub mod file;
 pub mod fit;
+pub mod gaps;
 pub mod group;
 pub mod invert;
 mod learnt;
@@ -120,6 +121,8 @@ pub struct ClubShape {
     pub carry_m: f64,
     /// Path and face set up straight, and the ball further forward, where logged.
     pub set_up: set_up::SetUp,
+    /// Share of the full ball speed of a part swing; none of a full swing.
+    pub part_share: Option<f64>,
 }
 
 /// A player, ready to play.
@@ -133,7 +136,8 @@ pub struct Player {
     pub handicap: f64,
     /// Longest club other than the putter, m: half the depth of a teeing area.
     pub club_length_m: f64,
-    /// Clubs with their shapes, longest carry first; never empty.
+    /// Clubs with their shapes, longest carry first; never empty. Where a tee is too near
+    /// for a full swing, part swings stand after them.
     pub clubs: Vec<ClubShape>,
     /// How the ball flies beside the usual modern one.
     pub ball: BallFactors,
@@ -142,6 +146,13 @@ pub struct Player {
 }
 
 impl Player {
+    /// The clubs with their full swings.
+    #[must_use]
+    pub fn full_clubs(&self) -> &[ClubShape] {
+        let part = self.clubs.iter().position(|club| club.part_share.is_some());
+        &self.clubs[..part.unwrap_or(self.clubs.len())]
+    }
+
     /// The ball this player hits: what a [`Day`](crate::outcome::Day) is made with.
     #[must_use]
     pub fn own_ball(&self) -> Ball {

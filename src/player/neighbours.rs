@@ -167,6 +167,7 @@ fn filled(player: &Player, name: &str, range: &Range) -> Option<(ClubShape, Stri
             basis: Basis::Neighbours,
             carry_m,
             set_up: Default::default(),
+            part_share: None,
         },
         from,
     ))

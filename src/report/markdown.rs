@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use crate::diagnostic::sentence;
-use crate::plan::sentence::{capital, club_and_shape};
+use crate::plan::sentence::capital;
 use crate::plan::why::{difference, is_tie};
 use crate::plan::{Plan, Shot};
 use crate::units::LengthUnit;
@@ -14,11 +14,7 @@ const SHOWN: usize = 6;
 /// The plan as Markdown, with a line break at the end.
 #[must_use]
 pub fn markdown(plan: &Plan) -> String {
-    let unit = if plan.words.unit == "m" {
-        LengthUnit::Metres
-    } else {
-        LengthUnit::Yards
-    };
+    let unit = plan.unit();
     let mut out = String::new();
     let hole = &plan.hole;
     let name = hole.name.as_deref().unwrap_or_default();
@@ -51,7 +47,7 @@ pub fn markdown(plan: &Plan) -> String {
         table(
             &mut out,
             "What the tee shot is good for",
-            &super::aims_of_play(whole),
+            &super::aims_of_play(whole, plan.unit()),
         );
     }
     finishes(&mut out, plan);
@@ -125,14 +121,13 @@ fn others(out: &mut String, plan: &Plan) {
          | instead | strokes more |\n| --- | ---: |",
         choice.expected_strokes, choice.standard_error
     );
-    let named = |shot: &Shot| capital(&club_and_shape(&shot.club, &shot.shape));
+    let named = |shot: &Shot| capital(&shot.name(plan.unit()));
     let rows = plan
         .comparisons
         .iter()
         .map(|c| (c.name.clone(), c.costs, c.costs_standard_error))
         .chain(
-            plan.alternatives
-                .iter()
+            plan.told_alternatives()
                 .take(SHOWN)
                 .map(|a| (named(&a.shot), a.costs, a.costs_standard_error)),
         );

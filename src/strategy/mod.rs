@@ -11,6 +11,7 @@
 //! - `evaluated`: a decision with its figures evaluated on fresh samples, and the choice among
 //!   contenders by them.
 //! - [`by_game`]: a tee decided by it, and what else it says.
+//! - [`part_swings`]: part swings as tee shots, where a full swing is too long.
 //! - [`practice`]: what a change in the player would save.
 //! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
@@ -26,6 +27,7 @@ pub mod middle;
 pub mod named;
 pub mod other_wind;
 pub mod own_shot;
+pub mod part_swings;
 pub mod practice;
 pub mod range;
 pub mod reached;

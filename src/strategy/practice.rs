@@ -10,6 +10,9 @@
 //! is of the player is seen by doing all of it again, with fewer balls, for
 //! players drawn from what the log allows ([`crate::player::doubt`]): how far
 //! their savings lie from the logged player's makes the interval.
+//!
+//! Full swings only are hit from a tee, also where a plan has part swings
+//! ([`part_swings`](super::part_swings)).
 
 use rayon::prelude::*;
 

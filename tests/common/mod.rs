@@ -190,6 +190,7 @@ pub fn club(n: &Numbers) -> ClubShape {
         basis: Basis::Given,
         carry_m: 0.0,
         set_up: Default::default(),
+        part_share: None,
     }
 }
 

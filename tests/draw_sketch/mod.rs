@@ -208,6 +208,7 @@ impl Sketch {
         let shot = |club: &str, shape: &str| Shot {
             club: club.to_owned(),
             shape: shape.to_owned(),
+            part_swing: None,
             tee: Peg {
                 from_left_marker_m: half_width + call.peg[0] * m,
                 behind_front_m: -call.peg[1],
@@ -567,6 +568,7 @@ pub fn no_double() -> AimOfPlayFacts {
         unit: "chance".to_owned(),
         club: "driver".to_owned(),
         shape: "draw".to_owned(),
+        part_swing: None,
         aim_right_of_plan_deg: 0.0,
         worth: 0.92,
         worth_of_plan: 0.92,
@@ -590,6 +592,7 @@ pub fn other_winds() -> Vec<WhatIf> {
             changes: changes[case as usize % 4].to_owned(),
             club: "3w".to_owned(),
             shape: "draw".to_owned(),
+            part_swing: None,
             same_club: case % 4 != 3,
             peg_right_m: 0.0,
             aim_right_deg: 2.0,

@@ -249,6 +249,7 @@ impl Layout {
             basis: Basis::FullLaunch,
             carry_m: 215.0,
             set_up: Default::default(),
+            part_share: None,
         };
         Player {
             name: "Robin Example".into(),

@@ -1,7 +1,11 @@
 //! A plan assembled on a hole laid out by hand, against the layout's own
-//! numbers; its schema; its mirror image.
+//! numbers; its schema; its mirror image. Plans of short holes and of few clubs.
 
+#[path = "../common/mod.rs"]
+mod common;
+mod few_clubs;
 mod layout;
+mod short_holes;
 
 use bendline::plan::{self, LonLat};
 use bendline::report;

@@ -46,6 +46,7 @@ fn player(launches: LaunchModel) -> Player {
             basis: Basis::FullLaunch,
             carry_m: 213.0,
             set_up: Default::default(),
+            part_share: None,
         }],
         ball: Default::default(),
         notes: Vec::new(),

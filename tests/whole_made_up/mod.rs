@@ -100,6 +100,7 @@ pub fn club(name: &str, carry_yd: f64, handicap: f64) -> ClubShape {
         basis: Basis::Given,
         carry_m: carry,
         set_up: Default::default(),
+        part_share: None,
     }
 }
 

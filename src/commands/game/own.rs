@@ -10,6 +10,7 @@ use bendline::plan::whole_hole::WholeHole;
 use bendline::plan::{Plan, assemble};
 use bendline::strategy::by_game::{ByGame, Wants};
 use bendline::strategy::own_shot::{Beside, OwnAim, OwnShot, Turn, by_game, by_table};
+use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::range::MARKER_M;
 use bendline::strategy::whole::Whole;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
@@ -92,9 +93,10 @@ impl Table {
 
     fn own(&self, asked: &OwnShotText, hole: &Hole, tee: &TeeingArea) -> Result<Own, Vec<Problem>> {
         let mut problems = Vec::new();
+        let player = with_part_swings(&self.player, hole, tee, &self.day(self.wind));
         let clubs = match &asked.club {
-            None => (0..self.player.clubs.len()).collect(),
-            Some(name) => self.player.clubs_named(name),
+            None => (0..player.clubs.len()).collect(),
+            Some(name) => player.clubs_named(name),
         };
         if clubs.is_empty() {
             let mut bag: Vec<String> = Vec::new();
@@ -241,8 +243,8 @@ impl Table {
             let decision = &beside.decision;
             let conditions = self.conditions(question.day, decision.choice.rests.len());
             let (hole, tee) = (question.hole, question.tee);
-            let mut page =
-                assemble::assemble(decision, hole, tee, &self.player, conditions, self.unit);
+            let player = question.player;
+            let mut page = assemble::assemble(decision, hole, tee, player, conditions, self.unit);
             page.whole_hole = beside.by_game.as_ref().map(&whole);
             let added = own_shot(&own.asked, &beside, page, plan, aims, hole, self.unit);
             plan.own_shots.push(added);

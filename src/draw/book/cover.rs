@@ -282,7 +282,7 @@ fn caption(board: &mut Board, plan: &Plan, at: Point, room: f64) {
         );
         return;
     }
-    let call = format!("{} {}", club(&shot.club), shot.shape);
+    let call = format!("{} {}", club(&shot.club), shot.manner(plan.unit()));
     let number = text::cut(&number, MEDIUM, true, room * 0.4);
     let left = room - 20.0 - text::width(&number, MEDIUM, true) - SMALL;
     let call = text::cut(&text::clean(&call), SMALL, false, left);

@@ -8,7 +8,7 @@ use super::super::text;
 use super::{Book, BookPage, LEFT, RIGHT, finish, headed, paragraph};
 use crate::plan::Plan;
 use crate::plan::course::at_stake;
-use crate::plan::sentence::{capital, club, club_and_shape};
+use crate::plan::sentence::{capital, club};
 
 /// Decisions shown.
 const MOST: usize = 5;
@@ -104,10 +104,7 @@ fn dearest(board: &mut Board, book: &Book<'_>, top: f64) -> f64 {
         let style = (MEDIUM, true, palette::ACCENT);
         let right = put(board, &cost, style, [RIGHT, y], Anchor::End, 160.0);
         let room = right.left - LEFT - 110.0;
-        let call = capital(&club_and_shape(
-            &plan.choice.shot.club,
-            &plan.choice.shot.shape,
-        ));
+        let call = capital(&plan.choice.shot.name(plan.unit()));
         let x = LEFT + 90.0;
         put(
             board,
@@ -227,7 +224,11 @@ fn row(board: &mut Board, plan: &Plan, y: f64, ends: [f64; 4], call: f64) {
         "–".to_owned()
     };
     let left = put(board, &left, INK_SMALL, [ends[2], y], Anchor::End, 90.0);
-    let words = format!("{} {}", capital(&club(&shot.club)), shot.shape);
+    let words = format!(
+        "{} {}",
+        capital(&club(&shot.club)),
+        shot.manner(plan.unit())
+    );
     put(
         board,
         &words,

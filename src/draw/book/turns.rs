@@ -197,7 +197,11 @@ fn name(board: &mut Board, plan: &Plan, at: Point, lengths: Lengths) {
         Anchor::Start,
         room,
     );
-    let shape = text::clean(&shot.shape);
+    // The carry stands below: the column is narrow.
+    let shape = match shot.part_swing {
+        Some(_) => "part swing".to_owned(),
+        None => text::clean(&shot.shape),
+    };
     put(
         board,
         &shape,
@@ -235,17 +239,23 @@ pub struct Change {
 #[must_use]
 pub fn change(plan: &Plan, turn: &Plan) -> Change {
     let (planned, turned) = (&plan.choice.shot, &turn.choice.shot);
-    let same = planned.club == turned.club && planned.shape == turned.shape;
+    let same = planned.is_same_swing(turned);
     let peg_right_m = turned.tee.from_left_marker_m - planned.tee.from_left_marker_m;
     let kept = turn
         .alternatives
         .iter()
-        .find(|a| a.shot.club == planned.club && a.shot.shape == planned.shape);
+        .find(|a| a.shot.is_same_swing(planned));
     Change {
         club: (!same).then(|| {
             (
                 // The column is narrow: the shape only where it is another one.
-                if planned.shape == turned.shape {
+                if turned.part_swing.is_some() {
+                    // The carry follows.
+                    match planned.club == turned.club {
+                        true => "another swing".to_owned(),
+                        false => format!("{}, part swing", club(&turned.club)),
+                    }
+                } else if planned.shape == turned.shape {
                     club(&turned.club)
                 } else {
                     format!("{} {}", club(&turned.club), turned.shape)

@@ -13,7 +13,7 @@ use super::{html, map};
 use crate::plan::landmark::Target;
 use crate::plan::next::{by_strokes, named};
 use crate::plan::scene::turn_deg;
-use crate::plan::sentence::{self, Centre, capital, club, club_and_shape};
+use crate::plan::sentence::{self, Centre, capital, club};
 use crate::plan::why::is_tie;
 use crate::plan::{Carry, Plan};
 use crate::units::LengthUnit;
@@ -145,7 +145,10 @@ fn call(day: &Plan, plan: &Plan, case: usize, out: &mut String) {
     out.push_str(&format!(
         "<p class=\"club\">{} <span class=\"shape\">{}</span></p>\n",
         escape(&capital(&short(&club(&shot.club)))),
-        escape(&short(&shot.shape))
+        match shot.part_swing {
+            Some(part) => both(|l| sentence::part_swing(part, unit_of(l))),
+            None => escape(&short(&shot.shape)),
+        }
     ));
     let wind = both(|l| {
         let (wind, ways) = panel::wind(plan, l);
@@ -168,8 +171,12 @@ fn call(day: &Plan, plan: &Plan, case: usize, out: &mut String) {
 /// What a wind changes, against the day's own.
 fn changed(day: &Plan, plan: &Plan) -> String {
     let change = turns::change(day, plan);
+    let what = match day.choice.shot.club == plan.choice.shot.club {
+        true if change.club.is_some() && plan.choice.shot.part_swing.is_some() => "swing",
+        _ => "club",
+    };
     let mut words = vec![if change.club.is_some() {
-        "Another club".to_owned()
+        format!("Another {what}")
     } else {
         "Same club".to_owned()
     }];
@@ -190,9 +197,9 @@ fn changed(day: &Plan, plan: &Plan) -> String {
     }
     if let Some((_, Some([costs, error]))) = change.club {
         words.push(if is_tie(costs, error) {
-            "the planned club is as good".to_owned()
+            format!("the planned {what} is as good")
         } else {
-            format!("the planned club costs +{}", fixed(costs, 2))
+            format!("the planned {what} costs +{}", fixed(costs, 2))
         });
     }
     format!("{}.", words.join(", "))
@@ -207,12 +214,15 @@ pub fn said(plan: &Plan, lengths: Lengths) -> String {
     if lengths.name() == own {
         return text::clean(&words.sentence);
     }
-    let unit = if lengths.name() == "m" {
+    text::clean(&again(plan, unit_of(lengths)))
+}
+
+fn unit_of(lengths: Lengths) -> LengthUnit {
+    if lengths.name() == "m" {
         LengthUnit::Metres
     } else {
         LengthUnit::Yards
-    };
-    text::clean(&again(plan, unit))
+    }
 }
 
 /// The sentence made anew from the plan's facts.
@@ -237,6 +247,7 @@ pub fn again(plan: &Plan, unit: LengthUnit) -> String {
         &sentence::Shot {
             club: &shot.club,
             shape: &shot.shape,
+            part_swing: shot.part_swing,
             from_left_m: shot.tee.from_left_marker_m,
             behind_front_m: shot.tee.behind_front_m,
             teeing_width_m: plan.hole.teeing_width_m,
@@ -430,14 +441,19 @@ fn otherwise(plan: &Plan, out: &mut String) {
     let shot = &plan.choice.shot;
     out.push_str(&format!(
         "<h3>Strokes</h3>\n<ul class=\"rows\">\n<li><span>{}</span> <b>{} ± {}</b></li>\n",
-        escape(&capital(&short(&club_and_shape(&shot.club, &shot.shape)))),
+        both(|l| capital(&short(&shot.name(unit_of(l))))),
         escape(&fixed(shot.expected_strokes, 2)),
         escape(&fixed(shot.standard_error, 3))
     ));
-    for (name, amount, _) in instead(plan).iter().take(INSTEAD) {
+    let rows = [LengthUnit::Yards, LengthUnit::Metres].map(|unit| instead(plan, unit));
+    for ((yards, amount, _), (metres, ..)) in rows[0].iter().zip(&rows[1]).take(INSTEAD) {
+        let name = |l: Lengths| match unit_of(l) {
+            LengthUnit::Yards => short(yards),
+            LengthUnit::Metres => short(metres),
+        };
         out.push_str(&format!(
             "<li><span>{}</span> {}</li>\n",
-            escape(&short(name)),
+            both(name),
             escape(amount)
         ));
     }

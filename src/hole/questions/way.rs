@@ -25,9 +25,9 @@ const LEAST_SPAN: f64 = 0.3;
 /// Shortest and longest hole of a par that is not asked about, yd. The par tables of the Rules of
 /// Handicapping (memory: par 3 to 260 yd for men and 220 for women, par 4 240–490 and 200–420,
 /// par 5 450–710 and 370–600, par 6 from 670 and 570) with margins for mountains, wind and short
-/// courses.
+/// courses; par 3s of pitch and putt are as short as a chip.
 const LENGTH_BANDS_YD: [(u8, [f64; 2]); 5] = [
-    (3, [30.0, 310.0]),
+    (3, [18.0, 310.0]),
     (4, [160.0, 560.0]),
     (5, [320.0, 800.0]),
     (6, [500.0, 1100.0]),

@@ -177,7 +177,7 @@ impl<'a> Here<'a> {
         let launches = swing.by_lie[swing.flies_as(self.lie) as usize].as_ref()?;
         let club = ClubShape {
             launches: launches.clone(),
-            ..table.player.clubs[swing.club.unwrap_or(0)].clone()
+            ..table.player.clubs[swing.club].clone()
         };
         let aim_deg = action.bearing_deg(f64::from(problem.pin_deg(self.at))) + turn_deg;
         let ground = table.hole.ground();

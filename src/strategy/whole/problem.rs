@@ -18,7 +18,7 @@ use super::grid::Grid;
 use super::lie::{LIES, Lie};
 use super::relief::Relief;
 use super::shot::Shot;
-use super::swing::{Kind, Swing, swings};
+use super::swing::{Kind, Swing, partial_ranges, swings};
 use super::template::{NODE_DEG, Templates};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Day;
@@ -60,6 +60,8 @@ pub struct Problem {
     pub grid: Grid,
     /// What the player can swing.
     pub swings: Vec<Swing>,
+    /// Where the partial swings of each club stand among them.
+    partials: Vec<Range<usize>>,
     pub(super) patterns: Vec<[Option<Pattern>; LIES]>,
     /// Where the tee shot starts.
     pub start: Coord<f64>,
@@ -118,6 +120,7 @@ impl Problem {
             calm: templates.nodes == 1,
             start,
             grid,
+            partials: partial_ranges(&swings),
             swings,
             patterns,
             fineness,
@@ -139,6 +142,7 @@ impl Problem {
             start: self.start,
             grid: self.grid.clone(),
             swings: self.swings.clone(),
+            partials: self.partials.clone(),
             patterns: self.patterns.clone(),
             fineness: self.fineness,
             templates,
@@ -210,10 +214,15 @@ impl Problem {
         let pin_deg = self.pin_deg(at);
         let along = self.along(at);
         let node = self.node(pin_deg).0;
-        let partials = self.partials(lie, node, to_pin);
+        let partials: Vec<Range<usize>> = self
+            .partials
+            .iter()
+            .map(|all| self.partials_near(all, lie, node, to_pin))
+            .collect();
         for (index, swing) in self.swings.iter().enumerate() {
             if self.is_out_of_reach(swing, index, lie, to_pin)
-                || matches!(swing.kind, Kind::Partial(_)) && !partials.contains(&index)
+                || matches!(swing.kind, Kind::Partial(_))
+                    && !partials.iter().any(|near| near.contains(&index))
                 || matches!(swing.kind, Kind::Soft(_)) && thin
             {
                 continue;
@@ -271,13 +280,17 @@ impl Problem {
                 && total(behind).is_some_and(|total| total < to_pin - past)
     }
 
-    /// The partial swings that go about as far as the pin is. They stand side by side,
-    /// from long to short: few have to be flown to find them.
-    fn partials(&self, lie: Lie, node: usize, to_pin: f64) -> Range<usize> {
-        let partial = |s: &Swing| matches!(s.kind, Kind::Partial(_));
-        let first = self.swings.iter().position(partial).unwrap_or(0);
-        let all = &self.swings[first..];
-        let all = &all[..all.iter().position(|s| !partial(s)).unwrap_or(all.len())];
+    /// Of the partial swings of one club those that go about as far as the pin is. They
+    /// stand side by side, from long to short: few have to be flown to find them.
+    fn partials_near(
+        &self,
+        of_club: &Range<usize>,
+        lie: Lie,
+        node: usize,
+        to_pin: f64,
+    ) -> Range<usize> {
+        let first = of_club.start;
+        let all = &self.swings[of_club.clone()];
         let within = 3.0 + 0.15 * to_pin;
         let longer_than = |total_m: f64| {
             first

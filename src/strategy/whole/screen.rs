@@ -14,7 +14,7 @@ use super::fan::Fan;
 use super::lie::{LIES, Lie};
 use super::problem::{End, Problem, TEMPLATE_BALLS};
 use super::shot::Shot;
-use super::swing::Kind;
+use super::swing::{Kind, Swing};
 use crate::vectors::widest;
 
 /// Side of a block close to the pin, m.
@@ -505,7 +505,8 @@ fn band(to_pin_m: f64) -> usize {
 /// A partial swing for a place whose distance is `ratio` of the leader's.
 fn fitted(problem: &Problem, action: Action, lie: Lie, ratio: f64, pin_deg: f32) -> Action {
     let swing = usize::from(action.swing);
-    if !matches!(problem.swings[swing].kind, Kind::Partial(_)) {
+    let Swing { kind, club, .. } = problem.swings[swing];
+    if !matches!(kind, Kind::Partial(_)) {
         return action;
     }
     let Some(total) = problem.total_m(swing, lie, pin_deg) else {
@@ -513,11 +514,12 @@ fn fitted(problem: &Problem, action: Action, lie: Lie, ratio: f64, pin_deg: f32)
     };
     let wanted = total * ratio;
     let off = |k: usize| -> Option<f64> {
-        let partial = matches!(problem.swings.get(k)?.kind, Kind::Partial(_));
+        let other = problem.swings.get(k)?;
+        let partial = matches!(other.kind, Kind::Partial(_)) && other.club == club;
         let total = problem.total_m(k, lie, pin_deg).filter(|_| partial)?;
         Some((total - wanted).abs())
     };
-    // Partial swings stand side by side, from long to short.
+    // A club's partial swings stand side by side, from long to short.
     let (mut best, mut least) = (swing, (total - wanted).abs());
     while let Some(longer) = best.checked_sub(1).and_then(off).filter(|o| *o < least) {
         (best, least) = (best - 1, longer);

@@ -1,26 +1,27 @@
-//! What a player can swing: full clubs, partial wedges, punches.
+//! What a player can swing: full clubs, partial swings, punches.
+//!
+//! Nothing is swung that is not in the bag.
 //!
 //! - *Full*: every club and shape of the player, from every lie; a driver from
-//!   a tee only (practice).
+//!   a tee only (practice), where the bag has anything else.
 //! - *Soft*: every club but the driver at 96 and 92 % of its ball speed, into
 //!   the green only.
 //! - *Partial*: the shortest club with less speed, for everything that is
-//!   nearer than its full carry. A partial swing keeps the full one's relative
+//!   nearer than its full carry, from a tee too. A partial swing keeps the full one's relative
 //!   scatter and adds to it the shorter it is; how much was set by the 20 and
 //!   40 yd cells of the published table's fairway column (with a tour-level
-//!   wedge). A bag whose shortest club launches below 22° gets an assumed
-//!   wedge for it.
+//!   wedge). With a club that launches low it is a bump and run: it lands
+//!   early and rolls, and is taken down to slower swings for that. Where the
+//!   shortest club was filled in, and is drawn wider for it, the shortest with
+//!   logged shots makes short swings too: a filled club takes nothing away.
 //! - *Punch*: low, under the branches, from trees only (practice).
 
+use std::ops::Range;
+
 use super::lie::{self, LIES, Lie};
-use crate::flight::air::{Air, Weather};
-use crate::flight::ball::Ball;
-use crate::flight::level::fly_level;
-use crate::flight::{Firmness, Launch};
 use crate::player::club::{Club, Family};
 use crate::player::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
-use crate::player::{LaunchModel, Player, prior};
-use crate::units::RPM_RAD_S;
+use crate::player::{Basis, ClubShape, LaunchModel, Player};
 
 /// How a club is swung.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,8 +40,8 @@ pub enum Kind {
 /// One way to hit the ball.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Swing {
-    /// Index into `Player::clubs`; none for the assumed wedge.
-    pub club: Option<usize>,
+    /// Index into `Player::clubs`.
+    pub club: usize,
     /// How it is swung.
     pub kind: Kind,
     /// Its launches in each lie; none where it is not played.
@@ -68,10 +69,13 @@ impl Swing {
 /// Ball speeds of held-back swings (practice: a grip down, a shorter swing); the
 /// launch and the scatter stay the full swing's.
 const SOFT: [f64; 2] = [0.96, 0.92];
-/// Shares of the wedge's ball speed for partial swings.
+/// Shares of a club's ball speed for partial swings, of a wedge in so many steps.
 const PARTIAL_STEPS: usize = 48;
 const MOST_PARTIAL: f64 = 0.95;
 const LEAST_PARTIAL: f64 = 0.18;
+/// Ball speed of the shortest swing with a club that launches lower than
+/// [`WEDGE_LAUNCH_DEG`], m/s: a chip of some 5 m with its roll.
+const LEAST_CHIP_M_S: f64 = 4.0;
 /// How much wider a partial swing scatters than a full one, relatively, as its
 /// speed goes to nothing; calibrated on the 20 and 40 yd fairway cells.
 const PARTIAL_SPREAD: f64 = 1.2;
@@ -82,21 +86,21 @@ const PUNCH_LAUNCH_DEG: f64 = 7.0;
 const PUNCH_SPREAD: f64 = 1.3;
 /// A club that launches lower than this is no wedge, degrees.
 const WEDGE_LAUNCH_DEG: f64 = 22.0;
-/// Carry of the assumed wedge against the longest club's (practice).
-const WEDGE_CARRY_SHARE: f64 = 0.36;
 
 /// Everything this player can swing: full clubs in the player's order, then
-/// partial swings from long to short, then punches.
+/// partial swings from long to short, club by club, then punches.
 #[must_use]
 pub fn swings(player: &Player) -> Vec<Swing> {
-    let mut all: Vec<Swing> = player
-        .clubs
+    let is_driver = |club: &ClubShape| Club::of(&club.club).family == Family::Driver;
+    let clubs = player.full_clubs();
+    let has_other = !clubs.iter().all(is_driver);
+    let mut all: Vec<Swing> = clubs
         .iter()
         .enumerate()
         .map(|(index, club)| {
-            let off_tee_only = Club::of(&club.club).family == Family::Driver;
+            let off_tee_only = has_other && is_driver(club);
             Swing {
-                club: Some(index),
+                club: index,
                 kind: Kind::Full,
                 by_lie: Lie::ALL.map(|lie| {
                     (lie == Lie::Tee || !off_tee_only).then(|| lie.effect(false).on(&club.launches))
@@ -104,14 +108,6 @@ pub fn swings(player: &Player) -> Vec<Swing> {
             }
         })
         .collect();
-    let (wedge_club, wedge) = wedge(player);
-    if wedge_club.is_none() {
-        all.push(Swing {
-            club: None,
-            kind: Kind::Full,
-            by_lie: Lie::ALL.map(|lie| Some(lie.effect(false).on(&wedge))),
-        });
-    }
     for share in SOFT {
         for index in 0..all.len() {
             let swing = &all[index];
@@ -133,16 +129,16 @@ pub fn swings(player: &Player) -> Vec<Swing> {
             });
         }
     }
-    for step in 0..PARTIAL_STEPS {
-        // Even ratios: 3.5 % of speed, some 7 % of distance.
-        let done = step as f64 / (PARTIAL_STEPS - 1) as f64;
-        let share = MOST_PARTIAL * (LEAST_PARTIAL / MOST_PARTIAL).powf(done);
-        let model = partial(&wedge, share);
-        all.push(Swing {
-            club: wedge_club,
-            kind: Kind::Partial(share),
-            by_lie: Lie::ALL.map(|lie| (lie != Lie::Tee).then(|| lie.effect(true).on(&model))),
-        });
+    for club in short_clubs(player) {
+        let full = &clubs[club].launches;
+        for share in partial_shares(full) {
+            let model = partial(full, share);
+            all.push(Swing {
+                club,
+                kind: Kind::Partial(share),
+                by_lie: Lie::ALL.map(|lie| Some(lie.effect(true).on(&model))),
+            });
+        }
     }
     if let Some((club, model)) = punched(player) {
         for share in PUNCHES {
@@ -155,7 +151,7 @@ pub fn swings(player: &Player) -> Vec<Swing> {
             factor[SPIN] *= share;
             lie::scale(&mut low, factor);
             all.push(Swing {
-                club: Some(club),
+                club,
                 kind: Kind::Punch(share),
                 by_lie: Lie::ALL.map(|lie| (lie == Lie::Recovery).then(|| low.clone())),
             });
@@ -164,10 +160,25 @@ pub fn swings(player: &Player) -> Vec<Swing> {
     all
 }
 
-/// The full swing of `wedge` with less speed.
-fn partial(wedge: &LaunchModel, share: f64) -> LaunchModel {
+/// Shares of ball speed for partial swings with a club, in even ratios: 3.5 % of
+/// speed, some 7 % of distance.
+pub(in crate::strategy) fn partial_shares(full: &LaunchModel) -> Vec<f64> {
+    let (mut least, mut steps) = (LEAST_PARTIAL, PARTIAL_STEPS - 1);
+    let chip = LEAST_CHIP_M_S / full.centre[SPEED];
+    if full.centre[ANGLE] < WEDGE_LAUNCH_DEG && chip < least {
+        let further = (chip / MOST_PARTIAL).ln() / (least / MOST_PARTIAL).ln();
+        least = chip;
+        steps = (steps as f64 * further).ceil() as usize;
+    }
+    (0..=steps)
+        .map(|step| MOST_PARTIAL * (least / MOST_PARTIAL).powf(step as f64 / steps as f64))
+        .collect()
+}
+
+/// The full swing of a club with less speed.
+pub(in crate::strategy) fn partial(full: &LaunchModel, share: f64) -> LaunchModel {
     let wider = 1.0 + PARTIAL_SPREAD * (1.0 - share);
-    let mut model = wedge.clone();
+    let mut model = full.clone();
     model.centre[SPEED] *= share;
     model.centre[SPIN] *= share;
     // A shape bends less with less speed behind it.
@@ -181,48 +192,32 @@ fn partial(wedge: &LaunchModel, share: f64) -> LaunchModel {
     model
 }
 
-/// The player's shortest club if it is a wedge, or an assumed one.
-fn wedge(player: &Player) -> (Option<usize>, LaunchModel) {
-    let shortest = player.clubs.len() - 1;
-    let launches = &player.clubs[shortest].launches;
-    if launches.centre[ANGLE] >= WEDGE_LAUNCH_DEG {
-        return (Some(shortest), launches.clone());
-    }
-    let longest_m = player
-        .clubs
-        .iter()
-        .map(|club| carry_m(&club.launches))
-        .fold(0.0, f64::max);
-    let carry = WEDGE_CARRY_SHARE * longest_m;
-    (None, assumed_model("56", carry, player))
+/// The clubs that short swings are made with, as indices into `Player::clubs`.
+pub(in crate::strategy) fn short_clubs(player: &Player) -> Vec<usize> {
+    let clubs = player.full_clubs();
+    let shortest = clubs.len() - 1;
+    let logged = |club: &ClubShape| club.basis != Basis::Neighbours;
+    let mut short = vec![shortest];
+    short.extend(clubs.iter().rposition(logged).filter(|c| *c != shortest));
+    short
 }
 
-/// A model for a club by its name and carry, at the player's level, that
-/// starts and flies straight.
-fn assumed_model(name: &str, carry: f64, player: &Player) -> LaunchModel {
-    let club = Club::of(name);
-    let (launch_deg, spin_rpm) = club.usual_launch(carry);
-    let model = |speed: f64| LaunchModel {
-        centre: [speed, launch_deg, 0.0, spin_rpm, 0.0],
-        scale: [[0.0; 5]; 5],
-        dof: 8.0,
-        mishit_share: prior::mishit_share(player.handicap),
-        handedness: player.handedness,
-    };
-    let (mut low, mut high) = (5.0, 95.0);
-    for _ in 0..40 {
-        let middle = 0.5 * (low + high);
-        if carry_m(&model(middle)) < carry {
-            low = middle;
-        } else {
-            high = middle;
+/// Of all swings, where the partial ones of each club stand, from long to short.
+#[must_use]
+pub fn partial_ranges(swings: &[Swing]) -> Vec<Range<usize>> {
+    let mut ranges: Vec<Range<usize>> = Vec::new();
+    for (index, swing) in swings.iter().enumerate() {
+        if !matches!(swing.kind, Kind::Partial(_)) {
+            continue;
+        }
+        match ranges.last_mut() {
+            Some(last) if last.end == index && swings[last.start].club == swing.club => {
+                last.end = index + 1;
+            }
+            _ => ranges.push(index..index + 1),
         }
     }
-    let mut found = model(low);
-    let covariance = prior::covariance(player.handicap, club.family, low, spin_rpm);
-    let shrink = (found.dof - 2.0) / found.dof;
-    found.scale = covariance.map(|row| row.map(|cell| cell * shrink));
-    found
+    ranges
 }
 
 /// The club nearest to a 6-iron by its launch: what a punch is hit with.
@@ -230,22 +225,9 @@ fn punched(player: &Player) -> Option<(usize, LaunchModel)> {
     const SIX_IRON_LAUNCH_DEG: f64 = 14.5;
     let off = |model: &LaunchModel| (model.centre[ANGLE] - SIX_IRON_LAUNCH_DEG).abs();
     player
-        .clubs
+        .full_clubs()
         .iter()
         .enumerate()
         .min_by(|a, b| off(&a.1.launches).total_cmp(&off(&b.1.launches)))
         .map(|(index, club)| (index, club.launches.clone()))
-}
-
-/// Carry of a model's centre in still, standard air, m.
-fn carry_m(model: &LaunchModel) -> f64 {
-    let launch = Launch {
-        ball_speed_m_s: model.centre[SPEED],
-        launch_deg: model.centre[ANGLE],
-        start_deg: 0.0,
-        spin_rad_s: model.centre[SPIN] * RPM_RAD_S,
-        axis_deg: 0.0,
-    };
-    let air = Air::of(&Weather::at_altitude(0.0), 0.03);
-    fly_level(&[launch], &[], &air, &Ball::modern(), Firmness::Medium)[0].carry_m
 }

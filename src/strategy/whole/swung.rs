@@ -243,12 +243,14 @@ impl Swung {
             ..
         } = *day;
         let teed = self.0.teed.get_or_init(|| Teed {
-            clubs: player.clubs.clone(),
+            clubs: player.full_clubs().to_vec(),
             air,
             ball,
             firmness,
         });
-        let same = teed.clubs == player.clubs
+        // Part swings are a tee's own.
+        let same = key.1 < teed.clubs.len()
+            && teed.clubs == player.full_clubs()
             && (teed.air, teed.ball, teed.firmness) == (air, ball, firmness);
         let is_kept = || self.0.volleys.find(&key).is_some();
         if !same || self.0.kept.load(Relaxed) >= MOST_BALLS && !is_kept() {

@@ -80,6 +80,7 @@ fn club(bytes: &[u8; 10], index: usize, handedness: Handedness) -> ClubShape {
                 .then(|| [share(bytes[9], -35.0, 35.0), share(bytes[8], -45.0, 45.0)]),
             forward: None,
         },
+        part_share: None,
     }
 }
 
