@@ -1,5 +1,8 @@
 //! The whole hole: what must hold whatever the hole, in closed form.
 
+mod audit;
+#[path = "audit/small.rs"]
+mod audit_small;
 mod common;
 #[path = "../examples/demo/mod.rs"]
 mod demo;

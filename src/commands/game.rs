@@ -12,6 +12,7 @@ use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea};
 use bendline::outcome::Day;
+use bendline::plan::verified::verified;
 use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble, not_reached};
 use bendline::player::{Player, neighbours};
@@ -471,6 +472,9 @@ impl Table {
             solved.explicit.problem(),
             self.unit,
         ));
+        plan.verified = verified(&found, &self.player);
+        let note = plan.verified.as_ref().and_then(|verified| verified.note());
+        plan.notes.extend(note);
         let (cases, notes) = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
         plan.what_if = cases;
         plan.notes.extend(notes);

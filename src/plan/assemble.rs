@@ -229,6 +229,7 @@ pub fn build(
             .collect(),
         finishes: work.finishes(decision, &flight),
         whole_hole: None,
+        verified: None,
         what_if: Vec::new(),
         words,
         assumed: assumed(&work, facts),

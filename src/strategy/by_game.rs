@@ -12,11 +12,13 @@ use rayon::prelude::*;
 
 pub use super::evaluated::TOLD_ERROR;
 use super::evaluated::{
-    Evaluation, chosen_for, chosen_instead, contenders, cost_by_club, is_better,
+    Evaluation, InStrokes, chosen_for, chosen_instead, contenders, cost_by_club, in_strokes,
+    is_better,
 };
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
 use super::reached::{NotReached, reached, takes};
+use super::rollouts::Rollouts;
 use super::search::{Look, decide_sharing, survey};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, after};
@@ -69,6 +71,8 @@ pub struct Judged {
 pub struct ByGame {
     /// The decision; its figures are strokes.
     pub decision: Decision,
+    /// How its rows were played out, and which of them are priced by that.
+    pub rollouts: Rollouts,
     /// How often the hole takes how many strokes with the choice.
     pub scores: Scores,
     /// Strokes with the choice where the published table prices what follows.
@@ -213,11 +217,15 @@ fn decide_after(
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let best = &by_strokes.choice;
     let after = after(&choosing, &rules, &best.rests, best.strokes);
-    let evaluation = Evaluation {
+    let deciding = Deciding {
+        question,
+        whole,
         worth: &Told(whole),
-        error: TOLD_ERROR,
         cost: cost_by_club(&by_strokes),
+        flown,
+        is_for_strokes: *wants.aim == AimOfPlay::Strokes,
     };
+    let mut rollouts = Rollouts::default();
     let asked_for = Loss::of(whole, wants.aim, par, &after);
     let for_aim = match &asked_for {
         Some(loss) => Some(decide_sharing(
@@ -229,13 +237,11 @@ fn decide_after(
         )?),
         None => None,
     };
-    let chosen = chosen_for(question, &evaluation, flown, by_strokes, for_aim);
-    let range = Range::sharing(question, evaluation.worth, flown);
-    let decision = match &asked_for {
-        Some(_) => chosen.looked_around(&range, &evaluation),
-        None => chosen.settled(&range, &evaluation),
+    let chosen = {
+        let evaluation = deciding.evaluation(&rollouts);
+        chosen_for(question, &evaluation, flown, by_strokes, for_aim)
     };
-    let mut decision = reached(question, decision)?;
+    let mut decision = deciding.held_to_rollouts(chosen, &mut rollouts)?;
     let losses: Vec<Option<Loss<'_>>> = wants
         .beside
         .par_iter()
@@ -250,7 +256,7 @@ fn decide_after(
         losses: &losses,
     };
     for _ in 0..CHANGES {
-        let found = judging.of(decision);
+        let found = judging.of(decision, &rollouts);
         let is_saved = |judged: &&Judged| {
             let (costs, error) = judged.choice_costs;
             judged.aim == AimOfPlay::Strokes && is_better(-costs, error)
@@ -259,11 +265,69 @@ fn decide_after(
         let Some(better) = better.filter(|_| asked_for.is_none()) else {
             return Ok(found);
         };
-        let better = chosen_instead(question, &evaluation, found.decision, better, flown)
-            .settled(&range, &evaluation);
-        decision = reached(question, better)?;
+        let better = {
+            let evaluation = deciding.evaluation(&rollouts);
+            chosen_instead(question, &evaluation, found.decision, better, flown)
+        };
+        decision = deciding.held_to_rollouts(better, &mut rollouts)?;
     }
-    Ok(judging.of(decision))
+    Ok(judging.of(decision, &rollouts))
+}
+
+/// What a decision is evaluated and played out with.
+struct Deciding<'a> {
+    question: &'a Question<'a>,
+    whole: &'a Whole,
+    worth: &'a Told<'a>,
+    /// What the best tee shot of every club costs before the evaluation.
+    cost: Vec<(usize, f64)>,
+    flown: &'a Arc<Flown>,
+    is_for_strokes: bool,
+}
+
+impl Deciding<'_> {
+    fn evaluation<'r>(&'r self, rollouts: &'r Rollouts) -> Evaluation<'r> {
+        Evaluation {
+            worth: self.worth,
+            error: TOLD_ERROR,
+            cost: self.cost.clone(),
+            rollouts,
+        }
+    }
+
+    /// A decision whose rows have been played out: those that this re-prices are ranked again, and
+    /// what becomes the choice, or stands beside it, is played out too.
+    ///
+    /// # Errors
+    /// [`NotReached`] where its choice takes too many strokes.
+    fn held_to_rollouts(
+        &self,
+        chosen: InStrokes,
+        rollouts: &mut Rollouts,
+    ) -> Result<Decision, NotReached> {
+        let settled = |chosen: InStrokes, rollouts: &Rollouts| {
+            let evaluation = self.evaluation(rollouts);
+            let range = evaluation.range(self.question, self.flown);
+            if self.is_for_strokes {
+                chosen.settled(&range, &evaluation)
+            } else {
+                chosen.looked_around(&range, &evaluation)
+            }
+        };
+        let mut decision = reached(self.question, settled(chosen, rollouts))?;
+        for _ in 0..CHANGES {
+            if !rollouts.extend(self.question, self.whole, &decision) {
+                break;
+            }
+            let again = {
+                let evaluation = self.evaluation(rollouts);
+                let range = evaluation.range(self.question, self.flown);
+                in_strokes(&range, &evaluation, decision)
+            };
+            decision = reached(self.question, settled(again, rollouts))?;
+        }
+        Ok(decision)
+    }
 }
 
 /// Most times that a shot of the fan which is better beyond noise replaces the choice.
@@ -283,7 +347,7 @@ struct Judging<'a> {
 
 impl Judging<'_> {
     /// A decision with everything that is told beside it.
-    fn of(&self, decision: Decision) -> ByGame {
+    fn of(&self, decision: Decision, rollouts: &Rollouts) -> ByGame {
         let Self {
             question,
             whole,
@@ -296,7 +360,12 @@ impl Judging<'_> {
         let ask_scores = || {
             let club_length_m = question.player.club_length_m;
             let (rests, strokes) = (&choice.rests, choice.strokes);
-            scores(whole, question.hole, club_length_m, rests, strokes)
+            let scores = scores(whole, question.hole, club_length_m, rests, strokes);
+            if rollouts.has_repriced(choice.shot) {
+                scores.moved_to(strokes)
+            } else {
+                scores
+            }
         };
         let ask_the_way = || {
             let table = Table {
@@ -315,7 +384,16 @@ impl Judging<'_> {
         let ((mut aims, played), (scores, way_home)) = rayon::join(
             || {
                 rayon::join(
-                    || judged(question, whole, &decision, wants.beside, losses, flown),
+                    || {
+                        judged(
+                            question,
+                            whole,
+                            &decision,
+                            wants.beside,
+                            losses,
+                            (flown, rollouts),
+                        )
+                    },
                     || played_for(question, whole, choice, losses),
                 )
             },
@@ -327,6 +405,7 @@ impl Judging<'_> {
         ByGame {
             by_table,
             decision,
+            rollouts: rollouts.clone(),
             scores,
             aims,
             way_home,
@@ -407,7 +486,7 @@ fn judged(
     decision: &Decision,
     aims: &[AimOfPlay],
     losses: &[Option<Loss<'_>>],
-    flown: &Arc<Flown>,
+    (flown, rollouts): (&Arc<Flown>, &Rollouts),
 ) -> Vec<Judged> {
     if aims.is_empty() {
         return Vec::new();
@@ -451,10 +530,16 @@ fn judged(
                 Some(loss) => Range::new(question, loss),
                 None => Range::new(question, &worth),
             };
-            candidates
-                .par_iter()
-                .map(|(_, rests)| range.by_set(rests))
-                .collect()
+            let by_set = |(shot, rests): &(TeeShot, &[crate::outcome::Rest])| {
+                let mut by_set = range.by_set(rests);
+                if loss.is_none() {
+                    // Shots of the fan have the shift of their club's.
+                    let shift = rollouts.shift_of_club(shot.club);
+                    by_set.iter_mut().for_each(|price| *price += shift);
+                }
+                by_set
+            };
+            candidates.par_iter().map(by_set).collect()
         })
         .collect();
     let mean = |sets: &[f64]| sets.iter().sum::<f64>() / sets.len() as f64;

@@ -11,6 +11,7 @@
 //! - `evaluated`: a decision with its figures evaluated on fresh samples, and the choice among
 //!   contenders by them.
 //! - [`by_game`]: a tee decided by it, and what else it says.
+//! - [`rollouts`]: the rows of a decision played out, and re-priced where they disagree.
 //! - [`practice`]: what a change in the player would save.
 //! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
@@ -27,6 +28,7 @@ pub mod other_wind;
 pub mod practice;
 pub mod range;
 pub mod reached;
+pub mod rollouts;
 pub mod rules;
 pub mod search;
 mod surface_fit;

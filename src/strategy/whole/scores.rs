@@ -14,6 +14,10 @@ const MOST: usize = 200;
 /// Less than this is no share.
 const NOTHING: f64 = 1.0e-12;
 
+/// How far a distribution is tilted at most, of the logarithm of a share, a stroke; and how exactly.
+const MOST_TILT: f64 = 2.0;
+const TILT_STEP: f64 = 1.0e-12;
+
 /// How often a hole takes how many strokes; adds to 1.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Scores {
@@ -66,6 +70,38 @@ impl Scores {
     #[must_use]
     pub fn at_most(&self, strokes: usize) -> f64 {
         self.by_strokes.iter().take(strokes + 1).sum()
+    }
+
+    /// The same moved to another mean: of all shares that have it, those with the least relative
+    /// entropy to these, which are `share · exp(tilt · strokes)` up to a factor. Where no shares of
+    /// these scores have that mean, they are left as they are.
+    #[must_use]
+    pub fn moved_to(&self, mean: f64) -> Self {
+        let tilted = |tilt: f64| -> Self {
+            let weight = |strokes: usize| (tilt * (strokes as f64 - mean)).exp();
+            let all = self.by_strokes.iter().enumerate();
+            let by_strokes: Vec<f64> = all
+                .map(|(strokes, share)| share * weight(strokes))
+                .collect();
+            let sum: f64 = by_strokes.iter().sum();
+            Self {
+                by_strokes: by_strokes.iter().map(|share| share / sum).collect(),
+            }
+        };
+        // The mean grows with the tilt.
+        let (mut low, mut high) = (-MOST_TILT, MOST_TILT);
+        if !(tilted(low).mean() <= mean && mean <= tilted(high).mean()) {
+            return self.clone();
+        }
+        while high - low > TILT_STEP {
+            let middle = f64::midpoint(low, high);
+            if tilted(middle).mean() < mean {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        tilted(low)
     }
 
     /// The same with so many strokes more on every hole; none below one stroke.
