@@ -238,9 +238,37 @@ impl Way {
     fn strip(&self, [from_m, to_m]: [f64; 2], [left_m, right_m]: [f64; 2]) -> Vec<[f64; 2]> {
         let steps = ((to_m - from_m) / 20.0).ceil().max(1.0) as usize;
         let along = |k: usize| from_m + (to_m - from_m) * k as f64 / steps as f64;
-        let right = (0..=steps).map(|k| self.at(along(k), right_m));
-        let left = (0..=steps).rev().map(|k| self.at(along(k), left_m));
-        right.chain(left).collect()
+        let right = (0..=steps).map(|k| (self.at(along(k), right_m), right_m));
+        let left = (0..=steps)
+            .rev()
+            .map(|k| (self.at(along(k), left_m), left_m));
+        // Inside a bend the sides would cross themselves.
+        let is_beside = |(at, off_m): &([f64; 2], f64)| self.off_m(*at) > off_m.abs() - 0.5;
+        right
+            .chain(left)
+            .filter(is_beside)
+            .map(|(at, _)| at)
+            .collect()
+    }
+
+    /// How far a place is from it.
+    fn off_m(&self, at: [f64; 2]) -> f64 {
+        let legs = self.points.len() - 1;
+        let from_leg = |(number, leg): (usize, &[[f64; 2]])| {
+            let [dx, dy] = [0, 1].map(|i| leg[1][i] - leg[0][i]);
+            let ahead = (at[0] - leg[0][0]) * dx + (at[1] - leg[0][1]) * dy;
+            // It goes on before its beginning and beyond its end.
+            let low = if number == 0 { f64::NEG_INFINITY } else { 0.0 };
+            let high = if number + 1 == legs {
+                f64::INFINITY
+            } else {
+                1.0
+            };
+            let part = (ahead / (dx * dx + dy * dy)).clamp(low, high);
+            apart(at, [leg[0][0] + part * dx, leg[0][1] + part * dy])
+        };
+        let of_legs = self.points.windows(2).enumerate().map(from_leg);
+        of_legs.fold(f64::INFINITY, f64::min)
     }
 }
 

@@ -28,7 +28,7 @@ const BEATS_ERRORS: f64 = 3.0;
 const SAME_MEAN: f64 = 0.005;
 /// Strokes of a plan in another wind, by the what-if and by a plan made in it, within this.
 const SAME_WIND: f64 = 0.03;
-/// Of the rollouts; the plan's own check has others.
+/// Of the rollouts, apart for every plan; the plan's own check has others.
 const SEED: u64 = 900_001;
 
 /// How much is played.
@@ -94,6 +94,8 @@ pub struct Held {
 }
 
 struct Planned<'a> {
+    /// Of its rollouts.
+    luck: u64,
     question: Question<'a>,
     whole: Whole,
     found: ByGame,
@@ -103,7 +105,7 @@ fn plan<'a>(
     setting: &'a Setting,
     hole: &'a Hole,
     day: &'a Day,
-    seed: u32,
+    (luck, seed): (u64, u32),
 ) -> Result<Planned<'a>, NotReached> {
     let tee = hole.tee(setting.tee).expect("the sketch has the tee");
     let question = Question {
@@ -124,6 +126,7 @@ fn plan<'a>(
     };
     let (whole, found) = solve_and_decide(&question, &options, &wants, &|_| {})?;
     Ok(Planned {
+        luck: SEED + luck,
         question,
         whole,
         found,
@@ -145,7 +148,7 @@ impl Planned<'_> {
             tee_strokes: Some(strokes),
             ..Style::default()
         };
-        play_as(&game, style, rollouts, SEED)
+        play_as(&game, style, rollouts, self.luck)
     }
 
     fn row(&self, name: &str, priced: &Priced, rollouts: usize) -> Row {
@@ -175,7 +178,7 @@ impl Planned<'_> {
 /// In words where there is no plan.
 pub fn hold(seed: u64, setting: &Setting, effort: Effort) -> Result<Held, String> {
     let hole = setting.hole().ok_or("no hole")?;
-    let planned = plan(setting, &hole, &setting.day, 1).map_err(|not| not.to_string())?;
+    let planned = plan(setting, &hole, &setting.day, (seed, 1)).map_err(|not| not.to_string())?;
     let decision = &planned.found.decision;
     let choice = Row {
         is_choice: true,
@@ -226,7 +229,7 @@ fn other_seed(
     effort: Effort,
     held: &mut Held,
 ) {
-    let Ok(other) = plan(setting, hole, &setting.day, 77) else {
+    let Ok(other) = plan(setting, hole, &setting.day, (planned.luck, 77)) else {
         return held.faults.push("another seed does not reach it".into());
     };
     let choice = &other.found.decision.choice;
@@ -250,7 +253,7 @@ fn mirror(setting: &Setting, planned: &Planned<'_>, held: &mut Held) {
     let Some(hole) = other.hole() else {
         return held.faults.push("the mirror image is no hole".into());
     };
-    let Ok(other) = plan(&other, &hole, &other.day, 1) else {
+    let Ok(other) = plan(&other, &hole, &other.day, (planned.luck, 1)) else {
         return held.faults.push("the mirror image is not reached".into());
     };
     let [here, there] = [planned, &other].map(|planned| &planned.found.decision.choice);
@@ -279,7 +282,7 @@ fn other_wind(seed: u64, setting: &Setting, hole: &Hole, planned: &Planned<'_>, 
     };
     match (
         winds.case(&question, &AimOfPlay::Strokes),
-        plan(setting, hole, &day, 1),
+        plan(setting, hole, &day, (seed, 1)),
     ) {
         (Ok(case), Ok(there)) => {
             let apart = case.strokes - there.found.decision.choice.strokes;
