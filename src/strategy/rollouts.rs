@@ -4,10 +4,10 @@
 //! place where it comes to rest. The rollouts trust none of these values. From every ball the policy
 //! is played on stroke by stroke ([`playout`](super::whole::playout)), with flights, bounces and random
 //! numbers of its own. What a ball takes more than it was evaluated at is its *shift*, and the mean
-//! shift is what the row is off by. The evaluated value is a control variate: on a par 5 the shift
-//! spreads by two thirds of what the score does, so that half the rollouts do. A ball that is
-//! replayed from the tee has no shift of its own; the mean is stretched as replays stretch a price
-//! ([`Price`]).
+//! shift is what the row is off by. The evaluated value is a control variate, and putts count by their
+//! expectation: on the built-in hole the shift spreads by 0.42 strokes where the score spreads by 0.7,
+//! so that a third of the rollouts do. A ball that is replayed from the tee has no shift of its own;
+//! the mean is stretched as replays stretch a price ([`Price`]).
 //!
 //! Every row is played with the same luck (common random numbers), set by set of the balls that its
 //! price rests on, so that re-priced rows have standard errors, and differences of them too, by the
@@ -27,11 +27,11 @@ use crate::outcome::{Rest, TeeShot, is_penalty};
 
 /// Standard error of the rollouts that is wanted of a row, strokes; of one that costs more, this
 /// share of its cost.
-const WANTED: f64 = 0.01;
+const WANTED: f64 = 0.007;
 const WANTED_SHARE: f64 = 0.1;
 /// The same of a contending row that may be off by the first rollouts: by more than half of
 /// [`OFF`], and by more than so many standard errors.
-const CLOSE: f64 = 0.005;
+const CLOSE: f64 = 0.004;
 const LOOKS_OFF_ERRORS: f64 = 2.0;
 /// A row is off by more than this, strokes, and more than so many standard errors of both.
 const OFF: f64 = 0.02;

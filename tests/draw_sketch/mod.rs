@@ -438,6 +438,7 @@ impl Sketch {
                 flight_airborne: 25,
             },
             whole_hole: Some(self.whole_hole(call)),
+            verified: None,
             what_if: Vec::new(),
             words: Words {
                 sentence: call.sentence.to_owned(),

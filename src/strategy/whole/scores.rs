@@ -413,6 +413,20 @@ mod tests {
     use super::super::explicit::End;
     use super::*;
 
+    /// Shares of 2 and 4 at a half each, moved to a mean of 3.5: three quarters are four. A
+    /// mean that no such shares have leaves them.
+    #[test]
+    fn scores_are_moved_to_a_mean() {
+        let even = Scores {
+            by_strokes: vec![0.0, 0.0, 0.5, 0.0, 0.5],
+        };
+        let moved = even.moved_to(3.5);
+        for (share, wanted) in moved.by_strokes.iter().zip([0.0, 0.0, 0.25, 0.0, 0.75]) {
+            assert!((share - wanted).abs() < 1.0e-9, "{moved:?}");
+        }
+        assert_eq!(even.moved_to(5.0), even);
+    }
+
     /// Always the first choice, and values to go with it.
     struct First(Vec<f64>);
 
