@@ -141,6 +141,34 @@ fn json_goes_to_the_standard_output_alone() {
     assert_eq!(file, bare.stdout);
 }
 
+/// A plan says how it was held to rollouts: their mean is the choice's strokes within four standard
+/// errors of both, or the choice is priced by them. By the table nothing is played out.
+#[test]
+fn a_plan_says_how_it_was_played_out() {
+    let folder = folder();
+    let plan = |more: &[&str]| -> Value {
+        let run = bendline(folder.path(), &[&["plan", "--json"], more].concat());
+        assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+        serde_json::from_slice(&run.stdout).expect("one JSON value")
+    };
+    let solved = plan(&[]);
+    let (verified, choice) = (&solved["verified"], &solved["choice"]);
+    let number = |value: &Value| value.as_f64().expect("a number");
+    assert!(number(&verified["rollouts"]) >= 1000.0, "{verified}");
+    let rows = 1 + ["alternatives", "comparisons"]
+        .map(|rows| solved[rows].as_array().expect("rows").len())
+        .iter()
+        .sum::<usize>();
+    assert_eq!(verified["rows"], rows, "{verified}");
+    let error = number(&verified["standard_error"]).hypot(number(&choice["standard_error"]));
+    let apart = number(&verified["strokes"]) - number(&choice["expected_strokes"]);
+    assert!(apart.abs() <= f64::max(0.02, 4.0 * error), "{verified}");
+    let notes = solved["notes"].to_string();
+    let repriced = verified["repriced"].as_array().expect("rows").len();
+    assert_eq!(notes.contains("Played out to the last putt"), repriced > 0);
+    assert_eq!(plan(&["--worth", "table"])["verified"], Value::Null);
+}
+
 /// What comes next is for what the tee was decided for: told in its unit beside strokes,
 /// none of its shots better than the choice beyond noise, and the schema knows it.
 #[test]

@@ -13,6 +13,7 @@ use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea};
 use bendline::outcome::Day;
+use bendline::plan::verified::verified;
 use bendline::plan::whole_hole::whole_hole;
 use bendline::plan::{Conditions, Plan, assemble, bag, not_reached};
 use bendline::player::{Player, neighbours};
@@ -479,6 +480,9 @@ impl Table {
             whole_hole(found, &aim, received, hole, player, problem, self.unit)
         };
         plan.whole_hole = Some(whole(&found));
+        plan.verified = verified(&found, player);
+        let note = plan.verified.as_ref().and_then(|verified| verified.note());
+        plan.notes.extend(note);
         let (cases, notes) = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
         plan.what_if = cases;
         plan.notes.extend(notes);

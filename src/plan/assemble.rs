@@ -240,6 +240,7 @@ pub fn build(
             .collect(),
         finishes: work.finishes(decision, &flight),
         whole_hole: None,
+        verified: None,
         what_if: Vec::new(),
         own_shots: Vec::new(),
         asked: None,

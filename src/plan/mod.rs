@@ -23,6 +23,7 @@ pub mod scene;
 pub mod sentence;
 pub mod set_up;
 pub mod things;
+pub mod verified;
 pub mod what_if;
 pub mod whole_hole;
 pub mod why;
@@ -67,6 +68,8 @@ pub struct Plan {
     /// The whole hole by the player's own game; null where the tee was decided
     /// by the published table.
     pub whole_hole: Option<whole_hole::WholeHole>,
+    /// How the figures were held to rollouts; null where the hole was not solved.
+    pub verified: Option<verified::Verified>,
     /// The same tee in other winds and to other pins, where that was asked for.
     pub what_if: Vec<what_if::WhatIf>,
     /// Tee shots of the player's choosing, in the order asked for.

@@ -12,16 +12,19 @@ use rayon::prelude::*;
 
 pub use super::evaluated::TOLD_ERROR;
 use super::evaluated::{
-    Evaluation, chosen_for, chosen_instead, contenders, cost_by_club, is_better,
+    Evaluation, InStrokes, chosen_for, chosen_instead, contenders, cost_by_club, in_strokes,
+    is_better,
 };
 use super::finish::StrokesToGo;
 use super::follow::{PLAIN, PLAIN_CHANCE};
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
 use super::reached::{NotReached, reached, takes};
+use super::rollouts::Rollouts;
 use super::search::{Look, decide_sharing, survey};
 use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::{Told, after};
+use super::whole::held::{Told, after, shares};
 use super::whole::judge::{Loss, scores};
+use super::whole::lie::Lie;
 use super::whole::onward::Table;
 use super::whole::played_for::{Plan, scores_for};
 use super::whole::scores::{After, Scores};
@@ -31,7 +34,7 @@ use super::whole::way_home_for::way_home_for;
 use super::whole::{Explicit, Options, Whole};
 use super::{Decision, Priced, Progress, Question};
 use crate::hole::Hole;
-use crate::outcome::TeeShot;
+use crate::outcome::{Rest, TeeShot};
 use crate::strategy::rules::Rules;
 
 /// What the player wants, and what else is looked at.
@@ -71,6 +74,8 @@ pub struct Judged {
 pub struct ByGame {
     /// The decision; its figures are strokes.
     pub decision: Decision,
+    /// How its rows were played out, and which of them are priced by that.
+    pub rollouts: Rollouts,
     /// How often the hole takes how many strokes with the choice.
     pub scores: Scores,
     /// Strokes with the choice where the published table prices what follows.
@@ -103,13 +108,63 @@ pub fn solve_and_decide(
         || survey(question, &flown),
     );
     let mut whole = whole?;
-    let by_strokes = decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)?;
-    let clubs = contenders(&by_strokes);
-    let all = std::iter::once(&by_strokes.choice).chain(&by_strokes.alternatives);
-    let shots: Vec<&Priced> = all.filter(|p| clubs.contains(&p.shot.club)).collect();
-    evaluate_beside(question, &mut whole, &shots);
+    let decide = |whole: &Whole| {
+        decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)
+    };
+    let mut by_strokes = decide(&whole)?;
+    let mut options = options.clone();
+    for _ in 0..SOLVED_AGAIN {
+        let places = without_states(&whole, &contending(&by_strokes));
+        if places.is_empty() || whole.explicit.options.thorough {
+            break;
+        }
+        options.also.extend(places);
+        whole = solve(question, &options, None)?;
+        by_strokes = decide(&whole)?;
+    }
+    // The added states are needed for the solution only, not for the evaluation.
+    for written in [&mut whole.explicit, &mut whole.kept] {
+        written.options.also.clear();
+    }
+    evaluate_beside(question, &mut whole, &contending(&by_strokes));
     let found = decide_after(question, &whole, wants, by_strokes, &flown, progress)?;
     Ok((whole, found))
+}
+
+/// Most times that a hole is solved again with states where the balls of contending tee shots lie.
+const SOLVED_AGAIN: usize = 2;
+/// Share of a tee shot's balls that may lie where there are none.
+const WITHOUT_STATES: f64 = 0.05;
+
+/// The best tee shots of the clubs that contend in a decision.
+fn contending(found: &Decision) -> Vec<&Priced> {
+    let clubs = contenders(found);
+    let all = std::iter::once(&found.choice).chain(&found.alternatives);
+    all.filter(|priced| clubs.contains(&priced.shot.club))
+        .collect()
+}
+
+/// The places, m, where balls of these shots lie and a solution has no states, once a cell; none
+/// where that are few balls. The solution has states where its own candidates from the tee lead. What
+/// it says of other places is the screening's: on a slope with firm turf it was 0.6 strokes too few,
+/// and clubs contended that cost as much.
+fn without_states(whole: &Whole, shots: &[&Priced]) -> Vec<[f32; 2]> {
+    let grid = &whole.kept.problem().grid;
+    let mut by_cell = BTreeMap::new();
+    for shot in shots {
+        let is_without = |rest: &&Rest| {
+            Lie::on(rest.surface).is_some() && shares(&whole.kept, rest.surface, rest.at).is_empty()
+        };
+        let without: Vec<&Rest> = shot.rests.iter().filter(is_without).collect();
+        if without.len() as f64 > WITHOUT_STATES * shot.rests.len() as f64 {
+            for rest in without {
+                let at = [rest.at.x as f32, rest.at.y as f32];
+                let cell = (grid.cell(at[0], at[1]), Lie::on(rest.surface));
+                by_cell.entry(cell).or_insert(at);
+            }
+        }
+    }
+    by_cell.into_values().collect()
 }
 
 /// Apart from places that have states on a hole that is looked at thoroughly, m.
@@ -224,11 +279,15 @@ fn decide_after(
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let best = &by_strokes.choice;
     let after = after(&choosing, &rules, &best.rests, best.strokes);
-    let evaluation = Evaluation {
+    let deciding = Deciding {
+        question,
+        whole,
         worth: &Told(whole),
-        error: TOLD_ERROR,
         cost: cost_by_club(&by_strokes),
+        flown,
+        is_for_strokes: *wants.aim == AimOfPlay::Strokes,
     };
+    let mut rollouts = Rollouts::default();
     let asked_for = Loss::of(whole, wants.aim, par, &after);
     let for_aim = match &asked_for {
         Some(loss) => {
@@ -240,13 +299,11 @@ fn decide_after(
         }
         None => None,
     };
-    let chosen = chosen_for(question, &evaluation, flown, by_strokes, for_aim);
-    let range = Range::sharing(question, evaluation.worth, flown);
-    let decision = match &asked_for {
-        Some(_) => chosen.looked_around(&range, &evaluation),
-        None => chosen.settled(&range, &evaluation),
+    let chosen = {
+        let evaluation = deciding.evaluation(&rollouts);
+        chosen_for(question, &evaluation, flown, by_strokes, for_aim)
     };
-    let mut decision = reached(question, decision)?;
+    let mut decision = deciding.held_to_rollouts(chosen, &mut rollouts)?;
     let losses: Vec<Option<Loss<'_>>> = wants
         .beside
         .par_iter()
@@ -261,7 +318,7 @@ fn decide_after(
         losses: &losses,
     };
     for _ in 0..CHANGES {
-        let found = judging.of(decision);
+        let found = judging.of(decision, &rollouts);
         let is_saved = |judged: &&Judged| {
             let (costs, error) = judged.choice_costs;
             judged.aim == AimOfPlay::Strokes && is_better(-costs, error)
@@ -270,11 +327,69 @@ fn decide_after(
         let Some(better) = better.filter(|_| asked_for.is_none()) else {
             return Ok(found);
         };
-        let better = chosen_instead(question, &evaluation, found.decision, better, flown)
-            .settled(&range, &evaluation);
-        decision = reached(question, better)?;
+        let better = {
+            let evaluation = deciding.evaluation(&rollouts);
+            chosen_instead(question, &evaluation, found.decision, better, flown)
+        };
+        decision = deciding.held_to_rollouts(better, &mut rollouts)?;
     }
-    Ok(judging.of(decision))
+    Ok(judging.of(decision, &rollouts))
+}
+
+/// What a decision is evaluated and played out with.
+struct Deciding<'a> {
+    question: &'a Question<'a>,
+    whole: &'a Whole,
+    worth: &'a Told<'a>,
+    /// What the best tee shot of every club costs before the evaluation.
+    cost: Vec<(usize, f64)>,
+    flown: &'a Arc<Flown>,
+    is_for_strokes: bool,
+}
+
+impl Deciding<'_> {
+    fn evaluation<'r>(&'r self, rollouts: &'r Rollouts) -> Evaluation<'r> {
+        Evaluation {
+            worth: self.worth,
+            error: TOLD_ERROR,
+            cost: self.cost.clone(),
+            rollouts,
+        }
+    }
+
+    /// A decision whose rows have been played out: those that this re-prices are ranked again, and
+    /// what becomes the choice, or stands beside it, is played out too.
+    ///
+    /// # Errors
+    /// [`NotReached`] where its choice takes too many strokes.
+    fn held_to_rollouts(
+        &self,
+        chosen: InStrokes,
+        rollouts: &mut Rollouts,
+    ) -> Result<Decision, NotReached> {
+        let settled = |chosen: InStrokes, rollouts: &Rollouts| {
+            let evaluation = self.evaluation(rollouts);
+            let range = evaluation.range(self.question, self.flown);
+            if self.is_for_strokes {
+                chosen.settled(&range, &evaluation)
+            } else {
+                chosen.looked_around(&range, &evaluation)
+            }
+        };
+        let mut decision = reached(self.question, settled(chosen, rollouts))?;
+        for _ in 0..CHANGES {
+            if !rollouts.extend(self.question, self.whole, &decision) {
+                break;
+            }
+            let again = {
+                let evaluation = self.evaluation(rollouts);
+                let range = evaluation.range(self.question, self.flown);
+                in_strokes(&range, &evaluation, decision)
+            };
+            decision = reached(self.question, settled(again, rollouts))?;
+        }
+        Ok(decision)
+    }
 }
 
 /// What stands beside a tee shot that is not chosen here: its scores, the objectives and the next
@@ -284,6 +399,7 @@ pub(super) fn around(
     whole: &Whole,
     wants: &Wants<'_>,
     decision: Decision,
+    rollouts: &Rollouts,
     flown: &Arc<Flown>,
 ) -> ByGame {
     let par = usize::from(question.hole.par);
@@ -302,7 +418,7 @@ pub(super) fn around(
         asked_for: asked_for.as_ref(),
         losses: &losses,
     };
-    judging.of(decision)
+    judging.of(decision, rollouts)
 }
 
 /// Most times that a shot of the fan which is better beyond noise replaces the choice.
@@ -322,7 +438,7 @@ struct Judging<'a> {
 
 impl Judging<'_> {
     /// A decision with everything that is told beside it.
-    fn of(&self, decision: Decision) -> ByGame {
+    fn of(&self, decision: Decision, rollouts: &Rollouts) -> ByGame {
         let Self {
             question,
             whole,
@@ -335,7 +451,12 @@ impl Judging<'_> {
         let ask_scores = || {
             let club_length_m = question.player.club_length_m;
             let (rests, strokes) = (&choice.rests, choice.strokes);
-            scores(whole, question.hole, club_length_m, rests, strokes)
+            let scores = scores(whole, question.hole, club_length_m, rests, strokes);
+            if rollouts.has_repriced(choice.shot) {
+                scores.moved_to(strokes)
+            } else {
+                scores
+            }
         };
         let ask_the_way = || {
             let table = Table {
@@ -354,7 +475,16 @@ impl Judging<'_> {
         let ((mut aims, played), (scores, way_home)) = rayon::join(
             || {
                 rayon::join(
-                    || judged(question, whole, &decision, wants.beside, losses, flown),
+                    || {
+                        judged(
+                            question,
+                            whole,
+                            &decision,
+                            wants.beside,
+                            losses,
+                            (flown, rollouts),
+                        )
+                    },
                     || played_for(question, whole, choice, losses),
                 )
             },
@@ -366,6 +496,7 @@ impl Judging<'_> {
         ByGame {
             by_table,
             decision,
+            rollouts: rollouts.clone(),
             scores,
             aims,
             way_home,
@@ -446,7 +577,7 @@ fn judged(
     decision: &Decision,
     aims: &[AimOfPlay],
     losses: &[Option<Loss<'_>>],
-    flown: &Arc<Flown>,
+    (flown, rollouts): (&Arc<Flown>, &Rollouts),
 ) -> Vec<Judged> {
     if aims.is_empty() {
         return Vec::new();
@@ -467,13 +598,13 @@ fn judged(
             })
         })
         .collect();
-    let fanned: Vec<Vec<crate::outcome::Rest>> = fan
+    let fanned: Vec<Vec<Rest>> = fan
         .par_iter()
         .map(|shot| range.fresh_rests(*shot, FAN_SETS))
         .collect();
     let balls = FAN_SETS * FRESH_BALLS;
     // Every candidate on the same balls; the choice first.
-    let candidates: Vec<(TeeShot, &[crate::outcome::Rest])> = std::iter::once(&decision.choice)
+    let candidates: Vec<(TeeShot, &[Rest])> = std::iter::once(&decision.choice)
         .chain(&decision.alternatives)
         .map(|p| (p.shot, &p.rests[..balls.min(p.rests.len())]))
         .chain(
@@ -490,10 +621,16 @@ fn judged(
                 Some(loss) => Range::new(question, loss),
                 None => Range::new(question, &worth),
             };
-            candidates
-                .par_iter()
-                .map(|(_, rests)| range.by_set(rests))
-                .collect()
+            let by_set = |(shot, rests): &(TeeShot, &[Rest])| {
+                let mut by_set = range.by_set(rests);
+                if loss.is_none() {
+                    // Shots of the fan have the shift of their club's.
+                    let shift = rollouts.shift_of_club(shot.club);
+                    by_set.iter_mut().for_each(|price| *price += shift);
+                }
+                by_set
+            };
+            candidates.par_iter().map(by_set).collect()
         })
         .collect();
     let mean = |sets: &[f64]| sets.iter().sum::<f64>() / sets.len() as f64;

@@ -6,6 +6,7 @@ use rayon::prelude::*;
 
 use super::follow::{CLOSE, NARROW, PLAIN};
 use super::range::{FRESH_SETS, Flown, Range, Stage, mean_and_error};
+use super::rollouts::Rollouts;
 use super::rules::StrokesFrom;
 use super::search::{CLOSE_BALLS, CONTENDER_BALLS, HOPELESS, IN_THE_RUNNING};
 use super::{Decision, Priced, Question};
@@ -20,11 +21,21 @@ pub(super) struct Evaluation<'a> {
     /// within [`CONTENDS`] have `error`; the others are evaluated on fewer samples and have
     /// [`FAR_ERROR`] of their cost beside it.
     pub(super) cost: Vec<(usize, f64)>,
+    /// Shots that are re-priced by rollouts have an error by their sets of balls, and no other.
+    pub(super) rollouts: &'a Rollouts,
 }
 
 impl Evaluation<'_> {
     /// Standard error of what follows on a tee shot.
     fn error_of(&self, priced: &Priced) -> f64 {
+        if self.rollouts.has_repriced(priced.shot) {
+            return 0.0;
+        }
+        self.error_by_club(priced)
+    }
+
+    /// The same of a shot that no rollouts price.
+    fn error_by_club(&self, priced: &Priced) -> f64 {
         let club = priced.shot.club;
         let cost = self.cost.iter().find(|known| known.0 == club);
         let cost = cost.map_or(HOPELESS, |known| known.1);
@@ -34,10 +45,15 @@ impl Evaluation<'_> {
             self.error.hypot(FAR_ERROR * cost.max(priced.costs))
         }
     }
+
+    /// The tee of `question`, priced in strokes.
+    pub(super) fn range<'r>(&'r self, question: &'r Question<'_>, flown: &Arc<Flown>) -> Range<'r> {
+        Range::sharing(question, self.worth, flown).repriced_by(self.rollouts)
+    }
 }
 
 /// Clubs within this of the search's choice may be better by the evaluation, strokes.
-const CONTENDS: f64 = 0.1;
+pub(super) const CONTENDS: f64 = 0.1;
 
 /// What the best tee shot of every club costs in a decision.
 pub(super) fn cost_by_club(found: &Decision) -> Vec<(usize, f64)> {
@@ -89,7 +105,7 @@ fn chosen_by_evaluation(
     flown: &Arc<Flown>,
 ) -> InStrokes {
     let contends = contenders(&found);
-    let range = Range::sharing(question, evaluation.worth, flown);
+    let range = evaluation.range(question, flown);
     let mut found = in_strokes(&range, evaluation, found);
     let contends = |other: &Priced| contends.contains(&other.shot.club);
     found.choose(evaluation, contends);
@@ -117,8 +133,7 @@ pub(super) fn chosen_for(
     let Some(found) = for_aim else {
         return chosen_by_evaluation(question, evaluation, by_strokes, flown);
     };
-    let range = Range::sharing(question, evaluation.worth, flown);
-    in_strokes(&range, evaluation, found)
+    in_strokes(&evaluation.range(question, flown), evaluation, found)
 }
 
 /// The same decision with another choice, whose club is left out of its alternatives; the
@@ -130,7 +145,7 @@ pub(super) fn chosen_instead(
     shot: TeeShot,
     flown: &Arc<Flown>,
 ) -> InStrokes {
-    let range = Range::sharing(question, evaluation.worth, flown);
+    let range = evaluation.range(question, flown);
     let (choice, _) = range.price_on(shot, FRESH_SETS);
     let before = std::mem::replace(&mut found.choice, choice);
     found.alternatives.push(before);
@@ -168,7 +183,7 @@ pub(super) fn in_strokes(
     found: Decision,
 ) -> InStrokes {
     let told = |mut priced: Priced| {
-        let by_set = range.by_set(&priced.rests);
+        let by_set = range.by_set_of(priced.shot, &priced.rests);
         (priced.strokes, priced.standard_error) = mean_and_error(&by_set);
         (priced, by_set)
     };
@@ -306,9 +321,12 @@ impl InStrokes {
         for told in std::iter::once(&mut self.decision.choice).chain(alternatives) {
             told.standard_error = told.standard_error.hypot(evaluation.error_of(told));
         }
+        let by_club = evaluation.error_by_club(&self.decision.choice);
         for (_, named) in &mut self.decision.comparisons {
-            named.standard_error = named.standard_error.hypot(of_choice);
-            named.costs_standard_error = named.costs_standard_error.hypot(of_choice);
+            let is_repriced = evaluation.rollouts.has_repriced(named.shot);
+            let error = if is_repriced { 0.0 } else { by_club };
+            named.standard_error = named.standard_error.hypot(error);
+            named.costs_standard_error = named.costs_standard_error.hypot(of_choice.max(error));
         }
         let costs = |other: &Priced| other.costs;
         self.decision

@@ -12,6 +12,7 @@
 //!   contenders by them.
 //! - [`by_game`]: a tee decided by it, and what else it says.
 //! - [`part_swings`]: part swings as tee shots, where a full swing is too long.
+//! - [`rollouts`]: the rows of a decision played out, and re-priced where they disagree.
 //! - [`practice`]: what a change in the player would save.
 //! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
@@ -31,6 +32,7 @@ pub mod part_swings;
 pub mod practice;
 pub mod range;
 pub mod reached;
+pub mod rollouts;
 pub mod rules;
 pub mod search;
 mod surface_fit;

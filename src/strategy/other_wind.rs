@@ -23,6 +23,7 @@ use super::by_game::{evaluate_beside, solve};
 use super::evaluated::{Evaluation, chosen_for, chosen_instead, contenders, cost_by_club};
 use super::range::{Flown, Range};
 use super::reached::{NotReached, reached};
+use super::rollouts::Rollouts;
 use super::rules::{Rules, StrokesFrom};
 use super::search::{Look, decide_again_sharing};
 use super::what_if::{Case, Worths, case};
@@ -115,7 +116,7 @@ impl OtherWinds {
         aim: &AimOfPlay,
     ) -> Result<Decision, NotReached> {
         let decided = self.decide(question, aim, |evaluation, flown, best, case| {
-            let range = Range::sharing(question, evaluation.worth, flown);
+            let range = evaluation.range(question, flown);
             let mut decision = chosen_instead(question, evaluation, best, case.shot, flown)
                 .looked_around(&range, evaluation);
             let named = decision.comparisons.iter_mut().map(|(_, named)| named);
@@ -148,11 +149,12 @@ impl OtherWinds {
         let rules = Rules::new(hole, &choosing, player.club_length_m);
         let lying = after(&choosing, &rules, &found.choice.rests, found.choice.strokes);
         let loss = Loss::of(&there, aim, usize::from(hole.par), &lying);
-        let evaluated = Told(&there);
+        let (evaluated, rollouts) = (Told(&there), Rollouts::default());
         let evaluation = Evaluation {
             worth: &evaluated,
             error: COARSE_ERROR,
             cost: cost_by_club(&found),
+            rollouts: &rollouts,
         };
         let for_aim = match &loss {
             Some(loss) => Some(again(loss, Look::Close)?),

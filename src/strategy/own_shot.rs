@@ -3,7 +3,7 @@
 //! The parts that the player leaves open (club, aim, peg) are searched for by the same values as
 //! the plan's own shot. The policy is then evaluated where the balls of the player's shot and of the
 //! plan's lie, and both are priced on the same balls: the cost has the standard error of that
-//! difference.
+//! difference. Both are held to rollouts, as the rows of the plan are.
 
 use std::mem;
 use std::sync::Arc;
@@ -17,6 +17,7 @@ use super::follow::{SAME_PEG, plain_pegs};
 use super::middle::{bearing_deg, middle, turn_deg};
 use super::named::mean_total_m;
 use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage, mean_and_error};
+use super::rollouts::Rollouts;
 use super::rules::Rules;
 use super::search::{CLOSE_BALLS, CONTENDER_BALLS};
 use super::whole::Whole;
@@ -94,12 +95,14 @@ pub const THE_PLAN: &str = "the plan";
 pub fn by_table(question: &Question<'_>, found: &Decision, own: &[OwnShot]) -> Vec<Option<Beside>> {
     let to_go = StrokesToGo::for_handicap(question.player.handicap);
     let flown = Arc::default();
+    let rollouts = Rollouts::default();
     let beside = |own: &OwnShot| {
         let shot = Range::sharing(question, &to_go, &flown).best_fitting(own, found)?;
         let evaluation = Evaluation {
             worth: &to_go,
             error: 0.0,
             cost: cost_by_club(found),
+            rollouts: &rollouts,
         };
         let (decision, costs) = beside(question, &evaluation, found, shot, &flown)?;
         Some(Beside {
@@ -200,17 +203,34 @@ fn beside_plan(
     flown: &Arc<Flown>,
 ) -> Option<Beside> {
     let worth = Told(whole);
-    let evaluation = Evaluation {
-        worth: &worth,
-        error: TOLD_ERROR,
-        // Evaluated as well as the choice.
-        cost: cost_by_club(plan)
-            .into_iter()
-            .filter(|(club, _)| *club != shot.club)
-            .chain([(shot.club, 0.0)])
-            .collect(),
+    let mut rollouts = Rollouts::default();
+    let priced = |rollouts: &Rollouts| {
+        let evaluation = Evaluation {
+            worth: &worth,
+            error: TOLD_ERROR,
+            // Evaluated as well as the choice.
+            cost: cost_by_club(plan)
+                .into_iter()
+                .filter(|(club, _)| *club != shot.club)
+                .chain([(shot.club, 0.0)])
+                .collect(),
+            rollouts,
+        };
+        beside(question, &evaluation, plan, shot, flown)
     };
-    let (decision, costs) = beside(question, &evaluation, plan, shot, flown)?;
+    let (mut decision, mut costs) = priced(&rollouts)?;
+    let rows = Decision {
+        choice: plan.choice.clone(),
+        alternatives: vec![Priced {
+            costs: costs.0,
+            ..decision.choice.clone()
+        }],
+        comparisons: Vec::new(),
+        ..plan.clone()
+    };
+    if rollouts.extend(question, whole, &rows) {
+        (decision, costs) = priced(&rollouts)?;
+    }
     let choosing = whole.choosing();
     let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let lying = after(&choosing, &rules, &plan.choice.rests, plan.choice.strokes);
@@ -223,7 +243,7 @@ fn beside_plan(
         difference(&range, &decision.choice, &plan.choice)
     });
     let by_aim = by_aim.collect();
-    let by_game = around(question, whole, wants, decision.clone(), flown);
+    let by_game = around(question, whole, wants, decision.clone(), &rollouts, flown);
     Some(Beside {
         decision,
         costs,
@@ -249,16 +269,20 @@ fn beside(
     shot: TeeShot,
     flown: &Arc<Flown>,
 ) -> Option<(Decision, (f64, f64))> {
-    let range = Range::sharing(question, evaluation.worth, flown);
+    let range = evaluation.range(question, flown);
     let (own, own_by_set) = range.price_on(shot, FRESH_SETS);
     if !own.strokes.is_finite() {
         return None;
     }
-    let plan_by_set = range.by_set(&plan.choice.rests);
+    let plan_by_set = range.by_set_of(plan.choice.shot, &plan.choice.rests);
     let each = own_by_set.iter().zip(&plan_by_set).map(|(a, b)| a - b);
     let (costs, error) = mean_and_error(&each.collect::<Vec<f64>>());
     let is_plan = shot == plan.choice.shot;
-    let model_error = evaluation.error.hypot(MODEL_ERROR * costs.max(0.0));
+    let model_error = if evaluation.rollouts.has_repriced(shot) {
+        0.0
+    } else {
+        evaluation.error.hypot(MODEL_ERROR * costs.max(0.0))
+    };
     let error = if is_plan {
         0.0
     } else {

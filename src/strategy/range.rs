@@ -5,6 +5,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::known::Known;
+use super::rollouts::Rollouts;
 use super::rules::{Price, Rules, StrokesFrom, Worth};
 use super::whole::Swung;
 use super::{Decision, Priced, Question};
@@ -78,6 +79,8 @@ pub(super) struct Range<'a> {
     pub(super) floor_m: f64,
     pub(super) middle_of_tee: Coord<f64>,
     pub(super) flown: Arc<Flown>,
+    /// What re-prices shots; none where it is not strokes that are priced.
+    rollouts: Option<&'a Rollouts>,
 }
 
 impl<'a> Range<'a> {
@@ -99,6 +102,15 @@ impl<'a> Range<'a> {
             floor_m: (q.hole.ground().lowest_m() - tee_height).min(0.0) + LEVEL_FLOOR_M,
             middle_of_tee,
             flown: Arc::clone(flown),
+            rollouts: None,
+        }
+    }
+
+    /// The same where shots that were played out to other strokes have the strokes as played.
+    pub(super) fn repriced_by(self, rollouts: &'a Rollouts) -> Self {
+        Self {
+            rollouts: Some(rollouts),
+            ..self
         }
     }
 
@@ -264,7 +276,7 @@ impl<'a> Range<'a> {
 
     /// A shot by its fresh balls, and its price on each set of them.
     fn priced(&self, shot: TeeShot, rests: Vec<Rest>) -> (Priced, Vec<f64>) {
-        let by_set = self.by_set(&rests);
+        let by_set = self.by_set_of(shot, &rests);
         let (strokes, standard_error) = mean_and_error(&by_set);
         let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
         let carry_m = rests
@@ -285,6 +297,16 @@ impl<'a> Range<'a> {
             carry_m,
         };
         (priced, by_set)
+    }
+
+    /// The price of a shot on each set of its fresh balls, re-priced where it was played out to
+    /// other strokes.
+    pub(super) fn by_set_of(&self, shot: TeeShot, rests: &[Rest]) -> Vec<f64> {
+        let mut by_set = self.by_set(rests);
+        if let Some(rollouts) = self.rollouts {
+            rollouts.reprice(shot, &mut by_set);
+        }
+        by_set
     }
 
     /// The price on each independent set of fresh balls, at the common fixed

@@ -439,6 +439,7 @@ impl Sketch {
                 flight_airborne: 25,
             },
             whole_hole: Some(self.whole_hole(call)),
+            verified: None,
             what_if: Vec::new(),
             own_shots: Vec::new(),
             asked: None,

@@ -5,7 +5,12 @@
 //! hole by [`outcome`](crate::outcome), and the Rules are applied to where it
 //! rests. From the policy come only the choices: what to hit from a place, and
 //! which drop is best. [`play_as`] plays a tee shot that is not the policy's own,
-//! and on for another aim of play than fewest strokes.
+//! and on for another aim of play than fewest strokes; [`play_on`] plays from where
+//! balls lie already.
+//!
+//! Every ball has random numbers of its own: balls of the same number have the same luck
+//! in every play of the same seed, as far as they take the same number of strokes (common
+//! random numbers).
 
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
@@ -36,23 +41,24 @@ pub const MOST_STROKES: usize = 30;
 pub struct Played {
     /// How many holes took so many strokes; the last counts those given up.
     pub by_strokes: Vec<u32>,
-    /// Mean strokes.
+    /// Mean strokes, those on the green by their expectation: they are drawn from a table
+    /// in [`Played::by_strokes`], which would only add noise here.
     pub mean: f64,
     /// Its standard error.
     pub standard_error: f64,
 }
 
 impl Played {
-    fn of(scores: &[usize]) -> Self {
+    fn of(scores: &[Score]) -> Self {
         let mut by_strokes = vec![0; MOST_STROKES + 1];
-        for &score in scores {
-            by_strokes[score.min(MOST_STROKES)] += 1;
+        for score in scores {
+            by_strokes[score.strokes.min(MOST_STROKES)] += 1;
         }
         let count = scores.len() as f64;
-        let mean = scores.iter().map(|s| *s as f64).sum::<f64>() / count;
+        let mean = scores.iter().map(|s| s.expected).sum::<f64>() / count;
         let variance = scores
             .iter()
-            .map(|s| (*s as f64 - mean).powi(2))
+            .map(|s| (s.expected - mean).powi(2))
             .sum::<f64>()
             / (count - 1.0);
         Self {
@@ -69,6 +75,26 @@ impl Played {
         let few: u32 = self.by_strokes.iter().take(strokes + 1).sum();
         f64::from(few) / f64::from(all)
     }
+}
+
+/// What one ball came to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Score {
+    /// Strokes, at most a putt or two beyond [`MOST_STROKES`].
+    pub strokes: usize,
+    /// The same with the expectation of its putts in their place.
+    pub expected: f64,
+}
+
+/// A ball that lies somewhere already.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Start {
+    /// Where, m.
+    pub at: Coord<f64>,
+    /// Strokes taken, penalties included.
+    pub taken: usize,
+    /// Which luck is its own.
+    pub luck: u64,
 }
 
 /// What is played.
@@ -90,9 +116,12 @@ pub struct Game<'a> {
 /// How a hole is played where it is not the policy's own way.
 #[derive(Clone, Copy, Default)]
 pub struct Style<'a> {
-    /// The tee shot and its peg, m; none for the policy's own. A ball in a
-    /// penalty area is then dropped wherever there is a place for it.
+    /// The tee shot and its peg, m; none for the policy's own.
     pub tee: Option<(TeeShot, Coord<f64>)>,
+    /// Strokes that the hole takes with that tee shot: it is played again where that
+    /// saves strokes. Where this is none, a ball in a penalty area is dropped wherever
+    /// there is a place for it, and one among trees compared with the policy's own tee shot.
+    pub tee_strokes: Option<f64>,
     /// A place, m, and what is done from it first: the hole is played from there and
     /// not from the tee.
     pub begin: Option<(Coord<f64>, Action)>,
@@ -113,20 +142,55 @@ pub fn play(game: &Game<'_>, holes: usize, seed: u64) -> Played {
 /// The same in another way.
 #[must_use]
 pub fn play_as(game: &Game<'_>, style: Style<'_>, holes: usize, seed: u64) -> Played {
+    let from = style.begin.map(|(at, _)| at);
+    let balls = (0..holes as u64).map(|luck| Ball {
+        at: from.unwrap_or(game.policy.explicit.problem().start),
+        teed: from.is_none(),
+        strokes: style.taken,
+        rng: luck_of(seed, luck),
+        score: None,
+    });
+    Played::of(&all(game, style, balls.collect()))
+}
+
+/// Plays on from where balls lie: what each comes to in all, in order. The same for the same
+/// seed at any number of threads.
+#[must_use]
+pub fn play_on(game: &Game<'_>, starts: &[Start], seed: u64) -> Vec<Score> {
+    let balls = starts.iter().map(|start| Ball {
+        at: start.at,
+        teed: false,
+        strokes: start.taken,
+        rng: luck_of(seed, start.luck),
+        score: None,
+    });
+    all(game, Style::default(), balls.collect())
+}
+
+fn luck_of(seed: u64, luck: u64) -> Pcg64Mcg {
+    Pcg64Mcg::seed_from_u64(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(luck))
+}
+
+/// Plays every ball to the end.
+fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
     let to_go = StrokesToGo::for_handicap(game.player.handicap);
     let open = OutOfTrees(&game.decides);
-    let nearest = Nearest::of(game.policy.explicit);
-    let left: Vec<Left<'_>> = style.standing.map_or_else(Vec::new, |(_, standing)| {
-        (0..standing.worth.len())
-            .map(|strokes| Left {
-                policy: &game.policy,
-                decides: &game.decides,
-                nearest: &nearest,
-                standing,
-                strokes,
-            })
-            .collect()
-    });
+    let nearest = style
+        .standing
+        .map(|(_, standing)| (standing, Nearest::of(game.policy.explicit)));
+    let left: Vec<Left<'_>> = nearest
+        .as_ref()
+        .map_or_else(Vec::new, |(standing, nearest)| {
+            (0..standing.worth.len())
+                .map(|strokes| Left {
+                    policy: &game.policy,
+                    decides: &game.decides,
+                    nearest,
+                    standing,
+                    strokes,
+                })
+                .collect()
+        });
     let table = Table {
         game,
         style,
@@ -155,18 +219,18 @@ pub fn play_as(game: &Game<'_>, style: Style<'_>, holes: usize, seed: u64) -> Pl
             })
             .collect(),
     };
-    let groups: Vec<usize> = (0..holes.div_ceil(TOGETHER)).collect();
-    let scores: Vec<usize> = groups
-        .into_par_iter()
-        .flat_map_iter(|group| {
-            let count = TOGETHER.min(holes - group * TOGETHER);
-            table.play(
-                count,
-                seed.wrapping_mul(1_000_003).wrapping_add(group as u64),
-            )
+    balls
+        .par_chunks_mut(TOGETHER)
+        .for_each(|together| table.play(together));
+    balls
+        .iter()
+        .map(|ball| {
+            ball.score.unwrap_or(Score {
+                strokes: MOST_STROKES,
+                expected: MOST_STROKES as f64,
+            })
         })
-        .collect();
-    Played::of(&scores)
+        .collect()
 }
 
 /// The policy's values, and none among trees: nobody drops there again.
@@ -233,42 +297,32 @@ struct Table<'a> {
     patterns: Vec<[Option<Pattern>; super::lie::LIES]>,
 }
 
-#[derive(Clone, Copy)]
 struct Ball {
     at: Coord<f64>,
     teed: bool,
     strokes: usize,
-    done: bool,
+    rng: Pcg64Mcg,
+    /// None while it is in play, and of one that is given up.
+    score: Option<Score>,
 }
 
 impl Table<'_> {
-    fn play(&self, count: usize, seed: u64) -> Vec<usize> {
-        let mut rng = Pcg64Mcg::seed_from_u64(seed);
-        let begin = self.style.begin.map(|(at, _)| at);
-        let mut balls = vec![
-            Ball {
-                at: begin.unwrap_or(self.game.policy.explicit.problem().start),
-                teed: begin.is_none(),
-                strokes: self.style.taken,
-                done: false,
-            };
-            count
-        ];
+    fn play(&self, balls: &mut [Ball]) {
         for _ in 0..2 * MOST_STROKES {
             let mut hitters = Vec::new();
             let mut strikes = Vec::new();
+            let mut in_play = false;
             for (index, ball) in balls.iter_mut().enumerate() {
-                if ball.done {
+                if ball.score.is_some() || ball.strokes >= MOST_STROKES {
                     continue;
                 }
-                if ball.strokes >= MOST_STROKES {
-                    ball.done = true;
-                } else if let Some(strike) = self.next(ball, &mut rng) {
+                in_play = true;
+                if let Some(strike) = self.next(ball) {
                     hitters.push(index);
                     strikes.push(strike);
                 }
             }
-            if balls.iter().all(|ball| ball.done) {
+            if !in_play {
                 break;
             }
             let rests = play_each(self.game.hole, &strikes, self.game.day);
@@ -287,16 +341,14 @@ impl Table<'_> {
                         None
                     }
                     surface => {
-                        let holed = if surface == Surface::Green {
-                            holed_chance(rest.landed, rest.at, self.game.hole.pin)
-                        } else {
-                            0.0
-                        };
-                        if holed > 0.0 && uniform(&mut rng) < holed {
-                            ball.done = true;
-                        }
                         ball.at = rest.at;
                         ball.teed = false;
+                        if surface == Surface::Green {
+                            let pin = self.game.hole.pin;
+                            let holed = holed_chance(rest.landed, rest.at, pin);
+                            let away_m = (rest.at.x - pin.x).hypot(rest.at.y - pin.y);
+                            self.putt_out(ball, away_m, holed);
+                        }
                         continue;
                     }
                 };
@@ -309,16 +361,6 @@ impl Table<'_> {
                 }
             }
         }
-        balls
-            .iter()
-            .map(|ball| {
-                if ball.done {
-                    ball.strokes
-                } else {
-                    MOST_STROKES
-                }
-            })
-            .collect()
     }
 
     /// Where a ball that was just struck is dropped; none where it is replayed.
@@ -338,7 +380,8 @@ impl Table<'_> {
             }
         }
         let (spot, strokes) = self.rules.drop_spot(crossed, red)?;
-        (own_tee || strokes <= self.worth_again(ball)).then_some(spot)
+        let everywhere = own_tee && self.style.tee_strokes.is_none();
+        (everywhere || strokes <= self.worth_again(ball)).then_some(spot)
     }
 
     /// What is done from a place off the green.
@@ -358,19 +401,20 @@ impl Table<'_> {
 
     fn worth_again(&self, ball: &Ball) -> f64 {
         if ball.teed {
-            return self.game.decides.solution.tee;
+            let own = self.style.tee_strokes;
+            return own.unwrap_or(self.game.decides.solution.tee);
         }
         let surface = self.game.hole.surface_at(ball.at);
         self.game.decides.value(surface, ball.at)
     }
 
     /// The next strike; none where the ball was putted out or dropped.
-    fn next(&self, ball: &mut Ball, rng: &mut Pcg64Mcg) -> Option<Strike> {
+    fn next(&self, ball: &mut Ball) -> Option<Strike> {
         let hole = self.game.hole;
         let surface = hole.surface_at(ball.at);
-        let away = (ball.at.x - hole.pin.x).hypot(ball.at.y - hole.pin.y);
         if !ball.teed && surface == Surface::Green {
-            self.putt_out(ball, away, rng);
+            let away_m = (ball.at.x - hole.pin.x).hypot(ball.at.y - hole.pin.y);
+            self.putt_out(ball, away_m, 0.0);
             return None;
         }
         let lie = if ball.teed {
@@ -379,7 +423,8 @@ impl Table<'_> {
             Lie::on(surface).unwrap_or(Lie::Rough)
         };
         if let (true, Some(pattern), Some((shot, peg))) = (ball.teed, &self.tee, self.style.tee) {
-            let point: Point = std::array::from_fn::<f64, DIMENSIONS, _>(|_| uniform(rng));
+            let point: Point =
+                std::array::from_fn::<f64, DIMENSIONS, _>(|_| uniform(&mut ball.rng));
             return Some(Strike {
                 from: peg,
                 aim_deg: shot.aim_deg,
@@ -414,7 +459,7 @@ impl Table<'_> {
         }
         if action == Action::PUTT {
             if let Some(length_m) = fringe_putt_m(hole, ball.at) {
-                self.putt_out(ball, length_m, rng);
+                self.putt_out(ball, length_m, 0.0);
                 return None;
             }
             action = self
@@ -423,7 +468,7 @@ impl Table<'_> {
                 .explicit
                 .rough_action([ball.at.x as f32, ball.at.y as f32], lie)?;
         }
-        let point: Point = std::array::from_fn::<f64, DIMENSIONS, _>(|_| uniform(rng));
+        let point: Point = std::array::from_fn::<f64, DIMENSIONS, _>(|_| uniform(&mut ball.rng));
         let swing = usize::from(action.swing);
         let stand_in = self.game.policy.explicit.problem().swings[swing].flies_as(lie);
         let pattern = self.patterns[swing][stand_in as usize].as_ref()?;
@@ -438,17 +483,19 @@ impl Table<'_> {
         })
     }
 
-    fn putt_out(&self, ball: &mut Ball, length_m: f64, rng: &mut Pcg64Mcg) {
-        let [one, two, _] = self.to_go.putt_chances(length_m);
-        let luck = uniform(rng);
-        ball.strokes += if luck < one {
-            1
-        } else if luck < one + two {
-            2
+    /// Holes a ball out that has gone in already with the chance `holed`.
+    fn putt_out(&self, ball: &mut Ball, length_m: f64, holed: f64) {
+        let [one, two, three] = self.to_go.putt_chances(length_m);
+        let putts = if holed > 0.0 && uniform(&mut ball.rng) < holed {
+            0
         } else {
-            3
+            let luck = uniform(&mut ball.rng);
+            1 + usize::from(luck >= one) + usize::from(luck >= one + two)
         };
-        ball.done = true;
+        ball.score = Some(Score {
+            strokes: ball.strokes + putts,
+            expected: ball.strokes as f64 + (1.0 - holed) * (one + 2.0 * two + 3.0 * three),
+        });
     }
 }
 

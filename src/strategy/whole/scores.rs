@@ -14,6 +14,10 @@ const MOST: usize = 200;
 /// Less than this is no share.
 const NOTHING: f64 = 1.0e-12;
 
+/// How far a distribution is tilted at most, of the logarithm of a share, a stroke; and how exactly.
+const MOST_TILT: f64 = 2.0;
+const TILT_STEP: f64 = 1.0e-12;
+
 /// How often a hole takes how many strokes; adds to 1.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Scores {
@@ -66,6 +70,38 @@ impl Scores {
     #[must_use]
     pub fn at_most(&self, strokes: usize) -> f64 {
         self.by_strokes.iter().take(strokes + 1).sum()
+    }
+
+    /// The same moved to another mean: of all shares that have it, those with the least relative
+    /// entropy to these, which are `share · exp(tilt · strokes)` up to a factor. Where no shares of
+    /// these scores have that mean, they are left as they are.
+    #[must_use]
+    pub fn moved_to(&self, mean: f64) -> Self {
+        let tilted = |tilt: f64| -> Self {
+            let weight = |strokes: usize| (tilt * (strokes as f64 - mean)).exp();
+            let all = self.by_strokes.iter().enumerate();
+            let by_strokes: Vec<f64> = all
+                .map(|(strokes, share)| share * weight(strokes))
+                .collect();
+            let sum: f64 = by_strokes.iter().sum();
+            Self {
+                by_strokes: by_strokes.iter().map(|share| share / sum).collect(),
+            }
+        };
+        // The mean grows with the tilt.
+        let (mut low, mut high) = (-MOST_TILT, MOST_TILT);
+        if !(tilted(low).mean() <= mean && mean <= tilted(high).mean()) {
+            return self.clone();
+        }
+        while high - low > TILT_STEP {
+            let middle = f64::midpoint(low, high);
+            if tilted(middle).mean() < mean {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        tilted(low)
     }
 
     /// The same with so many strokes more on every hole; none below one stroke.
@@ -376,6 +412,20 @@ mod tests {
     use super::super::chain::made_up::{MadeUp, drop_in};
     use super::super::explicit::End;
     use super::*;
+
+    /// Shares of 2 and 4 at a half each, moved to a mean of 3.5: three quarters are four. A
+    /// mean that no such shares have leaves them.
+    #[test]
+    fn scores_are_moved_to_a_mean() {
+        let even = Scores {
+            by_strokes: vec![0.0, 0.0, 0.5, 0.0, 0.5],
+        };
+        let moved = even.moved_to(3.5);
+        for (share, wanted) in moved.by_strokes.iter().zip([0.0, 0.0, 0.25, 0.0, 0.75]) {
+            assert!((share - wanted).abs() < 1.0e-9, "{moved:?}");
+        }
+        assert_eq!(even.moved_to(5.0), even);
+    }
 
     /// Always the first choice, and values to go with it.
     struct First(Vec<f64>);

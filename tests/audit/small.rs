@@ -1,0 +1,109 @@
+//! A few plans of random holes held to rollouts (`examples/audit.rs` holds many, and to more of them).
+
+use bendline::strategy::Question;
+use bendline::strategy::by_game::{Wants, decide_by_game};
+use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::playout::{Game, Style, play_as};
+use bendline::strategy::whole::{Options, Whole};
+
+use super::audit::holes::Setting;
+use super::audit::{Effort, hold, rms};
+use super::common::straight;
+use super::whole_made_up::{bag, calm};
+
+/// What the plan says of its rows is what playing on from them comes to: truth is the play, by code
+/// that shares with the solver nothing but the outcome of a stroke and the policy.
+#[test]
+fn random_plans_are_what_they_play() {
+    const EFFORT: Effort = Effort {
+        rollouts: 8_000,
+        others: false,
+    };
+    let (mut z, mut faults) = (Vec::new(), Vec::new());
+    for seed in [1, 2, 3, 5, 8, 13] {
+        let setting = Setting::of(seed);
+        let held = match hold(seed, &setting, EFFORT) {
+            Ok(held) => held,
+            Err(why) => {
+                println!("{seed}: {}: {why}", setting.words);
+                continue;
+            }
+        };
+        z.extend(
+            held.rows
+                .iter()
+                .filter(|row| row.contends())
+                .map(|row| row.z()),
+        );
+        let faulty = held.faults.iter();
+        faults.extend(faulty.map(|fault| format!("{seed}: {}: {fault}", setting.words)));
+    }
+    let spread = rms(z.iter().copied());
+    println!("{} contending rows, z {spread:.2}", z.len());
+    assert!(faults.is_empty(), "{faults:#?}");
+    assert!(z.len() > 12, "{} rows", z.len());
+    assert!(spread < 1.6, "z {spread}");
+}
+
+/// Where every value after the tee shot is a tenth of a stroke too low, the rollouts find it: the
+/// contending rows are priced by them, and what the plan says is what is played.
+#[test]
+fn values_that_are_wrong_are_repriced() {
+    const TOO_LOW: f64 = 0.1;
+    let hole = straight(340.0, 32.0, 4).hole();
+    let (player, day) = (bag(10.0, 0.9), calm());
+    let tee = hole.tee(None).expect("a tee");
+    let start = tee.peg(tee.width_m() / 2.0, 0.1);
+    let mut whole = Whole::of(&hole, &player, &day, start, &Options::default(), None);
+    for value in &mut whole.worth.value {
+        *value -= TOO_LOW;
+    }
+    let question = Question {
+        hole: &hole,
+        tee,
+        player: &player,
+        day: &day,
+        seed: 1,
+    };
+    let wants = Wants {
+        aim: &AimOfPlay::Strokes,
+        beside: &[AimOfPlay::Strokes],
+    };
+    let found = decide_by_game(&question, &whole, &wants, &|_| {}).expect("in play");
+    let choice = &found.decision.choice;
+    let row = found
+        .rollouts
+        .of(choice.shot)
+        .expect("the choice is played");
+    assert!(row.is_repriced, "{row:?}");
+    // A few balls are on the green from the tee and have the table's putts.
+    assert!(
+        (row.strokes - row.evaluated - TOO_LOW).abs() < 0.03,
+        "{row:?}"
+    );
+    let game = Game {
+        hole: &hole,
+        player: &player,
+        day: &day,
+        policy: whole.choosing(),
+        decides: whole.choosing(),
+    };
+    let style = Style {
+        tee: Some((choice.shot, choice.peg)),
+        tee_strokes: Some(choice.strokes),
+        ..Style::default()
+    };
+    let played = play_as(&game, style, 20_000, 31);
+    let error = played.standard_error.hypot(choice.standard_error);
+    let off = choice.strokes - played.mean;
+    assert!(off.abs() < 4.0 * error, "{off} ± {error}");
+    assert!((found.scores.mean() - choice.strokes).abs() < 1.0e-3);
+    let aim = &found.aims[0];
+    assert!((aim.of_choice - choice.strokes).abs() < 1.0e-9, "{aim:?}");
+    // Compared on one footing, though only some of the rows would be off by themselves.
+    for (name, named) in &found.decision.comparisons {
+        if named.costs <= 0.1 {
+            assert!(found.rollouts.has_repriced(named.shot), "{name}");
+        }
+    }
+}
