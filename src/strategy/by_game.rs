@@ -624,9 +624,7 @@ fn judged(
             let by_set = |(shot, rests): &(TeeShot, &[Rest])| {
                 let mut by_set = range.by_set(rests);
                 if loss.is_none() {
-                    // Shots of the fan have the shift of their club's.
-                    let shift = rollouts.shift_of_club(shot.club);
-                    by_set.iter_mut().for_each(|price| *price += shift);
+                    rollouts.reprice_near(*shot, &mut by_set);
                 }
                 by_set
             };

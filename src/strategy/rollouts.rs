@@ -58,6 +58,8 @@ pub struct PlayedRow {
     pub standard_error: f64,
     /// Whether the row has the strokes as played.
     pub is_repriced: bool,
+    /// Whether it contends with the choice.
+    contends: bool,
     /// By set of balls, strokes more than evaluated.
     shift: Vec<f64>,
 }
@@ -92,14 +94,20 @@ impl Rollouts {
         }
     }
 
-    /// By how much the shots of a club are re-priced, strokes: the mean of its rows.
-    pub(super) fn shift_of_club(&self, club: usize) -> f64 {
-        let rows = self.rows.iter();
+    /// The same of a shot that may not have been played out: it is moved as the contending shots of
+    /// its club are that were re-priced, by their mean.
+    pub(super) fn reprice_near(&self, shot: TeeShot, by_set: &mut [f64]) {
+        if self.of(shot).is_some() {
+            return self.reprice(shot, by_set);
+        }
+        let of_club = |row: &&PlayedRow| row.shot.club == shot.club;
+        let rows = self.rows.iter().filter(of_club);
         let shifts: Vec<f64> = rows
-            .filter(|row| row.is_repriced && row.shot.club == club)
+            .filter(|row| row.is_repriced && row.contends)
             .map(|row| row.strokes - row.evaluated)
             .collect();
-        shifts.iter().sum::<f64>() / shifts.len().max(1) as f64
+        let shift = shifts.iter().sum::<f64>() / shifts.len().max(1) as f64;
+        by_set.iter_mut().for_each(|price| *price += shift);
     }
 
     /// Plays out what is not known of a decision's rows; whether any is re-priced by that. Where a
@@ -334,6 +342,7 @@ impl<'a> Row<'a> {
             strokes: self.priced.strokes + shift,
             standard_error,
             is_repriced,
+            contends: self.contends(),
             shift: self.by_set.iter().map(|sum| each * sum).collect(),
         }
     }
