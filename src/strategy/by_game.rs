@@ -584,8 +584,7 @@ fn judged(
             let by_set = |(shot, rests): &(TeeShot, &[Rest])| {
                 let mut by_set = range.by_set(rests);
                 if loss.is_none() {
-                    // Shots of the fan have the shift of their club's.
-                    let shift = rollouts.shift_of_club(shot.club);
+                    let shift = rollouts.shift_near(*shot);
                     by_set.iter_mut().for_each(|price| *price += shift);
                 }
                 by_set

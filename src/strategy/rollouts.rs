@@ -92,14 +92,17 @@ impl Rollouts {
         }
     }
 
-    /// By how much the shots of a club are re-priced, strokes: the mean of its rows.
-    pub(super) fn shift_of_club(&self, club: usize) -> f64 {
+    /// By how much a shot is re-priced, strokes. One that was not played out has the largest shift of
+    /// its club's rows: what is not known to be better than these is not to replace a choice that
+    /// was played.
+    pub(super) fn shift_near(&self, shot: TeeShot) -> f64 {
+        let shift = |row: &PlayedRow| row.strokes - row.evaluated;
+        if let Some(row) = self.of(shot) {
+            return if row.is_repriced { shift(row) } else { 0.0 };
+        }
         let rows = self.rows.iter();
-        let shifts: Vec<f64> = rows
-            .filter(|row| row.is_repriced && row.shot.club == club)
-            .map(|row| row.strokes - row.evaluated)
-            .collect();
-        shifts.iter().sum::<f64>() / shifts.len().max(1) as f64
+        let same = rows.filter(|row| row.is_repriced && row.shot.club == shot.club);
+        same.map(shift).reduce(f64::max).unwrap_or(0.0)
     }
 
     /// Plays out what is not known of a decision's rows; whether any is re-priced by that. Where a
