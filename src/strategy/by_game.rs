@@ -624,7 +624,8 @@ fn judged(
             let by_set = |(shot, rests): &(TeeShot, &[Rest])| {
                 let mut by_set = range.by_set(rests);
                 if loss.is_none() {
-                    rollouts.reprice_near(*shot, &mut by_set);
+                    let shift = rollouts.shift_near(*shot);
+                    by_set.iter_mut().for_each(|price| *price += shift);
                 }
                 by_set
             };

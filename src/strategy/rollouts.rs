@@ -58,8 +58,6 @@ pub struct PlayedRow {
     pub standard_error: f64,
     /// Whether the row has the strokes as played.
     pub is_repriced: bool,
-    /// Whether it contends with the choice.
-    contends: bool,
     /// By set of balls, strokes more than evaluated.
     shift: Vec<f64>,
 }
@@ -94,20 +92,17 @@ impl Rollouts {
         }
     }
 
-    /// The same of a shot that may not have been played out: it is moved as the contending shots of
-    /// its club are that were re-priced, by their mean.
-    pub(super) fn reprice_near(&self, shot: TeeShot, by_set: &mut [f64]) {
-        if self.of(shot).is_some() {
-            return self.reprice(shot, by_set);
+    /// By how much a shot is re-priced, strokes. One that was not played out has the largest shift of
+    /// its club's rows: what is not known to be better than these is not to replace a choice that
+    /// was played.
+    pub(super) fn shift_near(&self, shot: TeeShot) -> f64 {
+        let shift = |row: &PlayedRow| row.strokes - row.evaluated;
+        if let Some(row) = self.of(shot) {
+            return if row.is_repriced { shift(row) } else { 0.0 };
         }
-        let of_club = |row: &&PlayedRow| row.shot.club == shot.club;
-        let rows = self.rows.iter().filter(of_club);
-        let shifts: Vec<f64> = rows
-            .filter(|row| row.is_repriced && row.contends)
-            .map(|row| row.strokes - row.evaluated)
-            .collect();
-        let shift = shifts.iter().sum::<f64>() / shifts.len().max(1) as f64;
-        by_set.iter_mut().for_each(|price| *price += shift);
+        let rows = self.rows.iter();
+        let same = rows.filter(|row| row.is_repriced && row.shot.club == shot.club);
+        same.map(shift).reduce(f64::max).unwrap_or(0.0)
     }
 
     /// Plays out what is not known of a decision's rows; whether any is re-priced by that. Where a
@@ -342,7 +337,6 @@ impl<'a> Row<'a> {
             strokes: self.priced.strokes + shift,
             standard_error,
             is_repriced,
-            contends: self.contends(),
             shift: self.by_set.iter().map(|sum| each * sum).collect(),
         }
     }

@@ -200,7 +200,15 @@ pub(super) fn held(
     let starts = starts.chain(beside.iter().flat_map(|balls| lying(balls)));
     let often = reach_asked(from, hole, solution, starts.collect(), TOLD_OFTEN);
     let own = points(seed ^ 0x5EED, tee_balls);
-    let mut builder = Builder::new(&physics, table, &from.options);
+    // Balls of other tee shots lie where none of the policy's own comes to lie.
+    let lying = beside.iter().flatten();
+    let options = Options {
+        also: lying
+            .map(|(state, _)| from.states[*state as usize].at)
+            .collect(),
+        ..from.options.clone()
+    };
+    let mut builder = Builder::new(&physics, table, &options);
     builder.out.settled = true;
     builder.out.pools = physics.pools();
     builder.decides = Some(Policy {
