@@ -42,10 +42,10 @@ fn decision(hole: &Hole, player: &Player, day: &Day) -> Decision {
 /// who shoots 100, 5.9 in the middle and 5.7 at the left rough. The source
 /// gives neither the width of the fairway nor where the boundary runs: the
 /// fairway is 30 yd wide here, and the boundary where 7 % of the 80-shooter's
-/// balls cross it, 31 yd right of the middle. Sign and size are tested, not
+/// balls cross it, 31.5 yd right of the middle. Sign and size are tested, not
 /// digits.
 fn boundary_right() -> Sketch {
-    let edge = 31.0 * YD;
+    let edge = 31.5 * YD;
     straight(400.0 * YD, 30.0 * YD, 4).area(
         json!({"golf": "out_of_bounds"}),
         &[
