@@ -41,8 +41,8 @@ const OFF_ERRORS: f64 = 4.0;
 const FAR_ERRS: f64 = 0.5;
 /// Rollouts of each set of balls at first; at most; and at most where a row may be off.
 const FIRST: usize = if cfg!(fuzzing) { 1 } else { 64 };
-const MOST: usize = if cfg!(fuzzing) { 2 } else { 1024 };
-const MOST_CLOSE: usize = if cfg!(fuzzing) { 4 } else { 4096 };
+const MOST: usize = if cfg!(fuzzing) { 2 } else { 320 };
+const MOST_CLOSE: usize = if cfg!(fuzzing) { 4 } else { 1280 };
 /// Apart from every other seed of a question.
 const SEED: u64 = 0x0007_0117_5000_0000;
 
