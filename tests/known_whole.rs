@@ -11,6 +11,7 @@ mod whole_made_up;
 use std::fs;
 use std::path::Path;
 
+use bendline::hole::Hole;
 use bendline::hole::{Coord, Surface, read_course};
 use bendline::outcome::{TeeShot, Volley, play};
 use bendline::sample::points;
@@ -161,6 +162,22 @@ fn is_fixed_point(explicit: &Explicit, found: &Solution) {
     }
 }
 
+/// A coarse tabular problem of a hole in tall trees for a short hitter of Handicap Index 30.
+fn in_woods(hole: &Hole, tee_balls: usize) -> Explicit {
+    let options = Options {
+        fineness: Fineness {
+            cell_m: 4.0,
+            balls: 16,
+            choices: 2,
+            seed: 5,
+        },
+        tee_balls,
+        ..Options::default()
+    };
+    let start = hole.tee(None).expect("a tee").peg(3.5, 0.1);
+    Explicit::with(hole, &bag(30.0, 0.75), &calm(), start, &options, None)
+}
+
 /// The same where the whole hole lies in a wood, a ball gets on by a few metres a stroke and the
 /// values are extrapolated on the way (Aitken): the solver takes more sweeps than go before the first
 /// extrapolation.
@@ -172,17 +189,7 @@ fn the_solution_is_a_fixed_point_in_a_wood() {
             &[[-300.0, 8.0], [300.0, 8.0], [300.0, 470.0], [-300.0, 470.0]],
         )
         .hole();
-    let options = Options {
-        fineness: Fineness {
-            cell_m: 4.0,
-            balls: 16,
-            choices: 2,
-            seed: 5,
-        },
-        ..Options::default()
-    };
-    let start = hole.tee(None).expect("a tee").peg(3.5, 0.1);
-    let explicit = Explicit::with(&hole, &bag(30.0, 0.75), &calm(), start, &options, None);
+    let explicit = in_woods(&hole, Options::default().tee_balls);
     let found = solve_explicit(&explicit, 1.0e-10);
     assert!(found.sweeps > 24, "{} sweeps", found.sweeps);
     is_fixed_point(&explicit, &found);
@@ -221,18 +228,7 @@ fn a_wood_that_is_dear_is_stroke_and_distance() {
         .area(json!({"natural": "wood", "height": "60"}), &wood(1.0))
         .area(json!({"natural": "wood", "height": "60"}), &wood(-1.0))
         .hole();
-    let options = Options {
-        fineness: Fineness {
-            cell_m: 4.0,
-            balls: 16,
-            choices: 2,
-            seed: 5,
-        },
-        tee_balls: 2048,
-        ..Options::default()
-    };
-    let start = hole.tee(None).expect("a tee").peg(3.5, 0.1);
-    let explicit = Explicit::with(&hole, &bag(30.0, 0.75), &calm(), start, &options, None);
+    let explicit = in_woods(&hole, 2048);
     let found = solve_explicit(&explicit, 1.0e-10);
     let (mut plays, mut lost, mut dear) = (0.0, 0.0, 0.0);
     for way in explicit.ways(&explicit.tee()[found.tee_choice]) {

@@ -447,8 +447,7 @@ impl Table {
             plan.what_if = cases;
             plan.notes.extend(notes);
             let own = self.own_by_table(task.hole, &question, &decision);
-            let none = |_: &ByGame| unreachable!();
-            self.add_own(&mut plan, (task.hole, own), &question, &[], none);
+            self.add_own(&mut plan, (task.hole, own), &question, &[], &|_| None);
             *before = Some(Before {
                 hole: task.hole,
                 wind: task.wind,
@@ -486,7 +485,9 @@ impl Table {
         let (cases, notes) = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
         plan.what_if = cases;
         plan.notes.extend(notes);
-        self.add_own(&mut plan, (task.hole, own), &question, &beside, whole);
+        self.add_own(&mut plan, (task.hole, own), &question, &beside, &|found| {
+            Some(whole(found))
+        });
         *before = Some(Before {
             hole: task.hole,
             wind: task.wind,

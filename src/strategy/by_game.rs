@@ -15,27 +15,22 @@ use super::evaluated::{
     Evaluation, InStrokes, chosen_for, chosen_instead, contenders, cost_by_club, in_strokes,
     is_better,
 };
-use super::finish::StrokesToGo;
 use super::follow::{PLAIN, PLAIN_CHANCE};
-use super::range::{FAN_SETS, FRESH_BALLS, Flown, PEG_MARGIN_M, Range, mean_and_error};
+use super::judging::{Judging, lies_after};
+use super::range::{Flown, PEG_MARGIN_M, Range};
 use super::reached::{NotReached, reached, takes};
 use super::rollouts::Rollouts;
 use super::search::{Look, decide_sharing, survey};
 use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::{Told, after, shares};
-use super::whole::judge::{Loss, scores};
+use super::whole::held::{Told, shares};
 use super::whole::lie::Lie;
-use super::whole::onward::Table;
-use super::whole::played_for::{Plan, scores_for};
 use super::whole::scores::{After, Scores};
 use super::whole::solver::Solution;
-use super::whole::way_home::{WayHome, middle_of, way_home};
-use super::whole::way_home_for::way_home_for;
+use super::whole::way_home::WayHome;
 use super::whole::{Explicit, Options, Whole};
 use super::{Decision, Priced, Progress, Question};
 use crate::hole::Hole;
 use crate::outcome::{Rest, TeeShot};
-use crate::strategy::rules::Rules;
 
 /// What the player wants, and what else is looked at.
 #[derive(Clone, Debug)]
@@ -229,11 +224,9 @@ pub(super) fn evaluation_beside(
     whole: &Whole,
     shots: &[&Priced],
 ) -> (Explicit, Solution) {
-    let choosing = whole.choosing();
-    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
     let lying = |shot: &&Priced| {
         let mut lie = BTreeMap::new();
-        for (share, after) in after(&choosing, &rules, &shot.rests, shot.strokes) {
+        for (share, after) in lies_after(question, whole, shot) {
             if let After::Lies(state) | After::Dropped(state) = after {
                 *lie.entry(state).or_insert(0.0) += share;
             }
@@ -274,11 +267,8 @@ fn decide_after(
     flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<ByGame, NotReached> {
-    let par = usize::from(question.hole.par);
-    let choosing = whole.choosing();
-    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
-    let best = &by_strokes.choice;
-    let after = after(&choosing, &rules, &best.rests, best.strokes);
+    let judging = Judging::beside(question, whole, wants, flown, &by_strokes.choice);
+    let asked_for = judging.asked_for.as_ref();
     let deciding = Deciding {
         question,
         whole,
@@ -288,8 +278,7 @@ fn decide_after(
         is_for_strokes: *wants.aim == AimOfPlay::Strokes,
     };
     let mut rollouts = Rollouts::default();
-    let asked_for = Loss::of(whole, wants.aim, par, &after);
-    let for_aim = match &asked_for {
+    let for_aim = match asked_for {
         Some(loss) => {
             let mut found = decide_sharing(question, loss, Look::Close, flown, progress)?;
             let chance = wants.aim.is_chance();
@@ -304,19 +293,6 @@ fn decide_after(
         chosen_for(question, &evaluation, flown, by_strokes, for_aim)
     };
     let mut decision = deciding.held_to_rollouts(chosen, &mut rollouts)?;
-    let losses: Vec<Option<Loss<'_>>> = wants
-        .beside
-        .par_iter()
-        .map(|aim| Loss::of(whole, aim, par, &after))
-        .collect();
-    let judging = Judging {
-        question,
-        whole,
-        wants,
-        flown,
-        asked_for: asked_for.as_ref(),
-        losses: &losses,
-    };
     for _ in 0..CHANGES {
         let found = judging.of(decision, &rollouts);
         let is_saved = |judged: &&Judged| {
@@ -392,283 +368,5 @@ impl Deciding<'_> {
     }
 }
 
-/// What stands beside a tee shot that is not chosen here: its scores, the objectives and the next
-/// shot.
-pub(super) fn around(
-    question: &Question<'_>,
-    whole: &Whole,
-    wants: &Wants<'_>,
-    decision: Decision,
-    rollouts: &Rollouts,
-    flown: &Arc<Flown>,
-) -> ByGame {
-    let par = usize::from(question.hole.par);
-    let choosing = whole.choosing();
-    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
-    let shot = &decision.choice;
-    let after = after(&choosing, &rules, &shot.rests, shot.strokes);
-    let loss = |aim| Loss::of(whole, aim, par, &after);
-    let asked_for = loss(wants.aim);
-    let losses: Vec<Option<Loss<'_>>> = wants.beside.par_iter().map(loss).collect();
-    let judging = Judging {
-        question,
-        whole,
-        wants,
-        flown,
-        asked_for: asked_for.as_ref(),
-        losses: &losses,
-    };
-    judging.of(decision, rollouts)
-}
-
 /// Most times that a shot of the fan which is better beyond noise replaces the choice.
 const CHANGES: usize = 6;
-
-/// What a decision is judged with.
-struct Judging<'a> {
-    question: &'a Question<'a>,
-    whole: &'a Whole,
-    wants: &'a Wants<'a>,
-    flown: &'a Arc<Flown>,
-    /// What the tee was decided for; none for fewest strokes.
-    asked_for: Option<&'a Loss<'a>>,
-    /// The aims of play held beside each other.
-    losses: &'a [Option<Loss<'a>>],
-}
-
-impl Judging<'_> {
-    /// A decision with everything that is told beside it.
-    fn of(&self, decision: Decision, rollouts: &Rollouts) -> ByGame {
-        let Self {
-            question,
-            whole,
-            wants,
-            flown,
-            asked_for,
-            losses,
-        } = *self;
-        let choice = &decision.choice;
-        let ask_scores = || {
-            let club_length_m = question.player.club_length_m;
-            let (rests, strokes) = (&choice.rests, choice.strokes);
-            let scores = scores(whole, question.hole, club_length_m, rests, strokes);
-            if rollouts.has_repriced(choice.shot) {
-                scores.moved_to(strokes)
-            } else {
-                scores
-            }
-        };
-        let ask_the_way = || {
-            let table = Table {
-                hole: question.hole,
-                player: question.player,
-                day: question.day,
-                whole,
-                seed: question.seed,
-            };
-            let (from, surface) = middle_of(&choice.rests)?;
-            match asked_for {
-                None => way_home(&table, from, surface),
-                Some(loss) => way_home_for(&table, from, surface, wants.aim, loss.standing()),
-            }
-        };
-        let ((mut aims, played), (scores, way_home)) = rayon::join(
-            || {
-                rayon::join(
-                    || {
-                        judged(
-                            question,
-                            whole,
-                            &decision,
-                            wants.beside,
-                            losses,
-                            (flown, rollouts),
-                        )
-                    },
-                    || played_for(question, whole, choice, losses),
-                )
-            },
-            || rayon::join(ask_scores, ask_the_way),
-        );
-        tell_played(question, choice, &scores, (losses, played), &mut aims);
-        let to_go = StrokesToGo::for_handicap(question.player.handicap);
-        let by_table = Range::new(question, &to_go).strokes(&choice.rests).0;
-        ByGame {
-            by_table,
-            decision,
-            rollouts: rollouts.clone(),
-            scores,
-            aims,
-            way_home,
-        }
-    }
-}
-
-/// The scores after the plan's shot when it is played on for every aim of play that is not
-/// strokes: on fresh balls.
-fn played_for(
-    question: &Question<'_>,
-    whole: &Whole,
-    choice: &Priced,
-    losses: &[Option<Loss<'_>>],
-) -> Vec<Scores> {
-    let choosing = whole.choosing();
-    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
-    let shot = after(&choosing, &rules, &choice.rests, choice.strokes);
-    let plans: Vec<Plan<'_>> = losses
-        .iter()
-        .flatten()
-        .map(|loss| Plan {
-            standing: loss.standing(),
-            shot: &shot,
-        })
-        .collect();
-    scores_for(whole, question.hole, question.day, &plans)
-}
-
-/// What the plan's shot is worth by every aim of play when it is played on for it, by the
-/// scores that this comes to.
-fn tell_played(
-    question: &Question<'_>,
-    choice: &Priced,
-    scores: &Scores,
-    (losses, played): (&[Option<Loss<'_>>], Vec<Scores>),
-    aims: &mut [Judged],
-) {
-    let mut played = played.into_iter();
-    let par = usize::from(question.hole.par);
-    for (judged, loss) in aims.iter_mut().zip(losses) {
-        let Some(loss) = loss else {
-            judged.scores = scores.clone();
-            (judged.of_choice, judged.standard_error) = (choice.strokes, choice.standard_error);
-            judged.worth = choice.strokes - judged.choice_costs.0;
-            continue;
-        };
-        if let Some(played) = played.next() {
-            judged.of_choice = played.expect(|score| judged.aim.worth(score, par));
-            judged.worth = judged.of_choice + judged.choice_costs.0;
-            let sets = Range::new(question, loss).by_set(&choice.rests);
-            judged.standard_error = mean_and_error(&sets).1;
-            // What is told of the holes after it errs with the scores' spread.
-            let told = TOLD_ERROR * spread(&played, &judged.aim, par) / played.variance().sqrt();
-            if told.is_finite() {
-                judged.standard_error = judged.standard_error.hypot(told);
-            }
-            judged.scores = played;
-        }
-    }
-}
-
-/// Standard deviation of a score's worth.
-fn spread(scores: &Scores, aim: &AimOfPlay, par: usize) -> f64 {
-    let mean = scores.expect(|score| aim.worth(score, par));
-    let variance = scores.expect(|score| (aim.worth(score, par) - mean).powi(2));
-    variance.max(0.0).sqrt()
-}
-
-/// Clubs that are looked at along a fan of aims, the choice's first.
-const FANNED: usize = 3;
-/// The fan, degrees either way.
-const FAN_DEG: [f64; 8] = [-8.0, -6.0, -4.0, -2.0, 2.0, 4.0, 6.0, 8.0];
-
-fn judged(
-    question: &Question<'_>,
-    whole: &Whole,
-    decision: &Decision,
-    aims: &[AimOfPlay],
-    losses: &[Option<Loss<'_>>],
-    (flown, rollouts): (&Arc<Flown>, &Rollouts),
-) -> Vec<Judged> {
-    if aims.is_empty() {
-        return Vec::new();
-    }
-    let worth = Told(whole);
-    let range = Range::sharing(question, &worth, flown);
-    let shots: Vec<TeeShot> = std::iter::once(&decision.choice)
-        .chain(&decision.alternatives)
-        .map(|p| p.shot)
-        .collect();
-    let fan: Vec<TeeShot> = shots
-        .iter()
-        .take(FANNED)
-        .flat_map(|shot| {
-            FAN_DEG.map(|turn| TeeShot {
-                aim_deg: shot.aim_deg + turn,
-                ..*shot
-            })
-        })
-        .collect();
-    let fanned: Vec<Vec<Rest>> = fan
-        .par_iter()
-        .map(|shot| range.fresh_rests(*shot, FAN_SETS))
-        .collect();
-    let balls = FAN_SETS * FRESH_BALLS;
-    // Every candidate on the same balls; the choice first.
-    let candidates: Vec<(TeeShot, &[Rest])> = std::iter::once(&decision.choice)
-        .chain(&decision.alternatives)
-        .map(|p| (p.shot, &p.rests[..balls.min(p.rests.len())]))
-        .chain(
-            fan.iter()
-                .zip(&fanned)
-                .map(|(shot, rests)| (*shot, &rests[..])),
-        )
-        .collect();
-    // By aim of play, by candidate: the loss of every set.
-    let by_set: Vec<Vec<Vec<f64>>> = losses
-        .iter()
-        .map(|loss| {
-            let range = match loss {
-                Some(loss) => Range::new(question, loss),
-                None => Range::new(question, &worth),
-            };
-            let by_set = |(shot, rests): &(TeeShot, &[Rest])| {
-                let mut by_set = range.by_set(rests);
-                if loss.is_none() {
-                    let shift = rollouts.shift_near(*shot);
-                    by_set.iter_mut().for_each(|price| *price += shift);
-                }
-                by_set
-            };
-            candidates.par_iter().map(by_set).collect()
-        })
-        .collect();
-    let mean = |sets: &[f64]| sets.iter().sum::<f64>() / sets.len() as f64;
-    // A shot that the hole is not finished with is none, whatever is played for.
-    let finishes = |index: usize| by_set.iter().all(|of_aim| mean(&of_aim[index]).is_finite());
-    let best: Vec<usize> = by_set
-        .iter()
-        .map(|of_aim| {
-            let mut best = 0;
-            for (index, sets) in of_aim.iter().enumerate() {
-                if mean(sets) < mean(&of_aim[best]) && finishes(index) {
-                    best = index;
-                }
-            }
-            best
-        })
-        .collect();
-    let costs = |aim: usize, candidate: usize| {
-        let differences: Vec<f64> = by_set[aim][candidate]
-            .iter()
-            .zip(&by_set[aim][best[aim]])
-            .map(|(a, b)| a - b)
-            .collect();
-        mean_and_error(&differences)
-    };
-    let worth_of = |aim: usize, candidate: usize| {
-        let loss = mean(&by_set[aim][candidate]);
-        losses[aim].as_ref().map_or(loss, |l| l.worth(loss))
-    };
-    (0..aims.len())
-        .map(|aim| Judged {
-            aim: aims[aim].clone(),
-            shot: candidates[best[aim]].0,
-            worth: worth_of(aim, best[aim]),
-            of_choice: worth_of(aim, 0),
-            costs: (0..aims.len()).map(|by| costs(by, best[aim])).collect(),
-            choice_costs: costs(aim, 0),
-            scores: Scores::default(),
-            standard_error: mean_and_error(&by_set[aim][0]).1,
-        })
-        .collect()
-}

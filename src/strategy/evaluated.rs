@@ -21,17 +21,16 @@ pub(super) struct Evaluation<'a> {
     /// within [`CONTENDS`] have `error`; the others are evaluated on fewer samples and have
     /// [`FAR_ERROR`] of their cost beside it.
     pub(super) cost: Vec<(usize, f64)>,
-    /// Shots that are re-priced by rollouts have an error by their sets of balls, and no other.
+    /// Shots that are re-priced by rollouts have the standard error of these beside that of their
+    /// sets of balls, which holds it too where the sets are many: four sets tell an error badly.
     pub(super) rollouts: &'a Rollouts,
 }
 
 impl Evaluation<'_> {
     /// Standard error of what follows on a tee shot.
     fn error_of(&self, priced: &Priced) -> f64 {
-        if self.rollouts.has_repriced(priced.shot) {
-            return 0.0;
-        }
-        self.error_by_club(priced)
+        let row = self.rollouts.of(priced.shot).filter(|row| row.is_repriced);
+        row.map_or_else(|| self.error_by_club(priced), |row| row.standard_error)
     }
 
     /// The same of a shot that no rollouts price.
@@ -323,8 +322,9 @@ impl InStrokes {
         }
         let by_club = evaluation.error_by_club(&self.decision.choice);
         for (_, named) in &mut self.decision.comparisons {
-            let is_repriced = evaluation.rollouts.has_repriced(named.shot);
-            let error = if is_repriced { 0.0 } else { by_club };
+            let row = evaluation.rollouts.of(named.shot);
+            let row = row.filter(|row| row.is_repriced);
+            let error = row.map_or(by_club, |row| row.standard_error);
             named.standard_error = named.standard_error.hypot(error);
             named.costs_standard_error = named.costs_standard_error.hypot(of_choice.max(error));
         }

@@ -13,6 +13,7 @@
 //! - [`by_game`]: a tee decided by it, and what else it says.
 //! - [`part_swings`]: part swings as tee shots, where a full swing is too long.
 //! - [`rollouts`]: the rows of a decision played out, and re-priced where they disagree.
+//! - `judging`: the scores, objectives and next shot beside a tee shot.
 //! - [`practice`]: what a change in the player would save.
 //! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
@@ -23,6 +24,7 @@ pub mod by_game;
 mod evaluated;
 pub mod finish;
 mod follow;
+mod judging;
 mod known;
 pub mod middle;
 pub mod named;

@@ -21,14 +21,15 @@ use std::sync::Arc;
 
 use super::by_game::{evaluate_beside, solve};
 use super::evaluated::{Evaluation, chosen_for, chosen_instead, contenders, cost_by_club};
+use super::judging::lies_after;
 use super::range::{Flown, Range};
 use super::reached::{NotReached, reached};
 use super::rollouts::Rollouts;
-use super::rules::{Rules, StrokesFrom};
+use super::rules::StrokesFrom;
 use super::search::{Look, decide_again_sharing};
 use super::what_if::{Case, Worths, case};
 use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::{Told, after};
+use super::whole::held::Told;
 use super::whole::judge::Loss;
 use super::whole::{Fineness, Options, Whole};
 use super::{Decision, Priced, Question};
@@ -144,10 +145,8 @@ impl OtherWinds {
         let found = again(&there.choosing(), Look::Weighed)?;
         self.evaluate(question, &mut there, &found);
 
-        let (hole, player) = (question.hole, question.player);
-        let choosing = there.choosing();
-        let rules = Rules::new(hole, &choosing, player.club_length_m);
-        let lying = after(&choosing, &rules, &found.choice.rests, found.choice.strokes);
+        let hole = question.hole;
+        let lying = lies_after(question, &there, &found.choice);
         let loss = Loss::of(&there, aim, usize::from(hole.par), &lying);
         let (evaluated, rollouts) = (Told(&there), Rollouts::default());
         let evaluation = Evaluation {

@@ -10,19 +10,19 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::by_game::{ByGame, Wants, around, evaluation_beside};
+use super::by_game::{ByGame, Wants, evaluation_beside};
 use super::evaluated::{Evaluation, TOLD_ERROR, chosen_instead, cost_by_club, is_better};
 use super::finish::StrokesToGo;
 use super::follow::{SAME_PEG, plain_pegs};
+use super::judging::{Judging, lies_after};
 use super::middle::{bearing_deg, middle, turn_deg};
 use super::named::mean_total_m;
 use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage, mean_and_error};
 use super::rollouts::Rollouts;
-use super::rules::Rules;
 use super::search::{CLOSE_BALLS, CONTENDER_BALLS};
 use super::whole::Whole;
 use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::{Told, after};
+use super::whole::held::Told;
 use super::whole::judge::Loss;
 use super::{Decision, Priced, Question};
 use crate::hole::Coord;
@@ -231,9 +231,7 @@ fn beside_plan(
     if rollouts.extend(question, whole, &rows) {
         (decision, costs) = priced(&rollouts)?;
     }
-    let choosing = whole.choosing();
-    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
-    let lying = after(&choosing, &rules, &plan.choice.rests, plan.choice.strokes);
+    let lying = lies_after(question, whole, &plan.choice);
     let par = usize::from(question.hole.par);
     let by_aim = wants.beside.par_iter().map(|aim| {
         let Some(loss) = Loss::of(whole, aim, par, &lying) else {
@@ -243,7 +241,8 @@ fn beside_plan(
         difference(&range, &decision.choice, &plan.choice)
     });
     let by_aim = by_aim.collect();
-    let by_game = around(question, whole, wants, decision.clone(), &rollouts, flown);
+    let by_game = Judging::beside(question, whole, wants, flown, &decision.choice)
+        .of(decision.clone(), &rollouts);
     Some(Beside {
         decision,
         costs,

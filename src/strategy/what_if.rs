@@ -15,12 +15,12 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::finish::StrokesToGo;
+use super::judging::lies_after;
 use super::range::{Range, Stage, mean_and_error};
 use super::reached::{NotReached, takes};
-use super::rules::{Rules, StrokesFrom};
+use super::rules::StrokesFrom;
 use super::search::decide_roughly;
 use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::after;
 use super::whole::judge::Loss;
 use super::whole::{Options, Whole};
 use super::{Decision, Priced, Question};
@@ -85,10 +85,7 @@ fn loss<'a>(
     aim: &'a AimOfPlay,
     solved: &'a Whole,
 ) -> Option<Loss<'a>> {
-    let choosing = solved.choosing();
-    let rules = Rules::new(question.hole, &choosing, question.player.club_length_m);
-    let choice = &before.choice;
-    let tee = after(&choosing, &rules, &choice.rests, choice.strokes);
+    let tee = lies_after(question, solved, &before.choice);
     Loss::of(solved, aim, usize::from(question.hole.par), &tee)
 }
 

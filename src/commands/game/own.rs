@@ -222,14 +222,14 @@ impl Table {
     }
 
     /// Puts the player's priced shots into the plan; `aims` are the objectives beside each other,
-    /// `whole` what follows on a shot.
+    /// `whole` what follows on a shot, where the hole is solved.
     pub(super) fn add_own(
         &self,
         plan: &mut Plan,
         (hole, priced): (usize, Vec<Option<Beside>>),
         question: &Question<'_>,
         aims: &[AimOfPlay],
-        whole: impl Fn(&ByGame) -> WholeHole,
+        whole: &dyn Fn(&ByGame) -> Option<WholeHole>,
     ) {
         let own = self.own.get(hole).into_iter().flatten();
         for (own, beside) in own.zip(priced) {
@@ -245,7 +245,7 @@ impl Table {
             let (hole, tee) = (question.hole, question.tee);
             let player = question.player;
             let mut page = assemble::assemble(decision, hole, tee, player, conditions, self.unit);
-            page.whole_hole = beside.by_game.as_ref().map(&whole);
+            page.whole_hole = beside.by_game.as_ref().and_then(whole);
             let added = own_shot(&own.asked, &beside, page, plan, aims, hole, self.unit);
             plan.own_shots.push(added);
         }
