@@ -163,8 +163,8 @@ pub fn course_json(total: &CourseTotal) -> String {
 /// The player's own shots beside the plan: a table, then each in words.
 fn own_shots(out: &mut String, plan: &Plan, width: usize) {
     section(out, OWN_SHOTS, &own_shot_rows(plan), width);
-    for (number, own) in plan.own_shots.iter().enumerate() {
-        let words = format!("{}. {}", number + 1, own.words.join(" "));
+    for own in &plan.own_shots {
+        let words = format!("{}. {}", own.number, own.words.join(" "));
         bullet(out, &words, width);
     }
 }
@@ -201,8 +201,8 @@ fn own_shot_rows(plan: &Plan) -> Rows {
     let unit = plan.unit();
     let name = choice.name(unit);
     rows.push(row(format!("the plan: {name}"), choice, "–".into()));
-    for (number, own) in plan.own_shots.iter().enumerate() {
-        let name = format!("{}. {}", number + 1, own_shot::short(own, unit));
+    for own in &plan.own_shots {
+        let name = format!("{}. {}", own.number, own_shot::short(own, unit));
         let costs = if own_shot::is_plan(own) {
             "–".into()
         } else {

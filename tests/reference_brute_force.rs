@@ -1,7 +1,7 @@
 //! The solver against a plain Monte Carlo that shares no search code with it
 //! (`examples/brute`): a coarser lattice and fewer shots than
 //! `examples/brute_force.rs`, over the same range: every club, every feasible
-//! aim, pegs from half a yard inside one marker to the other, front and back.
+//! aim, pegs between half a yard inside each marker, front and back.
 
 #[path = "../examples/brute/cases.rs"]
 mod cases;

@@ -34,8 +34,9 @@ pub struct PlayFor {
     /// A tee shot of your own, priced beside the plan on the same balls and drawn on a page of its
     /// own: a club with its shape, an aim, a peg, such as "3-wood draw, aim 10yd left, peg right";
     /// what you leave out is the best for the rest. Aims: "10yd left" or "3deg right" (of the plan),
-    /// "5yd right of middle", "middle", "at far bunker", "at LONGITUDE LATITUDE"; pegs: "left",
-    /// "middle", "2yd from right". With "7:" in front for hole 7 only; may be repeated
+    /// "5yd right of middle", "middle", "at far bunker", "5yd left of far bunker", "at LONGITUDE
+    /// LATITUDE"; pegs: "left",
+    /// "middle", "2yd from right". With "7:" in front for hole 7 only; at most 20
     #[arg(long, value_name = "SHOT", value_parser = own_shot)]
     pub instead: Vec<OwnShotText>,
 }

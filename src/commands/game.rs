@@ -480,7 +480,10 @@ impl Table {
         };
         plan.whole_hole = Some(whole(&found));
         plan.verified = verified(&found, player);
-        let note = plan.verified.as_ref().and_then(|verified| verified.note());
+        let note = plan
+            .verified
+            .as_ref()
+            .and_then(|verified| verified.note(self.unit));
         plan.notes.extend(note);
         let (cases, notes) = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
         plan.what_if = cases;

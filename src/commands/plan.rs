@@ -114,7 +114,7 @@ fn names(holes: &[Hole], own: &[usize], arguments: &cli::Plan) -> Names {
         let name = files::safe_name(&hole.reference, &taken);
         let each = forms.iter();
         let each = each.map(|(form, ending)| (*form, format!("hole-{name}.{ending}")));
-        let own = (0..*own).map(|k| (File::Own(k), format!("hole-{name}-instead-{}.svg", k + 1)));
+        let own = (1..=*own).map(|k| (File::Own(k), format!("hole-{name}-instead-{k}.svg")));
         let all = each.chain(own).collect();
         taken.push(name);
         all
@@ -148,10 +148,12 @@ fn write(
             let bytes = match file {
                 File::Drawing => drawing.clone().into_bytes(),
                 // A shot that keeps no ball in play has no page.
-                File::Own(number) => match plan.own_shots.get(*number) {
-                    Some(own) => page::page(&own.page, hole).into_bytes(),
-                    None => continue,
-                },
+                File::Own(number) => {
+                    match plan.own_shots.iter().find(|own| own.number == *number) {
+                        Some(own) => page::page(&own.page, hole).into_bytes(),
+                        None => continue,
+                    }
+                }
                 File::Plan => report::json(plan).into_bytes(),
                 File::Also(form) => also(*form, plan, hole)?,
             };

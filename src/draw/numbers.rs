@@ -188,6 +188,8 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish) {
         } else {
             count.to_string()
         };
+        // Three digits have no room in the larger type.
+        let size = if *count == 100 { SMALL } else { size };
         put(
             board,
             &number,

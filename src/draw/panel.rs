@@ -74,12 +74,12 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths) {
     let tee = tee.map(|c| format!(" · {c} tee")).unwrap_or_default();
     let length = lengths.whole(plan.hole.length_m);
     let own = if plan.asked.is_some() {
-        " · your own shot, not the plan"
+        "your own shot, not the plan · "
     } else {
         ""
     };
     let (par, unit) = (plan.hole.par, lengths.name());
-    let facts = format!("par {par} · {length} {unit}{tee}{own}");
+    let facts = format!("{own}par {par} · {length} {unit}{tee}");
     let title = plan.hole.name.as_deref().unwrap_or_default();
     for (words, style, y, limit) in [
         (title, strong, upper, right[0].left),

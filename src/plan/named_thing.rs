@@ -8,7 +8,7 @@ use super::things::{Kind, Thing, things};
 use crate::hole::{Hole, TeeingArea};
 
 /// Most names that are offered.
-const OFFERED: usize = 12;
+const OFFERED: usize = 24;
 
 /// The point that `text` names, as seen from a tee; the names that there are, where it names none.
 ///
@@ -23,10 +23,12 @@ pub fn named_point(hole: &Hole, tee: &TeeingArea, text: &str) -> Result<Coord<f6
         &hole.trees,
     );
     let all = things(&scene);
-    let known: Vec<&Thing> = all
+    let mut known: Vec<&Thing> = all
         .iter()
         .filter(|thing| thing.kind != Kind::OutOfBounds && (thing.on_hole || thing.named))
         .collect();
+    // This hole's own first.
+    known.sort_by_key(|thing| !thing.on_hole);
     let text = plain(text);
     if matches!(text.as_str(), "pin" | "flag") {
         return Ok(hole.pin);
@@ -35,22 +37,29 @@ pub fn named_point(hole: &Hole, tee: &TeeingArea, text: &str) -> Result<Coord<f6
         ("left edge of ", Part::Left),
         ("right edge of ", Part::Right),
         ("middle of ", Part::Middle),
-        ("end of ", Part::Middle),
+        ("end of ", Part::End),
         ("", Part::Middle),
     ];
     for (words, part) in parts {
         let Some(name) = text.strip_prefix(words).map(plain) else {
             continue;
         };
-        let Some(thing) = known.iter().find(|thing| plain(&thing.words) == name) else {
+        let Some(thing) = the_one(&known, &name) else {
             continue;
         };
         let from = tee.middle();
         let seen = silhouette(thing, from, bearing_deg(from, thing.middle));
-        return Ok(match (part, seen) {
-            (Part::Left, Some(Silhouette { left, .. })) => left,
-            (Part::Right, Some(Silhouette { right, .. })) => right,
-            _ => thing.middle,
+        let Some(Silhouette { left, right, .. }) = seen else {
+            return Ok(thing.middle);
+        };
+        // A wood on the left ends on its right, as the plan's own words have it.
+        let ends_right = thing.place.right_m < 0.0;
+        return Ok(match part {
+            Part::Left => left,
+            Part::Right => right,
+            Part::End if ends_right => right,
+            Part::End => left,
+            Part::Middle => thing.middle,
         });
     }
     let mut names = vec!["pin".to_owned()];
@@ -63,11 +72,29 @@ pub fn named_point(hole: &Hole, tee: &TeeingArea, text: &str) -> Result<Coord<f6
     Err(names)
 }
 
+/// The thing of this name, or the only one whose name has all of these words.
+fn the_one<'a>(known: &[&'a Thing], name: &str) -> Option<&'a Thing> {
+    if let Some(thing) = known.iter().find(|thing| plain(&thing.words) == name) {
+        return Some(thing);
+    }
+    let has_all = |thing: &&&Thing| {
+        let words = plain(&thing.words);
+        let mut asked = name.split_whitespace();
+        asked.all(|asked| words.split_whitespace().any(|word| word == asked))
+    };
+    let mut fitting = known.iter().filter(has_all);
+    match (fitting.next(), fitting.next()) {
+        (Some(thing), None) if !name.is_empty() => Some(thing),
+        _ => None,
+    }
+}
+
 #[derive(Clone, Copy)]
 enum Part {
     Left,
     Middle,
     Right,
+    End,
 }
 
 /// In lower case, without an article and with single spaces.

@@ -16,6 +16,8 @@ use crate::units::LengthUnit;
 /// A tee shot of the player's choosing.
 #[derive(Clone, Debug, Serialize)]
 pub struct OwnShot {
+    /// Which of the shots asked for on this hole it is, from 1.
+    pub number: usize,
     /// The shot as the player named it.
     pub asked: String,
     /// The shot; the parts left open are the best for the others.
@@ -43,19 +45,23 @@ pub struct OwnShot {
 /// plan; `aims` are the objectives of [`Beside::by_aim`].
 #[must_use]
 pub fn own_shot(
-    asked: &str,
+    (number, asked): (usize, &str),
     beside: &Beside,
-    mut page: Plan,
+    page: Plan,
     plan: &Plan,
     aims: &[AimOfPlay],
     hole: &Hole,
     unit: LengthUnit,
 ) -> OwnShot {
-    page.asked = Some(asked.to_owned());
-    page.check_first.clone_from(&plan.check_first);
     let shot = page.choice.shot.clone();
-    let leaves = |shot: &Shot| {
-        let at = Plane::new(hole.origin_lon_lat).to_plane(shot.rest.lon, shot.rest.lat);
+    // From where the next shot is told from, as in the plan's words and drawing.
+    let leaves = |plan: &Plan| {
+        let next = plan
+            .whole_hole
+            .as_ref()
+            .and_then(|whole| whole.next.as_ref());
+        let from = next.map_or(plan.choice.shot.rest, |next| next.from);
+        let at = Plane::new(hole.origin_lon_lat).to_plane(from.lon, from.lat);
         distance_m(at, hole.pin)
     };
     let (costs, error) = (
@@ -71,12 +77,39 @@ pub fn own_shot(
             standard_error: round::strokes(*error),
         })
         .collect();
-    let is_plan = costs == 0.0 && error == 0.0;
-    let mut words = vec![page.words.sentence.clone()];
-    let strokes = shot.expected_strokes;
-    words.push(if is_plan {
-        "That is the plan.".into()
-    } else if is_tie(costs, error) {
+    let mut own = OwnShot {
+        number,
+        asked: asked.to_owned(),
+        costs,
+        costs_standard_error: error,
+        aim_right_of_plan_deg: round::degrees(turn_deg(beside.right_of_plan_deg)),
+        leaves_m: round::metres(leaves(&page)),
+        by_aim_of_play,
+        words: Vec::new(),
+        shot,
+        page: Box::new(page),
+    };
+    own.words = words(&own, leaves(plan), unit);
+    if is_plan(&own) {
+        *own.page = plan.clone();
+        own.page.own_shots.clear();
+    } else {
+        own.page.asked = Some(own.asked.clone());
+        own.page.check_first.clone_from(&plan.check_first);
+    }
+    own
+}
+
+/// The shot in words; `plan_leaves_m` is how far from the pin the plan's shot finishes.
+fn words(own: &OwnShot, plan_leaves_m: f64, unit: LengthUnit) -> Vec<String> {
+    let mut words = vec![own.page.words.sentence.clone()];
+    if is_plan(own) {
+        words.push("That is the plan.".into());
+        return words;
+    }
+    let (strokes, costs) = (own.shot.expected_strokes, own.costs);
+    let error = own.costs_standard_error;
+    words.push(if is_tie(costs, error) {
         format!(
             "{strokes:.2} strokes, no worse than the plan ({}).",
             difference(costs, error)
@@ -86,26 +119,17 @@ pub fn own_shot(
         let (costs, error) = (costs.abs(), shown_error(error));
         format!("{strokes:.2} strokes: {costs:.2} ± {error:.2} {more} than the plan.")
     });
-    if !is_plan {
-        let (own, planned) = (leaves(&shot), leaves(&plan.choice.shot));
-        words.push(format!(
-            "It leaves {}, the plan {}.",
-            length(own, unit),
-            length(planned, unit)
-        ));
-        words.extend(by_aims(&by_aim_of_play));
+    let verified = own.page.verified.as_ref();
+    if verified.is_some_and(|all| all.repriced.iter().any(|row| row.row == "choice")) {
+        words.push("These are the strokes of playing it out to the last putt.".into());
     }
-    OwnShot {
-        asked: asked.to_owned(),
-        costs,
-        costs_standard_error: error,
-        aim_right_of_plan_deg: round::degrees(turn_deg(beside.right_of_plan_deg)),
-        leaves_m: round::metres(leaves(&shot)),
-        by_aim_of_play,
-        words,
-        shot,
-        page: Box::new(page),
-    }
+    words.push(format!(
+        "It leaves {}, the plan {}.",
+        length(own.leaves_m, unit),
+        length(plan_leaves_m, unit)
+    ));
+    words.extend(by_aims(&own.by_aim_of_play));
+    words
 }
 
 /// What it gains and loses by other objectives, beyond noise.
@@ -119,12 +143,11 @@ fn by_aims(aims: &[CostsBy]) -> Option<String> {
             let costs = by.costs.abs();
             match by.aim.as_str() {
                 "points" => format!("{costs:.2} Stableford points {more} a hole"),
-                "match" => format!("{:.1} {more} won, halves counted half", 100.0 * costs),
-                aim => format!("{:.1} {more} at {}", 100.0 * costs, aim_words(aim)),
+                aim => format!("{} {:.1} times {more}", aim_words(aim), 100.0 * costs),
             }
         })
         .collect();
-    (!amounts.is_empty()).then(|| format!("In 100 such holes {}.", amounts.join(", ")))
+    (!amounts.is_empty()).then(|| format!("In 100 such holes: {}.", amounts.join(", ")))
 }
 
 /// Whether the shot is the plan's own.
@@ -145,7 +168,7 @@ pub fn short(own: &OwnShot, unit: LengthUnit) -> String {
 pub fn shorter(own: &OwnShot, unit: LengthUnit) -> String {
     let club = super::sentence::club(&own.shot.club);
     let name = match own.shot.part_swing {
-        Some(_) => format!("{club}, {}", own.shot.manner(unit)),
+        Some(part) => format!("{club}, {}", length(part.carry_m, unit)),
         None => club,
     };
     turned(own).map_or(name.clone(), |turned| format!("{name} {turned}"))

@@ -2,12 +2,13 @@
 
 use serde::Serialize;
 
-use super::round;
-use super::sentence::club_and_shape;
+use super::sentence::shot_name;
 use super::why::shown_error;
+use super::{PartSwing, round};
 use crate::player::Player;
 use crate::strategy::Priced;
 use crate::strategy::by_game::ByGame;
+use crate::units::LengthUnit;
 
 /// How the plan was held to rollouts: the hole played out ball by ball from where the tee shot's
 /// balls lie, by the plan's own policy, with random numbers of their own.
@@ -34,6 +35,9 @@ pub struct Repriced {
     pub club: String,
     /// Shape.
     pub shape: String,
+    /// Of a part swing, how much of the full one it is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part_swing: Option<PartSwing>,
     /// How many.
     pub rollouts: usize,
     /// Strokes by the evaluation.
@@ -70,13 +74,14 @@ pub fn verified(found: &ByGame, player: &Player) -> Option<Verified> {
         rows: played.count(),
         repriced: repriced
             .map(|(row, priced, played)| {
-                let club = player.clubs.get(priced.shot.club);
+                let hit = player.clubs.get(priced.shot.club);
                 let (club, shape) =
-                    club.map_or(("", ""), |club| (club.club.as_str(), club.shape.as_str()));
+                    hit.map_or(("", ""), |club| (club.club.as_str(), club.shape.as_str()));
                 Repriced {
                     row: row.into(),
                     club: club.into(),
                     shape: shape.into(),
+                    part_swing: hit.and_then(PartSwing::of),
                     rollouts: played.rollouts,
                     evaluated: round::strokes(played.evaluated),
                     strokes: round::strokes(priced.strokes),
@@ -90,7 +95,7 @@ pub fn verified(found: &ByGame, player: &Player) -> Option<Verified> {
 impl Verified {
     /// What a golfer is to know of it; nothing where every figure held.
     #[must_use]
-    pub fn note(&self) -> Option<String> {
+    pub fn note(&self, unit: LengthUnit) -> Option<String> {
         if self.repriced.is_empty() {
             return None;
         }
@@ -104,7 +109,7 @@ impl Verified {
                 };
                 format!(
                     "{}{aimed} {:.2} ± {:.2}, not {:.2}",
-                    club_and_shape(&row.club, &row.shape),
+                    shot_name(&row.club, &row.shape, row.part_swing, unit),
                     row.strokes,
                     shown_error(row.standard_error),
                     row.evaluated,
@@ -132,12 +137,13 @@ mod tests {
             rows: 9,
             repriced: Vec::new(),
         };
-        assert_eq!(verified.note(), None);
+        assert_eq!(verified.note(LengthUnit::Yards), None);
         verified.repriced = ["choice", "down the middle"]
             .map(|row| Repriced {
                 row: row.into(),
                 club: "3w".into(),
                 shape: "draw".into(),
+                part_swing: None,
                 rollouts: 4096,
                 evaluated: 4.08,
                 strokes: 4.12,
@@ -145,7 +151,7 @@ mod tests {
             })
             .into();
         assert_eq!(
-            verified.note().as_deref(),
+            verified.note(LengthUnit::Yards).as_deref(),
             Some(
                 "Played out to the last putt, thousands of times, the hole took other strokes than \
                  first worked out, and the plan goes by what was played: 3-wood, your draw 4.12 ± \

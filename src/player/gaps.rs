@@ -11,8 +11,8 @@ use crate::units::YARD_M;
 
 /// Neighbouring carries further apart than this leave a gap, m.
 const WIDEST_M: f64 = 35.0 * YARD_M;
-/// A club whose name says nothing is a wedge where it launches higher than this, degrees.
-const WEDGE_LAUNCH_DEG: f64 = 22.0;
+/// A club that launches lower than this is no wedge, degrees (practice).
+pub const WEDGE_LAUNCH_DEG: f64 = 22.0;
 /// What is looked through for a club that would fill a gap.
 const USUAL: [&str; 13] = [
     "3w", "5w", "4h", "4i", "5i", "6i", "7i", "8i", "9i", "pw", "gw", "sw", "lw",

@@ -53,8 +53,8 @@ pub fn markdown(plan: &Plan) -> String {
     finishes(&mut out, plan);
     others(&mut out, plan);
     table(&mut out, super::OWN_SHOTS, &super::own_shot_rows(plan));
-    for (number, own) in plan.own_shots.iter().enumerate() {
-        let words = format!("{}. {}", number + 1, own.words.join(" "));
+    for own in &plan.own_shots {
+        let words = format!("{}. {}", own.number, own.words.join(" "));
         let _ = writeln!(out, "\n{}", plain(&words));
     }
     table(

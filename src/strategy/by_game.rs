@@ -237,9 +237,9 @@ pub(super) fn evaluation_beside(
     whole.fresh(question.hole, question.day, &beside)
 }
 
-/// Decides a tee by a solved hole: as [`solve_and_decide`], but what is told of other tee
-/// shots than the hole's own is told by fewer balls where they lead elsewhere, and errs by more
-/// than is stated.
+/// Decides a tee by a solved hole: as [`solve_and_decide`], but only the states that the policy's own
+/// tee shot reaches are evaluated. Prices of other tee shots rest on fewer samples, and their standard
+/// errors are too small.
 ///
 /// Deterministic in `question.seed`, whatever the number of threads.
 ///

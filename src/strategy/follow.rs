@@ -15,8 +15,6 @@ pub(super) const LATERALS: usize = 3;
 /// good as another that saves no more than this, strokes or points; and as a chance.
 pub(super) const PLAIN: f64 = 0.01;
 pub(super) const PLAIN_CHANCE: f64 = 0.005;
-/// Of those pegs one is as good as another within this, strokes; half of [`PLAIN`].
-pub(super) const SAME_PEG: f64 = 0.005;
 
 /// How a shot's surroundings are looked at.
 #[derive(Clone, Copy)]

@@ -189,7 +189,7 @@ fn tell_played(
 }
 
 /// Standard deviation of a score's worth.
-fn spread(scores: &Scores, aim: &AimOfPlay, par: usize) -> f64 {
+pub(super) fn spread(scores: &Scores, aim: &AimOfPlay, par: usize) -> f64 {
     let mean = scores.expect(|score| aim.worth(score, par));
     let variance = scores.expect(|score| (aim.worth(score, par) - mean).powi(2));
     variance.max(0.0).sqrt()
@@ -253,8 +253,7 @@ fn judged(
             let by_set = |(shot, rests): &(TeeShot, &[Rest])| {
                 let mut by_set = range.by_set(rests);
                 if loss.is_none() {
-                    let shift = rollouts.shift_near(*shot);
-                    by_set.iter_mut().for_each(|price| *price += shift);
+                    rollouts.reprice(*shot, &mut by_set);
                 }
                 by_set
             };

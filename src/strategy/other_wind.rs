@@ -98,8 +98,8 @@ impl OtherWinds {
         })
     }
 
-    /// The tee of `question`, which asks for another wind: the smallest change of the plan that costs less than 0.02 strokes, or twice its
-    /// standard error, more than the best.
+    /// The tee of `question`, which asks for another wind: the smallest change of the plan that costs
+    /// less than 0.02 strokes, or twice its standard error, more than the best.
     ///
     /// # Errors
     /// [`NotReached`] where the hole is not reached in that wind.

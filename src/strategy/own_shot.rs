@@ -13,20 +13,21 @@ use rayon::prelude::*;
 use super::by_game::{ByGame, Wants, evaluation_beside};
 use super::evaluated::{Evaluation, TOLD_ERROR, chosen_instead, cost_by_club, is_better};
 use super::finish::StrokesToGo;
-use super::follow::{SAME_PEG, plain_pegs};
-use super::judging::{Judging, lies_after};
+use super::follow::{PLAIN, plain_pegs};
+use super::judging::{Judging, spread};
 use super::middle::{bearing_deg, middle, turn_deg};
 use super::named::mean_total_m;
 use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage, mean_and_error};
-use super::rollouts::Rollouts;
+use super::rollouts::{PlayedRow, Rollouts};
 use super::search::{CLOSE_BALLS, CONTENDER_BALLS};
 use super::whole::Whole;
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::Told;
-use super::whole::judge::Loss;
+use super::whole::scores::Scores;
 use super::{Decision, Priced, Question};
 use crate::hole::Coord;
 use crate::outcome::TeeShot;
+pub use crate::units::own_shot::Turn;
 
 /// Model error of a shot's price, as a share of its cost: the solution chooses the next shots for the
 /// states that good tee shots reach. Of 24 shots on four demo holes that cost up to 1.5 strokes the
@@ -61,15 +62,6 @@ pub enum OwnAim {
     At(Coord<f64>),
 }
 
-/// How far to the right.
-#[derive(Clone, Copy, Debug)]
-pub enum Turn {
-    /// Degrees.
-    Degrees(f64),
-    /// Metres where the ball lands.
-    Metres(f64),
-}
-
 /// The player's shot beside the plan.
 #[derive(Clone, Debug)]
 pub struct Beside {
@@ -81,8 +73,8 @@ pub struct Beside {
     pub right_of_plan_deg: f64,
     /// What follows by the player's own game; none where the published table prices it.
     pub by_game: Option<ByGame>,
-    /// How much worse than the plan's shot by each objective of [`Wants::beside`], on the same
-    /// balls, and the standard error.
+    /// How much worse than the plan's shot by each objective of [`Wants::beside`], played on for
+    /// fewest strokes, and the standard error.
     pub by_aim: Vec<(f64, f64)>,
 }
 
@@ -101,7 +93,10 @@ pub fn by_table(question: &Question<'_>, found: &Decision, own: &[OwnShot]) -> V
         let evaluation = Evaluation {
             worth: &to_go,
             error: 0.0,
-            cost: cost_by_club(found),
+            // The table has no error of its own.
+            cost: (0..question.player.clubs.len())
+                .map(|club| (club, 0.0))
+                .collect(),
             rollouts: &rollouts,
         };
         let (decision, costs) = beside(question, &evaluation, found, shot, &flown)?;
@@ -119,8 +114,8 @@ pub fn by_table(question: &Question<'_>, found: &Decision, own: &[OwnShot]) -> V
 /// The player's shots beside the plan `found`, by the solved hole; none for a shot that keeps no
 /// ball in play. The evaluation of `whole` is afterwards as it was.
 ///
-/// A row of the plan that the player names too takes over its figures, which rest on more balls; and
-/// the plan the shot itself where it saves strokes beyond noise.
+/// If the plan lists the player's shot already, that row takes over these figures, which rest on more
+/// balls. If the shot saves strokes beyond noise, it becomes the plan.
 #[must_use]
 pub fn by_game(
     question: &Question<'_>,
@@ -132,14 +127,20 @@ pub fn by_game(
     if own.is_empty() {
         return Vec::new();
     }
-    let mut all = priced(question, whole, wants, &found.decision, own);
+    // What is said of the plan's aim is said of the plan as it is now.
+    let shots: Vec<Option<TeeShot>> = {
+        let choosing = whole.choosing();
+        let range = Range::new(question, &choosing);
+        let fitting = |own| range.best_fitting(own, &found.decision);
+        own.iter().map(fitting).collect()
+    };
+    let mut all = priced(question, whole, wants, found, &shots);
     let is_saving = |beside: &&Beside| is_better(beside.costs.0, beside.costs.1);
     let best = all.iter().flatten().filter(is_saving);
     let best = best.min_by(|a, b| a.costs.0.total_cmp(&b.costs.0));
     if let (Some(best), AimOfPlay::Strokes) = (best.and_then(|b| b.by_game.clone()), wants.aim) {
-        *found = best;
-        found.decision.comparisons.remove(0);
-        all = priced(question, whole, wants, &found.decision, own);
+        adopt(found, best);
+        all = priced(question, whole, wants, found, &shots);
     }
     let named = found
         .decision
@@ -158,52 +159,55 @@ pub fn by_game(
     all
 }
 
+/// The player's shot becomes the plan; the plan before is the best with its club, if that is another.
+fn adopt(found: &mut ByGame, better: ByGame) {
+    let before = mem::replace(found, better);
+    let (_, the_plan) = found.decision.comparisons.remove(0);
+    if the_plan.shot.club != found.decision.choice.shot.club {
+        found.decision.alternatives.push(the_plan);
+    }
+    // The other clubs keep the figures that were held to these rollouts.
+    let known = mem::take(&mut found.rollouts.rows);
+    let is_new = |row: &PlayedRow| known.iter().all(|other| other.shot != row.shot);
+    let others: Vec<PlayedRow> = before.rollouts.rows.into_iter().filter(is_new).collect();
+    found.rollouts.rows = known;
+    found.rollouts.rows.extend(others);
+}
+
+/// Every shot is evaluated and played out apart, so that its price does not hang on the others.
 fn priced(
     question: &Question<'_>,
     whole: &mut Whole,
     wants: &Wants<'_>,
-    decision: &Decision,
-    own: &[OwnShot],
+    plan: &ByGame,
+    shots: &[Option<TeeShot>],
 ) -> Vec<Option<Beside>> {
     let flown = Arc::default();
-    let shots: Vec<Option<Priced>> = {
-        let choosing = whole.choosing();
-        let range = Range::sharing(question, &choosing, &flown);
-        own.iter()
-            .map(|own| Some(range.price_fresh(range.best_fitting(own, decision)?)))
-            .collect()
-    };
-    let shown = std::iter::once(&decision.choice).chain(shots.iter().flatten());
-    let (told, worth) = evaluation_beside(question, whole, &shown.collect::<Vec<_>>());
-    let before = (
-        mem::replace(&mut whole.told, told),
-        mem::replace(&mut whole.worth, worth),
-    );
-    let beside = shots.iter().map(|priced| {
-        beside_plan(
-            question,
-            whole,
-            wants,
-            decision,
-            priced.as_ref()?.shot,
-            &flown,
-        )
+    let each = shots.iter().map(|shot| {
+        let shot = (*shot)?;
+        let priced = Range::sharing(question, &whole.choosing(), &flown).price_fresh(shot);
+        let shown = [&plan.decision.choice, &priced];
+        let (told, worth) = evaluation_beside(question, whole, &shown);
+        let before = (
+            mem::replace(&mut whole.told, told),
+            mem::replace(&mut whole.worth, worth),
+        );
+        let beside = beside_plan(question, whole, wants, plan, shot, &flown);
+        (whole.told, whole.worth) = before;
+        beside
     });
-    let beside = beside.collect();
-    (whole.told, whole.worth) = before;
-    beside
+    each.collect()
 }
 
 fn beside_plan(
     question: &Question<'_>,
     whole: &Whole,
     wants: &Wants<'_>,
-    plan: &Decision,
+    found: &ByGame,
     shot: TeeShot,
     flown: &Arc<Flown>,
 ) -> Option<Beside> {
-    let worth = Told(whole);
-    let mut rollouts = Rollouts::default();
+    let (plan, worth) = (&found.decision, Told(whole));
     let priced = |rollouts: &Rollouts| {
         let evaluation = Evaluation {
             worth: &worth,
@@ -218,6 +222,7 @@ fn beside_plan(
         };
         beside(question, &evaluation, plan, shot, flown)
     };
+    let mut rollouts = Rollouts::default();
     let (mut decision, mut costs) = priced(&rollouts)?;
     let rows = Decision {
         choice: plan.choice.clone(),
@@ -231,32 +236,37 @@ fn beside_plan(
     if rollouts.extend(question, whole, &rows) {
         (decision, costs) = priced(&rollouts)?;
     }
-    let lying = lies_after(question, whole, &plan.choice);
+    let judging = Judging::beside(question, whole, wants, flown, &decision.choice);
+    let by_game = judging.of(decision.clone(), &rollouts);
     let par = usize::from(question.hole.par);
-    let by_aim = wants.beside.par_iter().map(|aim| {
-        let Some(loss) = Loss::of(whole, aim, par, &lying) else {
-            return costs;
-        };
-        let range = Range::sharing(question, &loss, flown);
-        difference(&range, &decision.choice, &plan.choice)
-    });
-    let by_aim = by_aim.collect();
-    let by_game = Judging::beside(question, whole, wants, flown, &decision.choice)
-        .of(decision.clone(), &rollouts);
+    let by_aim = wants.beside.iter();
+    let by_aim = by_aim.map(|aim| worse_by(aim, par, &by_game.scores, &found.scores, costs));
     Some(Beside {
+        by_aim: by_aim.collect(),
         decision,
         costs,
         right_of_plan_deg: shot.aim_deg - plan.choice.shot.aim_deg,
         by_game: Some(by_game),
-        by_aim,
     })
 }
 
-/// Mean and standard error of one shot's price less another's, on the same balls.
-fn difference(range: &Range<'_>, one: &Priced, other: &Priced) -> (f64, f64) {
-    let (one, other) = (range.by_set(&one.rests), range.by_set(&other.rests));
-    let each = one.iter().zip(&other).map(|(a, b)| a - b);
-    mean_and_error(&each.collect::<Vec<f64>>())
+/// How much worse scores are than the plan's by an objective, both played on for fewest strokes, and
+/// the standard error: that of the strokes, as the objective's worth spreads beside the strokes.
+fn worse_by(
+    aim: &AimOfPlay,
+    par: usize,
+    own: &Scores,
+    plan: &Scores,
+    costs: (f64, f64),
+) -> (f64, f64) {
+    if *aim == AimOfPlay::Strokes {
+        return costs;
+    }
+    let worth = |scores: &Scores| scores.expect(|score| aim.worth(score, par));
+    let spread = |scores: &Scores| spread(scores, aim, par) / scores.variance().sqrt();
+    let error = costs.1 * spread(own).max(spread(plan));
+    let error = if error.is_finite() { error } else { costs.1 };
+    (worth(plan) - worth(own), error)
 }
 
 /// The shot as a decision, and what it costs beside the plan: its strokes are the plan's and the
@@ -277,34 +287,40 @@ fn beside(
     let each = own_by_set.iter().zip(&plan_by_set).map(|(a, b)| a - b);
     let (costs, error) = mean_and_error(&each.collect::<Vec<f64>>());
     let is_plan = shot == plan.choice.shot;
-    let model_error = if evaluation.rollouts.has_repriced(shot) {
+    let is_played = evaluation.rollouts.has_repriced(shot);
+    let far = if is_plan || is_played {
         0.0
     } else {
-        evaluation.error.hypot(MODEL_ERROR * costs.max(0.0))
+        MODEL_ERROR * costs.max(0.0)
     };
+    let of_own = evaluation.error_of(&own).hypot(far);
     let error = if is_plan {
         0.0
     } else {
-        error.hypot(model_error)
+        error.hypot(of_own.max(evaluation.error_of(&plan.choice)))
     };
-    let mut the_plan = plan.choice.clone();
-    (the_plan.costs, the_plan.costs_standard_error) = (-costs, error);
     let mut decision = chosen_instead(question, evaluation, plan.clone(), shot, flown)
         .looked_around(&range, evaluation);
-    // The named aims and the other clubs stand beside the plan in the plan's own figures.
+    let of_choice = &mut decision.choice.standard_error;
+    *of_choice = of_choice.hypot(far);
+    // All stand beside the plan in the plan's own figures: the shot, its named aims, and the other
+    // clubs.
     let moved = plan.choice.strokes + costs - decision.choice.strokes;
     let named = decision.comparisons.iter_mut().map(|(_, named)| named);
-    let others = decision.alternatives.iter_mut().chain(named);
-    for priced in others.chain([&mut decision.choice]) {
+    for priced in named.chain([&mut decision.choice]) {
         priced.strokes += moved;
     }
-    if !is_plan {
-        let of_choice = &mut decision.choice.standard_error;
-        *of_choice = of_choice.hypot(model_error);
-    }
-    decision
+    let instead = |other: &Priced| Priced {
+        costs: other.costs - costs,
+        costs_standard_error: other.costs_standard_error.hypot(error),
+        ..other.clone()
+    };
+    let others = plan
         .alternatives
-        .retain(|other| other.shot != the_plan.shot);
+        .iter()
+        .filter(|o| o.shot.club != shot.club);
+    decision.alternatives = others.map(instead).collect();
+    let the_plan = instead(&plan.choice);
     decision.comparisons.insert(0, (THE_PLAN.into(), the_plan));
     Some((decision, (costs, error)))
 }
@@ -340,7 +356,7 @@ impl Range<'_> {
             let rests = self.rests(&volley.toward(shot.aim_deg), &shot);
             (shot, self.price(&rests).strokes)
         });
-        least(priced.collect())
+        least(&priced.collect::<Vec<_>>()).map(|best| best.0)
     }
 
     /// The same with one club.
@@ -374,12 +390,15 @@ impl Range<'_> {
                 let each = (0..=steps as usize).map(|k| low + (high - low) * k as f64 / steps);
                 each.collect()
             });
-            let first = least(self.weighed(all, CONTENDER_BALLS))?;
+            // From every peg the best aim; of the pegs the plainest that is as good.
+            let weighed = self.weighed(all, CONTENDER_BALLS);
+            let by_peg = weighed.chunk_by(|a, b| a.0.from_left_m == b.0.from_left_m);
+            let first = first_good(by_peg.filter_map(least).collect())?.0;
             let near = (-FINE_STEPS..=FINE_STEPS).map(|k| TeeShot {
                 aim_deg: first.aim_deg + FINE_STEP_DEG * f64::from(k),
                 ..first
             });
-            return least(self.weighed(near.collect(), CLOSE_BALLS));
+            return least(&self.weighed(near.collect(), CLOSE_BALLS)).map(|best| best.0);
         };
         let carry_m = if club == plan.choice.shot.club {
             plan.choice.carry_m
@@ -389,7 +408,7 @@ impl Range<'_> {
         let all = aimed(&|peg| vec![self.bearing_deg(aim, peg, carry_m, plan)]);
         match all[..] {
             [only] => Some(only),
-            _ => least(self.weighed(all, CLOSE_BALLS)),
+            _ => first_good(self.weighed(all, CLOSE_BALLS)).map(|good| good.0),
         }
     }
 
@@ -447,12 +466,15 @@ impl Range<'_> {
     }
 }
 
-/// The first of the shots that cost hardly more than the least, if that is finite.
-fn least(priced: Vec<(TeeShot, f64)>) -> Option<TeeShot> {
-    let strokes = priced.iter().map(|(_, strokes)| *strokes);
-    let least = strokes.fold(f64::INFINITY, f64::min);
-    let first = priced
-        .into_iter()
-        .find(|(_, strokes)| *strokes <= least + SAME_PEG);
-    first.filter(|_| least.is_finite()).map(|(shot, _)| shot)
+/// The shot with the least price, if that is finite.
+fn least(priced: &[(TeeShot, f64)]) -> Option<(TeeShot, f64)> {
+    let best = priced.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
+    best.1.is_finite().then_some(*best)
+}
+
+/// The first of the shots, each from another peg, that costs hardly more than the least.
+fn first_good(priced: Vec<(TeeShot, f64)>) -> Option<(TeeShot, f64)> {
+    let (_, least) = least(&priced)?;
+    let mut priced = priced.into_iter();
+    priced.find(|(_, strokes)| *strokes <= least + PLAIN / 2.0)
 }

@@ -18,11 +18,13 @@ use crate::player::{ClubShape, LaunchModel, Player};
 use crate::sample::points;
 use crate::units::RPM_RAD_S;
 
-/// Balls are sent to the pin and to so far short of it and past it, m, as far as the green goes.
+/// Target distances run from so far short of the pin to as far past it, m, but not beyond the green
+/// (practice).
 const ABOUT_PIN_M: f64 = 10.0;
-/// The same further by this share of the distance, for wind.
+/// Both ends are moved out by this share of the distance, for wind (practice).
 const FOR_WIND: f64 = 0.06;
-/// Distances are so far apart, m, and at most so many.
+/// Distances are so far apart, m, and at most so many: about half of what a pitch scatters in distance
+/// (practice).
 const APART_M: f64 = 3.4;
 const MOST: usize = 8;
 /// Steps along the way to the pin, and how far a green is looked along either way, m.

@@ -228,8 +228,10 @@ impl<'a> Range<'a> {
             behind_front_m: found.choice.shot.behind_front_m + HALF_YARD_M,
             ..found.choice.shot
         };
-        let (mut further_back, by_set) = self.price_on(further_back, FAN_SETS);
-        further_back.set_costs(&by_set, choice_by_set);
+        // Nothing but the depth differs: both by the evaluation.
+        let (mut further_back, _) = self.price_on(further_back, FAN_SETS);
+        let by_set = self.by_set(&further_back.rests);
+        further_back.set_costs(&by_set, &self.by_set(&found.choice.rests));
         found.further_back_costs = (further_back.costs, further_back.costs_standard_error);
         (found.flight, found.flight_airborne) = self.typical_flight(&found.choice);
     }

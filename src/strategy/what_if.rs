@@ -126,8 +126,8 @@ impl<'a> Worths<'a> {
 /// plan's hole: no pin changes that.
 pub struct Flown {
     shots: Vec<(TeeShot, Vec<Rest>)>,
-    /// What fresh balls make of the plan's shot on the day: the flattery of the balls
-    /// that the hole was solved on.
+    /// Correction of the selection bias: the plan's price on fresh balls less its price by the
+    /// selection values.
     carried: f64,
 }
 

@@ -42,8 +42,8 @@ pub enum AimText {
     OffMiddle(Turn),
     /// At a position, longitude and latitude in degrees.
     Position([f64; 2]),
-    /// At something on the hole, by its name.
-    Thing(String),
+    /// At something on the hole, by its name, or so far beside it.
+    Thing(String, Turn),
 }
 
 /// How far to one side; right is positive.
@@ -81,7 +81,10 @@ pub fn read(text: &str) -> Result<OwnShotText, Misread> {
     let (hole, text) = match text.split_once(':') {
         Some((hole, rest)) => {
             let hole = hole.trim();
-            let hole = strip_word(hole, "hole").unwrap_or(hole);
+            let word = hole
+                .get(..4)
+                .filter(|word| word.eq_ignore_ascii_case("hole"));
+            let hole = word.and_then(|word| strip_word(hole, word)).unwrap_or(hole);
             (Some(hole.to_owned()), rest.trim())
         }
         None => (None, text.trim()),
@@ -103,7 +106,11 @@ pub fn read(text: &str) -> Result<OwnShotText, Misread> {
         } else if part.is_empty() {
             return Err(wrong("a club, an aim or a peg", ""));
         } else {
-            once(&mut shot.club, part.clone(), "club", &part)?;
+            // A shape may stand in a part of its own.
+            shot.club = Some(match shot.club {
+                Some(club) => format!("{club} {part}"),
+                None => part,
+            });
         }
     }
     Ok(shot)
@@ -158,7 +165,10 @@ fn strip_word<'a>(text: &'a str, word: &str) -> Option<&'a str> {
 fn aim(lower: &str, typed: &str, part: &str) -> Result<AimText, Misread> {
     let middle = |words: &str| {
         let words = strip_word(words, "down").unwrap_or(words);
-        matches!(strip_word(words, "the").unwrap_or(words), "middle")
+        matches!(
+            strip_word(words, "the").unwrap_or(words),
+            "middle" | "centre" | "center"
+        )
     };
     if middle(lower) {
         return Ok(AimText::OffMiddle(Turn::Degrees(0.0)));
@@ -174,7 +184,7 @@ fn aim(lower: &str, typed: &str, part: &str) -> Result<AimText, Misread> {
                 }
                 _ => Err(wrong("a longitude and a latitude in degrees", part)),
             },
-            _ => Ok(AimText::Thing(name.to_owned())),
+            _ => Ok(AimText::Thing(name.to_owned(), Turn::Degrees(0.0))),
         };
     }
     let (turn, reference) = match lower.split_once(" of ") {
@@ -182,11 +192,12 @@ fn aim(lower: &str, typed: &str, part: &str) -> Result<AimText, Misread> {
         None => (lower, None),
     };
     let turn = turned(turn).ok_or_else(|| wrong("an aim", part))?;
-    match reference {
-        None | Some("plan" | "the plan") => Ok(AimText::OffPlan(turn)),
-        Some(of) if middle(of) => Ok(AimText::OffMiddle(turn)),
-        Some(_) => Err(wrong("left or right of the plan or of the middle", part)),
-    }
+    Ok(match reference {
+        None | Some("plan" | "the plan") => AimText::OffPlan(turn),
+        Some(of) if middle(of) => AimText::OffMiddle(turn),
+        Some("") => return Err(wrong("something that it is left or right of", part)),
+        Some(of) => AimText::Thing(of.to_owned(), turn),
+    })
 }
 
 /// `10yd left`, `3 deg right`.
@@ -219,14 +230,17 @@ fn peg(text: &str, part: &str) -> Result<PegText, Misread> {
             _ => None,
         }
     };
-    let by = strip_word(text, "by").unwrap_or(text);
+    let by = ["by", "at", "on"]
+        .iter()
+        .find_map(|word| strip_word(text, word));
+    let by = by.unwrap_or(text);
     if let Some(side) = side(by) {
         return Ok(PegText::By(side));
     }
     let plain = strip_word(text, "in").unwrap_or(text);
     if matches!(
         strip_word(plain, "the").unwrap_or(plain),
-        "middle" | "midway"
+        "middle" | "midway" | "centre" | "center"
     ) {
         return Ok(PegText::Middle);
     }
@@ -266,7 +280,14 @@ mod tests {
             aim("Aim down the middle"),
             AimText::OffMiddle(Turn::Degrees(0.0))
         );
-        assert_eq!(aim("aim at Lone Oak"), AimText::Thing("Lone Oak".into()));
+        assert_eq!(
+            aim("aim at Lone Oak"),
+            AimText::Thing("Lone Oak".into(), Turn::Degrees(0.0))
+        );
+        assert_eq!(
+            aim("aim 10 yards left of the far bunker"),
+            AimText::Thing("the far bunker".into(), Turn::Metres(-9.144))
+        );
         assert_eq!(aim("aim at -1.5 52.25"), AimText::Position([-1.5, 52.25]));
         assert_eq!(
             aim("driver, aim at -1.5, 52.25"),
@@ -291,13 +312,12 @@ mod tests {
         for text in [
             "",
             "driver, ",
-            "driver, 3w",
             "aim left",
             "aim 10 left",
             "aim 100deg left",
             "aim at",
             "aim at 200 10",
-            "aim 5yd left of the bunker",
+            "aim 5yd left of ",
             "peg 2 from left",
             "peg here",
             "driver, aim middle, aim middle",

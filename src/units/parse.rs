@@ -82,8 +82,13 @@ const SPEED_UNITS: &[(&str, f64, f64)] = &[
 const LENGTH_UNITS: &[(&str, f64, f64)] = &[
     ("yd", YARD_M, 0.0),
     ("yds", YARD_M, 0.0),
+    ("yard", YARD_M, 0.0),
+    ("yards", YARD_M, 0.0),
     ("m", 1.0, 0.0),
+    ("metres", 1.0, 0.0),
+    ("meters", 1.0, 0.0),
     ("ft", FOOT_M, 0.0),
+    ("feet", FOOT_M, 0.0),
 ];
 
 const LENGTH: Kind = Kind {

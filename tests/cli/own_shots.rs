@@ -56,29 +56,37 @@ fn shots_that_the_plan_has_already() {
     assert_eq!(own["expected_strokes"], choice["expected_strokes"]);
     assert_eq!(own["tee"], choice["tee"]);
 
-    let rows = found["alternatives"].as_array().expect("alternatives");
-    let row = rows
-        .iter()
-        .find(|row| row["club"] == another["club"])
-        .expect("a row");
-    for key in [
-        "tee",
-        "aim",
-        "expected_strokes",
-        "costs",
-        "costs_standard_error",
-    ] {
-        assert_eq!(another[key], row[key], "{key}");
-    }
-
+    // The rows of a plan that was made without these shots, within what both leave open.
+    let alone = plan(&["--log", &log]);
+    let agree = |own: &Value, row: &Value| {
+        let error = number(own, "costs_standard_error").hypot(number(row, "costs_standard_error"));
+        let off = number(own, "costs") - number(row, "costs");
+        assert!(off.abs() < 3.0 * error, "{off} {error}");
+        assert!(number(own, "costs") > 0.0);
+    };
+    let rows = alone["alternatives"].as_array().expect("alternatives");
+    let row = rows.iter().find(|row| row["club"] == another["club"]);
+    let row = row.expect("a row");
+    assert_eq!(another["tee"], row["tee"]);
+    assert_eq!(another["aim"]["bearing_deg"], row["aim"]["bearing_deg"]);
+    agree(another, row);
     // From the middle of the tee, where the plan pegs it.
-    let named = &found["comparisons"][0];
+    let named = &alone["comparisons"][0];
     assert_eq!(named["name"], "down the middle");
     assert_eq!(named["tee"], choice["tee"], "the plan pegs midway");
-    for key in ["aim", "expected_strokes", "costs", "costs_standard_error"] {
-        assert_eq!(middle[key], named[key], "{key}");
+    assert_eq!(middle["aim"], named["aim"]);
+    agree(middle, named);
+    // Beside these shots the plan's own rows have their figures: one value for one shot.
+    let rows = found["alternatives"].as_array().expect("alternatives");
+    let row = rows.iter().find(|row| row["club"] == another["club"]);
+    for (own, row) in [
+        (another, row.expect("a row")),
+        (middle, &found["comparisons"][0]),
+    ] {
+        for key in ["aim", "expected_strokes", "costs", "costs_standard_error"] {
+            assert_eq!(own[key], row[key], "{key}");
+        }
     }
-    assert!(number(middle, "costs") > 0.0);
 
     assert!((number(left, "aim_right_of_plan_deg") + 3.0).abs() < 0.011);
     let aim = pin["aim"]["bearing_deg"].as_f64().expect("a bearing");
@@ -116,6 +124,56 @@ fn by_the_table_and_for_par() {
         "a 7-iron loses pars on a hole of 424 yd"
     );
     assert!((number(of("strokes"), "costs") - number(own, "costs")).abs() < 1e-9);
+}
+
+/// The chances of a wild shot go with its strokes: scores of two over par and more make a mean of at
+/// least (1 - p) (par + 2) + 2 p, p the chance of bogey or better, for a hole takes two strokes.
+#[test]
+fn chances_go_with_the_strokes() {
+    let log = source(FEW_CLUBS);
+    let found = plan(&["--log", &log, "--instead", "driver, aim 40deg left"]);
+    let own = &found["own_shots"][0];
+    let facts = found["whole_hole"]["aims_of_play"]
+        .as_array()
+        .expect("objectives");
+    let costs = own["by_aim_of_play"].as_array().expect("objectives");
+    let chance = |aim: &str| {
+        let of = |all: &[Value]| {
+            all.iter()
+                .find(|by| by["aim"] == aim)
+                .cloned()
+                .expect("one")
+        };
+        number(&of(facts), "worth_of_plan") - number(&of(costs), "costs")
+    };
+    let (par, mean) = (4.0, number(own, "expected_strokes"));
+    let [at_par, no_double] = ["par", "no-double"].map(chance);
+    assert!(mean > 4.3, "{mean}");
+    assert!((0.0..=no_double).contains(&at_par), "{at_par} {no_double}");
+    assert!(no_double >= (par + 2.0 - mean) / par, "{no_double} {mean}");
+}
+
+/// Things in fewer words than the map's, an aim beside one, and a shape in a part of its own.
+#[test]
+fn shots_as_people_say_them() {
+    let log = source(FEW_CLUBS);
+    let found = plan(&[
+        "--log",
+        &log,
+        "--worth",
+        "table",
+        "--instead",
+        "driver, aim at far bunker, peg middle",
+        "--instead",
+        "Hole 1: driver, draw, aim 5 yards left of the far bunker, peg center",
+    ]);
+    let [at, beside] = found["own_shots"].as_array().expect("shots").as_slice() else {
+        panic!("two shots");
+    };
+    let turned = number(&beside["aim"], "bearing_deg") - number(&at["aim"], "bearing_deg");
+    // The far bunker is 242 yd off (the plan's carries): 5 yd there are 1.2 degrees.
+    assert!((turned + 1.2).abs() < 0.15, "{turned}");
+    assert_eq!(at["tee"], beside["tee"]);
 }
 
 /// A drawing for every shot, words in the terminal, and a page in the book.
@@ -205,7 +263,7 @@ fn what_there_is_not_is_said() {
         "found:    \"9-wood\"\n  remedy:   the bag holds driver, your ",
         "expected: something on hole 1\n",
         "there are: pin, Corner Wood, ",
-        "found:    hole \"8\"\n  remedy:   the holes are 1\n",
+        "found:    hole \"8\"\n  remedy:   planned: hole 1\n",
         "on hole 1 they stand 7.0 yd apart",
         "take longitude and latitude from the map of this hole",
         "5 problems",

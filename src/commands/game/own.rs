@@ -6,20 +6,23 @@ use bendline::hole::{Coord, Hole, TeeingArea};
 use bendline::plan::named_thing::named_point;
 use bendline::plan::own_shot::own_shot;
 use bendline::plan::sentence::club_and_shape;
+use bendline::plan::verified::verified;
 use bendline::plan::whole_hole::WholeHole;
 use bendline::plan::{Plan, assemble};
 use bendline::strategy::by_game::{ByGame, Wants};
-use bendline::strategy::own_shot::{Beside, OwnAim, OwnShot, Turn, by_game, by_table};
+use bendline::strategy::own_shot::{Beside, OwnAim, OwnShot, by_game, by_table};
 use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::range::MARKER_M;
 use bendline::strategy::whole::Whole;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::{Decision, Question};
-use bendline::units::own_shot::{self, AimText, OwnShotText, PegText};
+use bendline::units::own_shot::{AimText, OwnShotText, PegText, Turn};
 use bendline::units::parse::Side;
 
 use super::Table;
 
+/// Most shots of one command: each takes a quarter of a second or so a hole.
+const MOST: usize = 20;
 /// A position further than this from the tee is no aim on the hole, m.
 const FURTHEST_M: f64 = 1_000.0;
 /// An aim nearer than this has no direction, m.
@@ -50,10 +53,20 @@ impl Table {
                     ..problem(
                         asked,
                         "a hole that is planned",
-                        &format!("the holes are {}", printable(&known.join(", "))),
+                        &format!("planned: hole {}", printable(&known.join(", "))),
                     )
                 });
             }
+        }
+        if asked.len() > MOST {
+            problems.push(Problem {
+                file: "command line".into(),
+                place: Place::Argument("--instead".into()),
+                expected: format!("at most {MOST} shots"),
+                found: asked.len().to_string(),
+                remedy: "leave some for another run".into(),
+            });
+            return Err(Problems(problems));
         }
         let mut own: Vec<Vec<Own>> = Vec::new();
         for (hole, tee) in self.places()? {
@@ -99,6 +112,7 @@ impl Table {
             Some(name) => player.clubs_named(name),
         };
         if clubs.is_empty() {
+            let lower = asked.text.to_lowercase();
             let mut bag: Vec<String> = Vec::new();
             for club in &self.player.clubs {
                 let name = club_and_shape(&club.club, &club.shape);
@@ -109,7 +123,15 @@ impl Table {
             problems.push(problem(
                 asked,
                 "a club of the player",
-                &format!("the bag holds {}", bag.join("; ")),
+                &format!(
+                    "{}the bag holds {}; --fill adds another",
+                    if lower.contains(" at ") || lower.contains(" aim ") {
+                        "put a comma and aim between club and aim; "
+                    } else {
+                        ""
+                    },
+                    bag.join("; ")
+                ),
             ));
         }
         let width_m = tee.width_m();
@@ -139,17 +161,17 @@ impl Table {
         }
         let aim = match &asked.aim {
             None => None,
-            Some(AimText::OffPlan(turn)) => Some(OwnAim::OffPlan(turned(*turn))),
-            Some(AimText::OffMiddle(turn)) => Some(OwnAim::OffMiddle(turned(*turn))),
+            Some(AimText::OffPlan(turn)) => Some(OwnAim::OffPlan(*turn)),
+            Some(AimText::OffMiddle(turn)) => Some(OwnAim::OffMiddle(*turn)),
             Some(AimText::Position(at)) => {
                 let plane = Plane::new(hole.origin_lon_lat);
-                let far = |at: Coord<f64>| (at.x - tee.middle().x).hypot(at.y - tee.middle().y);
                 let [lon, lat] = *at;
                 let point = plane.to_plane(lon, lat);
-                if (NEAREST_M..=FURTHEST_M).contains(&far(point)) {
+                if (NEAREST_M..=FURTHEST_M).contains(&far(tee, point)) {
                     Some(OwnAim::At(point))
                 } else {
-                    let turned = lon.abs() <= 90.0 && far(plane.to_plane(lat, lon)) <= FURTHEST_M;
+                    let turned =
+                        lon.abs() <= 90.0 && far(tee, plane.to_plane(lat, lon)) <= FURTHEST_M;
                     problems.push(problem(
                         asked,
                         &format!(
@@ -165,8 +187,16 @@ impl Table {
                     None
                 }
             }
-            Some(AimText::Thing(name)) => match named_point(hole, tee, name) {
-                Ok(at) => Some(OwnAim::At(at)),
+            Some(AimText::Thing(name, turn)) => match named_point(hole, tee, name) {
+                Ok(at) if far(tee, at) < NEAREST_M => {
+                    problems.push(problem(
+                        asked,
+                        &format!("something at least {NEAREST_M:.0} m from the tee"),
+                        "name something further off, or aim by yards or degrees",
+                    ));
+                    None
+                }
+                Ok(at) => Some(OwnAim::At(beside(tee, at, *turn))),
                 Err(names) => {
                     problems.push(problem(
                         asked,
@@ -232,7 +262,7 @@ impl Table {
         whole: &dyn Fn(&ByGame) -> Option<WholeHole>,
     ) {
         let own = self.own.get(hole).into_iter().flatten();
-        for (own, beside) in own.zip(priced) {
+        for (number, (own, beside)) in (1..).zip(own.zip(priced)) {
             let Some(beside) = beside else {
                 plan.notes.push(format!(
                     "\"{}\": no ball of this shot stays in play, so that it has no price.",
@@ -246,17 +276,33 @@ impl Table {
             let player = question.player;
             let mut page = assemble::assemble(decision, hole, tee, player, conditions, self.unit);
             page.whole_hole = beside.by_game.as_ref().and_then(whole);
-            let added = own_shot(&own.asked, &beside, page, plan, aims, hole, self.unit);
+            let found = beside.by_game.as_ref();
+            page.verified = found.and_then(|found| verified(found, player));
+            let asked = (number, own.asked.as_str());
+            let added = own_shot(asked, &beside, page, plan, aims, hole, self.unit);
             plan.own_shots.push(added);
         }
     }
 }
 
-fn turned(turn: own_shot::Turn) -> Turn {
-    match turn {
-        own_shot::Turn::Degrees(degrees) => Turn::Degrees(degrees),
-        own_shot::Turn::Metres(metres) => Turn::Metres(metres),
+/// The point so far beside another, as seen from the middle of the tee.
+fn beside(tee: &TeeingArea, at: Coord<f64>, turn: Turn) -> Coord<f64> {
+    let from = tee.middle();
+    let (east, north) = (at.x - from.x, at.y - from.y);
+    let right_m = match turn {
+        Turn::Metres(right_m) => right_m,
+        Turn::Degrees(right_deg) => far(tee, at) * right_deg.to_radians().tan(),
+    };
+    let share = right_m / far(tee, at);
+    Coord {
+        x: at.x + north * share,
+        y: at.y - east * share,
     }
+}
+
+/// How far a point is from the middle of the tee, m.
+fn far(tee: &TeeingArea, at: Coord<f64>) -> f64 {
+    (at.x - tee.middle().x).hypot(at.y - tee.middle().y)
 }
 
 fn problem(asked: &OwnShotText, expected: &str, remedy: &str) -> Problem {

@@ -103,10 +103,10 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
     // After the spreads, which they would break up.
     for chapter in &book.chapters {
         let reference = text::clean(&chapter.plan.hole.reference);
-        for (number, own) in chapter.plan.own_shots.iter().enumerate() {
+        for own in &chapter.plan.own_shots {
             let drawn = page::lay_out(&own.page, &chapter.land);
             pages.push(BookPage {
-                name: format!("Hole {reference}, your own shot {}", number + 1),
+                name: format!("Hole {reference}, your own shot {}", own.number),
                 nodes: drawn.nodes,
                 layout: drawn.layout,
             });

@@ -93,7 +93,7 @@ pub struct Start {
     pub at: Coord<f64>,
     /// Strokes taken, penalties included.
     pub taken: usize,
-    /// Which luck is its own.
+    /// Number of its random stream.
     pub luck: u64,
 }
 

@@ -20,6 +20,7 @@ use std::ops::Range;
 
 use super::lie::{self, LIES, Lie};
 use crate::player::club::{Club, Family};
+use crate::player::gaps::WEDGE_LAUNCH_DEG;
 use crate::player::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
 use crate::player::{Basis, ClubShape, LaunchModel, Player};
 
@@ -84,9 +85,6 @@ const PUNCHES: [f64; 4] = [0.42, 0.55, 0.68, 0.8];
 const PUNCH_LAUNCH_DEG: f64 = 7.0;
 /// How much wider a punch scatters than a full swing (practice).
 const PUNCH_SPREAD: f64 = 1.3;
-/// A club that launches lower than this is no wedge, degrees.
-const WEDGE_LAUNCH_DEG: f64 = 22.0;
-
 /// Everything this player can swing: full clubs in the player's order, then
 /// partial swings from long to short, club by club, then punches.
 #[must_use]
