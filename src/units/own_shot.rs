@@ -106,8 +106,11 @@ pub fn read(text: &str) -> Result<OwnShotText, Misread> {
         } else if part.is_empty() {
             return Err(wrong("a club, an aim or a peg", ""));
         } else {
-            // A shape may stand in a part of its own.
             shot.club = Some(match shot.club {
+                // A shape may stand in a part of its own, in words.
+                Some(_) if part.contains(|c: char| c.is_ascii_digit()) => {
+                    return Err(wrong("\"aim\" or \"peg\" in front", &part));
+                }
                 Some(club) => format!("{club} {part}"),
                 None => part,
             });
@@ -312,6 +315,7 @@ mod tests {
         for text in [
             "",
             "driver, ",
+            "driver, 5 left",
             "aim left",
             "aim 10 left",
             "aim 100deg left",

@@ -262,7 +262,8 @@ fn what_there_is_not_is_said() {
     for words in [
         "found:    \"9-wood\"\n  remedy:   the bag holds driver, your ",
         "expected: something on hole 1\n",
-        "there are: pin, Corner Wood, ",
+        "there are: pin, third wood on the right, ",
+        ", Lone Oak, Corner Wood; with ",
         "found:    hole \"8\"\n  remedy:   planned: hole 1\n",
         "on hole 1 they stand 7.0 yd apart",
         "take longitude and latitude from the map of this hole",
