@@ -24,7 +24,7 @@ use bendline::player::Player;
 use bendline::sample::points;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
-use bendline::strategy::other_wind::{COARSE_ERROR, OtherWinds};
+use bendline::strategy::other_wind::{FEWER_ACTIONS_ERROR, case_in_wind};
 use bendline::strategy::rules::{Price, Rules, StrokesFrom, Worth};
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::held::Told;
@@ -59,13 +59,7 @@ fn main() -> ExitCode {
         let solved = solve(&calm);
         let planned = decide_by_game(&asked(hole, &player, &calm), &solved, &WANTS, &|_| {})
             .expect("in play");
-        let begun = cpu_s();
-        let question = asked(hole, &player, &calm);
-        let winds = OtherWinds::of(&question, &solved, &planned.decision).expect("in play");
-        println!(
-            "{number}: {:.2} s of processor for all winds",
-            cpu_s() - begun
-        );
+        println!("{number}:");
         let way_deg = (hole.pin.x - start.x)
             .atan2(hole.pin.y - start.y)
             .to_degrees();
@@ -79,7 +73,9 @@ fn main() -> ExitCode {
                 let day = demo::day(mph * MPH_M_S, f64::rem_euclid(way_deg + turn, 360.0));
                 let question = asked(hole, &player, &day);
                 let begun = cpu_s();
-                let case = winds.case(&question, &AimOfPlay::Strokes).expect("in play");
+                let decision = &planned.decision;
+                let case = case_in_wind(&question, &solved, decision, &AimOfPlay::Strokes);
+                let case = case.expect("in play");
                 let spent = cpu_s() - begun;
                 let truth = solve(&day);
                 let best = decide_by_game(&question, &truth, &WANTS, &|_| {}).expect("in play");
@@ -116,7 +112,7 @@ fn main() -> ExitCode {
             rms(all)
         );
     }
-    if rms(&told) <= COARSE_ERROR.hypot(0.005) && mean(&loses) <= 0.01 {
+    if rms(&told) <= FEWER_ACTIONS_ERROR.hypot(0.005) && mean(&loses) <= 0.01 {
         ExitCode::SUCCESS
     } else {
         ExitCode::FAILURE

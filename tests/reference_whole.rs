@@ -9,7 +9,7 @@ use bendline::player::{ClubShape, Player};
 use bendline::sample::points;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
-use bendline::strategy::other_wind::OtherWinds;
+use bendline::strategy::other_wind::case_in_wind;
 use bendline::strategy::rules::{Price, Rules, StrokesFrom, Worth};
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::held::Told;
@@ -294,7 +294,6 @@ fn another_wind_counts_to_the_last_putt() {
     let aim = &AimOfPlay::Strokes;
     let wants = Wants { aim, beside: &[] };
     let planned = decide_by_game(&question, &whole, &wants, &|_| {}).expect("in play");
-    let winds = OtherWinds::of(&question, &whole, &planned.decision).expect("in play");
     // The hole goes north.
     for (from_deg, dearer) in [(0.0, true), (180.0, false)] {
         let mut day = calm;
@@ -303,7 +302,7 @@ fn another_wind_counts_to_the_last_putt() {
             day: &day,
             ..question
         };
-        let case = winds.case(&question, aim).expect("in play");
+        let case = case_in_wind(&question, &whole, &planned.decision, aim).expect("in play");
         let start = tee.peg(tee.width_m() / 2.0, 0.1);
         let anew = Whole::of(&hole, &player, &day, start, &Options::default(), None);
         let peg = tee.peg(case.shot.from_left_m, case.shot.behind_front_m);

@@ -6,7 +6,7 @@ mod progress;
 mod side_by_side;
 mod wants;
 
-use std::sync::{Arc, OnceLock};
+use std::sync::Arc;
 
 use bendline::diagnostic::{self, Answers, Place, Problem, Problems};
 use bendline::flight::Firmness;
@@ -20,7 +20,7 @@ use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
 use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
-use bendline::strategy::other_wind::OtherWinds;
+use bendline::strategy::other_wind::decision_in_wind;
 use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::{self, Decision, NotReached, Question, whole};
@@ -81,11 +81,9 @@ pub struct Task {
 /// What a hole was decided by, in the wind of the day.
 struct Before {
     hole: usize,
-    wind: Wind,
     decision: Decision,
-    /// With what it is in other winds, once that is asked for; none where the published
-    /// table priced it.
-    solved: Option<(whole::Whole, OnceLock<Result<OtherWinds, NotReached>>)>,
+    /// The solved hole; none where the published table priced it.
+    solved: Option<whole::Whole>,
 }
 
 /// What came of a task.
@@ -419,16 +417,7 @@ impl Table {
                 doing: "deciding for another wind",
             });
             let decision = match &known.solved {
-                Some((solved, winds)) => {
-                    let in_the_day = || {
-                        let day = &self.day(known.wind);
-                        let question = Question { day, ..question };
-                        OtherWinds::of(&question, solved, &known.decision)
-                    };
-                    let winds = winds.get_or_init(in_the_day).as_ref();
-                    let decided = winds.map_err(NotReached::clone);
-                    decided.and_then(|winds| winds.decision(&question, &aim))
-                }
+                Some(solved) => decision_in_wind(&question, solved, &known.decision, &aim),
                 None => {
                     let to_go = StrokesToGo::for_handicap(self.player.handicap);
                     strategy::decide_again(&question, &to_go, &known.decision, &|_| {})
@@ -450,7 +439,6 @@ impl Table {
             self.add_own(&mut plan, (task.hole, own), &question, &[], &|_| None);
             *before = Some(Before {
                 hole: task.hole,
-                wind: task.wind,
                 decision,
                 solved: None,
             });
@@ -493,9 +481,8 @@ impl Table {
         });
         *before = Some(Before {
             hole: task.hole,
-            wind: task.wind,
             decision: found.decision,
-            solved: Some((solved, OnceLock::new())),
+            solved: Some(solved),
         });
         Ok(Planned::Plan(Box::new(plan)))
     }

@@ -20,6 +20,7 @@ use super::judging::{Judging, lies_after};
 use super::range::{Flown, PEG_MARGIN_M, Range};
 use super::reached::{NotReached, reached, takes};
 use super::rollouts::Rollouts;
+use super::rules::StrokesFrom;
 use super::search::{Look, decide_sharing, survey};
 use super::whole::aims_of_play::AimOfPlay;
 use super::whole::held::{Told, shares};
@@ -183,7 +184,7 @@ fn thorough(hole: &Hole, options: &Options) -> Options {
 }
 
 /// The hole of `question` solved with its policy, not yet evaluated; `previous` is the same hole
-/// solved in another wind with the same options. A hole that takes too many strokes is solved
+/// solved in another wind with options that cut the ground alike. A hole that takes too many strokes is solved
 /// again over the whole map.
 ///
 /// # Errors
@@ -197,7 +198,7 @@ pub(super) fn solve(
     let start = question.tee.peg(question.tee.width_m() / 2.0, PEG_MARGIN_M);
     let anew = |options: &Options| Explicit::with(hole, player, day, start, options, None);
     let whole = Whole::choose(match previous.filter(|known| !known.options.thorough) {
-        Some(known) => known.on(hole, day),
+        Some(known) => known.on(hole, day, options),
         None => anew(options),
     });
     if takes(question, whole.optimum.tee).is_ok() {
@@ -275,7 +276,12 @@ fn decide_after(
         worth: &Told(whole),
         cost: cost_by_club(&by_strokes),
         flown,
-        is_for_strokes: *wants.aim == AimOfPlay::Strokes,
+        error: TOLD_ERROR,
+        rows: if *wants.aim == AimOfPlay::Strokes {
+            Rows::Settled
+        } else {
+            Rows::LookedAround
+        },
     };
     let mut rollouts = Rollouts::default();
     let for_aim = match asked_for {
@@ -312,22 +318,36 @@ fn decide_after(
     Ok(judging.of(decision, &rollouts))
 }
 
+/// Which rows stand beside a choice.
+#[derive(Clone, Copy)]
+pub(super) enum Rows {
+    /// The best of the other clubs, and the named aims; one that is better beyond noise becomes the
+    /// choice.
+    Settled,
+    /// The same beside a choice that is made for another objective.
+    LookedAround,
+    /// The best of the other clubs.
+    Clubs,
+}
+
 /// What a decision is evaluated and played out with.
-struct Deciding<'a> {
-    question: &'a Question<'a>,
-    whole: &'a Whole,
-    worth: &'a Told<'a>,
+pub(super) struct Deciding<'a> {
+    pub(super) question: &'a Question<'a>,
+    pub(super) whole: &'a Whole,
+    pub(super) worth: &'a dyn StrokesFrom,
     /// What the best tee shot of every club costs before the evaluation.
-    cost: Vec<(usize, f64)>,
-    flown: &'a Arc<Flown>,
-    is_for_strokes: bool,
+    pub(super) cost: Vec<(usize, f64)>,
+    pub(super) flown: &'a Arc<Flown>,
+    /// Standard error of the value after a tee shot, strokes.
+    pub(super) error: f64,
+    pub(super) rows: Rows,
 }
 
 impl Deciding<'_> {
-    fn evaluation<'r>(&'r self, rollouts: &'r Rollouts) -> Evaluation<'r> {
+    pub(super) fn evaluation<'r>(&'r self, rollouts: &'r Rollouts) -> Evaluation<'r> {
         Evaluation {
             worth: self.worth,
-            error: TOLD_ERROR,
+            error: self.error,
             cost: self.cost.clone(),
             rollouts,
         }
@@ -338,7 +358,7 @@ impl Deciding<'_> {
     ///
     /// # Errors
     /// [`NotReached`] where its choice takes too many strokes.
-    fn held_to_rollouts(
+    pub(super) fn held_to_rollouts(
         &self,
         chosen: InStrokes,
         rollouts: &mut Rollouts,
@@ -346,10 +366,10 @@ impl Deciding<'_> {
         let settled = |chosen: InStrokes, rollouts: &Rollouts| {
             let evaluation = self.evaluation(rollouts);
             let range = evaluation.range(self.question, self.flown);
-            if self.is_for_strokes {
-                chosen.settled(&range, &evaluation)
-            } else {
-                chosen.looked_around(&range, &evaluation)
+            match self.rows {
+                Rows::Settled => chosen.settled(&range, &evaluation),
+                Rows::LookedAround => chosen.looked_around(&range, &evaluation),
+                Rows::Clubs => chosen.of_clubs(&evaluation),
             }
         };
         let mut decision = reached(self.question, settled(chosen, rollouts))?;

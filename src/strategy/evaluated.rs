@@ -96,8 +96,8 @@ const SAVES: f64 = 0.001;
 /// are biased low, for its actions were selected on the same samples; here the few contenders are
 /// compared on fresh samples and by the evaluated values, and the best of them refined by a local
 /// search. To select among a handful on 8192 balls biases the least by less than the standard error
-/// of their differences. The choice is moved to the plainest peg that is as good.
-fn chosen_by_evaluation(
+/// of their differences.
+fn best_by_evaluation(
     question: &Question<'_>,
     evaluation: &Evaluation<'_>,
     found: Decision,
@@ -113,16 +113,12 @@ fn chosen_by_evaluation(
         found.choose(evaluation, contends);
     }
     found.choose_better(evaluation);
-    if let Some(plain) = range.plain_peg(&found.decision.choice, &found.choice, PLAIN) {
-        (found.decision.choice, found.choice) = plain;
-        found.set_costs(evaluation);
-    }
     found
 }
 
-/// The same; or where the tee is decided for an aim of play other than fewest strokes, the decision
+/// The same; or where the tee is decided for an objective other than fewest strokes, the decision
 /// for that with every figure evaluated.
-pub(super) fn chosen_for(
+pub(super) fn best_for(
     question: &Question<'_>,
     evaluation: &Evaluation<'_>,
     flown: &Arc<Flown>,
@@ -130,9 +126,29 @@ pub(super) fn chosen_for(
     for_aim: Option<Decision>,
 ) -> InStrokes {
     let Some(found) = for_aim else {
-        return chosen_by_evaluation(question, evaluation, by_strokes, flown);
+        return best_by_evaluation(question, evaluation, by_strokes, flown);
     };
     in_strokes(&evaluation.range(question, flown), evaluation, found)
+}
+
+/// The same with the choice for fewest strokes moved to the plainest peg that is as good.
+pub(super) fn chosen_for(
+    question: &Question<'_>,
+    evaluation: &Evaluation<'_>,
+    flown: &Arc<Flown>,
+    by_strokes: Decision,
+    for_aim: Option<Decision>,
+) -> InStrokes {
+    let is_for_strokes = for_aim.is_none();
+    let mut found = best_for(question, evaluation, flown, by_strokes, for_aim);
+    let range = evaluation.range(question, flown);
+    if is_for_strokes
+        && let Some(plain) = range.plain_peg(&found.decision.choice, &found.choice, PLAIN)
+    {
+        (found.decision.choice, found.choice) = plain;
+        found.set_costs(evaluation);
+    }
+    found
 }
 
 /// The same decision with another choice, whose club is left out of its alternatives; the
@@ -313,8 +329,14 @@ impl InStrokes {
         self.with_errors(evaluation)
     }
 
+    /// The decision without named aims. An alternative that is better beyond noise becomes the choice.
+    pub(super) fn of_clubs(mut self, evaluation: &Evaluation<'_>) -> Decision {
+        self.choose_better(evaluation);
+        self.with_errors(evaluation)
+    }
+
     /// The decision with its errors, its alternatives in order of cost.
-    pub(super) fn with_errors(mut self, evaluation: &Evaluation<'_>) -> Decision {
+    fn with_errors(mut self, evaluation: &Evaluation<'_>) -> Decision {
         let of_choice = evaluation.error_of(&self.decision.choice);
         let alternatives = self.decision.alternatives.iter_mut();
         for told in std::iter::once(&mut self.decision.choice).chain(alternatives) {

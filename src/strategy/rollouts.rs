@@ -80,6 +80,31 @@ pub struct Rollouts {
 }
 
 impl Rollouts {
+    /// None yet; all contending rows are to be priced by rollouts.
+    pub(super) fn one_footing() -> Self {
+        Self {
+            rows: Vec::new(),
+            together: true,
+        }
+    }
+
+    /// Strokes of a tee shot as played out.
+    pub(super) fn priced(
+        &mut self,
+        question: &Question<'_>,
+        whole: &Whole,
+        priced: &Priced,
+    ) -> f64 {
+        if !self.has_repriced(priced.shot) {
+            let mut rows = [Row::of(question, whole, priced)];
+            Table { question, whole }.play(&mut rows, |_| Some(WANTED));
+            self.rows.retain(|row| row.shot != priced.shot);
+            self.rows.extend(rows.map(|row| row.played(true)));
+        }
+        self.of(priced.shot)
+            .map_or(priced.strokes, |row| row.strokes)
+    }
+
     /// How a tee shot was played out.
     #[must_use]
     pub fn of(&self, shot: TeeShot) -> Option<&PlayedRow> {
@@ -120,8 +145,18 @@ impl Rollouts {
     ) -> bool {
         let named = decision.comparisons.iter().map(|(_, named)| named);
         let all = std::iter::once(&decision.choice).chain(named);
+        self.extend_by(question, whole, all.chain(&decision.alternatives))
+    }
+
+    /// The same of these rows.
+    pub(super) fn extend_by<'p>(
+        &mut self,
+        question: &Question<'_>,
+        whole: &Whole,
+        all: impl Iterator<Item = &'p Priced>,
+    ) -> bool {
         let mut anew: Vec<&Priced> = Vec::new();
-        for priced in all.chain(&decision.alternatives) {
+        for priced in all {
             let is_same = |other: &&Priced| other.shot == priced.shot;
             if self.of(priced.shot).is_none() && !anew.iter().any(is_same) {
                 anew.push(priced);
@@ -133,8 +168,8 @@ impl Rollouts {
             .collect();
         let table = Table { question, whole };
         table.play(&mut rows, |row| row.wanted());
-        self.together |= rows.iter().any(|row| row.contends() && row.is_off());
-        if self.together {
+        if rows.iter().any(|row| row.contends() && row.is_off()) {
+            self.together = true;
             table.play(&mut rows, |row| row.contends().then_some(CLOSE));
         }
         let mut any = false;

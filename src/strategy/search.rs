@@ -54,6 +54,8 @@ pub const HOPELESS: f64 = 0.6;
 /// At most so many clubs are looked at again, the best before: players of more have several shapes
 /// of the same club.
 const MOST_HOPEFUL: usize = 14;
+/// So many clubs longer and shorter than the best are always looked at again.
+const NEXT_CLUBS: usize = 2;
 /// At most this many clubs contend.
 const CONTENDERS: usize = 4;
 
@@ -115,8 +117,8 @@ pub(super) fn decide_sharing(
 }
 
 /// A tee that was decided before, under another wind or pin or by another worth:
-/// clubs that cost more than [`HOPELESS`] then are not looked at again, the
-/// others as if for the first time.
+/// clubs that cost more than [`HOPELESS`] then are not looked at again unless they are next to the
+/// best in carry, the others as if for the first time.
 ///
 /// # Errors
 /// As [`decide`].
@@ -142,10 +144,39 @@ pub(super) fn decide_again_sharing(
     flown: &Arc<Flown>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Decision, NotReached> {
-    let clubs = hopeful(before);
-    decide_among(question, to_go, &clubs, look, flown, progress)
-        // Where none of them keeps a ball in play, another may.
-        .or_else(|_| decide_sharing(question, to_go, look, flown, progress))
+    let mut clubs = hopeful(before);
+    loop {
+        let Ok(found) = decide_among(question, to_go, &clubs, look, flown, progress) else {
+            // Where none of them keeps a ball in play, another may.
+            return decide_sharing(question, to_go, look, flown, progress);
+        };
+        let beside = next_in_carry(question, found.choice.shot.club);
+        let known = clubs.len();
+        clubs.extend(
+            beside
+                .filter(|club| !clubs.contains(club))
+                .collect::<Vec<_>>(),
+        );
+        if clubs.len() == known {
+            return Ok(found);
+        }
+        clubs.sort_unstable();
+    }
+}
+
+/// The clubs next to a club in carry: another wind may ask for one that was hopeless before.
+fn next_in_carry(question: &Question<'_>, club: usize) -> impl Iterator<Item = usize> {
+    let clubs = &question.player.clubs;
+    let mut order: Vec<usize> = (0..clubs.len()).collect();
+    order.sort_by(|a, b| {
+        clubs[*b]
+            .carry_m
+            .total_cmp(&clubs[*a].carry_m)
+            .then(a.cmp(b))
+    });
+    let at = order.iter().position(|other| *other == club).unwrap_or(0);
+    let near = at.saturating_sub(NEXT_CLUBS)..(at + NEXT_CLUBS + 1).min(order.len());
+    order[near].to_vec().into_iter()
 }
 
 /// A decision with what [`Range::look_around`] finds.

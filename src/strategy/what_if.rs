@@ -4,7 +4,8 @@
 //! To another pin the hole is solved again, from the day's own values; the tee shots
 //! are those of the day, flown once for all pins: where a ball comes to rest is no
 //! matter of the pin. In another wind the tee is decided again ([`other_wind`](super::other_wind))
-//! among the clubs that were not hopeless on the day ([`HOPELESS`](super::search::HOPELESS)).
+//! among the clubs that were not hopeless on the day ([`HOPELESS`](super::search::HOPELESS)) and those
+//! next to the best in carry.
 //!
 //! What is told is the least change that is as good as the best: the plan as it is,
 //! a new aim from its peg, its club from a new peg, another club; as good is within
@@ -18,6 +19,7 @@ use super::finish::StrokesToGo;
 use super::judging::lies_after;
 use super::range::{Range, Stage, mean_and_error};
 use super::reached::{NotReached, takes};
+use super::rollouts::Rollouts;
 use super::rules::StrokesFrom;
 use super::search::decide_roughly;
 use super::whole::aims_of_play::AimOfPlay;
@@ -75,7 +77,8 @@ pub fn decide_wind_by_table(
 ) -> Result<Case, NotReached> {
     let to_go = StrokesToGo::for_handicap(question.player.handicap);
     let decision = decide_roughly(question, &to_go, before)?;
-    case(question, before, &decision, &Worths::of_strokes(&to_go))
+    let worths = Worths::of_strokes(&to_go);
+    Ok(case(question, before, &decision, &worths)?.0)
 }
 
 /// An aim of play as a loss; none for fewest strokes.
@@ -96,6 +99,8 @@ pub(super) struct Worths<'a> {
     evaluating: &'a dyn StrokesFrom,
     /// What costs less is as good.
     free: f64,
+    /// How shots were played out, where they were.
+    pub(super) rollouts: Option<&'a Rollouts>,
     /// Added to the strokes that are told.
     pub(super) carried: f64,
     /// Standard error of what is told of the holes after the tee shot, strokes.
@@ -108,6 +113,7 @@ impl<'a> Worths<'a> {
             judging: to_go,
             evaluating: to_go,
             free: FREE,
+            rollouts: None,
             carried: 0.0,
             error: 0.0,
         }
@@ -116,6 +122,7 @@ impl<'a> Worths<'a> {
     pub(super) fn judged_by(self, loss: &'a Loss<'a>, aim: &AimOfPlay) -> Self {
         Self {
             judging: loss,
+            rollouts: None,
             free: if aim.is_chance() { FREE_CHANCE } else { FREE },
             ..self
         }
@@ -291,22 +298,36 @@ fn among(
         flight: Vec::new(),
         flight_airborne: 0,
     };
-    case(question, before, &decision, worths)
+    Ok(case(question, before, &decision, worths)?.0)
 }
 
-/// What becomes of the plan where `decision` is the best.
+impl<'a> Worths<'a> {
+    /// The tee of a question, by what shots are judged by.
+    pub(super) fn range<'r>(&'r self, question: &'r Question<'_>) -> Range<'r>
+    where
+        'a: 'r,
+    {
+        let range = Range::new(question, self.judging);
+        match self.rollouts {
+            Some(rollouts) => range.repriced_by(rollouts),
+            None => range,
+        }
+    }
+}
+
+/// What becomes of the plan where `decision` is the best, and the shot to hit then.
 pub(super) fn case(
     question: &Question<'_>,
     before: &Decision,
     decision: &Decision,
     worths: &Worths<'_>,
-) -> Result<Case, NotReached> {
-    let range = Range::new(question, worths.judging);
+) -> Result<(Case, Priced), NotReached> {
+    let range = worths.range(question);
     let best = &decision.choice;
-    let by_set = range.by_set(&best.rests);
-    let costs = |rests: &[Rest]| {
+    let by_set = range.by_set_of(best.shot, &best.rests);
+    let costs = |priced: &Priced| {
         let differences: Vec<f64> = range
-            .by_set(rests)
+            .by_set_of(priced.shot, &priced.rests)
             .iter()
             .zip(&by_set)
             .map(|(a, b)| a - b)
@@ -319,8 +340,8 @@ pub(super) fn case(
         .chain(&decision.alternatives)
         .find(|priced| priced.shot.club == planned.club);
     let kept = range.price_fresh(planned);
-    let keep_shot = costs(&kept.rests);
-    let keep_club = same_club.and_then(|priced| costs(&priced.rests));
+    let keep_shot = costs(&kept);
+    let keep_club = same_club.and_then(costs);
     let good = |costs: Option<(f64, f64)>| {
         costs.is_some_and(|(costs, error)| costs < worths.free || costs <= 2.0 * error)
     };
@@ -331,7 +352,7 @@ pub(super) fn case(
             aim_deg: again.shot.aim_deg,
             ..planned
         });
-        if good(costs(&aimed.rests)) {
+        if good(costs(&aimed)) {
             (Change::Aim, aimed)
         } else {
             (Change::Peg, again.clone())
@@ -342,7 +363,7 @@ pub(super) fn case(
     let (strokes, standard_error) = Range::new(question, worths.evaluating).strokes(&told.rests);
     let strokes = strokes + worths.carried;
     takes(question, strokes)?;
-    Ok(Case {
+    let case = Case {
         change,
         shot: told.shot,
         carry_m: told.carry_m,
@@ -350,5 +371,6 @@ pub(super) fn case(
         standard_error: standard_error.hypot(worths.error),
         keep_club,
         keep_shot,
-    })
+    };
+    Ok((case, told))
 }

@@ -7,7 +7,7 @@ pub mod holes;
 use bendline::hole::Hole;
 use bendline::outcome::{Day, TeeShot};
 use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
-use bendline::strategy::other_wind::OtherWinds;
+use bendline::strategy::other_wind::case_in_wind;
 use bendline::strategy::whole::aims_of_play::AimOfPlay;
 use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
 use bendline::strategy::whole::{Options, Whole};
@@ -272,22 +272,28 @@ fn other_wind(seed: u64, setting: &Setting, hole: &Hole, planned: &Planned<'_>, 
     let mut day = setting.day;
     day.wind.speed_m_s = [4.5, 9.0][(seed / 3 % 2) as usize];
     day.wind.from_deg = (seed * 45 % 360) as f64;
-    let (question, decision) = (&planned.question, &planned.found.decision);
-    let Ok(winds) = OtherWinds::of(question, &planned.whole, decision) else {
-        return held.faults.push("no other winds".into());
-    };
+    let (whole, decision) = (&planned.whole, &planned.found.decision);
     let question = Question {
         day: &day,
-        ..*question
+        ..planned.question
     };
     match (
-        winds.case(&question, &AimOfPlay::Strokes),
+        case_in_wind(&question, whole, decision, &AimOfPlay::Strokes),
         plan(setting, hole, &day, (seed, 1)),
     ) {
         (Ok(case), Ok(there)) => {
             let apart = case.strokes - there.found.decision.choice.strokes;
             held.wind = Some(apart);
             if apart.abs() > SAME_WIND {
+                println!(
+                    "DEBUG {case:?}\n{:?} {:?}",
+                    there.found.decision.choice.shot, there.found.decision.choice.standard_error
+                );
+                let c = &there.found.decision.choice;
+                let pl = there.play(c.shot, c.strokes, 20000);
+                println!("its choice {} played {pl:?}", c.strokes);
+                let pl = there.play(case.shot, case.strokes, 20000);
+                println!("case's shot played in full {pl:?}");
                 let errors = case.standard_error;
                 held.faults.push(format!(
                     "another wind is {apart:+.4} ± {errors:.4} from its plan"

@@ -7,7 +7,7 @@ use bendline::flight::air::Wind;
 use bendline::hole::pin;
 use bendline::outcome::Day;
 use bendline::plan::what_if::{Under, WhatIf, point, what_if};
-use bendline::strategy::other_wind::OtherWinds;
+use bendline::strategy::other_wind::case_in_wind;
 use bendline::strategy::what_if::{Flown, decide_pin, decide_wind_by_table};
 use bendline::strategy::whole::aims_of_play::{AimOfPlay, strokes_received};
 use bendline::strategy::whole::scores::Scores;
@@ -136,9 +136,6 @@ impl Table {
                 doing: "deciding for other winds and pins",
             });
         };
-        let in_winds = solved
-            .filter(|_| !winds.is_empty())
-            .map(|solved| OtherWinds::of(question, solved, before));
         let mut cases: Vec<WhatIf> = Vec::with_capacity(total);
         // A case in which the hole is not reached has no row, but a note.
         let mut notes: Vec<String> = Vec::new();
@@ -162,9 +159,8 @@ impl Table {
                 day: &day,
                 ..*question
             };
-            let decided = match &in_winds {
-                Some(Ok(winds)) => winds.case(&question, aim),
-                Some(Err(not)) => Err(not.clone()),
+            let decided = match solved {
+                Some(solved) => case_in_wind(&question, solved, before, aim),
                 None => decide_wind_by_table(&question, before),
             };
             match decided {

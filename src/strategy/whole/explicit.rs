@@ -224,12 +224,14 @@ impl Explicit {
         build::written_out(hole, day, &table, options)
     }
 
-    /// The same hole written out for another wind. The screening begins with this one's values.
-    pub(in crate::strategy) fn on(&self, hole: &Hole, day: &Day) -> Self {
-        let problem = self.table.problem.on(day);
+    /// The same hole written out for another wind, with options that cut the ground alike. The
+    /// screening begins with this one's values.
+    pub(in crate::strategy) fn on(&self, hole: &Hole, day: &Day, options: &Options) -> Self {
+        let mut problem = self.table.problem.on(day);
+        problem.fineness = options.fineness;
         let screening = Screening::of(&problem, Some(&self.table.screening));
         let table = Arc::new(Table { problem, screening });
-        build::written_out(hole, day, &table, &self.options)
+        build::written_out(hole, day, &table, options)
     }
 
     /// One choice a state, the one that `solution` holds, on fresh balls: what
