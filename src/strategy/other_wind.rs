@@ -7,7 +7,14 @@
 //! decision, a [`Case`] compares no named aims.
 //!
 //! # Accuracy
-//! ACCURACY
+//! Against the hole solved in the wind with all actions, the price of the chosen shot was 0.010 strokes
+//! dearer on average, with an error of 0.012 in the root mean square and of 0.034 at most, on four
+//! demo holes in 10 and 20 mph from four sides; with the later shots valued in calm air, the error was
+//! 0.19 and 0.60. The choice, which keeps to the plan within 0.02 strokes, cost 0.003 more than the
+//! choice of the hole solved with all actions (`examples/whole_winds`). On 21 random holes the strokes
+//! were 0.010 from those of the plan made in the wind in the root mean square, 0.022 at most
+//! (`examples/audit`, every third seed from 302 on). With cells of 5 m in place of the day's 2 m the
+//! latter were 0.069 and 0.30: close to the green, in sand and beside water the policy was too rough.
 
 use std::sync::Arc;
 
@@ -27,10 +34,10 @@ use super::{Decision, Question};
 
 /// Model error of the price of a tee shot in another wind, strokes, beside the sampling error of the
 /// tee shot ([accuracy](self#accuracy)).
-pub const FEWER_ACTIONS_ERROR: f64 = 0.012;
+pub const FEWER_ACTIONS_ERROR: f64 = 0.013;
 
 /// Actions of a state; samples from the tee.
-const ACTIONS: usize = 3;
+const ACTIONS: usize = 4;
 const TEE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 256 };
 
 /// The tee of `question`, which asks for another wind than the one in which the hole was solved

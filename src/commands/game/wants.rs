@@ -1,6 +1,7 @@
 //! What is asked of a planning: the aim of play, strokes received, other winds and pins.
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use bendline::diagnostic::{Place, Problem, Problems, printable};
 use bendline::flight::air::Wind;
@@ -16,6 +17,7 @@ use bendline::units::MPH_M_S;
 use bendline::units::parse::WindText;
 use bendline::units::scores::ScoreList;
 use clap::ValueEnum;
+use rayon::prelude::*;
 
 use super::Table;
 use crate::cli;
@@ -139,8 +141,9 @@ impl Table {
         let mut cases: Vec<WhatIf> = Vec::with_capacity(total);
         // A case in which the hole is not reached has no row, but a note.
         let mut notes: Vec<String> = Vec::new();
-        for (done, &(speed_m_s, from_deg)) in winds.iter().enumerate() {
-            tell(done);
+        tell(0);
+        let done = AtomicUsize::new(0);
+        let decided = winds.par_iter().map(|&(speed_m_s, from_deg)| {
             let wind = Some(WindText {
                 speed_m_s,
                 from_deg,
@@ -163,9 +166,16 @@ impl Table {
                 Some(solved) => case_in_wind(&question, solved, before, aim),
                 None => decide_wind_by_table(&question, before),
             };
+            tell(1 + done.fetch_add(1, Ordering::Relaxed));
             match decided {
-                Ok(case) => cases.push(what_if(&case, under, before, question.player)),
-                Err(not) => notes.push(not_reached_in(day.wind, &not)),
+                Ok(case) => Ok(what_if(&case, under, before, question.player)),
+                Err(not) => Err(not_reached_in(day.wind, &not)),
+            }
+        });
+        for decided in decided.collect::<Vec<_>>() {
+            match decided {
+                Ok(case) => cases.push(case),
+                Err(note) => notes.push(note),
             }
         }
         if pins.is_empty() {
