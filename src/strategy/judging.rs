@@ -23,6 +23,9 @@ use super::whole::way_home_for::way_home_for;
 use super::{Decision, Priced, Question};
 use crate::outcome::{Rest, TeeShot};
 
+/// Scores whose mean is further from the strokes than this are moved to them.
+const SAME_MEAN: f64 = 0.001;
+
 /// Where the balls of a tee shot are played from next, by the selection values.
 pub(super) fn lies_after(
     question: &Question<'_>,
@@ -83,7 +86,8 @@ impl<'a> Judging<'a> {
             let club_length_m = question.player.club_length_m;
             let (rests, strokes) = (&choice.rests, choice.strokes);
             let scores = scores(whole, question.hole, club_length_m, rests, strokes);
-            if rollouts.has_repriced(choice.shot) {
+            let apart = (scores.mean() - strokes).abs();
+            if apart > SAME_MEAN || rollouts.has_repriced(choice.shot) {
                 scores.moved_to(strokes)
             } else {
                 scores

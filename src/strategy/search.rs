@@ -7,6 +7,7 @@
 //! the named aims are priced again on fresh balls, which the search has not
 //! seen, so that the figures printed are not flattered by the search.
 
+use std::ops::RangeInclusive;
 use std::sync::Arc;
 
 use rayon::prelude::*;
@@ -30,6 +31,9 @@ pub(super) const CONTENDER_BALLS: usize = if cfg!(fuzzing) { 16 } else { 1024 };
 pub(super) const CLOSE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 4096 };
 /// Steps between aims in the survey, degrees.
 const SURVEY_STEP_DEG: f64 = 2.0;
+/// A survey whose best aim is its last on one side goes on by so many steps, at most so many times.
+const WIDER_STEPS: i32 = 5;
+const WIDENED: usize = 4;
 /// A club this much dearer than the best in the survey is off the pace, strokes:
 /// its best line is told, but need not be found to the last thousandth.
 const BEHIND: f64 = 0.3;
@@ -152,11 +156,8 @@ pub(super) fn decide_again_sharing(
         };
         let beside = next_in_carry(question, found.choice.shot.club);
         let known = clubs.len();
-        clubs.extend(
-            beside
-                .filter(|club| !clubs.contains(club))
-                .collect::<Vec<_>>(),
-        );
+        let more = beside.into_iter().filter(|club| !clubs.contains(club));
+        clubs.extend(more.collect::<Vec<_>>());
         if clubs.len() == known {
             return Ok(found);
         }
@@ -165,7 +166,7 @@ pub(super) fn decide_again_sharing(
 }
 
 /// The clubs next to a club in carry: another wind may ask for one that was hopeless before.
-fn next_in_carry(question: &Question<'_>, club: usize) -> impl Iterator<Item = usize> {
+fn next_in_carry(question: &Question<'_>, club: usize) -> Vec<usize> {
     let clubs = &question.player.clubs;
     let mut order: Vec<usize> = (0..clubs.len()).collect();
     order.sort_by(|a, b| {
@@ -176,7 +177,7 @@ fn next_in_carry(question: &Question<'_>, club: usize) -> impl Iterator<Item = u
     });
     let at = order.iter().position(|other| *other == club).unwrap_or(0);
     let near = at.saturating_sub(NEXT_CLUBS)..(at + NEXT_CLUBS + 1).min(order.len());
-    order[near].to_vec().into_iter()
+    order[near].to_vec()
 }
 
 /// A decision with what [`Range::look_around`] finds.
@@ -387,18 +388,30 @@ impl Range<'_> {
     }
 
     fn fly_survey(&self, club: usize) -> Survey {
+        let (middle_deg, steps) = self.middle_and_steps(club);
+        self.fly_lattice(club, middle_deg, -steps..=steps)
+    }
+
+    /// About which aim a club is surveyed, and how many steps to either side.
+    fn middle_and_steps(&self, club: usize) -> (f64, i32) {
         let [low, high] = self.aims(club);
         // About the middle, so that a mirrored hole is searched in mirror image.
         let middle_deg = (low + high) / 2.0;
-        let steps = ((high - middle_deg) / SURVEY_STEP_DEG).ceil() as i32;
-        let reach = f64::from(steps) * SURVEY_STEP_DEG;
-        let range = [middle_deg - reach, middle_deg + reach];
+        (
+            middle_deg,
+            ((high - middle_deg) / SURVEY_STEP_DEG).ceil() as i32,
+        )
+    }
+
+    fn fly_lattice(&self, club: usize, middle_deg: f64, steps: RangeInclusive<i32>) -> Survey {
+        let aim_deg = |step: i32| middle_deg + f64::from(step) * SURVEY_STEP_DEG;
+        let range = [aim_deg(*steps.start()), aim_deg(*steps.end())];
         let volley = self.volley(club, Stage::Survey, 0, SURVEY_BALLS, range);
         let pegs = self.laterals(LATERALS);
-        (-steps..=steps)
+        steps
             .into_par_iter()
             .flat_map_iter(|step| {
-                let aim_deg = middle_deg + f64::from(step) * SURVEY_STEP_DEG;
+                let aim_deg = aim_deg(step);
                 let toward = volley.toward(aim_deg);
                 // From side to side along every other aim; between, from the middle.
                 let pegs = match step % 2 {
@@ -420,7 +433,9 @@ impl Range<'_> {
             .collect()
     }
 
-    /// Coarse prices of one club: the best, and the best of other valleys.
+    /// Coarse prices of one club: the best, and the best of other valleys. Where the best aim is the
+    /// last on one side, further aims on that side are looked at: with water all round, a short club
+    /// may be meant for land far beside the line.
     fn survey(&self, club: usize) -> Vec<Scored> {
         let price = |(shot, rests): &(TeeShot, Vec<Rest>)| Scored {
             shot: *shot,
@@ -428,6 +443,26 @@ impl Range<'_> {
         };
         let surveyed = self.surveyed(club);
         let mut scored: Vec<Scored> = surveyed.par_iter().map(price).collect();
+        let (middle_deg, steps) = self.middle_and_steps(club);
+        let mut ends = [-steps, steps];
+        for _ in 0..WIDENED {
+            let best = scored.iter().min_by(|a, b| a.strokes.total_cmp(&b.strokes));
+            let Some(best) = best.filter(|best| best.strokes.is_finite()) else {
+                break;
+            };
+            let step = ((best.shot.aim_deg - middle_deg) / SURVEY_STEP_DEG).round() as i32;
+            let further = if step <= ends[0] {
+                ends[0] -= WIDER_STEPS;
+                ends[0]..=ends[0] + WIDER_STEPS - 1
+            } else if step >= ends[1] {
+                ends[1] += WIDER_STEPS;
+                ends[1] - WIDER_STEPS + 1..=ends[1]
+            } else {
+                break;
+            };
+            let further = self.fly_lattice(club, middle_deg, further);
+            scored.par_extend(further.par_iter().map(price));
+        }
         scored.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
         let mut valleys: Vec<Scored> = vec![scored[0]];
         for other in &scored[1..] {
