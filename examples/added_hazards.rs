@@ -21,7 +21,7 @@ use bendline::hole::{Hole, read_course};
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, solve_and_decide};
 use bendline::strategy::whole::Options;
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::objective::Objective;
 
 const HOLES: [&str; 9] = [
     include_str!("../holes/01-sickle.geojson"),
@@ -104,10 +104,10 @@ impl Tally {
             seed: 1,
         };
         let aims = [
-            AimOfPlay::Strokes,
-            AimOfPlay::Par,
-            AimOfPlay::NoDouble,
-            AimOfPlay::Points { received: 0 },
+            Objective::Strokes,
+            Objective::Par,
+            Objective::NoDouble,
+            Objective::Points { received: 0 },
         ];
         let wants = Wants {
             aim: &aims[0],
@@ -115,7 +115,7 @@ impl Tally {
         };
         let begun = Instant::now();
         let options = Options {
-            told_tee_balls: 16_384,
+            evaluation_tee_balls: 16_384,
             ..Options::default()
         };
         let found = solve_and_decide(&question, &options, &wants, &|_| {});

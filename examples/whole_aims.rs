@@ -1,6 +1,6 @@
-//! Every demo hole decided for every aim of play, and played for it: do the
+//! Every demo hole decided for every objective, and played for it: do the
 //! stated chances hold, and is the policy for an aim better at it than the policy
-//! for fewest strokes? And the way home that each of them tells, played from there: do
+//! for fewest strokes? And the next shot that each of them tells, played from there: do
 //! its strokes and chances hold?
 //!
 //!     cargo run --release --example whole_aims                  every hole, 100 000 times
@@ -16,20 +16,20 @@ use std::process::ExitCode;
 
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game, solve_and_decide};
-use bendline::strategy::whole::aim_together::standing_together;
-use bendline::strategy::whole::aims_of_play::{AimOfPlay, Standing};
-use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
+use bendline::strategy::whole::next_shot::NextShotAdvice;
+use bendline::strategy::whole::objective::{Objective, Standing};
+use bendline::strategy::whole::pooled_objective::standing_together;
 use bendline::strategy::whole::scores::Scores;
-use bendline::strategy::whole::way_home::WayHome;
+use bendline::strategy::whole::simulation::{Game, Played, Style, play_as};
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::scores;
 
-/// The way home for an aim of play after the tee shot, told and played for it: how many
+/// The next shot for an objective after the tee shot, told and played for it: how many
 /// of what is told do not hold.
 fn ways_home_for(
     game: &Game<'_>,
-    (whole, aim, standing): (&Whole, &AimOfPlay, &Standing),
-    way: Option<&WayHome>,
+    (whole, aim, standing): (&Whole, &Objective, &Standing),
+    way: Option<&NextShotAdvice>,
     times: usize,
 ) -> usize {
     let Some((way, by)) = way.and_then(|way| Some((way, way.for_aim.as_ref()?))) else {
@@ -87,9 +87,9 @@ fn ways_home_for(
     fail
 }
 
-/// The way home, told and played: the shot, other clubs, the distances left. How many of
+/// The next shot, told and played: the shot, other clubs, the distances left. How many of
 /// them do not hold.
-fn ways_home(game: &Game<'_>, way: Option<&WayHome>, times: usize) -> usize {
+fn ways_home(game: &Game<'_>, way: Option<&NextShotAdvice>, times: usize) -> usize {
     let Some(way) = way else {
         return 0;
     };
@@ -154,11 +154,11 @@ fn main() -> ExitCode {
         let par = usize::from(hole.par);
         let tee = hole.tee(None).expect("a tee");
         let aims = [
-            AimOfPlay::Strokes,
-            AimOfPlay::Par,
-            AimOfPlay::NoDouble,
-            AimOfPlay::Points { received: 0 },
-            AimOfPlay::Match {
+            Objective::Strokes,
+            Objective::Par,
+            Objective::NoDouble,
+            Objective::Points { received: 0 },
+            Objective::Match {
                 opponent: Scores {
                     by_strokes: list.by_strokes(par),
                 },
@@ -232,12 +232,12 @@ fn main() -> ExitCode {
                 marked(gains.min(0.0)),
             );
             fail += usize::from(!holds(off)) + usize::from(!holds(gains.min(0.0)));
-            if *aim == AimOfPlay::Strokes {
-                fail += ways_home(&game, found.way_home.as_ref(), *times);
+            if *aim == Objective::Strokes {
+                fail += ways_home(&game, found.next_shot.as_ref(), *times);
             }
             if let Some(standing) = &mine {
                 let told = (&whole, aim, standing);
-                fail += ways_home_for(&game, told, found.way_home.as_ref(), *times);
+                fail += ways_home_for(&game, told, found.next_shot.as_ref(), *times);
             }
         }
     }

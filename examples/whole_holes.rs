@@ -11,7 +11,7 @@ mod demo;
 use std::process::ExitCode;
 use std::time::Instant;
 
-use bendline::strategy::whole::playout::{Game, play};
+use bendline::strategy::whole::simulation::{Game, play};
 use bendline::strategy::whole::{Options, Whole};
 
 fn main() -> ExitCode {
@@ -53,7 +53,7 @@ fn main() -> ExitCode {
             whole.explicit.choice_count(),
             whole.explicit.way_count(),
             whole.optimum.sweeps,
-            whole.told.states().len(),
+            whole.evaluated.states().len(),
             begun.elapsed().as_secs_f64(),
             cpu_s() - cpu,
         );
@@ -61,7 +61,7 @@ fn main() -> ExitCode {
             hole,
             player: &player,
             day: &day,
-            policy: whole.telling(),
+            policy: whole.evaluating(),
             decides: whole.choosing(),
         };
         let begun = Instant::now();

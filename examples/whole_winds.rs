@@ -26,8 +26,8 @@ use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::other_wind::{FEWER_ACTIONS_ERROR, case_in_wind};
 use bendline::strategy::rules::{Price, Rules, StrokesFrom, Worth};
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
-use bendline::strategy::whole::held::Told;
+use bendline::strategy::whole::held::Evaluated;
+use bendline::strategy::whole::objective::Objective;
 
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::MPH_M_S;
@@ -35,7 +35,7 @@ use bendline::units::MPH_M_S;
 const BALLS: usize = 65_536;
 const SEED: u32 = 20_251;
 const WANTS: Wants<'_> = Wants {
-    aim: &AimOfPlay::Strokes,
+    aim: &Objective::Strokes,
     beside: &[],
 };
 
@@ -74,7 +74,7 @@ fn main() -> ExitCode {
                 let question = asked(hole, &player, &day);
                 let begun = cpu_s();
                 let decision = &planned.decision;
-                let case = case_in_wind(&question, &solved, decision, &AimOfPlay::Strokes);
+                let case = case_in_wind(&question, &solved, decision, &Objective::Strokes);
                 let case = case.expect("in play");
                 let spent = cpu_s() - begun;
                 let truth = solve(&day);
@@ -83,10 +83,10 @@ fn main() -> ExitCode {
                 let of =
                     |rests: &[Rest], worth: &dyn StrokesFrom| price(hole, &player, worth, rests);
                 let (ours, theirs) = (rests(&case.shot), rests(&best.decision.choice.shot));
-                let real = of(&ours, &Told(&truth));
+                let real = of(&ours, &Evaluated(&truth));
                 told.push(case.strokes - real);
-                tee_only.push(of(&ours, &Told(&solved)) - real);
-                loses.push(real - of(&theirs, &Told(&truth)));
+                tee_only.push(of(&ours, &Evaluated(&solved)) - real);
+                loses.push(real - of(&theirs, &Evaluated(&truth)));
                 let club = |shot: &TeeShot| &player.clubs[shot.club].club;
                 println!(
                     "  {mph} mph {from:8} {:4} {:.3}, solved anew {:4} {real:.3}: told {:+.4} ± {:.4}, tee \

@@ -13,7 +13,7 @@ use crate::diagnostic;
 use crate::plan::course::CourseTotal;
 use crate::plan::sentence::{capital, part_swing, shot_name};
 use crate::plan::what_if::{point, to_the_shot, what_stays};
-use crate::plan::whole_hole::{AimOfPlayFacts, WholeHole};
+use crate::plan::whole_hole::{ObjectiveFacts, WholeHole};
 use crate::plan::why::{difference, is_tie, shown_error};
 use crate::plan::{Carry, Finish, Plan, Shot, Width, own_shot};
 use crate::units::{LengthUnit, MPH_M_S};
@@ -62,9 +62,9 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
         &alternatives(plan, unit),
         width,
     );
-    let told = plan.told_alternatives().take(SHOWN).count();
-    if plan.alternatives.len() > told {
-        let more = plan.alternatives.len() - told;
+    let listed = plan.listed_alternatives().take(SHOWN).count();
+    if plan.alternatives.len() > listed {
+        let more = plan.alternatives.len() - listed;
         wrap(
             &mut out,
             &format!("and {more} more in the plan file"),
@@ -384,7 +384,7 @@ type Rows = Vec<Vec<String>>;
 /// One kind of finish out of all.
 type ShareOf = fn(&Finish) -> f64;
 
-/// An aim of play in a table.
+/// An objective in a table.
 fn aim_words(aim: &str, net: bool) -> &'static str {
     match (aim, net) {
         ("par", _) => "par or better",
@@ -397,10 +397,10 @@ fn aim_words(aim: &str, net: bool) -> &'static str {
     }
 }
 
-/// One row an aim of play: what the plan's shot is worth by it, and the best.
+/// One row an objective: what the plan's shot is worth by it, and the best.
 fn aims_of_play(whole: &WholeHole, unit: LengthUnit) -> Rows {
     let mut rows = Rows::new();
-    let tied = |aim: &AimOfPlayFacts| is_tie(aim.plan_costs, aim.plan_costs_standard_error);
+    let tied = |aim: &ObjectiveFacts| is_tie(aim.plan_costs, aim.plan_costs_standard_error);
     // Where all agree the words have said it.
     if whole.aims_of_play.iter().all(tied) {
         return rows;
@@ -486,7 +486,7 @@ fn finishes(plan: &Plan) -> Rows {
 
 fn alternatives(plan: &Plan, unit: LengthUnit) -> Rows {
     let mut rows = Rows::new();
-    for other in plan.told_alternatives().take(SHOWN) {
+    for other in plan.listed_alternatives().take(SHOWN) {
         if rows.is_empty() {
             rows.push(
                 ["", "carry", "aim", "fairway", "costs"]
@@ -514,7 +514,7 @@ fn alternatives(plan: &Plan, unit: LengthUnit) -> Rows {
     }
     if let (Some(head), true) = (
         rows.first_mut(),
-        plan.told_alternatives()
+        plan.listed_alternatives()
             .take(SHOWN)
             .any(|a| a.shot.finish.green > 0.0),
     ) {

@@ -9,9 +9,9 @@ use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, SeqAccess, Visi
 use crate::diagnostic::printable;
 
 /// At most so many are told.
-const MOST_TOLD: usize = 20;
+const MOST_LISTED: usize = 20;
 
-/// The paths of the keys that stand twice, in the order of the file, the first [`MOST_TOLD`] of
+/// The paths of the keys that stand twice, in the order of the file, the first [`MOST_LISTED`] of
 /// them; nothing of text that is not JSON.
 #[must_use]
 pub(crate) fn keys_twice(bytes: &[u8]) -> Vec<String> {
@@ -138,7 +138,7 @@ impl<'de> Visitor<'de> for Walk<'_, '_> {
         let mut seen = BTreeSet::new();
         while let Some(key) = entries.next_key::<String>()? {
             if seen.contains(&key) {
-                if self.twice.len() < MOST_TOLD {
+                if self.twice.len() < MOST_LISTED {
                     let path = Path {
                         above: Some(&here),
                         step: Step::Key(&key),

@@ -21,14 +21,14 @@ use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::own_shot::{OwnAim, OwnShot, Turn, by_game};
 use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::rules::Rules;
-use bendline::strategy::whole::aim_together::standing_together;
-use bendline::strategy::whole::aims_of_play::{AimOfPlay, Standing, standing as best_of_each};
 use bendline::strategy::whole::around::holed_chance;
 use bendline::strategy::whole::held::after;
 use bendline::strategy::whole::lie::Lie;
+use bendline::strategy::whole::objective::{Objective, Standing, standing as best_of_each};
 use bendline::strategy::whole::played_for::{Plan, scores_for};
-use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
+use bendline::strategy::whole::pooled_objective::standing_together;
 use bendline::strategy::whole::scores::{Plays, Scores};
+use bendline::strategy::whole::simulation::{Game, Played, Style, play_as};
 use bendline::strategy::whole::{
     Choice, End, Explicit, Fineness, Options, Solution, Spot, Swung, Way, Whole, solve_explicit,
 };
@@ -332,7 +332,7 @@ fn putts_keep_their_mean() {
     }
 }
 
-/// What is told of an aim of play is what comes of playing for it: 40 000 holes
+/// What is told of an objective is what comes of playing for it: 40 000 holes
 /// played stroke by stroke by code that shares nothing with the layers but their
 /// choices, for chances, points gross and net, and a match. And who plays for
 /// something gets no less of it than who plays for fewest strokes.
@@ -382,11 +382,11 @@ fn what_is_played_for_comes_off_as_often_as_told() {
             .by_strokes(par),
     };
     let aims = [
-        AimOfPlay::Par,
-        AimOfPlay::NoDouble,
-        AimOfPlay::Points { received: 0 },
-        AimOfPlay::Points { received: 1 },
-        AimOfPlay::Match { opponent },
+        Objective::Par,
+        Objective::NoDouble,
+        Objective::Points { received: 0 },
+        Objective::Points { received: 1 },
+        Objective::Match { opponent },
     ];
     let standings: Vec<Standing> = aims
         .iter()
@@ -474,7 +474,7 @@ fn shared_balls_are_the_holes_own() {
             seed: 3,
         },
         tee_balls: 64,
-        told_tee_balls: 256,
+        evaluation_tee_balls: 256,
         swung: Some(Swung::default()),
         ..Options::default()
     };
@@ -495,8 +495,8 @@ fn shared_balls_are_the_holes_own() {
             seed: 1,
         };
         let wants = Wants {
-            aim: &AimOfPlay::Strokes,
-            beside: &[AimOfPlay::Strokes, AimOfPlay::Par],
+            aim: &Objective::Strokes,
+            beside: &[Objective::Strokes, Objective::Par],
         };
         let solve = |options: &Options| {
             let solved = solve_and_decide(&question, options, &wants, &|_| {});
@@ -508,12 +508,12 @@ fn shared_balls_are_the_holes_own() {
                     .flat_map(|choice| explicit.ways(choice).to_vec())
                     .collect()
             };
-            assert!(!ways(&whole.told).is_empty());
+            assert!(!ways(&whole.evaluated).is_empty());
             (
-                [ways(&whole.explicit), ways(&whole.told)],
+                [ways(&whole.explicit), ways(&whole.evaluated)],
                 [whole.chosen, whole.worth],
                 format!("{:?}", found.decision),
-                format!("{:?}", (found.scores, found.aims, found.way_home)),
+                format!("{:?}", (found.scores, found.aims, found.next_shot)),
             )
         };
         let (shared, own) = (solve(&shared), solve(&own));
@@ -528,7 +528,7 @@ fn shared_balls_are_the_holes_own() {
 /// holes, is what playing on from it comes to, by code that shares nothing with the solver but
 /// the outcome, as far as its stated error allows.
 #[test]
-fn tee_shots_are_told_as_they_play() {
+fn tee_shots_are_evaluated_as_they_play() {
     const HOLES: usize = 40_000;
     /// Of those that contend, and of others.
     const COSTS: [[f64; 2]; 2] = [[-1.0, 0.1], [0.1, 0.5]];
@@ -547,7 +547,7 @@ fn tee_shots_are_told_as_they_play() {
                 seed: 1,
             };
             let wants = Wants {
-                aim: &AimOfPlay::Strokes,
+                aim: &Objective::Strokes,
                 beside: &[],
             };
             let (whole, found) =
@@ -648,7 +648,7 @@ fn a_part_swing_is_evaluated_as_it_plays() {
             seed: 1,
         };
         let wants = Wants {
-            aim: &AimOfPlay::Strokes,
+            aim: &Objective::Strokes,
             beside: &[],
         };
         let (whole, found) =
@@ -702,7 +702,7 @@ fn own_shots_cost_as_they_play() {
             seed: 1,
         };
         let wants = Wants {
-            aim: &AimOfPlay::Strokes,
+            aim: &Objective::Strokes,
             beside: &[],
         };
         let (mut whole, mut found) =

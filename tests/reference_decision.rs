@@ -8,12 +8,12 @@ use bendline::outcome::Day;
 use bendline::player::Player;
 use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::middle::turn_deg;
-use bendline::strategy::whole::aim_together::standing_together;
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
-use bendline::strategy::whole::onward::{Had, Onward, Table};
+use bendline::strategy::whole::continuation::{Continuation, Had, Table};
+use bendline::strategy::whole::next_shot::NothingToChoose;
+use bendline::strategy::whole::next_shot_for::next_shot_for;
+use bendline::strategy::whole::objective::Objective;
+use bendline::strategy::whole::pooled_objective::standing_together;
 use bendline::strategy::whole::scores::Scores;
-use bendline::strategy::whole::way_home::NothingToChoose;
-use bendline::strategy::whole::way_home_for::way_home_for;
 use bendline::strategy::whole::{Options, Whole};
 use bendline::strategy::{Decision, Question, decide};
 use common::{Numbers, Sketch, club, day, player, straight};
@@ -150,7 +150,7 @@ fn gain_by_game(handicap: f64, shorter: f64, driver: &Numbers, seed: u32) -> (f6
         seed,
     };
     let wants = Wants {
-        aim: &AimOfPlay::Strokes,
+        aim: &Objective::Strokes,
         beside: &[],
     };
     let found = decide_by_game(&question, &whole, &wants, &|_| {}).expect("a shot in play");
@@ -257,13 +257,13 @@ fn the_way_home_misses_away_from_the_water() {
             day: &day,
             seed: 7,
         };
-        let aims = [AimOfPlay::Strokes, AimOfPlay::NoDouble];
+        let aims = [Objective::Strokes, Objective::NoDouble];
         let wants = Wants {
             aim: &aims[0],
             beside: &aims,
         };
         let found = decide_by_game(&question, &whole, &wants, &|_| {}).expect("a shot in play");
-        // No aim of play has more than its own best.
+        // No objective has more than its own best.
         for judged in &found.aims {
             assert!(judged.choice_costs.0 >= 0.0, "{judged:?}");
         }
@@ -271,7 +271,7 @@ fn the_way_home_misses_away_from_the_water() {
         let told = found.scores.at_most(usize::from(hole.par) + 1);
         eprintln!("bogey or better: {chance:.4} at best, {told:.4} played for fewest strokes");
         assert!(chance > told - 0.03 && chance < told + 0.06);
-        let way = found.way_home.expect("a second shot");
+        let way = found.next_shot.expect("a second shot");
         eprintln!(
             "{:.0} m to the pin, left {:.3}, right {:.3} ± {:.3}",
             way.to_pin_m, way.misses.left, way.misses.right, way.misses.standard_error
@@ -324,9 +324,9 @@ fn the_way_home_is_for_what_is_wanted() {
         whole: &whole,
         seed: 3,
     };
-    let way = |aim: &AimOfPlay| {
+    let way = |aim: &Objective| {
         let standing = standing_together(&whole, aim, 5).expect("it looks at the score");
-        let way = way_home_for(&table, from, Surface::Fairway, aim, &standing);
+        let way = next_shot_for(&table, from, Surface::Fairway, aim, &standing);
         let way = way.expect("a second shot");
         for shot in std::iter::once(&way.choice)
             .chain(&way.others)
@@ -352,14 +352,14 @@ fn the_way_home_is_for_what_is_wanted() {
     let against = |score: usize| {
         let mut by_strokes = vec![0.0; score + 1];
         by_strokes[score] = 1.0;
-        AimOfPlay::Match {
+        Objective::Match {
             opponent: Scores { by_strokes },
         }
     };
-    let had = |shot: &Onward| shot.by_aim.expect("by the aim");
+    let had = |shot: &Continuation| shot.by_aim.expect("by the aim");
 
     // Short of the water; how far short of it the two hardly differ in.
-    let sure = way(&AimOfPlay::NoDouble);
+    let sure = way(&Objective::NoDouble);
     assert!(!sure.choice.goes_for_green() && sure.choice.left_m > 75.0);
     let going = sure.others.iter().find(|o| o.goes_for_green());
     let going = going.expect("the green can be gone for");
@@ -380,7 +380,7 @@ fn the_way_home_is_for_what_is_wanted() {
     } = had(&three.choice);
     assert!(worth > 3.0 * standard_error && worth < 0.5 * three.choice.on_green);
     // Short of the water nothing but a pitch that goes in makes a three.
-    let short: Vec<&Onward> = three.lay_ups.iter().filter(|l| l.lost < 0.1).collect();
+    let short: Vec<&Continuation> = three.lay_ups.iter().filter(|l| l.lost < 0.1).collect();
     assert!(!short.is_empty());
     for lay_up in short {
         assert!(had(lay_up).worth < 0.1 * worth, "{lay_up:?}");

@@ -11,9 +11,9 @@ use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::other_wind::case_in_wind;
 use bendline::strategy::rules::{Price, Rules, StrokesFrom, Worth};
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
-use bendline::strategy::whole::held::Told;
-use bendline::strategy::whole::playout::{Game, play};
+use bendline::strategy::whole::held::Evaluated;
+use bendline::strategy::whole::objective::Objective;
+use bendline::strategy::whole::simulation::{Game, play};
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::{MPH_M_S, YARD_M};
 use whole_made_up::{BUNKERS_RIGHT_M, BUNKERS_YD, bag, bunkered, calm, plain, tour};
@@ -86,7 +86,7 @@ fn about(at: [f32; 2]) -> Vec<[f32; 2]> {
 
 /// What is told of them, on average.
 fn mean_about(hole: &Hole, whole: &Whole, surface: Surface, at: [f32; 2]) -> f64 {
-    let policy = whole.telling();
+    let policy = whole.evaluating();
     let each = about(at).into_iter().map(|at| {
         let at = Coord {
             x: f64::from(at[0]),
@@ -161,7 +161,7 @@ const COURSE: &str = include_str!("../holes/course.geojson");
 /// green, a chute of trees, and a par 5 downhill. (100 000 times and on every hole:
 /// `examples/whole_holes.rs`.)
 #[test]
-fn what_is_told_is_what_is_played() {
+fn the_evaluation_is_the_play() {
     let course = read_course("course", COURSE.as_bytes(), None).expect("the course is sound");
     let player = bag(6.0, 0.92);
     for number in [2, 4, 9] {
@@ -171,7 +171,7 @@ fn what_is_told_is_what_is_played() {
             hole,
             player: &player,
             day: &calm(),
-            policy: whole.telling(),
+            policy: whole.evaluating(),
             decides: whole.choosing(),
         };
         let played = play(&game, 20_000, 11);
@@ -188,7 +188,7 @@ fn what_is_told_is_what_is_played() {
 /// hole 8 five clubs lie within
 /// 0.05 strokes.
 #[test]
-fn no_other_club_is_told_to_be_cheaper() {
+fn no_other_club_is_evaluated_cheaper() {
     let course = read_course("course", COURSE.as_bytes(), None).expect("the course is sound");
     for (number, share) in [(8, 0.92), (8, 0.84), (4, 0.92)] {
         let player = bag(6.0, share);
@@ -203,7 +203,7 @@ fn no_other_club_is_told_to_be_cheaper() {
             seed: 1,
         };
         let wants = Wants {
-            aim: &AimOfPlay::Strokes,
+            aim: &Objective::Strokes,
             beside: &[],
         };
         let found = decide_by_game(&question, &whole, &wants, &|_| {}).expect("in play");
@@ -291,7 +291,7 @@ fn another_wind_counts_to_the_last_putt() {
         day: &calm,
         seed: 5,
     };
-    let aim = &AimOfPlay::Strokes;
+    let aim = &Objective::Strokes;
     let wants = Wants { aim, beside: &[] };
     let planned = decide_by_game(&question, &whole, &wants, &|_| {}).expect("in play");
     // The hole goes north.
@@ -308,8 +308,8 @@ fn another_wind_counts_to_the_last_putt() {
         let peg = tee.peg(case.shot.from_left_m, case.shot.behind_front_m);
         let club = &player.clubs[case.shot.club];
         let rests = many(&hole, club, &day, case.shot.aim_deg, peg);
-        let truth = strokes(&hole, &player, &Told(&anew), &rests);
-        let tee_only = strokes(&hole, &player, &Told(&whole), &rests);
+        let truth = strokes(&hole, &player, &Evaluated(&anew), &rests);
+        let tee_only = strokes(&hole, &player, &Evaluated(&whole), &rests);
         eprintln!(
             "from {from_deg}: told {:.3} ± {:.3}, solved anew {truth:.3}, tee only {tee_only:.3}",
             case.strokes, case.standard_error

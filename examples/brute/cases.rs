@@ -9,10 +9,10 @@ use bendline::hole::{Hole, read_course};
 use bendline::outcome::Day;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, Player, file, shotlog};
-use bendline::strategy::by_game::{TOLD_ERROR, Wants, solve_and_decide};
+use bendline::strategy::by_game::{EVALUATION_ERROR, Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
-use bendline::strategy::whole::held::Told;
+use bendline::strategy::whole::held::Evaluated;
+use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::whole::{Options, Whole};
 use bendline::strategy::{Decision, Priced, Question, StrokesFrom, decide_by};
 
@@ -108,7 +108,7 @@ pub const CASES: [Case; 5] = [
 ];
 
 /// Balls of the tee when a plan tells a hole (`src/commands/game.rs`).
-const TOLD_TEE_BALLS: usize = 16_384;
+const EVALUATION_TEE_BALLS: usize = 16_384;
 
 /// Ten miles an hour, m/s, and its gusts as a plan has them (`src/commands/day.rs`).
 const TEN_MPH: f64 = 10.0 * 0.447_04;
@@ -215,11 +215,11 @@ impl Setting {
             file::from_json(case.golfer.log, written.as_bytes()).unwrap_or_else(|e| panic!("{e}"));
         setting.day.ball = setting.player.own_ball();
         let options = Options {
-            told_tee_balls: TOLD_TEE_BALLS,
+            evaluation_tee_balls: EVALUATION_TEE_BALLS,
             ..Options::default()
         };
         let wants = Wants {
-            aim: &AimOfPlay::Strokes,
+            aim: &Objective::Strokes,
             beside: &[],
         };
         let (whole, found) = solve_and_decide(&setting.question(), &options, &wants, &|_| ())
@@ -231,7 +231,7 @@ impl Setting {
     /// What a ball is worth where it lies.
     fn worth(&self) -> Box<dyn StrokesFrom + '_> {
         match &self.by_game {
-            Some((whole, _)) => Box::new(Told(whole)),
+            Some((whole, _)) => Box::new(Evaluated(whole)),
             None => Box::new(self.to_go.clone()),
         }
     }
@@ -240,7 +240,7 @@ impl Setting {
     /// price balls by the same told values, whose own error is not in their difference.
     pub fn own_error(&self, priced: &Priced) -> f64 {
         let shared = if self.by_game.is_some() {
-            TOLD_ERROR
+            EVALUATION_ERROR
         } else {
             0.0
         };

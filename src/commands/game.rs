@@ -22,7 +22,7 @@ use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::other_wind::decision_in_wind;
 use bendline::strategy::part_swings::with_part_swings;
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::{self, Decision, NotReached, Question, whole};
 use bendline::units::LengthUnit;
 use bendline::units::scores::ScoreList;
@@ -329,7 +329,7 @@ fn named_player(game: &cli::Game) -> Result<Player, Problems> {
 
 /// Balls that find out which places a tee shot leads to. The tee itself is priced
 /// by the decision.
-const TOLD_TEE_BALLS: usize = if cfg!(fuzzing) { 64 } else { 16_384 };
+const EVALUATION_TEE_BALLS: usize = if cfg!(fuzzing) { 64 } else { 16_384 };
 
 impl Table {
     /// The day's own wind on every hole.
@@ -432,7 +432,7 @@ impl Table {
             let decision = strategy::decide(&question, tell).map_err(not_reached)?;
             let mut plan = assembled(&decision);
             plan.notes.push(BY_TABLE.into());
-            let (cases, notes) = self.cases(&question, &decision, &AimOfPlay::Strokes, None, tell);
+            let (cases, notes) = self.cases(&question, &decision, &Objective::Strokes, None, tell);
             plan.what_if = cases;
             plan.notes.extend(notes);
             let own = self.own_by_table(task.hole, &question, &decision);
@@ -450,7 +450,7 @@ impl Table {
             doing: "solving the whole hole",
         });
         let options = whole::Options {
-            told_tee_balls: TOLD_TEE_BALLS,
+            evaluation_tee_balls: EVALUATION_TEE_BALLS,
             swung: self.swung.clone(),
             ..whole::Options::default()
         };

@@ -28,7 +28,7 @@
 //!
 //! # How it is made
 //! [`page`] gathers, [`frame`] turns the plane to paper, [`ground`], [`shot`],
-//! [`measures`], [`hazards`] and [`way_home`] draw the land and the ball, [`labels`] finds room for every
+//! [`measures`], [`hazards`] and [`next_shot`] draw the land and the ball, [`labels`] finds room for every
 //! number on the map, [`panel`], [`tee`] and [`numbers`] draw what stands round
 //! it, [`svg`] writes the bytes. [`scene`] holds what is drawn, [`text`] how
 //! wide it is. Lengths on paper are tenths of a
@@ -41,6 +41,7 @@ pub mod ground;
 pub mod hazards;
 pub mod labels;
 pub mod measures;
+pub mod next_shot;
 pub mod numbers;
 pub mod page;
 pub mod panel;
@@ -55,4 +56,3 @@ pub mod shot;
 pub mod svg;
 pub mod tee;
 pub mod text;
-pub mod way_home;

@@ -252,7 +252,7 @@ pub(super) fn instead(plan: &Plan, unit: LengthUnit) -> Vec<(String, String, boo
     let others = own
         .chain(named.map(|c| (c.name.clone(), c.costs, c.costs_standard_error)))
         .chain(
-            plan.told_alternatives()
+            plan.listed_alternatives()
                 .map(|a| (called(a), a.costs, a.costs_standard_error)),
         );
     let even = |name: &str| {

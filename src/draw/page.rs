@@ -8,7 +8,7 @@ use super::panel;
 use super::scene::{Node, Stroke, palette};
 use super::shot::{self, Sight};
 use super::tee as tee_drawing;
-use super::{svg, text, way_home};
+use super::{next_shot, svg, text};
 use crate::hole::plane::Plane;
 use crate::hole::{Hole, Patch, Surface, Tree};
 use crate::plan::{LonLat, Plan};
@@ -360,7 +360,7 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     }
     let mut marks = shot::draw(&sight, &mut board);
     let to_plane = |p: LonLat| plane.to_plane(p.lon, p.lat);
-    way_home::draw(&sight, &to_plane, &mut marks, &mut board);
+    next_shot::draw(&sight, &to_plane, &mut marks, &mut board);
     // No label may lie on what another one measures.
     for request in marks.requests.iter().filter(|r| r.needed && r.tied) {
         board.keep_clear(

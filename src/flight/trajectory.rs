@@ -8,7 +8,7 @@
 //!
 //! Forces: gravity, drag along the wind-relative velocity, lift along
 //! `ω × v` of length 1; the spin axis stays where the launch put it; the spin
-//! fades by [`SPIN_DECAY`](super::ball::SPIN_DECAY). The frame is the aim's.
+//! fades by [`SPIN_DECAY`]. The frame is the aim's.
 
 use super::air::{Air, GRAVITY_M_S2, LOWEST_WIND_M};
 use super::ball::{Ball, Coefficients, Modern, SPIN_DECAY, SmitsSmith};

@@ -36,7 +36,7 @@ const SPACING_M: f64 = 2.0;
 /// Most cells read: 5.6 × 5.6 km at 1 m. With the file itself they take less than a gigabyte.
 pub(super) const MOST_CELLS: u64 = 32_000_000;
 /// How many unreadable cells are told one by one.
-const MOST_TOLD: usize = 12;
+const MOST_LISTED: usize = 12;
 
 /// Rows of heights from the north, cells about their middles; a cell without
 /// a height is NaN.
@@ -501,7 +501,7 @@ fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
                 _ => {
                     unread += 1;
                     heights_m.push(f64::NAN);
-                    if unread <= MOST_TOLD {
+                    if unread <= MOST_LISTED {
                         out.add(
                             Place::Line(index + 1),
                             "a height as a number, with a point for the decimals",
@@ -513,11 +513,11 @@ fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
             }
         }
     }
-    if unread > MOST_TOLD {
+    if unread > MOST_LISTED {
         out.add(
             Place::File,
             "heights as numbers",
-            format!("{} more that are none", unread - MOST_TOLD),
+            format!("{} more that are none", unread - MOST_LISTED),
             "export the grid again",
         );
     }

@@ -314,18 +314,18 @@ impl Shot {
 }
 
 /// So many part swings with one club are told beside the choice; they differ by little.
-const PART_SWINGS_TOLD: usize = 2;
+const PART_SWINGS_LISTED: usize = 2;
 
 impl Plan {
     /// The alternatives that pages tell, best first: all but further part swings with the
     /// same club.
-    pub fn told_alternatives(&self) -> impl Iterator<Item = &Alternative> {
+    pub fn listed_alternatives(&self) -> impl Iterator<Item = &Alternative> {
         self.alternatives.iter().enumerate().filter_map(|(at, a)| {
             let alike =
                 |b: &&Alternative| b.shot.part_swing.is_some() && b.shot.club == a.shot.club;
             let before = self.alternatives[..at].iter().filter(alike).count();
-            let told = a.shot.part_swing.is_none() || before < PART_SWINGS_TOLD;
-            told.then_some(a)
+            let is_listed = a.shot.part_swing.is_none() || before < PART_SWINGS_LISTED;
+            is_listed.then_some(a)
         })
     }
 

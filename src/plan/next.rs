@@ -1,4 +1,4 @@
-//! What comes after the tee shot, measured; worded in [`next_words`](super::next_words).
+//! What comes after the tee shot, measured; worded in `next_words`.
 
 use geo::Coord;
 use serde::Serialize;
@@ -15,18 +15,18 @@ use super::why::is_tie;
 use super::widths::section;
 use crate::hole::{Hole, Surface};
 use crate::player::Player;
-use crate::strategy::whole::aims_of_play::AimOfPlay;
-use crate::strategy::whole::onward::Onward;
+use crate::strategy::whole::continuation::Continuation;
+use crate::strategy::whole::next_shot::{LAY_UPS, NextShotAdvice, NothingToChoose, OTHERS, manner};
+use crate::strategy::whole::objective::Objective;
 use crate::strategy::whole::problem::Problem;
 use crate::strategy::whole::swing::Kind;
-use crate::strategy::whole::way_home::{LAY_UPS, NothingToChoose, OTHERS, WayHome, manner};
 use crate::units::LengthUnit;
 
 /// Sides that are nearer than this are no matter: strokes or points, a chance.
 const NO_SIDE: f64 = 0.03;
 const NO_SIDE_CHANCE: f64 = 0.01;
 
-/// Why an aim of play has no say: [`NextFor::by_strokes`].
+/// Why an objective has no say: [`NextFor::by_strokes`].
 pub const OUT_OF_REACH: &str = "out of reach";
 /// The same.
 pub const ALL_THE_SAME: &str = "all the same";
@@ -50,13 +50,13 @@ pub struct Next {
     pub lay_ups: Vec<NextShot>,
     /// In words, a line each.
     pub words: Vec<String>,
-    /// For what it is where the tee was decided for an aim of play that looks at the
+    /// For what it is where the tee was decided for an objective that looks at the
     /// score; absent for fewest strokes.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub for_aim: Option<NextFor>,
 }
 
-/// The aim of play that what comes next is for: the choice, the side to miss on and
+/// The objective that what comes next is for: the choice, the side to miss on and
 /// what is best first go by it.
 #[derive(Clone, Debug, Serialize)]
 pub struct NextFor {
@@ -131,7 +131,7 @@ pub struct Miss {
     /// `left`, `right` or `either`.
     pub side: String,
     /// Strokes to hole out of the half of the balls that finishes left; or, where the
-    /// choice goes by an aim of play, what that half has of it.
+    /// choice goes by an objective, what that half has of it.
     pub left: f64,
     /// Of the half that finishes right.
     pub right: f64,
@@ -139,11 +139,11 @@ pub struct Miss {
     pub standard_error: f64,
 }
 
-/// The way home for the plan file, and for what it is.
+/// The next shot for the plan file, and for what it is.
 #[must_use]
 pub fn next(
-    way: &WayHome,
-    aim: &AimOfPlay,
+    way: &NextShotAdvice,
+    aim: &Objective,
     hole: &Hole,
     player: &Player,
     problem: &Problem,
@@ -173,24 +173,24 @@ pub fn next(
             lat: round::lon_lat(lat),
         }
     };
-    let shot = |onward: &Onward| {
-        let swing = &problem.swings[usize::from(onward.action.swing)];
+    let shot = |continuation: &Continuation| {
+        let swing = &problem.swings[usize::from(continuation.action.swing)];
         let (club, shape) = player
             .clubs
             .get(swing.club)
             .map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
-        let from_pin_deg = turn_deg(onward.aim_deg - bearing_deg(way.from, hole.pin));
-        let words = if onward.goes_for_green() || way.to_pin_m < onward.total_m + 15.0 {
+        let from_pin_deg = turn_deg(continuation.aim_deg - bearing_deg(way.from, hole.pin));
+        let words = if continuation.goes_for_green() || way.to_pin_m < continuation.total_m + 15.0 {
             let beside = distance_m(way.from, hole.pin) * from_pin_deg.to_radians().tan();
             beside_pin(beside, unit)
         } else {
-            let cut = section(&scene, way.from, onward.carry_m, onward.landing);
+            let cut = section(&scene, way.from, continuation.carry_m, continuation.landing);
             landmark::choose(
                 &scene,
                 &seen,
                 way.from,
-                onward.aim_deg,
-                onward.carry_m,
+                continuation.aim_deg,
+                continuation.carry_m,
                 cut.as_ref(),
             )
             .words
@@ -202,19 +202,19 @@ pub fn next(
                 Kind::Full => "full".into(),
                 kind => manner(kind).into(),
             },
-            bearing_deg: round::bearing(onward.aim_deg),
+            bearing_deg: round::bearing(continuation.aim_deg),
             from_pin_deg: round::degrees(from_pin_deg),
             words,
-            rest: lon_lat(onward.rest),
-            total_m: round::metres(onward.total_m),
-            left_m: round::metres(onward.left_m),
-            at_green: onward.goes_for_green(),
-            on_green: round::strokes(onward.on_green),
-            strokes: round::strokes(onward.strokes),
-            standard_error: round::strokes(onward.standard_error),
-            costs: round::strokes(onward.costs),
-            costs_standard_error: round::strokes(onward.costs_standard_error),
-            by_aim: onward.by_aim.map(|had| ByAim {
+            rest: lon_lat(continuation.rest),
+            total_m: round::metres(continuation.total_m),
+            left_m: round::metres(continuation.left_m),
+            at_green: continuation.goes_for_green(),
+            on_green: round::strokes(continuation.on_green),
+            strokes: round::strokes(continuation.strokes),
+            standard_error: round::strokes(continuation.standard_error),
+            costs: round::strokes(continuation.costs),
+            costs_standard_error: round::strokes(continuation.costs_standard_error),
+            by_aim: continuation.by_aim.map(|had| ByAim {
                 worth: round::strokes(had.worth),
                 standard_error: round::strokes(had.standard_error),
                 costs: round::strokes(had.costs),
@@ -236,7 +236,7 @@ pub fn next(
     });
     let misses = &way.misses;
     let apart = misses.left - misses.right;
-    // Of an aim of play more is better, of strokes less.
+    // Of an objective more is better, of strokes less.
     let by_aim = for_aim.as_ref().filter(|by| by.by_strokes.is_none());
     let no_side = match by_aim {
         Some(by) if by.unit == "chance" => NO_SIDE_CHANCE,

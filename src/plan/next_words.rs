@@ -4,7 +4,7 @@ use super::next::{ALL_THE_SAME, Next, NextFor, NextShot, OUT_OF_REACH, named};
 use super::sentence::length;
 use super::whole_hole::{aim_words, had_words};
 use super::why::{cost, is_tie, shown_error};
-use crate::strategy::whole::way_home_for::SAME_CHANCE;
+use crate::strategy::whole::next_shot_for::SAME_CHANCE;
 use crate::units::LengthUnit;
 
 /// A lay-up is worth a word from this far out, m; nearer, the green is the target.
@@ -31,7 +31,7 @@ pub fn words(next: &Next, lost: f64, unit: LengthUnit) -> Vec<String> {
     lines
 }
 
-/// The aim of play that the choice goes by; none where that is strokes.
+/// The objective that the choice goes by; none where that is strokes.
 fn by_aim(next: &Next) -> Option<&NextFor> {
     let by = next.for_aim.as_ref();
     by.filter(|by| by.by_strokes.is_none())
@@ -209,7 +209,7 @@ fn lay_up_words(next: &Next, unit: LengthUnit) -> Vec<String> {
     lines
 }
 
-/// The shot for an aim of play beside the one for fewest strokes: what each loses by
+/// The shot for an objective beside the one for fewest strokes: what each loses by
 /// the other's measure.
 fn beside_strokes(next: &Next) -> String {
     let choice = &next.choice;

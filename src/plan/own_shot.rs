@@ -10,7 +10,7 @@ use super::{Plan, Shot, round};
 use crate::hole::Hole;
 use crate::hole::plane::Plane;
 use crate::strategy::own_shot::Beside;
-use crate::strategy::whole::aims_of_play::AimOfPlay;
+use crate::strategy::whole::objective::Objective;
 use crate::units::LengthUnit;
 
 /// A tee shot of the player's choosing.
@@ -31,7 +31,7 @@ pub struct OwnShot {
     pub aim_right_of_plan_deg: f64,
     /// From where it finishes on average to the pin, m.
     pub leaves_m: f64,
-    /// How much worse than the plan by each aim of play; empty where the tee was decided by the
+    /// How much worse than the plan by each objective; empty where the tee was decided by the
     /// published table.
     pub by_aim_of_play: Vec<CostsBy>,
     /// The same in words, a line each.
@@ -49,7 +49,7 @@ pub fn own_shot(
     beside: &Beside,
     page: Plan,
     plan: &Plan,
-    aims: &[AimOfPlay],
+    aims: &[Objective],
     hole: &Hole,
     unit: LengthUnit,
 ) -> OwnShot {

@@ -9,7 +9,7 @@ use super::{PartSwing, round};
 use crate::player::Player;
 use crate::strategy::Decision;
 use crate::strategy::what_if::{Case, Change};
-use crate::strategy::whole::aims_of_play::AimOfPlay;
+use crate::strategy::whole::objective::Objective;
 use crate::units::LengthUnit;
 
 /// One case beside the plan.
@@ -75,7 +75,7 @@ pub struct Under<'a> {
     /// The pin's name.
     pub pin: &'a str,
     /// What is played for.
-    pub aim: &'a AimOfPlay,
+    pub aim: &'a Objective,
 }
 
 /// A case for the plan file.

@@ -1,5 +1,5 @@
 //! The whole hole by the player's own game, in the plan file and in words: how
-//! often it takes how many strokes, what other aims of play would rather hit,
+//! often it takes how many strokes, what other objectives would rather hit,
 //! and what comes next.
 
 use serde::Serialize;
@@ -12,7 +12,7 @@ use super::{PartSwing, round};
 use crate::hole::Hole;
 use crate::player::Player;
 use crate::strategy::by_game::{ByGame, Judged};
-use crate::strategy::whole::aims_of_play::AimOfPlay;
+use crate::strategy::whole::objective::Objective;
 use crate::strategy::whole::problem::Problem;
 use crate::strategy::whole::scores::Scores;
 use crate::units::LengthUnit;
@@ -34,8 +34,8 @@ pub struct WholeHole {
     /// Handicap strokes received on this hole, by which points and a match are net;
     /// null where they are gross.
     pub received: Option<i8>,
-    /// Aims of play beside each other.
-    pub aims_of_play: Vec<AimOfPlayFacts>,
+    /// Objectives beside each other.
+    pub aims_of_play: Vec<ObjectiveFacts>,
     /// What comes after the tee shot; null where it goes for the green.
     pub next: Option<Next>,
     /// The same in words, a line each.
@@ -59,9 +59,9 @@ pub struct ScoreShares {
     pub triple_or_worse: f64,
 }
 
-/// One aim of play on this tee.
+/// One objective on this tee.
 #[derive(Clone, Debug, Serialize)]
-pub struct AimOfPlayFacts {
+pub struct ObjectiveFacts {
     /// `strokes`, `par`, `no-double`, `points` or `match`.
     pub aim: String,
     /// What `worth` is: mean `strokes`, a `chance` or `points`.
@@ -83,18 +83,18 @@ pub struct AimOfPlayFacts {
     pub standard_error: f64,
     /// Mean score of the plan's shot, played on for this aim.
     pub expected_score: f64,
-    /// What the plan's shot costs by this aim of play, in its unit.
+    /// What the plan's shot costs by this objective, in its unit.
     pub plan_costs: f64,
     /// Standard error of that.
     pub plan_costs_standard_error: f64,
-    /// What this aim's shot costs by each aim of play, in that one's unit.
+    /// What this aim's shot costs by each objective, in that one's unit.
     pub costs: Vec<CostsBy>,
 }
 
-/// What a shot costs by an aim of play.
+/// What a shot costs by an objective.
 #[derive(Clone, Debug, Serialize)]
 pub struct CostsBy {
-    /// The aim of play.
+    /// The objective.
     pub aim: String,
     /// How much worse than that aim's own best.
     pub costs: f64,
@@ -106,7 +106,7 @@ pub struct CostsBy {
 #[must_use]
 pub fn whole_hole(
     found: &ByGame,
-    decided_for: &AimOfPlay,
+    decided_for: &Objective,
     received: Option<i8>,
     hole: &Hole,
     player: &Player,
@@ -142,13 +142,13 @@ pub fn whole_hole(
     };
     let expected_score = round::strokes(played.mean());
     let spread = round::strokes(played.variance().max(0.0).sqrt());
-    let facts: Vec<AimOfPlayFacts> = found
+    let facts: Vec<ObjectiveFacts> = found
         .aims
         .iter()
         .map(|judged| facts(judged, found, player))
         .collect();
     let next = found
-        .way_home
+        .next_shot
         .as_ref()
         .map(|way| next::next(way, decided_for, hole, player, problem, unit));
     let mut words: Vec<String> = facts
@@ -165,7 +165,7 @@ pub fn whole_hole(
     words.extend(agreement(&facts, decided_for, unit));
     words.extend(received.map(received_words));
     words.extend(found.aims.iter().find_map(|judged| match &judged.aim {
-        AimOfPlay::Match { opponent } => {
+        Objective::Match { opponent } => {
             Some(against(opponent, par_of_hole, received.unwrap_or(0)))
         }
         _ => None,
@@ -186,18 +186,18 @@ pub fn whole_hole(
     }
 }
 
-pub(super) fn unit_of(aim: &AimOfPlay) -> &'static str {
+pub(super) fn unit_of(aim: &Objective) -> &'static str {
     match aim {
-        AimOfPlay::Strokes => "strokes",
-        AimOfPlay::Points { .. } => "points",
-        AimOfPlay::Par | AimOfPlay::NoDouble | AimOfPlay::Match { .. } => "chance",
+        Objective::Strokes => "strokes",
+        Objective::Points { .. } => "points",
+        Objective::Par | Objective::NoDouble | Objective::Match { .. } => "chance",
     }
 }
 
-fn facts(judged: &Judged, found: &ByGame, player: &Player) -> AimOfPlayFacts {
+fn facts(judged: &Judged, found: &ByGame, player: &Player) -> ObjectiveFacts {
     let hit = player.clubs.get(judged.shot.club);
     let (club, shape) = hit.map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
-    AimOfPlayFacts {
+    ObjectiveFacts {
         aim: judged.aim.key().into(),
         unit: unit_of(&judged.aim).into(),
         club: club.into(),
@@ -246,7 +246,7 @@ fn beside_table(expected: f64, by_table: f64) -> Option<String> {
 
 /// What the tee was decided for, how much of it there is, and what that costs in
 /// strokes.
-fn decided_words(f: &AimOfPlayFacts, for_strokes: f64) -> String {
+fn decided_words(f: &ObjectiveFacts, for_strokes: f64) -> String {
     let worth = had_words(f.worth_of_plan, f.standard_error, &f.unit);
     let more = f.expected_score - for_strokes;
     let strokes = if more < 0.005 {
@@ -340,16 +340,16 @@ fn score_words(expected: f64, spread: f64, scores: &ScoreShares) -> String {
     )
 }
 
-/// What the aims of play say of each other: where they disagree, and by how much.
-fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay, unit: LengthUnit) -> Vec<String> {
-    let others: Vec<&AimOfPlayFacts> = facts
+/// What the objectives say of each other: where they disagree, and by how much.
+fn agreement(facts: &[ObjectiveFacts], decided_for: &Objective, unit: LengthUnit) -> Vec<String> {
+    let others: Vec<&ObjectiveFacts> = facts
         .iter()
         .filter(|f| f.aim != decided_for.key())
         .collect();
     if others.is_empty() {
         return Vec::new();
     }
-    let apart: Vec<&&AimOfPlayFacts> = others
+    let apart: Vec<&&ObjectiveFacts> = others
         .iter()
         .filter(|f| !is_tie(f.plan_costs, f.plan_costs_standard_error))
         .collect();
@@ -415,7 +415,7 @@ fn agreement(facts: &[AimOfPlayFacts], decided_for: &AimOfPlay, unit: LengthUnit
     lines
 }
 
-fn shot_words(f: &AimOfPlayFacts, unit: LengthUnit) -> String {
+fn shot_words(f: &ObjectiveFacts, unit: LengthUnit) -> String {
     let aim = f.aim_right_of_plan_deg;
     let name = shot_name(&f.club, &f.shape, f.part_swing, unit);
     if aim.abs() < 0.05 {
@@ -429,7 +429,7 @@ fn shot_words(f: &AimOfPlayFacts, unit: LengthUnit) -> String {
     }
 }
 
-/// An aim of play by its key, in words.
+/// An objective by its key, in words.
 #[must_use]
 pub fn aim_words(key: &str) -> &'static str {
     match key {
@@ -465,8 +465,8 @@ pub(super) fn amount(costs: f64, standard_error: f64, unit: &str) -> String {
 mod tests {
     use super::*;
 
-    fn facts(aim: &str, unit: &str, plan_costs: f64) -> AimOfPlayFacts {
-        AimOfPlayFacts {
+    fn facts(aim: &str, unit: &str, plan_costs: f64) -> ObjectiveFacts {
+        ObjectiveFacts {
             aim: aim.into(),
             unit: unit.into(),
             club: "3w".into(),
@@ -494,7 +494,7 @@ mod tests {
                 facts("par", "chance", 0.022),
                 facts("no-double", "chance", 0.003),
             ],
-            &AimOfPlay::Strokes,
+            &Objective::Strokes,
             LengthUnit::Yards,
         );
         assert_eq!(
@@ -506,7 +506,7 @@ mod tests {
                  costs 0.06 ± 0.01 strokes more."
             ]
         );
-        assert!(agreement(&[], &AimOfPlay::Strokes, LengthUnit::Yards).is_empty());
+        assert!(agreement(&[], &Objective::Strokes, LengthUnit::Yards).is_empty());
     }
 
     #[test]

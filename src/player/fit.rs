@@ -1,7 +1,7 @@
 //! From a shot log to a player.
 //!
 //! Each club with each shape gets its own pattern. What a few shots cannot
-//! show is taken from the player's level ([`prior`](super::prior)) and from the
+//! show is taken from the player's level ([`prior`]) and from the
 //! player's other clubs: their spreads, set against what the level expects, and
 //! the mean direction and bend of the same shape.
 

@@ -1,7 +1,7 @@
 //! Distances that no club of a bag is for.
 //!
 //! Practice: neighbouring clubs of a full bag carry 10 to 20 yd apart. More than
-//! [`WIDEST_M`] between two neighbours is a gap, and a bag without a wedge has one
+//! `WIDEST_M` between two neighbours is a gap, and a bag without a wedge has one
 //! at its short end: every short swing is then made with a club that is not for it.
 
 use super::club::{Club, Family};

@@ -127,7 +127,7 @@ fn others(out: &mut String, plan: &Plan) {
         .iter()
         .map(|c| (c.name.clone(), c.costs, c.costs_standard_error))
         .chain(
-            plan.told_alternatives()
+            plan.listed_alternatives()
                 .take(SHOWN)
                 .map(|a| (named(&a.shot), a.costs, a.costs_standard_error)),
         );

@@ -1,16 +1,16 @@
 //! A tee decided by the player's own game: the solved hole in the table's place.
 //!
-//! The [`search`](super::search) looks for the least of what an aim of play asks
-//! for; figures are then told in strokes, whatever it was. Beside the choice
-//! stand the score's distribution, what every other aim of play would rather
-//! hit, what each costs by the others, and the way home.
+//! The [`search`](super::search) looks for the least of what an objective asks
+//! for; figures are then given in strokes, whatever it was. Beside the choice
+//! stand the score's distribution, what every other objective would rather
+//! hit, what each costs by the others, and the next shot.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use rayon::prelude::*;
 
-pub use super::evaluated::TOLD_ERROR;
+pub use super::evaluated::EVALUATION_ERROR;
 use super::evaluated::{
     Evaluation, InStrokes, chosen_for, chosen_instead, contenders, cost_by_club, in_strokes,
     is_better,
@@ -22,12 +22,12 @@ use super::reached::{NotReached, reached, takes};
 use super::rollouts::Rollouts;
 use super::rules::StrokesFrom;
 use super::search::{Look, decide_sharing, survey};
-use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::{Told, shares};
+use super::whole::held::{Evaluated, shares};
 use super::whole::lie::Lie;
+use super::whole::next_shot::NextShotAdvice;
+use super::whole::objective::Objective;
 use super::whole::scores::{After, Scores};
 use super::whole::solver::Solution;
-use super::whole::way_home::WayHome;
 use super::whole::{Explicit, Options, Whole};
 use super::{Decision, Priced, Progress, Question};
 use crate::hole::Hole;
@@ -37,29 +37,29 @@ use crate::outcome::{Rest, TeeShot};
 #[derive(Clone, Debug)]
 pub struct Wants<'a> {
     /// What the tee is decided for.
-    pub aim: &'a AimOfPlay,
-    /// The aims of play held beside each other; fewest strokes first.
-    pub beside: &'a [AimOfPlay],
+    pub aim: &'a Objective,
+    /// The objectives held beside each other; fewest strokes first.
+    pub beside: &'a [Objective],
 }
 
-/// One aim of play on this tee.
+/// One objective on this tee.
 #[derive(Clone, Debug)]
 pub struct Judged {
-    /// The aim of play.
-    pub aim: AimOfPlay,
+    /// The objective.
+    pub aim: Objective,
     /// The best tee shot for it among those looked at.
     pub shot: TeeShot,
-    /// Its worth by this aim of play: strokes, a chance or points.
+    /// Its worth by this objective: strokes, a chance or points.
     pub worth: f64,
-    /// The worth of the plan's own shot by this aim of play.
+    /// The worth of the plan's own shot by this objective.
     pub of_choice: f64,
-    /// What this aim's shot costs by every aim of play in the order asked for:
+    /// What this aim's shot costs by every objective in the order asked for:
     /// how much worse than that aim's own best, and the standard error.
     pub costs: Vec<(f64, f64)>,
-    /// What the plan's shot costs by this aim of play, and the standard error.
+    /// What the plan's shot costs by this objective, and the standard error.
     pub choice_costs: (f64, f64),
     /// How often the hole takes how many strokes with the plan's shot, played on
-    /// for this aim of play; for fewest strokes, [`ByGame::scores`].
+    /// for this objective; for fewest strokes, [`ByGame::scores`].
     pub scores: Scores,
     /// Standard error of `of_choice`.
     pub standard_error: f64,
@@ -76,11 +76,11 @@ pub struct ByGame {
     pub scores: Scores,
     /// Strokes with the choice where the published table prices what follows.
     pub by_table: f64,
-    /// Every aim of play asked for.
+    /// Every objective asked for.
     pub aims: Vec<Judged>,
     /// What comes next, for what the tee was decided for; none on a tee that goes for
     /// the green.
-    pub way_home: Option<WayHome>,
+    pub next_shot: Option<NextShotAdvice>,
 }
 
 /// Solves a hole, the tee shot starting at the middle of the front of the teeing area,
@@ -216,7 +216,7 @@ pub(super) fn solve(
 /// Evaluates the policy of a hole on fresh samples in the states that its own tee shot reaches, and
 /// in those where the balls of these tee shots lie.
 pub(super) fn evaluate_beside(question: &Question<'_>, whole: &mut Whole, shots: &[&Priced]) {
-    (whole.told, whole.worth) = evaluation_beside(question, whole, shots);
+    (whole.evaluated, whole.worth) = evaluation_beside(question, whole, shots);
 }
 
 /// That evaluation: the policy on fresh samples, and its values.
@@ -273,11 +273,11 @@ fn decide_after(
     let deciding = Deciding {
         question,
         whole,
-        worth: &Told(whole),
+        worth: &Evaluated(whole),
         cost: cost_by_club(&by_strokes),
         flown,
-        error: TOLD_ERROR,
-        rows: if *wants.aim == AimOfPlay::Strokes {
+        error: EVALUATION_ERROR,
+        rows: if *wants.aim == Objective::Strokes {
             Rows::Settled
         } else {
             Rows::LookedAround
@@ -303,7 +303,7 @@ fn decide_after(
         let found = judging.of(decision, &rollouts);
         let is_saved = |judged: &&Judged| {
             let (costs, error) = judged.choice_costs;
-            judged.aim == AimOfPlay::Strokes && is_better(-costs, error)
+            judged.aim == Objective::Strokes && is_better(-costs, error)
         };
         let better = found.aims.iter().find(is_saved).map(|judged| judged.shot);
         let Some(better) = better.filter(|_| asked_for.is_none()) else {

@@ -70,21 +70,21 @@ pub(super) fn contenders(found: &Decision) -> Vec<usize> {
         .collect()
 }
 
-/// Standard error of what is told of the holes after a tee shot, strokes, beside that
-/// of the tee shot's own balls: played 1.6 million times, told and played differed by
+/// Standard error of the evaluation of the holes after a tee shot, strokes, beside that
+/// of the tee shot's own balls: played 1.6 million times, evaluated and played differed by
 /// 0.0033 on one of nine holes and by 0.0021 at most on the others, 0.0017 in the root
 /// mean square; and by 0.001 to 0.005 for three clubs on one (`examples/whole_holes`;
-/// the clubs on earlier code). A worth by another aim of play errs as much for its own
+/// the clubs on earlier code). A worth by another objective errs as much for its own
 /// spread: by 0.0014 for par or better, 0.0008 for no double bogey, 0.0027 for points and
 /// 0.0008 for a match in the root mean square, where 0.003 of the strokes' spread is
 /// 0.0020, 0.0007, 0.0029 and 0.0011 (`examples/whole_aims 300000`).
-pub const TOLD_ERROR: f64 = 0.003;
+pub const EVALUATION_ERROR: f64 = 0.003;
 
 /// The same for clubs that do not contend, as a share of their cost: evaluation and 40 000 rollouts
 /// differed by 0.011, 0.024, 0.024, 0.037 and 0.049 strokes in the root mean square of
 /// those that cost 0.1, 0.15, 0.2, 0.3 and 0.5 up to 0.8 (173 shots from 22 tees, with the
 /// 0.004 of the playing; `tests/known_whole.rs`). A little over a tenth, for one of 0.37 that was
-/// told 0.16 too dear.
+/// evaluated 0.16 too dear.
 const FAR_ERROR: f64 = 0.12;
 
 /// Most shots that are refined by a local search on evaluation values.
@@ -197,16 +197,16 @@ pub(super) fn in_strokes(
     evaluation: &Evaluation<'_>,
     found: Decision,
 ) -> InStrokes {
-    let told = |mut priced: Priced| {
+    let evaluated = |mut priced: Priced| {
         let by_set = range.by_set_of(priced.shot, &priced.rests);
         (priced.strokes, priced.standard_error) = mean_and_error(&by_set);
         (priced, by_set)
     };
-    let (choice, choice_by_set) = told(found.choice);
+    let (choice, choice_by_set) = evaluated(found.choice);
     let (others, by_set) = found
         .alternatives
         .into_par_iter()
-        .map(told)
+        .map(evaluated)
         .filter(|(priced, _)| priced.strokes.is_finite())
         .unzip();
     let mut out = InStrokes {
@@ -339,8 +339,10 @@ impl InStrokes {
     fn with_errors(mut self, evaluation: &Evaluation<'_>) -> Decision {
         let of_choice = evaluation.error_of(&self.decision.choice);
         let alternatives = self.decision.alternatives.iter_mut();
-        for told in std::iter::once(&mut self.decision.choice).chain(alternatives) {
-            told.standard_error = told.standard_error.hypot(evaluation.error_of(told));
+        for evaluated in std::iter::once(&mut self.decision.choice).chain(alternatives) {
+            evaluated.standard_error = evaluated
+                .standard_error
+                .hypot(evaluation.error_of(evaluated));
         }
         let by_club = evaluation.error_by_club(&self.decision.choice);
         for (_, named) in &mut self.decision.comparisons {

@@ -6,20 +6,20 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::by_game::{ByGame, Judged, Wants};
-use super::evaluated::TOLD_ERROR;
+use super::evaluated::EVALUATION_ERROR;
 use super::finish::StrokesToGo;
 use super::range::{FAN_SETS, FRESH_BALLS, Flown, Range, mean_and_error};
 use super::rollouts::Rollouts;
 use super::rules::Rules;
 use super::whole::Whole;
-use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::{Told, after};
+use super::whole::continuation::Table;
+use super::whole::held::{Evaluated, after};
 use super::whole::judge::{Loss, scores};
-use super::whole::onward::Table;
+use super::whole::next_shot::{middle_of, next_shot};
+use super::whole::next_shot_for::next_shot_for;
+use super::whole::objective::Objective;
 use super::whole::played_for::{Plan, scores_for};
 use super::whole::scores::{After, Scores};
-use super::whole::way_home::{middle_of, way_home};
-use super::whole::way_home_for::way_home_for;
 use super::{Decision, Priced, Question};
 use crate::outcome::{Rest, TeeShot};
 
@@ -103,11 +103,11 @@ impl<'a> Judging<'a> {
             };
             let (from, surface) = middle_of(&choice.rests)?;
             match asked_for {
-                None => way_home(&table, from, surface),
-                Some(loss) => way_home_for(&table, from, surface, wants.aim, loss.standing()),
+                None => next_shot(&table, from, surface),
+                Some(loss) => next_shot_for(&table, from, surface, wants.aim, loss.standing()),
             }
         };
-        let ((mut aims, played), (scores, way_home)) = rayon::join(
+        let ((mut aims, played), (scores, next_shot)) = rayon::join(
             || {
                 rayon::join(
                     || {
@@ -134,12 +134,12 @@ impl<'a> Judging<'a> {
             rollouts: rollouts.clone(),
             scores,
             aims,
-            way_home,
+            next_shot,
         }
     }
 }
 
-/// The scores after the plan's shot when it is played on for every aim of play that is not
+/// The scores after the plan's shot when it is played on for every objective that is not
 /// strokes: on fresh balls.
 fn played_for(
     question: &Question<'_>,
@@ -159,7 +159,7 @@ fn played_for(
     scores_for(whole, question.hole, question.day, &plans)
 }
 
-/// What the plan's shot is worth by every aim of play when it is played on for it, by the
+/// What the plan's shot is worth by every objective when it is played on for it, by the
 /// scores that this comes to.
 fn tell_played(
     question: &Question<'_>,
@@ -182,10 +182,11 @@ fn tell_played(
             judged.worth = judged.of_choice + judged.choice_costs.0;
             let sets = Range::new(question, loss).by_set(&choice.rests);
             judged.standard_error = mean_and_error(&sets).1;
-            // What is told of the holes after it errs with the scores' spread.
-            let told = TOLD_ERROR * spread(&played, &judged.aim, par) / played.variance().sqrt();
-            if told.is_finite() {
-                judged.standard_error = judged.standard_error.hypot(told);
+            // The evaluation of the holes after it errs with the scores' spread.
+            let evaluated =
+                EVALUATION_ERROR * spread(&played, &judged.aim, par) / played.variance().sqrt();
+            if evaluated.is_finite() {
+                judged.standard_error = judged.standard_error.hypot(evaluated);
             }
             judged.scores = played;
         }
@@ -193,7 +194,7 @@ fn tell_played(
 }
 
 /// Standard deviation of a score's worth.
-pub(super) fn spread(scores: &Scores, aim: &AimOfPlay, par: usize) -> f64 {
+pub(super) fn spread(scores: &Scores, aim: &Objective, par: usize) -> f64 {
     let mean = scores.expect(|score| aim.worth(score, par));
     let variance = scores.expect(|score| (aim.worth(score, par) - mean).powi(2));
     variance.max(0.0).sqrt()
@@ -208,14 +209,14 @@ fn judged(
     question: &Question<'_>,
     whole: &Whole,
     decision: &Decision,
-    aims: &[AimOfPlay],
+    aims: &[Objective],
     losses: &[Option<Loss<'_>>],
     (flown, rollouts): (&Arc<Flown>, &Rollouts),
 ) -> Vec<Judged> {
     if aims.is_empty() {
         return Vec::new();
     }
-    let worth = Told(whole);
+    let worth = Evaluated(whole);
     let range = Range::sharing(question, &worth, flown);
     let shots: Vec<TeeShot> = std::iter::once(&decision.choice)
         .chain(&decision.alternatives)
@@ -246,7 +247,7 @@ fn judged(
                 .map(|(shot, rests)| (*shot, &rests[..])),
         )
         .collect();
-    // By aim of play, by candidate: the loss of every set.
+    // By objective, by candidate: the loss of every set.
     let by_set: Vec<Vec<Vec<f64>>> = losses
         .iter()
         .map(|loss| {

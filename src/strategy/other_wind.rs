@@ -28,8 +28,8 @@ use super::rollouts::Rollouts;
 use super::rules::StrokesFrom;
 use super::search::{Look, decide_again_sharing};
 use super::what_if::{Case, Change, Worths, case};
-use super::whole::aims_of_play::AimOfPlay;
 use super::whole::judge::Loss;
+use super::whole::objective::Objective;
 use super::whole::{Fineness, Options, Whole};
 use super::{Decision, Question};
 
@@ -51,7 +51,7 @@ pub fn case_in_wind(
     question: &Question<'_>,
     whole: &Whole,
     before: &Decision,
-    aim: &AimOfPlay,
+    aim: &Objective,
 ) -> Result<Case, NotReached> {
     decide(question, whole, before, aim, |_, _, _, case| Ok(case))
 }
@@ -64,7 +64,7 @@ pub fn decision_in_wind(
     question: &Question<'_>,
     whole: &Whole,
     before: &Decision,
-    aim: &AimOfPlay,
+    aim: &Objective,
 ) -> Result<Decision, NotReached> {
     decide(
         question,
@@ -89,7 +89,7 @@ fn decide<T>(
     question: &Question<'_>,
     whole: &Whole,
     before: &Decision,
-    aim: &AimOfPlay,
+    aim: &Objective,
     tell: impl FnOnce(Deciding<'_>, &mut Rollouts, Decision, Case) -> Result<T, NotReached>,
 ) -> Result<T, NotReached> {
     let usual = &whole.explicit.options;

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::by_game::{ByGame, Wants, evaluation_beside};
-use super::evaluated::{Evaluation, TOLD_ERROR, chosen_instead, cost_by_club, is_better};
+use super::evaluated::{EVALUATION_ERROR, Evaluation, chosen_instead, cost_by_club, is_better};
 use super::finish::StrokesToGo;
 use super::follow::{PLAIN, plain_pegs};
 use super::judging::{Judging, spread};
@@ -21,8 +21,8 @@ use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage, mean_and_error
 use super::rollouts::{PlayedRow, Rollouts};
 use super::search::{CLOSE_BALLS, CONTENDER_BALLS};
 use super::whole::Whole;
-use super::whole::aims_of_play::AimOfPlay;
-use super::whole::held::Told;
+use super::whole::held::Evaluated;
+use super::whole::objective::Objective;
 use super::whole::scores::Scores;
 use super::{Decision, Priced, Question};
 use crate::hole::Coord;
@@ -138,7 +138,7 @@ pub fn by_game(
     let is_saving = |beside: &&Beside| is_better(beside.costs.0, beside.costs.1);
     let best = all.iter().flatten().filter(is_saving);
     let best = best.min_by(|a, b| a.costs.0.total_cmp(&b.costs.0));
-    if let (Some(best), AimOfPlay::Strokes) = (best.and_then(|b| b.by_game.clone()), wants.aim) {
+    if let (Some(best), Objective::Strokes) = (best.and_then(|b| b.by_game.clone()), wants.aim) {
         adopt(found, best);
         all = priced(question, whole, wants, found, &shots);
     }
@@ -187,13 +187,13 @@ fn priced(
         let shot = (*shot)?;
         let priced = Range::sharing(question, &whole.choosing(), &flown).price_fresh(shot);
         let shown = [&plan.decision.choice, &priced];
-        let (told, worth) = evaluation_beside(question, whole, &shown);
+        let (evaluated, worth) = evaluation_beside(question, whole, &shown);
         let before = (
-            mem::replace(&mut whole.told, told),
+            mem::replace(&mut whole.evaluated, evaluated),
             mem::replace(&mut whole.worth, worth),
         );
         let beside = beside_plan(question, whole, wants, plan, shot, &flown);
-        (whole.told, whole.worth) = before;
+        (whole.evaluated, whole.worth) = before;
         beside
     });
     each.collect()
@@ -207,11 +207,11 @@ fn beside_plan(
     shot: TeeShot,
     flown: &Arc<Flown>,
 ) -> Option<Beside> {
-    let (plan, worth) = (&found.decision, Told(whole));
+    let (plan, worth) = (&found.decision, Evaluated(whole));
     let priced = |rollouts: &Rollouts| {
         let evaluation = Evaluation {
             worth: &worth,
-            error: TOLD_ERROR,
+            error: EVALUATION_ERROR,
             // Evaluated as well as the choice.
             cost: cost_by_club(plan)
                 .into_iter()
@@ -253,13 +253,13 @@ fn beside_plan(
 /// How much worse scores are than the plan's by an objective, both played on for fewest strokes, and
 /// the standard error: that of the strokes, as the objective's worth spreads beside the strokes.
 fn worse_by(
-    aim: &AimOfPlay,
+    aim: &Objective,
     par: usize,
     own: &Scores,
     plan: &Scores,
     costs: (f64, f64),
 ) -> (f64, f64) {
-    if *aim == AimOfPlay::Strokes {
+    if *aim == Objective::Strokes {
         return costs;
     }
     let worth = |scores: &Scores| scores.expect(|score| aim.worth(score, par));

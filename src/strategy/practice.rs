@@ -102,7 +102,7 @@ pub struct Practice {
     /// What each change saves, the most helpful first.
     pub savings: Vec<Saving>,
     /// Changes that cannot be priced: the log does not tell.
-    pub untold: Vec<Remedy>,
+    pub unevaluated: Vec<Remedy>,
     /// How many players drawn from what the log allows are in the intervals.
     pub players_drawn: usize,
 }
@@ -167,12 +167,12 @@ pub fn most_helpful(
     asked: &Asked<'_>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Practice, NotReached> {
-    let (told, untold): (Vec<Remedy>, Vec<Remedy>) = Remedy::ALL
+    let (evaluated, unevaluated): (Vec<Remedy>, Vec<Remedy>) = Remedy::ALL
         .into_iter()
         .partition(|r| *r != Remedy::CentredStrike || tells_of_strike(asked.strikes));
     let doubted = asked.doubts.iter().any(Option::is_some);
     let draws = if doubted { DRAWS } else { 0 };
-    let each = 1 + told.len();
+    let each = 1 + evaluated.len();
     let total = asked.holes.len() * each + draws;
     let mut done = 0;
     let mut step = |doing| {
@@ -181,7 +181,7 @@ pub fn most_helpful(
     };
     let mut by_hole = Vec::new();
     let mut clubs = Vec::new();
-    let mut differences: Vec<Vec<Vec<f64>>> = vec![Vec::new(); told.len()];
+    let mut differences: Vec<Vec<Vec<f64>>> = vec![Vec::new(); evaluated.len()];
     for place in asked.holes {
         step("the player as logged");
         let own = priced(asked, *place, asked.player, |range| {
@@ -192,14 +192,14 @@ pub fn most_helpful(
         let (contenders, base) = own.unwrap_or_default();
         reached(asked, *place, asked.player, &base)?;
         by_hole.push(mean(&base));
-        for (remedy, differences) in told.iter().zip(&mut differences) {
+        for (remedy, differences) in evaluated.iter().zip(&mut differences) {
             step(remedy.words());
             let other = remedy.priced(asked, *place, asked.player, &contenders, FULL)?;
             differences.push(base.iter().zip(&other).map(|(a, b)| a - b).collect());
         }
         clubs.push(contenders);
     }
-    let mut squares = vec![0.0; told.len()];
+    let mut squares = vec![0.0; evaluated.len()];
     let strokes: Vec<f64> = differences
         .iter()
         .map(|by_set| by_set.iter().map(|hole| mean(hole)).sum())
@@ -207,7 +207,7 @@ pub fn most_helpful(
     for number in 0..draws {
         step("players the log allows");
         let player = drawn(asked.player, asked.doubts, asked.seed, number);
-        let saved = savings_of(asked, &player, &told, &clubs)?;
+        let saved = savings_of(asked, &player, &evaluated, &clubs)?;
         for ((square, saved), own) in squares.iter_mut().zip(saved).zip(&strokes) {
             *square += (saved - own).powi(2);
         }
@@ -217,7 +217,7 @@ pub fn most_helpful(
         total,
         doing: "done",
     });
-    let mut savings: Vec<Saving> = told
+    let mut savings: Vec<Saving> = evaluated
         .into_iter()
         .zip(differences)
         .zip(squares.iter().zip(strokes))
@@ -254,7 +254,7 @@ pub fn most_helpful(
     Ok(Practice {
         by_hole,
         savings,
-        untold,
+        unevaluated,
         players_drawn: draws,
     })
 }

@@ -211,7 +211,7 @@ impl<'a> Range<'a> {
         self.priced(shot, self.fresh_rests(shot, sets))
     }
 
-    /// Finds what is told around a choice, whose price on each set of fresh balls is
+    /// Finds what stands beside a choice, whose price on each set of fresh balls is
     /// given: named aims, how much the aim matters, and the typical flight.
     pub(super) fn look_around(&self, found: &mut Decision, choice_by_set: &[f64]) {
         found.comparisons = self

@@ -1,6 +1,6 @@
 //! Whether a hole is reached at all, and where it is not, what stands in the way.
 //!
-//! Every decision passes [`reached`] before anything is told of it. A hole that takes more than
+//! Every decision passes `reached` before anything is said of it. A hole that takes more than
 //! twice its par and five strokes is not planned: figures beyond that say how often the least
 //! likely of all shots is tried, and not what a player would do.
 

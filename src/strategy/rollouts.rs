@@ -2,7 +2,7 @@
 //!
 //! A tee shot is evaluated: its balls are flown, and each is worth what the solved hole says of the
 //! place where it comes to rest. The rollouts trust none of these values. From every ball the policy
-//! is played on stroke by stroke ([`playout`](super::whole::playout)), with flights, bounces and random
+//! is played on stroke by stroke ([`simulation`](super::whole::simulation)), with flights, bounces and random
 //! numbers of its own. What a ball takes more than it was evaluated at is its *shift*, and the mean
 //! shift is what the row is off by. The evaluated value is a control variate, and putts count by their
 //! expectation. On the built-in hole a shift has a standard deviation of 0.42 strokes and a score one
@@ -19,8 +19,8 @@ use super::evaluated::CONTENDS;
 use super::range::FRESH_BALLS;
 use super::rules::{Price, Rules, Worth};
 use super::whole::Whole;
-use super::whole::held::Told;
-use super::whole::playout::{Game, Start, play_on};
+use super::whole::held::Evaluated;
+use super::whole::simulation::{Game, Start, play_on};
 use super::{Decision, Priced, Question};
 use crate::hole::{Coord, Surface};
 use crate::outcome::{Rest, TeeShot, is_penalty};
@@ -38,7 +38,7 @@ const LOOKS_OFF_ERRORS: f64 = 2.0;
 const OFF: f64 = 0.02;
 const OFF_ERRORS: f64 = 4.0;
 /// The error of a row that does not contend is this share of its stated one: 0.52 in the root mean
-/// square of 116 tee shots (`tee_shots_are_told_as_they_play` in `tests/known_whole.rs`).
+/// square of 116 tee shots (`tee_shots_are_evaluated_as_they_play` in `tests/known_whole.rs`).
 const FAR_ERRS: f64 = 0.5;
 /// Rollouts of each set of balls at first; at most; and at most where a row may be off, twice for
 /// each ball of the set. On a par 5 all in a wood, where a score spreads by several strokes, they are
@@ -233,7 +233,7 @@ impl Table<'_> {
 
 /// A ball of a tee shot that is played on.
 #[derive(Clone, Copy)]
-struct Onward {
+struct Continuation {
     at: Coord<f64>,
     taken: usize,
     evaluated: f64,
@@ -245,7 +245,7 @@ struct Row<'a> {
     /// Strokes as evaluated.
     evaluated: f64,
     /// By ball; none where there is nothing to be played: a replay, or putts.
-    balls: Vec<Option<Onward>>,
+    balls: Vec<Option<Continuation>>,
     /// What replays stretch a mean by.
     stretch: f64,
     /// Rollouts of each set so far, and the sums of their shifts.
@@ -256,11 +256,11 @@ struct Row<'a> {
 
 impl<'a> Row<'a> {
     fn of(question: &Question<'_>, whole: &Whole, priced: &'a Priced) -> Self {
-        let told = Told(whole);
-        let rules = Rules::new(question.hole, &told, question.player.club_length_m);
+        let evaluated = Evaluated(whole);
+        let rules = Rules::new(question.hole, &evaluated, question.player.club_length_m);
         let worths: Vec<Worth> = priced.rests.iter().map(|rest| rules.worth(rest)).collect();
         let price = Price::of(&worths);
-        let onward = |(rest, worth): (&Rest, &Worth)| {
+        let continuation = |(rest, worth): (&Rest, &Worth)| {
             let evaluated = match *worth {
                 Worth::Plays(strokes) => strokes,
                 Worth::Relief(strokes) if strokes <= 1.0 + price.strokes => strokes,
@@ -273,13 +273,13 @@ impl<'a> Row<'a> {
                 (rest.at, 1)
             };
             // Putts are the table's own.
-            (rules.surface_at(at) != Surface::Green).then_some(Onward {
+            (rules.surface_at(at) != Surface::Green).then_some(Continuation {
                 at,
                 taken,
                 evaluated: 1.0 + evaluated,
             })
         };
-        let balls = priced.rests.iter().zip(&worths).map(onward).collect();
+        let balls = priced.rests.iter().zip(&worths).map(continuation).collect();
         Self {
             priced,
             evaluated: price.strokes,
@@ -330,7 +330,10 @@ impl<'a> Row<'a> {
     }
 
     /// The balls of the rollouts that follow, up to so many of each set.
-    fn nexts(&self, until: usize) -> impl Iterator<Item = (usize, usize, Option<Onward>)> + '_ {
+    fn nexts(
+        &self,
+        until: usize,
+    ) -> impl Iterator<Item = (usize, usize, Option<Continuation>)> + '_ {
         let sets = self.balls.chunks(FRESH_BALLS).enumerate();
         let done = self.done;
         sets.flat_map(move |(set, balls)| {
@@ -340,7 +343,7 @@ impl<'a> Row<'a> {
 
     fn starts(&self, until: usize, starts: &mut Vec<Start>) {
         starts.extend(self.nexts(until).filter_map(|(set, number, ball)| {
-            let Onward { at, taken, .. } = ball?;
+            let Continuation { at, taken, .. } = ball?;
             let luck = ((set as u64) << 32) + number as u64;
             Some(Start { at, taken, luck })
         }));

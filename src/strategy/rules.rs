@@ -31,7 +31,7 @@ pub trait StrokesFrom: Sync {
     fn strokes_from(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64;
 
     /// What places to drop a ball in are compared by: figures that another choice
-    /// was made on, for the least of many noisy ones flatters.
+    /// was made on, for the least of many noisy ones is biased low.
     fn compared_at(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
         self.strokes_from(surface, at, to_pin_m)
     }

@@ -5,7 +5,7 @@
 //! around the best of each club and its bottom followed, with more balls for
 //! the clubs that contend; last, the choice, the best of every other club and
 //! the named aims are priced again on fresh balls, which the search has not
-//! seen, so that the figures printed are not flattered by the search.
+//! seen, so that the printed figures have no optimisation bias.
 
 use std::ops::RangeInclusive;
 use std::sync::Arc;
@@ -35,7 +35,7 @@ const SURVEY_STEP_DEG: f64 = 2.0;
 const WIDER_STEPS: i32 = 5;
 const WIDENED: usize = 4;
 /// A club this much dearer than the best in the survey is off the pace, strokes:
-/// its best line is told, but need not be found to the last thousandth.
+/// its best line is listed, but need not be found to the last thousandth.
 const BEHIND: f64 = 0.3;
 /// Another valley of a club is followed too where it is no dearer than this, strokes.
 const VALLEY: f64 = 0.2;
@@ -46,7 +46,7 @@ const VALLEYS: usize = 3;
 /// Clubs within this of the best after the pursuit contend, strokes: those within 0.1 were
 /// chosen no oftener (nine holes, three seeds).
 const CONTENDS: f64 = 0.06;
-/// What a club costs that is further off the best is told to a few hundredths, strokes.
+/// The cost of a club that is further off the best is known to a few hundredths, strokes.
 const FAR_OFF: f64 = 0.1;
 /// Sets of fresh balls, of [`FRESH_SETS`], for such a club, and for one that is [`BEHIND`].
 const FAR_OFF_SETS: usize = FRESH_SETS / 2;
@@ -236,9 +236,9 @@ fn hopeful(before: &Decision) -> Vec<usize> {
 pub(super) enum Look {
     /// The best of them once more, on [`CLOSE_BALLS`].
     Close,
-    /// Without that: they are followed further by what is told.
+    /// Without that: they are followed further by the evaluation.
     Weighed,
-    /// Only those are followed that are near the best, and told.
+    /// Only those are followed that are near the best, and evaluated.
     Rough,
 }
 
@@ -332,12 +332,12 @@ fn decide_among(
         found[*i] = placed.strokes;
     }
     let best_found = found.iter().copied().fold(f64::INFINITY, f64::min);
-    let told: Vec<usize> = match look {
+    let evaluated: Vec<usize> = match look {
         Look::Close | Look::Weighed => (0..shots.len()).collect(),
         Look::Rough => weighed.iter().map(|w| w.0).collect(),
     };
     tell(3, "pricing on fresh balls");
-    let mut fresh: Vec<(Priced, Vec<f64>)> = told
+    let mut fresh: Vec<(Priced, Vec<f64>)> = evaluated
         .par_iter()
         .map(|&i| {
             let off = found[i] - best_found;

@@ -1,5 +1,5 @@
 //! A smooth surface through noisy prices, so that the search looks for the
-//! bottom of the valley and not for the luckiest lattice point.
+//! bottom of the valley and not for the lattice point with the luckiest sample.
 
 /// Prices on a lattice of two scaled coordinates, each within −1 to 1: aim and
 /// peg. The fit is cubic in the aim, quadratic in the peg, with one cross term.

@@ -7,7 +7,7 @@
 //! among the clubs that were not hopeless on the day ([`HOPELESS`](super::search::HOPELESS)) and those
 //! next to the best in carry.
 //!
-//! What is told is the least change that is as good as the best: the plan as it is,
+//! A case is the least change that is as good as the best: the plan as it is,
 //! a new aim from its peg, its club from a new peg, another club; as good is within
 //! [`FREE`] or within noise.
 
@@ -22,8 +22,8 @@ use super::reached::{NotReached, takes};
 use super::rollouts::Rollouts;
 use super::rules::StrokesFrom;
 use super::search::decide_roughly;
-use super::whole::aims_of_play::AimOfPlay;
 use super::whole::judge::Loss;
+use super::whole::objective::Objective;
 use super::whole::{Options, Whole};
 use super::{Decision, Priced, Question};
 use crate::outcome::{Rest, TeeShot, Volley};
@@ -81,18 +81,18 @@ pub fn decide_wind_by_table(
     Ok(case(question, before, &decision, &worths)?.0)
 }
 
-/// An aim of play as a loss; none for fewest strokes.
+/// An objective as a loss; none for fewest strokes.
 fn loss<'a>(
     question: &Question<'_>,
     before: &Decision,
-    aim: &'a AimOfPlay,
+    aim: &'a Objective,
     solved: &'a Whole,
 ) -> Option<Loss<'a>> {
     let tee = lies_after(question, solved, &before.choice);
     Loss::of(solved, aim, usize::from(question.hole.par), &tee)
 }
 
-/// By what shots are judged, and by what strokes are told.
+/// The objective that ranks shots, and the values that give their strokes.
 #[derive(Clone, Copy)]
 pub(super) struct Worths<'a> {
     judging: &'a dyn StrokesFrom,
@@ -101,9 +101,9 @@ pub(super) struct Worths<'a> {
     free: f64,
     /// How shots were played out, where they were.
     pub(super) rollouts: Option<&'a Rollouts>,
-    /// Added to the strokes that are told.
+    /// Added to the strokes.
     pub(super) carried: f64,
-    /// Standard error of what is told of the holes after the tee shot, strokes.
+    /// Standard error of the evaluation of the holes after the tee shot, strokes.
     pub(super) error: f64,
 }
 
@@ -119,7 +119,7 @@ impl<'a> Worths<'a> {
         }
     }
 
-    pub(super) fn judged_by(self, loss: &'a Loss<'a>, aim: &AimOfPlay) -> Self {
+    pub(super) fn judged_by(self, loss: &'a Loss<'a>, aim: &Objective) -> Self {
         Self {
             judging: loss,
             rollouts: None,
@@ -199,8 +199,8 @@ impl Flown {
         });
         let carried = solved.map_or(0.0, |solved| {
             let choosing = solved.choosing();
-            let flattered = Range::new(question, &choosing).strokes(&before.choice.rests);
-            before.choice.strokes - flattered.0
+            let selection = Range::new(question, &choosing).strokes(&before.choice.rests);
+            before.choice.strokes - selection.0
         });
         Self {
             shots: flown.collect(),
@@ -234,7 +234,7 @@ impl Flown {
 
 /// Decides a tee again to another pin: `question.hole` is the hole with that pin,
 /// `flown` the tee shots of the day. The hole is solved again from the day's values,
-/// and not told on fresh balls: what that makes of the plan's shot is carried over
+/// and not evaluated on fresh balls: what that makes of the plan's shot is carried over
 /// from the day.
 ///
 /// # Errors
@@ -242,7 +242,7 @@ impl Flown {
 pub fn decide_pin(
     question: &Question<'_>,
     before: &Decision,
-    aim: &AimOfPlay,
+    aim: &Objective,
     flown: &Flown,
     solved: Option<&Whole>,
 ) -> Result<Case, NotReached> {
@@ -251,7 +251,7 @@ pub fn decide_pin(
         return among(question, before, flown, &Worths::of_strokes(&to_go));
     };
     let day = solved.explicit.problem();
-    let there = Whole::untold(
+    let there = Whole::unevaluated(
         question.hole,
         question.player,
         question.day,
@@ -267,7 +267,7 @@ pub fn decide_pin(
         carried: flown.carried,
         ..Worths::of_strokes(&policy)
     };
-    if *aim == AimOfPlay::Strokes {
+    if *aim == Objective::Strokes {
         return among(question, before, flown, &worths);
     }
     match loss(question, before, aim, &there) {
@@ -345,7 +345,7 @@ pub(super) fn case(
     let good = |costs: Option<(f64, f64)>| {
         costs.is_some_and(|(costs, error)| costs < worths.free || costs <= 2.0 * error)
     };
-    let (change, told) = if good(keep_shot) {
+    let (change, evaluated) = if good(keep_shot) {
         (Change::Nothing, kept)
     } else if let (true, Some(again)) = (good(keep_club), same_club) {
         let aimed = range.price_fresh(TeeShot {
@@ -360,17 +360,18 @@ pub(super) fn case(
     } else {
         (Change::Club, best.clone())
     };
-    let (strokes, standard_error) = Range::new(question, worths.evaluating).strokes(&told.rests);
+    let (strokes, standard_error) =
+        Range::new(question, worths.evaluating).strokes(&evaluated.rests);
     let strokes = strokes + worths.carried;
     takes(question, strokes)?;
     let case = Case {
         change,
-        shot: told.shot,
-        carry_m: told.carry_m,
+        shot: evaluated.shot,
+        carry_m: evaluated.carry_m,
         strokes,
         standard_error: standard_error.hypot(worths.error),
         keep_club,
         keep_shot,
     };
-    Ok((case, told))
+    Ok((case, evaluated))
 }

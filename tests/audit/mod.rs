@@ -8,8 +8,8 @@ use bendline::hole::Hole;
 use bendline::outcome::{Day, TeeShot};
 use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use bendline::strategy::other_wind::case_in_wind;
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
-use bendline::strategy::whole::playout::{Game, Played, Style, play_as};
+use bendline::strategy::whole::objective::Objective;
+use bendline::strategy::whole::simulation::{Game, Played, Style, play_as};
 use bendline::strategy::whole::{Options, Whole};
 use bendline::strategy::{NotReached, Priced, Question};
 
@@ -117,12 +117,12 @@ fn plan<'a>(
     };
     // As `bendline plan` has it.
     let options = Options {
-        told_tee_balls: 16_384,
+        evaluation_tee_balls: 16_384,
         ..Options::default()
     };
     let wants = Wants {
-        aim: &AimOfPlay::Strokes,
-        beside: &[AimOfPlay::Strokes],
+        aim: &Objective::Strokes,
+        beside: &[Objective::Strokes],
     };
     let (whole, found) = solve_and_decide(&question, &options, &wants, &|_| {})?;
     Ok(Planned {
@@ -278,7 +278,7 @@ fn other_wind(seed: u64, setting: &Setting, hole: &Hole, planned: &Planned<'_>, 
         ..planned.question
     };
     match (
-        case_in_wind(&question, whole, decision, &AimOfPlay::Strokes),
+        case_in_wind(&question, whole, decision, &Objective::Strokes),
         plan(setting, hole, &day, (seed, 1)),
     ) {
         (Ok(case), Ok(there)) => {

@@ -2,8 +2,8 @@
 
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game};
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
-use bendline::strategy::whole::playout::{Game, Style, play_as};
+use bendline::strategy::whole::objective::Objective;
+use bendline::strategy::whole::simulation::{Game, Style, play_as};
 use bendline::strategy::whole::{Options, Whole};
 
 use super::audit::holes::Setting;
@@ -82,8 +82,8 @@ fn values_that_are_wrong_are_repriced() {
         seed: 1,
     };
     let wants = Wants {
-        aim: &AimOfPlay::Strokes,
-        beside: &[AimOfPlay::Strokes],
+        aim: &Objective::Strokes,
+        beside: &[Objective::Strokes],
     };
     let found = decide_by_game(&question, &whole, &wants, &|_| {}).expect("in play");
     let choice = &found.decision.choice;

@@ -13,7 +13,7 @@ use bendline::hole::plane::Plane;
 use bendline::hole::{Hole, Patch, Surface, Tree};
 use bendline::plan::next::{Miss, Next, NextShot};
 use bendline::plan::what_if::WhatIf;
-use bendline::plan::whole_hole::{AimOfPlayFacts, ScoreShares, WholeHole};
+use bendline::plan::whole_hole::{ObjectiveFacts, ScoreShares, WholeHole};
 use bendline::plan::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finish, Finishes, HoleFacts, Line,
     LonLat, Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words,
@@ -562,9 +562,9 @@ impl Kept {
     }
 }
 
-/// An aim of play that a plan may be decided for.
-pub fn no_double() -> AimOfPlayFacts {
-    AimOfPlayFacts {
+/// An objective that a plan may be decided for.
+pub fn no_double() -> ObjectiveFacts {
+    ObjectiveFacts {
         aim: "no-double".to_owned(),
         unit: "chance".to_owned(),
         club: "driver".to_owned(),

@@ -8,7 +8,7 @@ use bendline::hole::read_course;
 use bendline::plan::not_reached;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, solve_and_decide};
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::whole::{Fineness, Options};
 use bendline::units::LengthUnit;
 
@@ -44,7 +44,7 @@ fn every_plan_of_a_hole_with_more_hazards_holds() {
             day: &day,
             seed: 1,
         };
-        let aims = [AimOfPlay::Strokes, AimOfPlay::NoDouble];
+        let aims = [Objective::Strokes, Objective::NoDouble];
         let wants = Wants {
             aim: &aims[0],
             beside: &aims,
@@ -57,7 +57,7 @@ fn every_plan_of_a_hole_with_more_hazards_holds() {
                 seed: 1,
             },
             tee_balls: 256,
-            told_tee_balls: 1024,
+            evaluation_tee_balls: 1024,
             ..Options::default()
         };
         match solve_and_decide(&question, &options, &wants, &|_| {}) {

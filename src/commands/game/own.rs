@@ -14,7 +14,7 @@ use bendline::strategy::own_shot::{Beside, OwnAim, OwnShot, by_game, by_table};
 use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::range::MARKER_M;
 use bendline::strategy::whole::Whole;
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::{Decision, Question};
 use bendline::units::own_shot::{AimText, OwnShotText, PegText, Turn};
 use bendline::units::parse::Side;
@@ -258,7 +258,7 @@ impl Table {
         plan: &mut Plan,
         (hole, priced): (usize, Vec<Option<Beside>>),
         question: &Question<'_>,
-        aims: &[AimOfPlay],
+        aims: &[Objective],
         whole: &dyn Fn(&ByGame) -> Option<WholeHole>,
     ) {
         let own = self.own.get(hole).into_iter().flatten();

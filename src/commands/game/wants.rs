@@ -1,4 +1,4 @@
-//! What is asked of a planning: the aim of play, strokes received, other winds and pins.
+//! What is asked of a planning: the objective, strokes received, other winds and pins.
 
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -10,7 +10,7 @@ use bendline::outcome::Day;
 use bendline::plan::what_if::{Under, WhatIf, point, what_if};
 use bendline::strategy::other_wind::case_in_wind;
 use bendline::strategy::what_if::{Flown, decide_pin, decide_wind_by_table};
-use bendline::strategy::whole::aims_of_play::{AimOfPlay, strokes_received};
+use bendline::strategy::whole::objective::{Objective, strokes_received};
 use bendline::strategy::whole::scores::Scores;
 use bendline::strategy::{self, Decision, NotReached, Question, whole};
 use bendline::units::MPH_M_S;
@@ -115,7 +115,7 @@ impl Table {
         &self,
         question: &Question<'_>,
         before: &Decision,
-        aim: &AimOfPlay,
+        aim: &Objective,
         solved: Option<&whole::Whole>,
         tell: &(dyn Fn(strategy::Progress) + Sync),
     ) -> (Vec<WhatIf>, Vec<String>) {
@@ -207,27 +207,27 @@ impl Table {
     }
 
     /// What is played for on a hole of this par, and what is held beside it.
-    pub(super) fn aims(&self, par: usize, received: i8) -> (AimOfPlay, Vec<AimOfPlay>) {
+    pub(super) fn aims(&self, par: usize, received: i8) -> (Objective, Vec<Objective>) {
         // A stroke received is one more on the other's score.
-        let against = |list: &ScoreList| AimOfPlay::Match {
+        let against = |list: &ScoreList| Objective::Match {
             opponent: Scores {
                 by_strokes: list.by_strokes(par),
             }
             .raised(received),
         };
         let mut beside = vec![
-            AimOfPlay::Strokes,
-            AimOfPlay::Par,
-            AimOfPlay::NoDouble,
-            AimOfPlay::Points { received },
+            Objective::Strokes,
+            Objective::Par,
+            Objective::NoDouble,
+            Objective::Points { received },
         ];
         beside.extend(self.opponent.as_ref().map(against));
         let aim = match (self.aim, &self.opponent) {
             (cli::Aim::Match, Some(list)) => against(list),
-            (cli::Aim::Par, _) => AimOfPlay::Par,
-            (cli::Aim::NoDouble, _) => AimOfPlay::NoDouble,
-            (cli::Aim::Points, _) => AimOfPlay::Points { received },
-            (cli::Aim::Strokes | cli::Aim::Match, _) => AimOfPlay::Strokes,
+            (cli::Aim::Par, _) => Objective::Par,
+            (cli::Aim::NoDouble, _) => Objective::NoDouble,
+            (cli::Aim::Points, _) => Objective::Points { received },
+            (cli::Aim::Strokes | cli::Aim::Match, _) => Objective::Strokes,
         };
         (aim, beside)
     }

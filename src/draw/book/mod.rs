@@ -133,10 +133,10 @@ pub fn boxed(pages: &[BookPage]) -> String {
     pdf::boxed(texts.map(|text| text.words.as_str()))
 }
 
-/// The pages of [`pages`] as a PDF, as [`write`] makes it.
+/// The pages of [`pages`] as a PDF, as [`write()`] makes it.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn bind(book: &Book<'_>, pages: Vec<BookPage>, paper: Option<Paper>) -> Result<Vec<u8>, NoPdf> {
     let sheets = match paper {
         Some(paper) => impose::two_up(pages, paper),

@@ -9,10 +9,10 @@ use super::super::frame::Area;
 use super::super::frame::Strip;
 use super::super::ground::Ground;
 use super::super::labels::{Board, Layout, Line, Request};
+use super::super::next_shot;
 use super::super::page::{Lengths, Placed, SMALL, area, view};
 use super::super::scene::{self, Anchor, Colour, Fill, Node, Step, Stroke, palette};
 use super::super::shot::{self, Marks, Sight};
-use super::super::way_home;
 use super::html::escape;
 use crate::hole::plane::Plane;
 use crate::plan::{LonLat, Plan};
@@ -147,7 +147,7 @@ fn labelled(sight: &Sight<'_>, ground: &Ground, map: &Area, plane: &Plane) -> Dr
     let mut marks = Marks::default();
     shot::shot(sight, &mut board, &mut marks);
     let to_plane = |p: LonLat| plane.to_plane(p.lon, p.lat);
-    way_home::draw(sight, &to_plane, &mut marks, &mut board);
+    next_shot::draw(sight, &to_plane, &mut marks, &mut board);
     // A sample of balls is dust at this size; the regions say it.
     marks.nodes.retain(|node| !is_ball(node));
     for request in marks.requests.iter().filter(|r| r.needed && r.tied) {

@@ -1,9 +1,9 @@
-//! A hole written out, solved, and told on fresh balls.
+//! A hole written out, solved, and evaluated on fresh balls.
 
 use super::explicit::{Explicit, Options};
 use super::policy::Policy;
+use super::pooled::chosen_together;
 use super::solver::{Solution, Solver, solve_explicit};
-use super::together::chosen_together;
 use crate::hole::{Coord, Hole};
 use crate::outcome::Day;
 use crate::player::Player;
@@ -19,14 +19,14 @@ const FRESH_BALLS: usize = if cfg!(fuzzing) { 4 } else { 64 };
 pub struct Whole {
     /// The problem that the policy was chosen from.
     pub explicit: Explicit,
-    /// Its optimum: flattered, for it is the best on the balls it was chosen on.
+    /// Its optimum, biased low: the least of several estimates on the samples that chose it.
     pub optimum: Solution,
     /// The policy: one choice a state, chosen together with its neighbours.
     pub kept: Explicit,
     /// What it is worth on the balls it was chosen on.
     pub chosen: Solution,
     /// That policy on fresh balls.
-    pub told: Explicit,
+    pub evaluated: Explicit,
     /// What it is worth.
     pub worth: Solution,
 }
@@ -43,8 +43,8 @@ impl Whole {
         options: &Options,
         previous: Option<&Self>,
     ) -> Self {
-        let mut whole = Self::untold(hole, player, day, start, options, previous);
-        (whole.told, whole.worth) = whole.fresh(hole, day, &[]);
+        let mut whole = Self::unevaluated(hole, player, day, start, options, previous);
+        (whole.evaluated, whole.worth) = whole.fresh(hole, day, &[]);
         whole
     }
 
@@ -57,16 +57,16 @@ impl Whole {
         day: &Day,
         beside: &[Vec<(u32, f64)>],
     ) -> (Explicit, Solution) {
-        let balls = (FRESH_BALLS, self.explicit.options.told_tee_balls);
-        let told = self.kept.held(hole, day, &self.chosen, beside, balls);
-        let worth = solve_explicit(&told, TOLERANCE);
-        (told, worth)
+        let balls = (FRESH_BALLS, self.explicit.options.evaluation_tee_balls);
+        let evaluated = self.kept.held(hole, day, &self.chosen, beside, balls);
+        let worth = solve_explicit(&evaluated, TOLERANCE);
+        (evaluated, worth)
     }
 
-    /// The same without fresh balls: what is told is the policy on the balls that
-    /// it was chosen on. For comparing shots, not for telling what they are worth.
+    /// The same without fresh balls: the evaluation is the policy on the balls that
+    /// it was chosen on. For comparing shots, not for evaluating what they are worth.
     #[must_use]
-    pub fn untold(
+    pub fn unevaluated(
         hole: &Hole,
         player: &Player,
         day: &Day,
@@ -78,7 +78,7 @@ impl Whole {
         Self::choose(Explicit::with(hole, player, day, start, options, before))
     }
 
-    /// The policy of a hole that is written out; untold.
+    /// The policy of a hole that is written out; not evaluated.
     pub(in crate::strategy) fn choose(explicit: Explicit) -> Self {
         let mut solver = Solver::new(&explicit);
         let optimum = solver.solve(TOLERANCE);
@@ -86,7 +86,7 @@ impl Whole {
         Self {
             explicit,
             optimum,
-            told: kept.clone(),
+            evaluated: kept.clone(),
             worth: chosen.clone(),
             kept,
             chosen,
@@ -115,11 +115,11 @@ impl Whole {
         }
     }
 
-    /// The policy with what it is worth: for telling and for playing.
+    /// The policy with what it is worth: for evaluating and for playing.
     #[must_use]
-    pub fn telling(&self) -> Policy<'_> {
+    pub fn evaluating(&self) -> Policy<'_> {
         Policy {
-            explicit: &self.told,
+            explicit: &self.evaluated,
             solution: &self.worth,
         }
     }

@@ -16,9 +16,9 @@ use super::explicit::{Choice, End, Explicit, NO_STATE, Node, Options, Spot, Stat
 use super::flying::{Choose, Chosen, Doing, Flown, fly};
 use super::grid::place;
 use super::lie::{LIES, Lie};
+use super::occupancy::{Start, hit_often, lying, reach_asked, slot};
 use super::physics::{Physics, Raw, Sets};
 use super::policy::Policy;
-use super::reach::{Start, hit_often, lying, reach_asked, slot};
 use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Day;
@@ -35,7 +35,7 @@ const PARTS: usize = 6;
 const LEAST_PART: usize = 64;
 /// How often a state is reached at least, as those near it are; and the shares of the choices
 /// (eighths) and of the balls (one in so many) that its pricing gets. Less often: one choice on
-/// [`SCOUT_BALLS`]. What is told (nine holes, five to eight seeds of the balls, which move a
+/// [`SCOUT_BALLS`]. The evaluation (nine holes, five to eight seeds of the balls, which move a
 /// hole by 0.005: in the mean about ± 0.0005 strokes) is 0.0003 more than with six and three
 /// choices from 2e-3 and 1e-4 on, for a tenth of the work less on a long hole in relief and a
 /// thirtieth on a flat one. With one choice below 7e-4 it is 0.0016 more; with half of the
@@ -50,20 +50,20 @@ const PRICED: [(f32, usize, usize); 4] = [
 /// On a hole that is looked at thoroughly every state gets what one has that is so often
 /// reached.
 const THOROUGHLY: f32 = 7.0e-4;
-/// Where what is played is not chosen any more but told. A state that one hole in ten thousand
-/// comes by is one of thousands: their errors are each their own. What is told spreads as it
+/// Where what is played is not chosen any more but evaluated. A state that one hole in ten thousand
+/// comes by is one of thousands: their errors are each their own. The evaluation spreads as it
 /// did with twice the balls of what is less often reached, by the states' own share (nine
 /// holes, nine sets: 0.0020 strokes a hole, 0.0021).
-const TOLD_OFTEN: f32 = 1.0e-3;
-const TOLD_SELDOM: f32 = 2.0e-5;
+const EVALUATED_OFTEN: f32 = 1.0e-3;
+const EVALUATED_SELDOM: f32 = 2.0e-5;
 /// Where the balls of a tee shot come to lie that is at most so much dearer than the best is
-/// told as well as where those of the best do, strokes. The plan's tee shot is the best as they
-/// are told: where a few balls tell, that is the luckiest. (Told by the best one's balls, a
+/// evaluated as well as where those of the best do, strokes. The plan's tee shot is the best as they
+/// are evaluated: on a few balls, that is the luckiest. (By the best one's balls, a
 /// 4-iron on the demo's hole 8 was 3.86 for a 3.91 that was played.)
-const TOLD_MARGIN: f64 = 0.1;
+const EVALUATED_MARGIN: f64 = 0.1;
 /// Fresh balls of a choice that is hardly ever met; of others as many as it is met often. The
-/// chances told spread as they do with half of the most for all of these (nine holes, six sets
-/// of balls: 0.0016, 0.0017, 0.0004 and 0.0030 by aim of play).
+/// chances spread as they do with half of the most for all of these (nine holes, six sets
+/// of balls: 0.0016, 0.0017, 0.0004 and 0.0030 by objective).
 const LEAST_FRESH: usize = 8;
 /// Balls of a choice while scouting, and from the tee. A state that is seldom reached gets
 /// as many afterwards: what scouting has flown of it serves again.
@@ -186,9 +186,9 @@ pub(super) fn held(
         .map(|tee| tee.action)
         .into_iter()
         .collect();
-    // Where other tee shots lead to is told too, and compared.
-    let told = from.tee.iter().zip(&solution.tee_strokes);
-    let told = told.filter(|(_, strokes)| **strokes <= solution.tee + TOLD_MARGIN);
+    // Where other tee shots lead to is evaluated too, and compared.
+    let evaluated = from.tee.iter().zip(&solution.tee_strokes);
+    let evaluated = evaluated.filter(|(_, strokes)| **strokes <= solution.tee + EVALUATED_MARGIN);
     let share = |strokes: f64| {
         if strokes <= solution.tee {
             1.0
@@ -196,9 +196,9 @@ pub(super) fn held(
             RIVAL_SHARE
         }
     };
-    let starts = told.map(|(shot, strokes)| (Start::Tee(shot), share(*strokes)));
+    let starts = evaluated.map(|(shot, strokes)| (Start::Tee(shot), share(*strokes)));
     let starts = starts.chain(beside.iter().flat_map(|balls| lying(balls)));
-    let often = reach_asked(from, hole, solution, starts.collect(), TOLD_OFTEN);
+    let often = reach_asked(from, hole, solution, starts.collect(), EVALUATED_OFTEN);
     let own = points(seed ^ 0x5EED, tee_balls);
     // Balls of other tee shots lie where none of the policy's own comes to lie.
     let lying = beside.iter().flatten();
@@ -225,12 +225,12 @@ pub(super) fn held(
         let often = often[slot(state)];
         // One shot only: nothing was chosen on these balls.
         let lone = from.lone.get(known as usize).map_or(&[][..], |lone| lone);
-        if often < TOLD_SELDOM && !lone.is_empty() {
+        if often < EVALUATED_SELDOM && !lone.is_empty() {
             return Doing::Known(lone);
         }
         let share = match often {
-            often if often >= TOLD_OFTEN => 1,
-            seldom if seldom >= TOLD_SELDOM => 4,
+            often if often >= EVALUATED_OFTEN => 1,
+            seldom if seldom >= EVALUATED_SELDOM => 4,
             _ => 16,
         };
         let choice = solution.policy[known as usize] as usize;
@@ -279,7 +279,7 @@ pub(super) fn fresh(
         let actions = known(from, state).and_then(|known| wanted.get(&known));
         let actions = actions.map_or(&[][..], |actions| actions);
         let often = actions.iter().map(|a| a.1).fold(0.0, f64::max);
-        let wanted = (often / f64::from(TOLD_OFTEN) * balls as f64) as usize;
+        let wanted = (often / f64::from(EVALUATED_OFTEN) * balls as f64) as usize;
         Doing::Flies(Chosen {
             actions: actions.iter().map(|a| a.0).collect(),
             balls: wanted

@@ -1,7 +1,7 @@
 //! A hole as a chain of choices: the little that the score's distribution and
-//! the aims of play need of it.
+//! the objectives need of it.
 //!
-//! Every way on from a place adds at least one stroke, so that anything told
+//! Every way on from a place adds at least one stroke, so that anything said
 //! stroke by stroke (how many strokes a hole takes; the best chance of par) is
 //! found by one pass from the last stroke to the first, with no equation to
 //! solve: a ball that is replayed comes back two strokes later.

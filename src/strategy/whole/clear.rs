@@ -70,17 +70,20 @@ mod tests {
     fn no_source_is_nearer_than_told() {
         for (columns, rows, period) in [(60, 40, 577), (1, 40, 19), (40, 1, 19), (30, 30, 2000)] {
             let is_source = |cell: usize| cell % period == 11;
-            let told = between_cells([columns, rows], is_source);
+            let evaluated = between_cells([columns, rows], is_source);
             let sources: Vec<usize> = (0..columns * rows).filter(|c| is_source(*c)).collect();
-            for (cell, told) in told.into_iter().enumerate() {
+            for (cell, evaluated) in evaluated.into_iter().enumerate() {
                 let between = |source: &usize| {
                     let apart = |a: usize, b: usize| a.abs_diff(b).saturating_sub(1) as f32;
                     let across = apart(cell % columns, source % columns);
                     across.hypot(apart(cell / columns, source / columns))
                 };
                 let least = sources.iter().map(between).fold(f32::INFINITY, f32::min);
-                assert!(told <= least * 1.000_01, "{told} of {least}");
-                assert!(told >= least.min(150.0) / 1.082_5, "{told} of {least}");
+                assert!(evaluated <= least * 1.000_01, "{evaluated} of {least}");
+                assert!(
+                    evaluated >= least.min(150.0) / 1.082_5,
+                    "{evaluated} of {least}"
+                );
             }
         }
     }

@@ -116,9 +116,9 @@ pub struct Options {
     pub local_rule_e5: bool,
     /// Balls of every choice from the tee; at most 65 536.
     pub tee_balls: usize,
-    /// Fresh balls of the tee shot that is told; at most 65 536. What one of them
+    /// Fresh balls of the tee shot that is evaluated; at most 65 536. What one of them
     /// comes to spreads by half a stroke: a standard error of 0.002 for the most.
-    pub told_tee_balls: usize,
+    pub evaluation_tee_balls: usize,
     /// Places, m east and north, that have states even if no ball from the tee
     /// comes to lie there.
     pub also: Vec<[f32; 2]>,
@@ -136,7 +136,7 @@ impl Default for Options {
             fineness: Fineness::default(),
             local_rule_e5: false,
             tee_balls: 1024,
-            told_tee_balls: if cfg!(fuzzing) { 64 } else { 65_536 },
+            evaluation_tee_balls: if cfg!(fuzzing) { 64 } else { 65_536 },
             also: Vec::new(),
             thorough: false,
             swung: None,
@@ -234,14 +234,12 @@ impl Explicit {
         build::written_out(hole, day, &table, options)
     }
 
-    /// One choice a state, the one that `solution` holds, on fresh balls: what
-    /// its policy is worth when it is not flattered by the balls it was chosen
-    /// on. Its values also decide where a ball is dropped and whether it is
-    /// rather replayed: the least of many noisy values would flatter as the best
-    /// of many shots does. States that only fresh balls reach get their best
+    /// The policy of `solution` on fresh samples: one action a state, evaluated without the bias of
+    /// the samples that chose it. The values of `solution` also decide where a ball is dropped and
+    /// whether it is replayed: the least of many noisy values is biased low too. States that only fresh balls reach get their best
     /// rough shot; those that hardly any hole comes by keep the balls that they have where
     /// one shot only was priced there: nothing was chosen on them.
-    /// `beside` are tee shots that are told too, each by the states that its balls lie in and
+    /// `beside` are tee shots that are evaluated too, each by the states that its balls lie in and
     /// how often. Balls of a choice, a power of two up to 256, and of the tee, up to 65 536.
     #[must_use]
     pub fn held(

@@ -82,7 +82,7 @@ mod tests {
     use super::*;
 
     /// Along several bearings within a sector no cell under a crown is met, felt for every
-    /// quarter of a metre; and little less than what is clear is told.
+    /// quarter of a metre; and little less than what is clear is given.
     #[test]
     fn no_crown_is_met_within_what_is_clear() {
         let size = [150, 110];
@@ -90,7 +90,7 @@ mod tests {
             17 => [2.0, 9.0],
             _ => [0.0; 2],
         };
-        let (mut told_m, mut true_m) = (0.0, 0.0);
+        let (mut bound_m, mut true_m) = (0.0, 0.0);
         for period in [97, 1013, 16_501] {
             let crowns = (0..size[0] * size[1]).map(|cell| scattered(cell, period));
             let grid = Grid::of_crowns(size, 2.0, crowns.collect());
@@ -113,12 +113,12 @@ mod tests {
                         met_m = met.map_or(met_m, |met| met.min(met_m));
                     }
                     assert!(clear_m <= met_m, "{clear_m} of {met_m}");
-                    told_m += clear_m;
+                    bound_m += clear_m;
                     true_m += met_m;
                 }
             }
         }
-        assert!(told_m > 0.5 * true_m, "{told_m} of {true_m}");
+        assert!(bound_m > 0.5 * true_m, "{bound_m} of {true_m}");
     }
 
     /// Across north, and over several sectors, the least of them counts.

@@ -214,7 +214,7 @@ fn clear_of(crowns: &[[f32; 2]], size: [usize; 2], cell_m: f32) -> Vec<u8> {
         .enumerate()
         .map(|(cell, cells)| match wooded(cell) {
             true => 0,
-            // A cast saturates: far off is as far as can be told.
+            // A cast saturates: far off is as far as a byte can say.
             false => ((cells * cell_m - ROUNDING_M) as u8).saturating_add(1),
         })
         .collect()
@@ -224,7 +224,7 @@ fn clear_of(crowns: &[[f32; 2]], size: [usize; 2], cell_m: f32) -> Vec<u8> {
 mod tests {
     use super::*;
 
-    /// From anywhere in a cell to anywhere in one with a crown it is more than what is told
+    /// From anywhere in a cell to anywhere in one with a crown it is more than what is said
     /// less one; and only cells with a crown have none.
     #[test]
     fn no_crown_is_nearer_than_told() {
@@ -244,10 +244,13 @@ mod tests {
                 x.hypot(y)
             };
             let least_m = wooded.iter().map(between).fold(f32::INFINITY, f32::min);
-            let told = f32::from(grid.clear[cell]);
-            assert_eq!(told == 0.0, wooded.contains(&cell));
-            assert!(told - 1.0 <= least_m, "{told} of {least_m}");
-            assert!(told + 0.1 >= least_m / 1.082_5, "{told} of {least_m}");
+            let evaluated = f32::from(grid.clear[cell]);
+            assert_eq!(evaluated == 0.0, wooded.contains(&cell));
+            assert!(evaluated - 1.0 <= least_m, "{evaluated} of {least_m}");
+            assert!(
+                evaluated + 0.1 >= least_m / 1.082_5,
+                "{evaluated} of {least_m}"
+            );
         }
     }
 

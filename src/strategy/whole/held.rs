@@ -128,12 +128,12 @@ fn nearest(explicit: &Explicit, surface: Surface, at: Coord<f64>) -> Option<u32>
     best.map(|b| b.1)
 }
 
-/// A solved hole's worth as it is told: on fresh balls where these reach, else
+/// A solved hole's worth as it is evaluated: on fresh balls where these reach, else
 /// on the balls that the policy was chosen on.
 #[derive(Clone, Copy)]
-pub struct Told<'a>(pub &'a Whole);
+pub struct Evaluated<'a>(pub &'a Whole);
 
-impl Told<'_> {
+impl Evaluated<'_> {
     /// Strokes to hole out from a place on a surface.
     #[must_use]
     pub fn at(&self, surface: Surface, at: Coord<f64>) -> f64 {
@@ -142,12 +142,12 @@ impl Told<'_> {
     }
 }
 
-impl StrokesFrom for Told<'_> {
+impl StrokesFrom for Evaluated<'_> {
     fn strokes_from(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
         if surface == Surface::Green {
-            return self.0.telling().value(surface, at);
+            return self.0.evaluating().value(surface, at);
         }
-        let shares = shares(&self.0.told, surface, at);
+        let shares = shares(&self.0.evaluated, surface, at);
         if shares.is_empty() {
             return self.0.choosing().strokes_from(surface, at, to_pin_m);
         }

@@ -1,25 +1,25 @@
-//! Tee shots judged by every aim of play.
+//! Tee shots judged by every objective.
 //!
 //! A shot's balls are priced by what the solved hole makes of them: strokes to
 //! hole out, or the best worth of the score that can still be had. Every shot is
-//! judged on the same balls, so that what one aim of play costs by another has a
+//! judged on the same balls, so that what one objective costs by another has a
 //! standard error.
 
-use super::aim_together::standing_together;
-use super::aims_of_play::{AimOfPlay, Standing};
 use super::answer::Whole;
-use super::held::{Nearest, Told, after};
+use super::held::{Evaluated, Nearest, after};
+use super::objective::{Objective, Standing};
+use super::pooled_objective::standing_together;
 use super::scores::{After, Scores};
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::Rest;
 use crate::strategy::rules::{Rules, StrokesFrom};
 
-/// The hole as an aim of play sees it: what a rest is worth as a loss, the most
+/// The hole as an objective sees it: what a rest is worth as a loss, the most
 /// that could be had less what can be; the [`search`](crate::strategy::search)
 /// looks for the least.
 pub struct Loss<'a> {
     whole: &'a Whole,
-    aim: &'a AimOfPlay,
+    aim: &'a Objective,
     standing: Standing,
     nearest: Nearest,
     most: f64,
@@ -27,12 +27,12 @@ pub struct Loss<'a> {
 }
 
 impl<'a> Loss<'a> {
-    /// For an aim of play that looks at the score; none for fewest strokes.
+    /// For an objective that looks at the score; none for fewest strokes.
     /// `tee` is where a good tee shot's balls are: what a replay is worth.
     #[must_use]
     pub fn of(
         whole: &'a Whole,
-        aim: &'a AimOfPlay,
+        aim: &'a Objective,
         par: usize,
         tee: &[(f64, After)],
     ) -> Option<Self> {
@@ -73,9 +73,9 @@ impl<'a> Loss<'a> {
         }
     }
 
-    /// The aim of play.
+    /// The objective.
     #[must_use]
-    pub fn aim(&self) -> &AimOfPlay {
+    pub fn aim(&self) -> &Objective {
         self.aim
     }
 
@@ -114,7 +114,7 @@ impl StrokesFrom for Loss<'_> {
     fn strokes_from(&self, surface: Surface, at: Coord<f64>, to_pin_m: f64) -> f64 {
         self.most - self.at(1, surface, at, to_pin_m) - 1.0
     }
-    // A chance is too noisy to choose a place by: `aim_together`.
+    // A chance is too noisy to choose a place by: `pooled_objective`.
     fn compared_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
         self.whole.choosing().value(surface, at)
     }
@@ -126,18 +126,18 @@ impl StrokesFrom for Loss<'_> {
     }
 }
 
-/// Where a tee shot's balls are played from next, on the states that are told.
+/// Where a tee shot's balls are played from next, on the states that are evaluated.
 #[must_use]
-pub fn told_after(
+pub fn evaluated_after(
     whole: &Whole,
     hole: &Hole,
     club_length_m: f64,
     rests: &[Rest],
     strokes: f64,
 ) -> Vec<(f64, After)> {
-    let told = Told(whole);
-    let rules = Rules::new(hole, &told, club_length_m);
-    after(&whole.telling(), &rules, rests, strokes)
+    let evaluated = Evaluated(whole);
+    let rules = Rules::new(hole, &evaluated, club_length_m);
+    after(&whole.evaluating(), &rules, rests, strokes)
 }
 
 /// How often a tee shot's holes take how many strokes, played on for fewest
@@ -150,6 +150,6 @@ pub fn scores(
     rests: &[Rest],
     strokes: f64,
 ) -> Scores {
-    let shot = told_after(whole, hole, club_length_m, rests, strokes);
-    Scores::after(&whole.told, &whole.worth, &shot)
+    let shot = evaluated_after(whole, hole, club_length_m, rests, strokes);
+    Scores::after(&whole.evaluated, &whole.worth, &shot)
 }

@@ -1,19 +1,42 @@
 //! The whole hole, solved for this player's own game.
 //!
-//! Things that know little of each other. The [`problem`] cuts a hole into cells
-//! and finds, roughly and quickly, a few shots worth pricing from each; [`explicit`]
-//! writes those out as a finite stochastic shortest path, by the true flight and
-//! ground; the [`solver`] finds its exact values and proves how exact; neighbours then
-//! choose together, so that luck does not choose for them; the [`policy`] answers what
-//! to hit from a place and what the place is worth; the [`playout`] plays the policy
-//! with continuous places and random numbers of its own, and so checks all of them.
-//! [`Whole`] goes all the way, and tells what the policy found is worth on fresh balls:
-//! the best of several on the balls it was chosen on flatters.
+//! A hole for one player on one day is a stochastic shortest path, a Markov decision process without
+//! discount that ends in the cup.
+//!
+//! | part | here | module |
+//! | --- | --- | --- |
+//! | state | a cell of ground and a lie | [`grid`], [`lie`], [`explicit`] |
+//! | action | club, shape, full or part swing, and aim; a putt from off the green; a drop (Rule 19.2) | [`action`], [`swing`] |
+//! | choice without a ball in the air | the drops of a relief, and stroke and distance (Rules 17.1d, 18.1) | `relief`, `drops` |
+//! | transition | samples of a swing from a lie, flown and brought to rest by the true flight and ground; the same launches for actions that are compared (common random numbers) | `physics`, `flying`, [`swung`](Swung) |
+//! | cost | strokes and penalty strokes; putts by their expectation | [`around`] |
+//! | objective | least expected strokes, or the best expected worth of the score; then the strokes taken are part of the state | [`objective`] |
+//!
+//! # Steps
+//! 1. *Screening*: a surrogate kernel of sixteen samples a swing, put down on aggregated states, gives
+//!    rough values, and by them a shortlist of actions for every state (`screen`, `candidates`).
+//! 2. *Sampling*: the actions of the shortlist are sampled in the states that the tee shot reaches, the
+//!    more often a state is reached the more (`build`, `occupancy`, [`explicit`]).
+//! 3. *Solving*: value iteration, self-loops eliminated, with bounds on the result ([`solver`]). States
+//!    from which the hole is never finished have infinite values (`proper`).
+//! 4. *Choosing*: one action a state, by the mean difference over neighbouring states (`pooled`,
+//!    [`pooled_objective`]).
+//! 5. *Evaluation*: the policy is priced on samples that took no part in choosing it
+//!    ([`Whole::evaluated`]): the least of several estimates is biased low on its own samples.
+//! 6. *Finite horizon*: backward induction over strokes for the other objectives
+//!    ([`objective`], [`policy_evaluation`]), forward for the distribution of the score ([`scores`],
+//!    [`played_for`]).
+//! 7. *Next shot*: from a place after the tee shot, one-step rollouts to the values ([`next_shot`],
+//!    [`continuation`]).
+//! 8. *Rollouts*: the policy played stroke by stroke from continuous places with random numbers of its
+//!    own, sharing with the solver the flight and the ground only ([`simulation`]).
+//!
+//! [`Whole`] takes the steps 1 to 5; values between cells are blended by [`policy`].
 //!
 //! # Accuracy
 //! A state is a cell and a lie, and its balls start all over the cell: the only
 //! thing left out is how unevenly balls come to lie within two metres. Over
-//! 100 000 holes a demo hole in calm air, what is told and the mean of playouts differ
+//! 100 000 holes a demo hole in calm air, the evaluation and the mean of rollouts differ
 //! by less than three standard errors of 0.002 (`examples/whole_holes.rs`).
 //!
 //! # Limitations
@@ -34,14 +57,13 @@
 //!   relief area that the rule gives.
 
 pub mod action;
-pub mod aim_together;
-pub mod aims_of_play;
 mod answer;
 pub mod around;
 mod build;
 mod candidates;
 pub mod chain;
 mod clear;
+pub mod continuation;
 mod drops;
 pub mod explicit;
 pub mod fan;
@@ -51,27 +73,28 @@ pub mod grid;
 pub mod held;
 pub mod judge;
 pub mod lie;
-pub mod onward;
+pub mod next_shot;
+pub mod next_shot_for;
+pub mod objective;
+mod occupancy;
 mod physics;
 pub mod played_for;
 mod played_on;
-pub mod playout;
 pub mod policy;
+pub mod policy_evaluation;
+mod pooled;
+pub mod pooled_objective;
 pub mod problem;
 mod proper;
-mod reach;
 mod relief;
 pub mod scores;
 mod screen;
 mod shot;
+pub mod simulation;
 pub mod solver;
 pub mod swing;
 mod swung;
 mod template;
-mod together;
-pub mod way_home;
-pub mod way_home_for;
-pub mod worth_ahead;
 
 pub use action::{AIM_STEP_DEG, AIMS, Action, Fineness};
 pub use answer::Whole;

@@ -25,11 +25,11 @@ use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Level, Rest, Settling, Struck, Turn, is_penalty, settle};
 use crate::sample::{self, Point, points};
 
-/// Balls for every swing and lie: for choosing, and for telling, where
+/// Balls for every swing and lie: for choosing, and for evaluating, where
 /// their common error is what is left.
 const POOL: usize = 256;
 const FRESH_POOL: [usize; 2] = [64, 8192];
-/// Balls for a swing that is hit once a hole. With four times as many what is told spread
+/// Balls for a swing that is hit once a hole. With four times as many the evaluation spread
 /// as much, from one set of balls to another (nine holes, eight sets: 0.0019 strokes a hole;
 /// with half as many 0.0022).
 pub(super) const FRESH_A_HOLE: f64 = 8_192.0;
@@ -40,7 +40,7 @@ pub(super) enum Sets {
     /// luck: for choosing.
     Common,
     /// Every swing and lie has its own, so that their errors are not all the
-    /// same, and as many of them as it is hit often: for telling. By
+    /// same, and as many of them as it is hit often: for evaluating. By
     /// `swing · LIES + lie`, how often a hole.
     Own(Vec<f64>),
 }

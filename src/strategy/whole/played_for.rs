@@ -1,10 +1,10 @@
 //! How often a hole takes how many strokes when it is played for something else
-//! than fewest strokes, told on fresh balls.
+//! than fewest strokes, evaluated on fresh balls.
 //!
-//! What [`aim_together`](super::aim_together) finds was chosen on the balls that it
-//! was priced on, and is so still a little flattered. Here the plan of play
+//! What [`pooled_objective`](super::pooled_objective) finds was chosen on the balls that it
+//! was priced on, and so is still biased a little. Here the plan of play
 //! is held fixed and followed forward, stroke by stroke: where it does what fewest
-//! strokes would do, on the balls of [`Whole::told`]; where it does something else, or
+//! strokes would do, on the balls of [`Whole::evaluated`]; where it does something else, or
 //! is where those never come, on balls flown afresh for that. What hardly any hole
 //! comes by keeps the balls that it was chosen on.
 
@@ -13,15 +13,15 @@ use std::collections::BTreeMap;
 use rayon::prelude::*;
 
 use super::action::Action;
-use super::aims_of_play::Standing;
 use super::answer::Whole;
 use super::build;
 use super::chain::Chain;
 use super::explicit::{Explicit, NO_STATE, Node, Spot, State};
 use super::flat::Flat;
 use super::lie::{LIES, Lie};
+use super::objective::Standing;
+use super::policy_evaluation::policy_evaluation;
 use super::scores::{After, Plays, Scores};
-use super::worth_ahead::worth_ahead;
 use crate::hole::Hole;
 use crate::outcome::Day;
 
@@ -32,7 +32,7 @@ const HARDLY_EVER: f64 = 3.0e-5;
 /// One that fewest strokes would make too and a few fresh balls tell already, not where it
 /// comes up less often than this.
 const SELDOM: f64 = 3.0e-4;
-/// What fewest strokes would do is told well enough for a shot that leads there by so many
+/// What fewest strokes would do is evaluated well enough for a shot that leads there by so many
 /// balls, out of so many launches; fewer are flown afresh.
 const ENOUGH_BALLS: u16 = 32;
 const ENOUGH_LAUNCHES: u32 = 1024;
@@ -53,8 +53,8 @@ pub struct Plan<'a> {
 #[must_use]
 pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> Vec<Scores> {
     let usual = whole.usual();
-    let told = told(whole, 0, 0);
-    let wanted = wanted(whole, &usual, (&told, &told), 0, plans);
+    let evaluated = evaluated(whole, 0, 0);
+    let wanted = wanted(whole, &usual, (&evaluated, &evaluated), 0, plans);
     let fresh = build::fresh(&whole.explicit, hole, day, &wanted, BALLS);
     let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
     plans
@@ -65,7 +65,7 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
 
 /// What playing on for a standing is worth by strokes played and state of
 /// [`Whole::explicit`], on fresh balls wherever these shots lead to, which are played
-/// after `strokes`; told from the stroke after them on.
+/// after `strokes`; evaluated from the stroke after them on.
 #[must_use]
 pub fn worth_for(
     whole: &Whole,
@@ -76,54 +76,60 @@ pub fn worth_for(
 ) -> Vec<Vec<f64>> {
     let plans: Vec<Plan<'_>> = shots.iter().map(|shot| Plan { standing, shot }).collect();
     let usual = whole.usual();
-    let told = [
-        told(whole, 0, 0),
-        told(whole, ENOUGH_BALLS, ENOUGH_LAUNCHES),
+    let evaluated = [
+        evaluated(whole, 0, 0),
+        evaluated(whole, ENOUGH_BALLS, ENOUGH_LAUNCHES),
     ];
-    let wanted = wanted(whole, &usual, (&told[0], &told[1]), strokes, &plans);
+    let wanted = wanted(
+        whole,
+        &usual,
+        (&evaluated[0], &evaluated[1]),
+        strokes,
+        &plans,
+    );
     let fresh = build::fresh(&whole.explicit, hole, day, &wanted, BALLS);
     let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
     let plays = mixed.plays(standing, &usual);
-    worth_ahead(&mixed, &plays, standing, strokes + 1)
+    policy_evaluation(&mixed, &plays, standing, strokes + 1)
 }
 
-/// By state, whether [`Whole::told`] knows it by so many balls, out of so many launches.
-fn told(whole: &Whole, balls: u16, launches: u32) -> Vec<bool> {
-    let told = &whole.told;
-    let swings = &told.problem().swings;
+/// By state, whether [`Whole::evaluated`] knows it by so many balls, out of so many launches.
+fn evaluated(whole: &Whole, balls: u16, launches: u32) -> Vec<bool> {
+    let evaluated = &whole.evaluated;
+    let swings = &evaluated.problem().swings;
     whole
         .explicit
         .states()
         .iter()
         .map(|state| {
-            let known = told.state(state.at, state.lie);
+            let known = evaluated.state(state.at, state.lie);
             known.is_some_and(|known| {
-                let Some(choice) = told.choices(known).first() else {
+                let Some(choice) = evaluated.choices(known).first() else {
                     return false;
                 };
                 let swing = usize::from(choice.action.swing);
                 let slot = swings
                     .get(swing)
                     .map(|s| swing * LIES + s.flies_as(state.lie) as usize);
-                let pool = slot.and_then(|slot| told.pools().get(slot));
-                told.balls(known) >= balls && pool.is_none_or(|pool| *pool >= launches)
+                let pool = slot.and_then(|slot| evaluated.pools().get(slot));
+                evaluated.balls(known) >= balls && pool.is_none_or(|pool| *pool >= launches)
             })
         })
         .collect()
 }
 
-/// By state the actions that these plans take there and [`Whole::told`] has not flown
+/// By state the actions that these plans take there and [`Whole::evaluated`] has not flown
 /// as often as it should, each shot played after so many strokes, and how often; what
 /// hardly ever comes up left out.
 fn wanted(
     whole: &Whole,
     usual: &[u32],
-    (told, well_told): (&[bool], &[bool]),
+    (evaluated, well_evaluated): (&[bool], &[bool]),
     strokes: usize,
     plans: &[Plan<'_>],
 ) -> BTreeMap<u32, Vec<(Action, f64)>> {
     let explicit = &whole.explicit;
-    let untold = |plan: &Plan<'_>| {
+    let unevaluated = |plan: &Plan<'_>| {
         let plays = For {
             standing: plan.standing,
             value: &whole.chosen.value,
@@ -133,21 +139,21 @@ fn wanted(
         let mut seen: Vec<((u32, usize), f64)> = Vec::new();
         let mut hear = |strokes: usize, place: usize, share: f64| {
             let choice = plays.choice(strokes, place);
-            if choice != usual[place] as usize || !well_told[place] {
+            if choice != usual[place] as usize || !well_evaluated[place] {
                 seen.push(((place as u32, choice), share));
             }
         };
         let _ = Scores::seen_after(explicit, &plays, strokes, plan.shot, &mut hear);
         seen
     };
-    let seen_by_plan: Vec<_> = plans.par_iter().map(untold).collect();
+    let seen_by_plan: Vec<_> = plans.par_iter().map(unevaluated).collect();
     let mut seen: BTreeMap<(u32, usize), f64> = BTreeMap::new();
     for (choice, share) in seen_by_plan.into_iter().flatten() {
         *seen.entry(choice).or_default() += share;
     }
     let mut wanted: BTreeMap<u32, Vec<(Action, f64)>> = BTreeMap::new();
     for ((place, choice), share) in seen {
-        let anew = choice != usual[place as usize] as usize || !told[place as usize];
+        let anew = choice != usual[place as usize] as usize || !evaluated[place as usize];
         if let Some(choice) = explicit.choices(place).get(choice)
             && share >= if anew { HARDLY_EVER } else { SELDOM }
         {
@@ -185,7 +191,7 @@ impl Plays for For<'_> {
         let to_be_had = self.standing.on_green(strokes, chances);
         self.drop_loss_on_green(strokes, chances) - BEFORE_STROKES * to_be_had
     }
-    // As in [`standing_together`](super::aim_together::standing_together).
+    // As in [`standing_together`](super::pooled_objective::standing_together).
     fn drop_loss(&self, strokes: usize, place: usize) -> f64 {
         strokes as f64 + self.value[place]
     }
@@ -195,7 +201,7 @@ impl Plays for For<'_> {
 }
 
 /// Three ways of writing one hole out, as one chain: its places are those of
-/// [`Whole::explicit`], then those that only [`Whole::told`] has. A ball that was flown
+/// [`Whole::explicit`], then those that only [`Whole::evaluated`] has. A ball that was flown
 /// afresh for this and reached none of them is played from the nearest. The choices of a
 /// place are what fewest strokes would do, then the problem's own in order.
 struct Mixed<'a> {
@@ -235,7 +241,7 @@ impl<'a> Source<'a> {
         }
     }
 
-    /// Adds one of its choices to a chain whose places among trees are told.
+    /// Adds one of its choices to a chain whose places among trees are evaluated.
     fn put(&self, state: u32, choice: usize, woods: &[bool], flat: &mut Flat) {
         flat.push_other(
             self.explicit.flat().ways(state as usize, choice),
@@ -259,20 +265,20 @@ impl<'a> Mixed<'a> {
         let in_wood = |state: &State| state.lie == Lie::Recovery;
         let mut woods: Vec<bool> = explicit.states().iter().map(in_wood).collect();
         let own: Vec<u32> = (0..explicit.states().len() as u32).collect();
-        let mut told = Vec::with_capacity(whole.told.states().len());
-        for (state, at) in whole.told.states().iter().enumerate() {
+        let mut evaluated = Vec::with_capacity(whole.evaluated.states().len());
+        for (state, at) in whole.evaluated.states().iter().enumerate() {
             let slot = &mut index[at.cell as usize * LIES + at.lie as usize];
             if *slot == NO_STATE {
                 *slot = value.len() as u32;
                 value.push(whole.worth.value[state]);
                 woods.push(in_wood(at));
             }
-            told.push(*slot);
+            evaluated.push(*slot);
         }
-        // By place, its state among those that are told.
-        let mut as_told = vec![NO_STATE; value.len()];
-        for (state, place) in told.iter().enumerate() {
-            as_told[*place as usize] = state as u32;
+        // By place, its state among those that are evaluated.
+        let mut state_at = vec![NO_STATE; value.len()];
+        for (state, place) in evaluated.iter().enumerate() {
+            state_at[*place as usize] = state as u32;
         }
         let flown: Vec<u32> = fresh
             .states()
@@ -281,16 +287,16 @@ impl<'a> Mixed<'a> {
             .collect();
         let mut nodes = Vec::new();
         let chosen = Source::of(explicit, own, &mut nodes);
-        let told = Source::of(&whole.told, told, &mut nodes);
+        let evaluated = Source::of(&whole.evaluated, evaluated, &mut nodes);
         let fresh = Source::of(fresh, flown, &mut nodes);
         let mut flat = Flat::default();
-        for (place, state) in as_told.into_iter().enumerate() {
+        for (place, state) in state_at.into_iter().enumerate() {
             let here = explicit.states().get(place);
             let own = here.map_or(&[][..], |_| explicit.choices(place as u32));
             let kept = usual.get(place).map_or(0, |choice| *choice as usize);
             // What fewest strokes would do, on the freshest balls that there are.
             let held = (state != NO_STATE).then(|| whole.worth.policy[state as usize] as usize);
-            let held = held.filter(|held| *held < whole.told.choices(state).len());
+            let held = held.filter(|held| *held < whole.evaluated.choices(state).len());
             let flown = here
                 .filter(|_| wanted.contains_key(&(place as u32)))
                 .and_then(|here| fresh.explicit.state(here.at, here.lie));
@@ -302,7 +308,7 @@ impl<'a> Mixed<'a> {
                 });
                 match (again, held) {
                     (Some((flown, at)), _) => fresh.put(flown, at, &woods, flat),
-                    (_, Some(held)) if index == kept => told.put(state, held, &woods, flat),
+                    (_, Some(held)) if index == kept => evaluated.put(state, held, &woods, flat),
                     (None, _) => chosen.put(place as u32, index, &woods, flat),
                 }
             };
@@ -310,7 +316,7 @@ impl<'a> Mixed<'a> {
                 put(kept, &mut flat);
                 (0..own.len()).for_each(|index| put(index, &mut flat));
             } else if let Some(held) = held {
-                told.put(state, held, &woods, &mut flat);
+                evaluated.put(state, held, &woods, &mut flat);
             }
             flat.close_place();
         }

@@ -1,11 +1,11 @@
-//! The balls of a way home played on: the next stroke of each, flown anew.
+//! The balls of a next shot played on: the next stroke of each, flown anew.
 //!
-//! [`Told`] knows a place by the solver's fresh balls, and these are many where the hole
+//! [`Evaluated`] knows a place by the solver's fresh balls, and these are many where the hole
 //! is often played from. Where a lay-up lands hardly any of them comes: a state there is
-//! told by four balls of a swing of which sixty-four were flown in all, or not at all.
+//! evaluated by four balls of a swing of which sixty-four were flown in all, or not at all.
 //! So what such a landing is worth has balls of its own here: from where a ball of the
-//! shot lies the policy's next one is played on points that nothing was chosen or told
-//! on, and what that comes to is told by [`Told`]. It lies round the green, where all shots
+//! shot lies the policy's next one is played on points that nothing was chosen or evaluated
+//! on, and the result is valued by [`Evaluated`]. It lies round the green, where all shots
 //! come together.
 //!
 //! Every set of a shot's balls has launches of its own, so that the spread between the
@@ -14,10 +14,10 @@
 //! *Oper. Res.* 56 (2008) 958, memory).
 
 use super::action::Action;
+use super::continuation::{LAY_UP_M, SETS, Table};
 use super::grid::place;
-use super::held::{Told, shares};
+use super::held::{Evaluated, shares};
 use super::lie::{LIES, Lie};
-use super::onward::{LAY_UP_M, SETS, Table};
 use super::physics::{FRESH_A_HOLE, Physics, Raw, Scratch, Sets, scramble};
 use super::policy::Policy;
 use super::swung::FEW;
@@ -30,22 +30,22 @@ use crate::strategy::rules::{Price, Rules, Worth};
 const AGAIN: usize = 1;
 /// Launches of every swing and lie for every set.
 const LAUNCHES: usize = 128;
-/// Nearer to the pin than this a place is told by the solver's balls, m.
-const TOLD_M: f64 = LAY_UP_M;
+/// Nearer to the pin than this a place is evaluated by the solver's balls, m.
+const EVALUATED_M: f64 = LAY_UP_M;
 
 /// How far the next stroke of one place spreads as far as its launches are not spread
-/// evenly, strokes: calibrated on 14 landings of the demo holes where what was told erred
+/// evenly, strokes: calibrated on 14 landings of the demo holes where the evaluation erred
 /// most, by what the same balls played on came to. Beside it, how far off a place
-/// may be that none of the solver's fresh balls came by: it is told by those that the
+/// may be that none of the solver's fresh balls came by: it is evaluated by those that the
 /// policy was chosen on (not measured apart).
 const SPREAD: f64 = 0.2;
-const UNTOLD: f64 = 0.1;
+const UNEVALUATED: f64 = 0.1;
 
 /// Plays balls on from where they lie.
 pub(super) struct PlayedOn<'a> {
     table: &'a Table<'a>,
     physics: Physics<'a>,
-    told: Told<'a>,
+    evaluated: Evaluated<'a>,
 }
 
 /// A ball's next shot.
@@ -79,15 +79,15 @@ impl<'a> PlayedOn<'a> {
                 sets,
                 table.whole.explicit.options.swung.as_ref(),
             ),
-            told: Told(table.whole),
+            evaluated: Evaluated(table.whole),
         }
     }
 
     /// What the balls of a shot are worth, set by set of so many.
     pub fn worths(&self, rests: &[Rest], balls: usize, rules: &Rules<'_>) -> Vec<Worth> {
         let mut worths: Vec<Worth> = rests.iter().map(|rest| rules.worth(rest)).collect();
-        // Whether a ball is dropped or played again is decided by what is told: the
-        // lesser of two noisy figures flatters.
+        // Whether a ball is dropped or played again is decided by the evaluation: the
+        // lesser of two noisy figures is biased low.
         let again = 1.0 + Price::of(&worths).strokes;
         let mut scratch = Scratch::default();
         let mut out = Vec::with_capacity(AGAIN);
@@ -149,22 +149,22 @@ impl<'a> PlayedOn<'a> {
         worths
     }
 
-    /// Standard error of what is told of the places where these balls lie, strokes, all
+    /// Standard error of the evaluation of the places where these balls lie, strokes, all
     /// of them together.
-    pub fn told_error(&self, rests: &[Rest]) -> f64 {
-        let explicit = &self.table.whole.told;
+    pub fn evaluation_error(&self, rests: &[Rest]) -> f64 {
+        let explicit = &self.table.whole.evaluated;
         let problem = explicit.problem();
         let each = 1.0 / rests.len().max(1) as f64;
-        let mut untold = 0.0;
+        let mut unevaluated = 0.0;
         let mut by_state: Vec<(u32, f64)> = Vec::with_capacity(4 * rests.len());
         for rest in rests {
-            let far = problem.to_pin_m([rest.at.x as f32, rest.at.y as f32]) >= TOLD_M;
+            let far = problem.to_pin_m([rest.at.x as f32, rest.at.y as f32]) >= EVALUATED_M;
             if !far || Lie::on(rest.surface).is_none() {
                 continue;
             }
             let shares = shares(explicit, rest.surface, rest.at);
             if shares.is_empty() {
-                untold += each;
+                unevaluated += each;
             }
             by_state.extend(
                 shares
@@ -192,7 +192,7 @@ impl<'a> PlayedOn<'a> {
             .zip(explicit.pools())
             .map(|(share, pool)| share * share / f64::from(*pool))
             .sum();
-        (SPREAD * SPREAD * (variance + common) + (UNTOLD * untold).powi(2)).sqrt()
+        (SPREAD * SPREAD * (variance + common) + (UNEVALUATED * unevaluated).powi(2)).sqrt()
     }
 
     /// The first launch of a hand of a set.
@@ -215,7 +215,7 @@ impl<'a> PlayedOn<'a> {
         let problem = self.physics.problem;
         let lie = Lie::on(surface)?;
         let to_pin_m = problem.to_pin_m([at.x as f32, at.y as f32]);
-        if to_pin_m < TOLD_M {
+        if to_pin_m < EVALUATED_M {
             return None;
         }
         let action = self.table.whole.choosing().action(at, lie)?;
@@ -240,7 +240,7 @@ impl<'a> PlayedOn<'a> {
         let surface = next.lie.surface();
         let here = (
             choosing.value(surface, next.at),
-            self.told.at(surface, next.at),
+            self.evaluated.at(surface, next.at),
         );
         let each = out
             .iter()
@@ -249,7 +249,7 @@ impl<'a> PlayedOn<'a> {
     }
 
     /// What a next ball is worth; where it came from is worth so much to those who
-    /// decide, and as it is told.
+    /// decide, and as it is evaluated.
     fn next(
         &self,
         ball: &Raw,
@@ -264,7 +264,7 @@ impl<'a> PlayedOn<'a> {
                 if lie == Lie::Recovery && choosing.value(surface, at) > 1.0 + decided {
                     return 1.0 + here;
                 }
-                self.told.at(surface, at)
+                self.evaluated.at(surface, at)
             }
             Raw::Water(crossed, red) => match rules.drop_spot(crossed, red) {
                 Some((at, strokes)) if choosing.value(rules.surface_at(at), at) <= decided => {

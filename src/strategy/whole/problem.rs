@@ -5,7 +5,7 @@
 //! level template, moved along its descent by as much as the ground at the landing
 //! is higher or lower; it runs as on level ground of what it landed on, for the
 //! second half of the run of what lies half way. Slopes turn no run. Trees stop a
-//! ball with the chances of the flight, felt every 8 m. What is told rests on
+//! ball with the chances of the flight, felt every 8 m. The evaluation rests on
 //! none of this: see [`explicit`](super::explicit).
 
 use std::ops::Range;
@@ -207,7 +207,7 @@ impl Problem {
     }
 
     /// Every shot that is tried from a place in a lie, in a fixed order: aims by
-    /// [`AIM_TRIED`] steps. `thin` leaves out held-back swings and every second aim.
+    /// `AIM_TRIED` steps. `thin` leaves out held-back swings and every second aim.
     pub fn actions(&self, at: [f32; 2], lie: Lie, thin: bool, out: &mut Vec<Action>) {
         out.clear();
         let to_pin = self.to_pin_m(at);

@@ -459,10 +459,10 @@ mod tests {
         assert!((total - 1.0).abs() < 1e-12);
         // Variance of 2K for a geometric K: 4p/(1 − p)².
         assert!((scores.variance() - 4.0 * p / (1.0 - p).powi(2)).abs() < 1e-8);
-        // The same told as a shot off the tee.
+        // The same as a shot off the tee.
         let shot = [(p, After::Again), (1.0 - p, After::Green(0.0))];
-        let told = Scores::after(&chain, &First(vec![2.5]), &shot);
-        assert!((told.mean() - scores.mean()).abs() < 1e-9);
+        let evaluated = Scores::after(&chain, &First(vec![2.5]), &shot);
+        assert!((evaluated.mean() - scores.mean()).abs() < 1e-9);
     }
 
     /// Two places, water before the second with a drop back in the first, and an

@@ -1,7 +1,7 @@
 //! Rough values of a hole, and from them a handful of shots worth pricing.
 //!
 //! Blocks of cells with one lie share a value, found by two sweeps of value
-//! iteration from the pin outwards over templates. Nothing that is told rests
+//! iteration from the pin outwards over templates. Nothing that is evaluated rests
 //! on them: they say which shots of a place are priced by the true flight and
 //! ground, and what a place is worth that those never reach.
 
@@ -32,7 +32,7 @@ const FIRST_BALLS: usize = 8;
 /// Balls of a first look at a shot.
 const LOOK_BALLS: usize = 4;
 /// How much dearer than the best a shot of a sweep may be on those to be looked at again,
-/// strokes. What is told moves by less than 0.0001 of a stroke from 0.5 to 0.3 (nine holes,
+/// strokes. The evaluation moves by less than 0.0001 of a stroke from 0.5 to 0.3 (nine holes,
 /// three seeds).
 const SWEEP_MARGIN: f64 = 0.3;
 /// How much dearer it may be on all balls to come on the shortlist.

@@ -1,5 +1,5 @@
 //! One shot from one place by its swing's template: where each ball ends, by
-//! cells. Quick and rough: it finds candidates, it prices nothing that is told.
+//! cells. Quick and rough: it finds candidates, it prices nothing that is evaluated.
 
 use super::fan::Fan;
 use super::problem::{End, Problem};

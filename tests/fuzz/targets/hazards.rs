@@ -22,7 +22,7 @@ use bendline::player::{Handedness, Player, shotlog};
 use bendline::report;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, solve_and_decide};
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::whole::{Fineness, Options};
 use bendline::units::LengthUnit;
 use libfuzzer_sys::fuzz_target;
@@ -120,10 +120,10 @@ fuzz_target!(|input: Input| {
         seed: 1,
     };
     let aims = [
-        AimOfPlay::Strokes,
-        AimOfPlay::Par,
-        AimOfPlay::NoDouble,
-        AimOfPlay::Points { received: 1 },
+        Objective::Strokes,
+        Objective::Par,
+        Objective::NoDouble,
+        Objective::Points { received: 1 },
     ];
     let aim = &aims[usize::from(input.play_for.saturating_sub(127) / 33) % 4];
     let wants = Wants { aim, beside: &aims };
@@ -136,7 +136,7 @@ fuzz_target!(|input: Input| {
             return;
         }
     };
-    if let Err(why) = holds_whole(&found, hole, *aim == AimOfPlay::Strokes) {
+    if let Err(why) = holds_whole(&found, hole, *aim == Objective::Strokes) {
         panic!("{why}");
     }
     let problem = solved.explicit.problem();

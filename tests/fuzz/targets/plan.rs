@@ -19,7 +19,7 @@ use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use bendline::report;
 use bendline::strategy::by_game::{Wants, decide_by_game};
 use bendline::strategy::range::PEG_MARGIN_M;
-use bendline::strategy::whole::aims_of_play::AimOfPlay;
+use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::whole::{Fineness, Options, Whole};
 use bendline::strategy::{self, Question};
 use bendline::units::LengthUnit;
@@ -190,10 +190,10 @@ fuzz_target!(|input: Input| {
         seed: 1,
     };
     let aims = [
-        AimOfPlay::Strokes,
-        AimOfPlay::Par,
-        AimOfPlay::NoDouble,
-        AimOfPlay::Points { received: 1 },
+        Objective::Strokes,
+        Objective::Par,
+        Objective::NoDouble,
+        Objective::Points { received: 1 },
     ];
     let (decision, whole) = match aims.get(usize::from(input.play_for % 5)) {
         None => match strategy::decide(&question, &|_| {}) {

@@ -5,7 +5,7 @@
 //! hole by [`outcome`](crate::outcome), and the Rules are applied to where it
 //! rests. From the policy come only the choices: what to hit from a place, and
 //! which drop is best. [`play_as`] plays a tee shot that is not the policy's own,
-//! and on for another aim of play than fewest strokes; [`play_on`] plays from where
+//! and on for another objective than fewest strokes; [`play_on`] plays from where
 //! balls lie already.
 //!
 //! Every ball has random numbers of its own: balls of the same number have the same luck
@@ -17,11 +17,11 @@ use rand_pcg::rand_core::{Rng, SeedableRng};
 use rayon::prelude::*;
 
 use super::action::Action;
-use super::aims_of_play::Standing;
 use super::around::{fringe_putt_m, holed_chance};
 use super::explicit::Explicit;
 use super::held::Nearest;
 use super::lie::Lie;
+use super::objective::Standing;
 use super::policy::Policy;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Strike, TeeShot, is_penalty, play_each};
@@ -127,7 +127,7 @@ pub struct Style<'a> {
     pub begin: Option<(Coord<f64>, Action)>,
     /// Strokes taken before the hole is begun there; they count.
     pub taken: usize,
-    /// An aim of play on the hole as its choices are numbered there, with the states
+    /// An objective on the hole as its choices are numbered there, with the states
     /// of the policy: played for as long as there is anything to be had, then for
     /// fewest strokes.
     pub standing: Option<(&'a Explicit, &'a Standing)>,
@@ -246,7 +246,7 @@ impl StrokesFrom for OutOfTrees<'_> {
     }
 }
 
-/// What is left to be had of an aim of play after so many strokes, as a loss.
+/// What is left to be had of an objective after so many strokes, as a loss.
 struct Left<'a> {
     nearest: &'a Nearest,
     policy: &'a Policy<'a>,
@@ -277,7 +277,7 @@ impl StrokesFrom for Left<'_> {
     fn strokes_from(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
         -self.worth(surface, at)
     }
-    // A chance is too noisy to choose a place by: `aim_together`.
+    // A chance is too noisy to choose a place by: `pooled_objective`.
     fn compared_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
         self.decides.value(surface, at)
     }

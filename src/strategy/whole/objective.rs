@@ -1,6 +1,6 @@
 //! What the player wants of the hole, and how well it can be had.
 //!
-//! Fewest strokes is one aim of play. Others look at the score alone: its worth
+//! Fewest strokes is one objective. Others look at the score alone: its worth
 //! is 1 or 0 for *par or better* and for *no double bogey*, Stableford points
 //! (Rule 21.1b), or the chance of winning the hole against an opponent's scores.
 //! What is best then depends on the strokes already played: two down the hole
@@ -26,7 +26,7 @@ use super::scores::Scores;
 
 /// What the player wants.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub enum AimOfPlay {
+pub enum Objective {
     /// Fewest strokes on average.
     #[default]
     Strokes,
@@ -46,7 +46,7 @@ pub enum AimOfPlay {
     },
 }
 
-impl AimOfPlay {
+impl Objective {
     /// Its key, as in files and options.
     #[must_use]
     pub fn key(&self) -> &'static str {
@@ -127,7 +127,7 @@ pub fn strokes_received(over_the_round: i32, index: u8, holes: u8) -> i8 {
     (each + more).clamp(-9, 9) as i8
 }
 
-impl fmt::Display for AimOfPlay {
+impl fmt::Display for Objective {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.words())
     }
@@ -146,10 +146,10 @@ pub struct Standing {
     holed: Vec<f64>,
 }
 
-/// The best that can be had of an aim of play which looks at the score; none
+/// The best that can be had of an objective which looks at the score; none
 /// for fewest strokes, which the solver finds.
 #[must_use]
-pub fn standing<C: Chain>(chain: &C, aim: &AimOfPlay, par: usize) -> Option<Standing> {
+pub fn standing<C: Chain>(chain: &C, aim: &Objective, par: usize) -> Option<Standing> {
     standing_by(chain, aim, par, None, &|layer| {
         (0..chain.flat().places())
             .into_par_iter()
@@ -194,7 +194,7 @@ pub(super) type Chosen = Vec<(f64, usize)>;
 /// strokes from every place a ball is dropped where they are least.
 pub(super) fn standing_by<C: Chain>(
     chain: &C,
-    aim: &AimOfPlay,
+    aim: &Objective,
     par: usize,
     strokes_from: Option<&[f64]>,
     choose: &dyn Fn(&Layer<'_>) -> Chosen,
@@ -355,7 +355,7 @@ mod tests {
         }
     }
 
-    fn best(chain: &MadeUp, aim: &AimOfPlay) -> (f64, usize) {
+    fn best(chain: &MadeUp, aim: &Objective) -> (f64, usize) {
         standing(chain, aim, 4)
             .expect("a score")
             .choice(chain, 0, 0)
@@ -368,15 +368,15 @@ mod tests {
         let p = 0.4;
         let chain = two_ways(p);
         // Strokes: 4 against 3 + 2p/(1 − p) = 4.33: safe. Par: safe, for sure.
-        assert_eq!(best(&chain, &AimOfPlay::Par), (1.0, 0));
-        assert_eq!(best(&chain, &AimOfPlay::NoDouble), (1.0, 0));
+        assert_eq!(best(&chain, &Objective::Par), (1.0, 0));
+        assert_eq!(best(&chain, &Objective::NoDouble), (1.0, 0));
         // Points: safe 2; bold 3(1 − p) + p·(1 − p)·1 = 2.04.
-        let (points, choice) = best(&chain, &AimOfPlay::Points { received: 0 });
+        let (points, choice) = best(&chain, &Objective::Points { received: 0 });
         assert_eq!(choice, 1);
         assert!((points - (3.0 * (1.0 - p) + p * (1.0 - p))).abs() < 1e-6);
         // With two strokes received, safe is 4; bold 5(1 − p) and, lost, the
         // better of 3(1 − p) + p·(1 − p)·1 and 2: 3.82.
-        let (points, choice) = best(&chain, &AimOfPlay::Points { received: 2 });
+        let (points, choice) = best(&chain, &Objective::Points { received: 2 });
         assert_eq!((points, choice), (4.0, 0));
     }
 
@@ -396,7 +396,7 @@ mod tests {
             ..MadeUp::default()
         };
         let worth = |strokes_from: Option<&[f64]>| {
-            let found = standing_by(&chain, &AimOfPlay::NoDouble, 4, strokes_from, &|layer| {
+            let found = standing_by(&chain, &Objective::NoDouble, 4, strokes_from, &|layer| {
                 (0..4).map(|place| layer.best(place)).collect()
             });
             found.expect("a score").of(0, 0)
@@ -420,7 +420,7 @@ mod tests {
         ] {
             let chain = two_ways(p);
             let opponent = opponent(other, 4);
-            let found = best(&chain, &AimOfPlay::Match { opponent });
+            let found = best(&chain, &Objective::Match { opponent });
             assert!((found.0 - worth).abs() < 1e-6, "{other}: {found:?}");
             assert_eq!(found.1, choice, "{other}");
         }
@@ -439,11 +439,11 @@ mod tests {
                 for k in 0..-all {
                     by_hand[(holes - 1 - k % holes) as usize] -= 1;
                 }
-                let told: Vec<i8> = (1..=holes)
+                let evaluated: Vec<i8> = (1..=holes)
                     .map(|index| strokes_received(all, index as u8, holes as u8))
                     .collect();
-                assert_eq!(told, by_hand, "{all} over {holes}");
-                assert_eq!(told.iter().map(|n| i32::from(*n)).sum::<i32>(), all);
+                assert_eq!(evaluated, by_hand, "{all} over {holes}");
+                assert_eq!(evaluated.iter().map(|n| i32::from(*n)).sum::<i32>(), all);
             }
         }
     }
@@ -453,7 +453,7 @@ mod tests {
     #[test]
     fn points_are_by_the_rule() {
         for (received, target) in [(0, 4), (1, 5), (2, 6), (-1, 3)] {
-            let aim = AimOfPlay::Points { received };
+            let aim = Objective::Points { received };
             for (over, points) in [(3, 0.0), (2, 0.0), (1, 1.0), (0, 2.0), (-1, 3.0), (-2, 4.0)] {
                 let score = (target + over) as usize;
                 assert_eq!(aim.worth(score, 4), points, "{received} {over}");
@@ -491,10 +491,10 @@ mod tests {
         };
         let opponent = opponent("3:2,4:5,5:3", 4);
         for aim in [
-            AimOfPlay::Par,
-            AimOfPlay::NoDouble,
-            AimOfPlay::Points { received: 0 },
-            AimOfPlay::Match { opponent },
+            Objective::Par,
+            Objective::NoDouble,
+            Objective::Points { received: 0 },
+            Objective::Match { opponent },
         ] {
             let found = best(&chain, &aim).0;
             // Choices after 0 to 4 strokes in three places: 2¹⁵ plans.
@@ -507,7 +507,7 @@ mod tests {
 
     /// A plan's worth by following every branch; drops and replays are tried
     /// both ways, for the better.
-    fn worth_of(chain: &MadeUp, aim: &AimOfPlay, plan: u32, place: usize, strokes: usize) -> f64 {
+    fn worth_of(chain: &MadeUp, aim: &Objective, plan: u32, place: usize, strokes: usize) -> f64 {
         if strokes > 4 {
             return 0.0;
         }

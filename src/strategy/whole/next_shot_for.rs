@@ -1,13 +1,13 @@
-//! The way home for an aim of play that looks at the score.
+//! The next shot for an objective that looks at the score.
 //!
 //! The tee shot is played: what is left to be had goes by a score that has begun.
 //! Shots are looked for by what the [`Standing`] says can be had, beside those for
 //! fewest strokes, and then priced by both on the same fresh balls: by strokes as
-//! [`way_home`](super::way_home::way_home) does, and by what playing on for the aim
+//! [`next_shot`](super::next_shot::next_shot) does, and by what playing on for the aim
 //! is worth on balls that it was not chosen on ([`worth_for`]).
 //!
 //! A shot that is better for the aim beyond noise is the choice; where there is none,
-//! the shot for fewest strokes is. Where the aim has nothing to say, the way home is
+//! the shot for fewest strokes is. Where the aim has nothing to say, the next shot is
 //! by strokes.
 //!
 //! # Limitations
@@ -19,16 +19,16 @@
 use rayon::prelude::*;
 
 use super::action::Action;
-use super::aims_of_play::{AimOfPlay, Standing};
 use super::answer::Whole;
+use super::continuation::{Continuation, Flown, Had, Here, Judged, Misses, Table, least};
 use super::explicit::Explicit;
 use super::fan::Fan;
-use super::held::{Nearest, Told, after, shares};
+use super::held::{Evaluated, Nearest, after, shares};
 use super::lie::Lie;
-use super::onward::{Flown, Had, Here, Judged, Misses, Onward, Table, least};
+use super::next_shot::{ForAim, NextShotAdvice, NothingToChoose};
+use super::objective::{Objective, Standing};
 use super::played_for::worth_for;
 use super::problem::{End, TEMPLATE_BALLS};
-use super::way_home::{ForAim, NothingToChoose, WayHome};
 use crate::hole::{Coord, Surface};
 use crate::outcome::Rest;
 use crate::strategy::rules::{Rules, StrokesFrom};
@@ -42,9 +42,9 @@ const BESIDE: i32 = 2;
 /// Shots that lack more than this of what is to be had, on the solver's balls, are
 /// not looked at again, a chance or points.
 const HOPELESS: f64 = 0.3;
-/// A shot is told by what can be had of the aim where no more than this share of its balls
+/// A shot is evaluated by what can be had of the aim where no more than this share of its balls
 /// comes to lie where the solver has no state near. The demo holes' shots have 2 in 1000 at
-/// most but for one over the green with 26, which was told 2 in 100 off.
+/// most but for one over the green with 26, which was evaluated 2 in 100 off.
 const STRANGE: f64 = 0.005;
 /// Less than this is nothing, a chance or points.
 const NOTHING: f64 = 0.005;
@@ -52,33 +52,33 @@ const NOTHING: f64 = 0.005;
 pub const SAME_CHANCE: f64 = 0.002;
 /// The same.
 pub const SAME_POINTS: f64 = 0.005;
-/// Standard error of what is told of playing on, beside that of the shot's own balls:
+/// Standard error of the evaluation of playing on, beside that of the shot's own balls:
 /// what 100 000 plays of each of 120 shots on nine holes came to differed from what was
-/// told by 0.0013 of a chance and 0.0032 points in the root mean square, of which 0.0008
+/// evaluated by 0.0013 of a chance and 0.0032 points in the root mean square, of which 0.0008
 /// and 0.0017 were the plays' own (`examples/whole_aims`).
-const TOLD_ERROR_CHANCE: f64 = 0.001;
-const TOLD_ERROR_POINTS: f64 = 0.003;
+const EVALUATION_ERROR_CHANCE: f64 = 0.001;
+const EVALUATION_ERROR_POINTS: f64 = 0.003;
 /// The same beside these of a shot that loses much, of what it loses: what follows on it is
-/// told by fewer balls. Of the 14 that lose 0.3 and more, told and played differed by 0.0030
+/// evaluated by fewer balls. Of the 14 that lose 0.3 and more, evaluated and played differed by 0.0030
 /// of a chance, in the root mean square, and 0.0039 points.
-const TOLD_ERROR_FAR: f64 = 0.005;
+const EVALUATION_ERROR_FAR: f64 = 0.005;
 
-/// The way home from a place after the tee shot, for an aim of play; none where nothing
+/// The next shot from a place after the tee shot, for an objective; none where nothing
 /// can be played from it. `standing` is what can be had on the states of
 /// [`Whole::explicit`].
 #[must_use]
-pub fn way_home_for(
+pub fn next_shot_for(
     table: &Table<'_>,
     from: Coord<f64>,
     surface: Surface,
-    aim: &AimOfPlay,
+    aim: &Objective,
     standing: &Standing,
-) -> Option<WayHome> {
+) -> Option<NextShotAdvice> {
     let here = Here::of(table, from, surface)?;
     let nearest = Nearest::of(&table.whole.explicit);
-    let told = Told(table.whole);
+    let evaluated = Evaluated(table.whole);
     let club_length_m = table.player.club_length_m;
-    let rules = Rules::new(table.hole, &told, club_length_m);
+    let rules = Rules::new(table.hole, &evaluated, club_length_m);
     let (flown, in_strokes) = here.fly_all(looked_at(&here, standing, &nearest), &rules);
     let strange: Vec<f64> = flown
         .par_iter()
@@ -103,7 +103,7 @@ pub fn way_home_for(
     let ahead = Ahead {
         whole: table.whole,
         standing,
-        told: worth_for(
+        evaluated: worth_for(
             table.whole,
             table.hole,
             table.day,
@@ -124,22 +124,22 @@ pub fn way_home_for(
         .map(|flown| flown.judged(&rules_of_aim))
         .collect();
     let most = least(&lacks)?;
-    let (same, told_error) = if aim.is_chance() {
-        (SAME_CHANCE, TOLD_ERROR_CHANCE)
+    let (same, evaluation_error) = if aim.is_chance() {
+        (SAME_CHANCE, EVALUATION_ERROR_CHANCE)
     } else {
-        (SAME_POINTS, TOLD_ERROR_POINTS)
+        (SAME_POINTS, EVALUATION_ERROR_POINTS)
     };
-    let told_beside = |one: &Judged, than: &Judged| {
+    let evaluated_beside = |one: &Judged, than: &Judged| {
         let (more, standard_error) = one.beside(than);
         (
             more,
             standard_error
-                .hypot(told_error)
-                .hypot(TOLD_ERROR_FAR * more),
+                .hypot(evaluation_error)
+                .hypot(EVALUATION_ERROR_FAR * more),
         )
     };
     let is_worse = |one: &Judged, than: &Judged| {
-        let (more, standard_error) = told_beside(one, than);
+        let (more, standard_error) = evaluated_beside(one, than);
         more > 2.0 * standard_error && more >= same
     };
     let by_strokes = if ahead.most - lacks[most].mean < NOTHING {
@@ -181,27 +181,27 @@ pub fn way_home_for(
         shown.push(fewest);
     }
     here.play_on(&flown, &mut in_strokes, &shown, &rules);
-    let tell = |index: usize| -> Onward {
+    let tell = |index: usize| -> Continuation {
         let (costs, costs_standard_error) = if index == choice {
             (0.0, 0.0)
         } else {
-            told_beside(&lacks[index], &lacks[choice])
+            evaluated_beside(&lacks[index], &lacks[choice])
         };
-        Onward {
+        Continuation {
             by_aim: Some(Had {
                 worth: ahead.most - lacks[index].mean,
                 standard_error: lacks[index]
                     .standard_error
-                    .hypot(told_error)
-                    .hypot(TOLD_ERROR_FAR * costs),
+                    .hypot(evaluation_error)
+                    .hypot(EVALUATION_ERROR_FAR * costs),
                 costs,
                 costs_standard_error,
             }),
-            ..flown[index].told(&in_strokes[index], &in_strokes[fewest])
+            ..flown[index].evaluated(&in_strokes[index], &in_strokes[fewest])
         }
     };
-    let way = here.told(&list, misses, tell);
-    Some(WayHome {
+    let way = here.evaluated(&list, misses, tell);
+    Some(NextShotAdvice {
         for_aim: Some(ForAim {
             fewest_strokes: (choice != fewest).then(|| tell(fewest)),
             by_strokes,
@@ -244,7 +244,7 @@ struct Ahead<'a> {
     /// What putts are worth.
     standing: &'a Standing,
     /// By strokes and state, on fresh balls.
-    told: Vec<Vec<f64>>,
+    evaluated: Vec<Vec<f64>>,
     nearest: Nearest,
     most: f64,
     /// What is left when the shot is played again.
@@ -252,7 +252,7 @@ struct Ahead<'a> {
 }
 
 impl Ahead<'_> {
-    /// The told worth of a place after so many strokes.
+    /// The evaluated worth of a place after so many strokes.
     fn at(&self, strokes: usize, surface: Surface, at: Coord<f64>) -> f64 {
         let explicit = &self.whole.explicit;
         if surface == Surface::Green {
@@ -260,13 +260,13 @@ impl Ahead<'_> {
             let putts = explicit.putt_chances(away as f32);
             return self.standing.on_green(strokes, putts);
         }
-        let Some(told) = self.told.get(strokes) else {
+        let Some(evaluated) = self.evaluated.get(strokes) else {
             return 0.0;
         };
         let shares = self.nearest.shares(explicit, surface, at);
         shares
             .into_iter()
-            .map(|(share, state)| share * told.get(state as usize).unwrap_or(&0.0))
+            .map(|(share, state)| share * evaluated.get(state as usize).unwrap_or(&0.0))
             .sum()
     }
 }
@@ -279,7 +279,7 @@ impl StrokesFrom for Ahead<'_> {
     fn dropped_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
         self.most - self.at(PLAYED + 2, surface, at) - 1.0
     }
-    // A chance is too noisy to choose a place by: `aim_together`.
+    // A chance is too noisy to choose a place by: `pooled_objective`.
     fn compared_at(&self, surface: Surface, at: Coord<f64>, _: f64) -> f64 {
         self.whole.choosing().value(surface, at)
     }

@@ -1,12 +1,11 @@
-//! What to hit from a block of places, chosen together.
+//! One action for aggregated states, by partial pooling of their samples.
 //!
-//! The best of several choices on the few dozen balls of one state is often the
-//! luckiest: it flatters the state and misleads the player. Places a few metres
-//! apart in one lie have the same candidates and nearly the same differences
-//! between them, on other balls. So a choice is made by the mean difference over
+//! The best of several actions on the few dozen samples of one state is often the luckiest: its value
+//! is biased low, and the action misleads the player. States a few metres apart in one lie have the
+//! same candidates and nearly the same differences between them, on other samples. So a choice is made by the mean difference over
 //! the block that the screening gave the candidates to, a state's own balls
 //! counting some times more. What the policy is worth on the same balls is then
-//! nearly free of flattery, and the policy itself better than the best on each
+//! nearly free of optimisation bias, and the policy itself better than the best on each
 //! state's own balls.
 
 use super::action::Action;

@@ -1,20 +1,20 @@
 //! What a plan of play that is held fixed is worth from every place after every
-//! number of strokes, by an aim of play that looks at the score.
+//! number of strokes, by an objective that looks at the score.
 //!
 //! The other way round from [`Scores`](super::scores::Scores): not how often which
 //! score comes of one place, but the mean worth of the score from all of them.
 
 use rayon::prelude::*;
 
-use super::aims_of_play::Standing;
 use super::chain::Chain;
 use super::explicit::Spot;
+use super::objective::Standing;
 use super::scores::{Plays, best_drop};
 
 /// The worth of every place by strokes already played, from `first` on; nothing is
-/// told for fewer. `standing` knows what scores and putts are worth.
+/// evaluated for fewer. `standing` knows what scores and putts are worth.
 #[must_use]
-pub fn worth_ahead<C: Chain>(
+pub fn policy_evaluation<C: Chain>(
     chain: &C,
     plays: &impl Plays,
     standing: &Standing,
@@ -111,9 +111,9 @@ impl<C: Chain, P: Plays> Ahead<'_, C, P> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::aims_of_play::{AimOfPlay, standing};
     use super::super::chain::made_up::{MadeUp, drop_in};
     use super::super::explicit::End;
+    use super::super::objective::{Objective, standing};
     use super::super::scores::Scores;
     use super::*;
 
@@ -134,7 +134,7 @@ mod tests {
     }
 
     /// Water, a wood to go back from, a replay, a chip that goes in, an unplayable
-    /// ball: the mean worth of the scores that the same plan of play comes to, told
+    /// ball: the mean worth of the scores that the same plan of play comes to, evaluated
     /// forward, place by place; and what the layers found, which is the best plan's.
     #[test]
     fn backward_and_forward_agree() {
@@ -169,15 +169,15 @@ mod tests {
         let by_strokes = [0.0, 0.0, 0.0, 0.2, 0.5, 0.3].to_vec();
         let opponent = Scores { by_strokes };
         for aim in [
-            AimOfPlay::Par,
-            AimOfPlay::NoDouble,
-            AimOfPlay::Points { received: 1 },
-            AimOfPlay::Match { opponent },
+            Objective::Par,
+            Objective::NoDouble,
+            Objective::Points { received: 1 },
+            Objective::Match { opponent },
         ] {
             let standing = standing(&chain, &aim, 4).expect("a score");
             let plays = For(&standing);
-            let told = worth_ahead(&chain, &plays, &standing, 0);
-            for (place, backward) in told[0].iter().enumerate() {
+            let evaluated = policy_evaluation(&chain, &plays, &standing, 0);
+            for (place, backward) in evaluated[0].iter().enumerate() {
                 let scores = Scores::from(&chain, &plays, place);
                 let forward = scores.expect(|score| aim.worth(score, 4));
                 assert!((forward - *backward).abs() < 1e-6, "{aim} {place}");
@@ -186,8 +186,8 @@ mod tests {
                     "{aim} {place}"
                 );
             }
-            let late = worth_ahead(&chain, &plays, &standing, 2);
-            assert_eq!((&late[0], &late[2]), (&Vec::new(), &told[2]));
+            let late = policy_evaluation(&chain, &plays, &standing, 2);
+            assert_eq!((&late[0], &late[2]), (&Vec::new(), &evaluated[2]));
         }
     }
 }

@@ -1,4 +1,4 @@
-//! The way home: what comes after the tee shot.
+//! The next shot: what comes after the tee shot.
 //!
 //! From a place, every swing and aim of the [`problem`](super::problem) is
 //! priced by the solved values; the best of every swing, and the best for every
@@ -7,16 +7,16 @@
 //! a standard error and a tie can be called one. Those that land where the solver's
 //! fresh balls hardly come are played on (`played_on`). The aims beside the
 //! leading shots are looked at too: by the few balls of a template they are hardly told
-//! apart. What an aim is chosen on is a quarter of the balls that it is told by.
+//! apart. What an aim is chosen on is a quarter of the balls that it is evaluated by.
 //!
-//! Here by strokes; [`way_home_for`](super::way_home_for) does the same for an aim
+//! Here by strokes; [`next_shot_for`](super::next_shot_for) does the same for an aim
 //! of play that looks at the score.
 
 use rayon::prelude::*;
 
 use super::action::Action;
-use super::held::Told;
-use super::onward::{BALLS, Flown, Here, Judged, LAY_UP_M, Misses, Onward, Table};
+use super::continuation::{BALLS, Continuation, Flown, Here, Judged, LAY_UP_M, Misses, Table};
+use super::held::Evaluated;
 use super::played_on::PlayedOn;
 use super::swing::Kind;
 use crate::hole::{Coord, Surface};
@@ -27,7 +27,7 @@ use crate::strategy::rules::Rules;
 const SWINGS: usize = 6;
 /// Distances left are told apart by this, m (about 20 yd).
 const BIN_M: f64 = 18.3;
-/// Clubs beside the choice, and distances left, that are told at most.
+/// Clubs beside the choice, and distances left, that are listed at most.
 pub const OTHERS: usize = 3;
 /// The same.
 pub const LAY_UPS: usize = 4;
@@ -36,7 +36,7 @@ pub const LAY_UPS: usize = 4;
 const LEADING: usize = 2;
 const BESIDE: i32 = 2;
 const LOOK_SETS: usize = 2;
-/// What is told of where a shot lands is good enough with this standard error, strokes:
+/// The evaluation of where a shot lands is good enough with this standard error, strokes:
 /// to play its balls on adds 0.004 to 0.006.
 const ENOUGH: f64 = 0.0035;
 /// Shots that cost more than this on the solver's balls are not looked at again.
@@ -44,7 +44,7 @@ const HOPELESS: f64 = 0.9;
 
 /// What comes after the tee shot.
 #[derive(Clone, Debug)]
-pub struct WayHome {
+pub struct NextShotAdvice {
     /// From where.
     pub from: Coord<f64>,
     /// What lies there.
@@ -52,29 +52,29 @@ pub struct WayHome {
     /// How far the pin is, m.
     pub to_pin_m: f64,
     /// The shot to play.
-    pub choice: Onward,
+    pub choice: Continuation,
     /// Its two sides.
     pub misses: Misses,
     /// The best of every other swing, best first.
-    pub others: Vec<Onward>,
+    pub others: Vec<Continuation>,
     /// The best for every distance left that is no shot at the green, best
     /// first; the choice itself where it is one.
-    pub lay_ups: Vec<Onward>,
-    /// For which aim of play it is where that looks at the score; none for fewest
+    pub lay_ups: Vec<Continuation>,
+    /// For which objective it is where that looks at the score; none for fewest
     /// strokes.
     pub for_aim: Option<ForAim>,
 }
 
-/// What an aim of play makes of the way home.
+/// What an objective makes of the next shot.
 #[derive(Clone, Debug)]
 pub struct ForAim {
     /// The shot for fewest strokes where it is another than the choice.
-    pub fewest_strokes: Option<Onward>,
-    /// Why the way home is by strokes all the same; none where it is by the aim.
+    pub fewest_strokes: Option<Continuation>,
+    /// Why the next shot is by strokes all the same; none where it is by the aim.
     pub by_strokes: Option<NothingToChoose>,
 }
 
-/// Why an aim of play says nothing about a shot.
+/// Why an objective says nothing about a shot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NothingToChoose {
     /// Whatever is hit, as good as nothing is to be had any more.
@@ -112,13 +112,13 @@ pub fn middle_of(rests: &[Rest]) -> Option<(Coord<f64>, Surface)> {
         .map(|r| (r.at, r.surface))
 }
 
-/// The way home from a place for fewest strokes; none where nothing can be played
+/// The next shot from a place for fewest strokes; none where nothing can be played
 /// from it.
 #[must_use]
-pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option<WayHome> {
+pub fn next_shot(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option<NextShotAdvice> {
     let here = Here::of(table, from, surface)?;
-    let told = Told(table.whole);
-    let rules = Rules::new(table.hole, &told, table.player.club_length_m);
+    let evaluated = Evaluated(table.whole);
+    let rules = Rules::new(table.hole, &evaluated, table.player.club_length_m);
     let (mut flown, mut judged) = here.fly_all(here.short_list(), &rules);
     for (flown_beside, judged_beside) in here.beside(&flown, &judged, &rules) {
         flown.push(flown_beside);
@@ -143,8 +143,8 @@ pub fn way_home(table: &Table<'_>, from: Coord<f64>, surface: Surface) -> Option
     } else {
         here.misses(&flown[best], &flown[best].judged(&rules), &rules)
     };
-    let tell = |index: usize| flown[index].told(&judged[index], &judged[best]);
-    Some(here.told(&list, misses, tell))
+    let tell = |index: usize| flown[index].evaluated(&judged[index], &judged[best]);
+    Some(here.evaluated(&list, misses, tell))
 }
 
 impl Here<'_> {
@@ -236,11 +236,15 @@ impl Here<'_> {
         let mut better: Vec<Action> = order
             .par_iter()
             .filter_map(|&leader| {
-                self.best_beside(flown[leader].onward.action, (BESIDE, LOOK_SETS), rules)
+                self.best_beside(
+                    flown[leader].continuation.action,
+                    (BESIDE, LOOK_SETS),
+                    rules,
+                )
             })
             .collect();
         better.dedup();
-        better.retain(|action| flown.iter().all(|f| f.onward.action != *action));
+        better.retain(|action| flown.iter().all(|f| f.continuation.action != *action));
         let (flown, judged) = self.fly_all(better, rules);
         flown.into_iter().zip(judged).collect()
     }
@@ -253,10 +257,10 @@ impl Here<'_> {
             .par_iter()
             .map(|&index| {
                 let rests = &flown[index].rests;
-                let told_error = on.told_error(rests);
-                if told_error <= ENOUGH {
+                let evaluation_error = on.evaluation_error(rests);
+                if evaluation_error <= ENOUGH {
                     return Judged {
-                        told_error,
+                        evaluation_error,
                         ..judged[index].clone()
                     };
                 }
@@ -268,19 +272,20 @@ impl Here<'_> {
         }
     }
 
-    /// Which of these shots are told, the one to play first, the others best first.
+    /// Which of these shots are listed, the one to play first, the others best first.
     pub fn list(&self, flown: &[Flown], order: &[usize]) -> Option<List> {
         let swings = &self.problem().swings;
-        let club = |o: &Onward| swings[usize::from(o.action.swing)].club;
+        let club = |o: &Continuation| swings[usize::from(o.action.swing)].club;
         let (&choice, rest) = order.split_first()?;
-        let of = |index: usize| &flown[index].onward;
+        let of = |index: usize| &flown[index].continuation;
         let mut others: Vec<usize> = Vec::new();
         let mut lay_ups: Vec<usize> = Vec::new();
         for &index in rest {
-            let onward = of(index);
+            let continuation = of(index);
             let known = std::iter::once(&choice).chain(&others).any(|&other| {
                 let other = of(other);
-                club(other) == club(onward) && other.goes_for_green() == onward.goes_for_green()
+                club(other) == club(continuation)
+                    && other.goes_for_green() == continuation.goes_for_green()
             });
             if !known && others.len() < OTHERS {
                 others.push(index);
@@ -296,10 +301,10 @@ impl Here<'_> {
             others.push(going);
         }
         for &index in order {
-            let onward = of(index);
-            let apart = |&o: &usize| (of(o).left_m - onward.left_m).abs() >= 0.75 * BIN_M;
-            if !onward.goes_for_green()
-                && onward.left_m >= LAY_UP_M
+            let continuation = of(index);
+            let apart = |&o: &usize| (of(o).left_m - continuation.left_m).abs() >= 0.75 * BIN_M;
+            if !continuation.goes_for_green()
+                && continuation.left_m >= LAY_UP_M
                 && lay_ups.iter().all(apart)
                 && lay_ups.len() < LAY_UPS
             {
@@ -313,9 +318,14 @@ impl Here<'_> {
         })
     }
 
-    /// The way home by what is told of its shots.
-    pub fn told(&self, list: &List, misses: Misses, tell: impl Fn(usize) -> Onward) -> WayHome {
-        WayHome {
+    /// The next shot by the evaluation of its shots.
+    pub fn evaluated(
+        &self,
+        list: &List,
+        misses: Misses,
+        tell: impl Fn(usize) -> Continuation,
+    ) -> NextShotAdvice {
+        NextShotAdvice {
             from: self.from,
             surface: self.surface,
             to_pin_m: self.to_pin_m,
@@ -328,7 +338,7 @@ impl Here<'_> {
     }
 }
 
-/// The shots of a way home, by their indices.
+/// The shots of a next shot, by their indices.
 pub(super) struct List {
     pub choice: usize,
     others: Vec<usize>,

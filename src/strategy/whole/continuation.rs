@@ -40,7 +40,7 @@ pub struct Table<'a> {
 
 /// One way to play on.
 #[derive(Clone, Debug)]
-pub struct Onward {
+pub struct Continuation {
     /// What is swung: index into the problem's swings, and the bearing.
     pub action: Action,
     /// True bearing of the set-up, degrees.
@@ -67,12 +67,12 @@ pub struct Onward {
     pub on_green: f64,
     /// Share in a penalty area or out of bounds.
     pub lost: f64,
-    /// What is to be had with it of the aim of play that the way home is for; none
+    /// What is to be had with it of the objective that the next shot is for; none
     /// for fewest strokes.
     pub by_aim: Option<Had>,
 }
 
-/// What is to be had of an aim of play with a shot, in that one's unit.
+/// What is to be had of an objective with a shot, in that one's unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Had {
     /// A chance or points: more is better.
@@ -85,7 +85,7 @@ pub struct Had {
     pub costs_standard_error: f64,
 }
 
-impl Onward {
+impl Continuation {
     /// Whether it is meant for the green.
     #[must_use]
     pub fn goes_for_green(&self) -> bool {
@@ -98,7 +98,7 @@ impl Onward {
 #[derive(Clone, Copy, Debug)]
 pub struct Misses {
     /// Of the half that finishes left: strokes to hole out, this one included; or,
-    /// where the shot was [chosen by an aim of play](ForAim), what is to be had of that.
+    /// where the shot was chosen by an objective (`ForAim`), what is to be had of that.
     pub left: f64,
     /// Of the half that finishes right.
     pub right: f64,
@@ -238,7 +238,7 @@ impl<'a> Here<'a> {
         let away = |a: Coord<f64>, b: Coord<f64>| (a.x - b.x).hypot(a.y - b.y);
         let share = |of: &dyn Fn(Surface) -> bool| average(&|r| f64::from(u8::from(of(r.surface))));
         Some(Flown {
-            onward: Onward {
+            continuation: Continuation {
                 action,
                 aim_deg,
                 landing: place(&|r| r.landed),
@@ -262,15 +262,16 @@ impl<'a> Here<'a> {
     /// finishes round the pin: its best aim has moved away from the trouble already,
     /// and hides on which side that is.
     pub fn misses(&self, flown: &Flown, judged: &Judged, rules: &Rules<'_>) -> Misses {
-        let onward = &flown.onward;
-        let turned = onward
+        let continuation = &flown.continuation;
+        let turned = continuation
             .goes_for_green()
             .then(|| {
                 let way =
                     |to: Coord<f64>| (to.x - self.from.x).atan2(to.y - self.from.y).to_degrees();
-                let turn_deg =
-                    (way(self.table.hole.pin) - way(onward.rest) + 540.0).rem_euclid(360.0) - 180.0;
-                self.fly(onward.action, turn_deg)
+                let turn_deg = (way(self.table.hole.pin) - way(continuation.rest) + 540.0)
+                    .rem_euclid(360.0)
+                    - 180.0;
+                self.fly(continuation.action, turn_deg)
             })
             .flatten();
         match turned {
@@ -290,19 +291,19 @@ pub(super) fn least(judged: &[Judged]) -> Option<usize> {
 
 /// One shot on fresh balls.
 pub(super) struct Flown {
-    pub onward: Onward,
+    pub continuation: Continuation,
     pub rests: Vec<Rest>,
 }
 
-/// What a shot's balls are worth: losses, strokes as they are or what an aim of play
+/// What a shot's balls are worth: losses, strokes as they are or what an objective
 /// lacks.
 #[derive(Clone)]
 pub(super) struct Judged {
     pub mean: f64,
     /// Of the shot's own balls.
     pub standard_error: f64,
-    /// Of what is told of where they lie, where that is known.
-    pub told_error: f64,
+    /// Of the evaluation of where they lie, where that is known.
+    pub evaluation_error: f64,
     pub by_set: Vec<f64>,
     pub by_ball: Vec<f64>,
 }
@@ -321,7 +322,7 @@ impl Judged {
         Judged {
             mean: price.strokes,
             standard_error: mean_and_error(&by_set).1,
-            told_error: 0.0,
+            evaluation_error: 0.0,
             by_set,
             by_ball: price.by_ball,
         }
@@ -336,8 +337,8 @@ impl Judged {
             .map(|(a, b)| a - b)
             .collect();
         let (more, standard_error) = mean_and_error(&differences);
-        let told = self.told_error.hypot(other.told_error);
-        (more, standard_error.hypot(told))
+        let evaluated = self.evaluation_error.hypot(other.evaluation_error);
+        (more, standard_error.hypot(evaluated))
     }
 }
 
@@ -348,19 +349,19 @@ impl Flown {
         Judged::of(&worths)
     }
 
-    /// The shot as it is told in strokes, beside the best in them.
-    pub fn told(&self, judged: &Judged, best: &Judged) -> Onward {
+    /// The shot as it is evaluated in strokes, beside the best in them.
+    pub fn evaluated(&self, judged: &Judged, best: &Judged) -> Continuation {
         let (costs, costs_standard_error) = if std::ptr::eq(judged, best) {
             (0.0, 0.0)
         } else {
             judged.beside(best)
         };
-        Onward {
+        Continuation {
             strokes: judged.mean,
-            standard_error: judged.standard_error.hypot(judged.told_error),
+            standard_error: judged.standard_error.hypot(judged.evaluation_error),
             costs,
             costs_standard_error,
-            ..self.onward.clone()
+            ..self.continuation.clone()
         }
     }
 }
@@ -368,7 +369,7 @@ impl Flown {
 /// The half of the balls that finishes left of the way to the middle of them
 /// all, and the half that finishes right.
 fn misses(from: Coord<f64>, flown: &Flown, judged: &Judged) -> Misses {
-    let (rest, rests) = (flown.onward.rest, &flown.rests);
+    let (rest, rests) = (flown.continuation.rest, &flown.rests);
     let (dx, dy) = (rest.x - from.x, rest.y - from.y);
     let long = dx.hypot(dy).max(1.0e-9);
     let mut by_side: Vec<(f64, f64)> = rests

@@ -1,12 +1,12 @@
-//! What to hit for an aim of play, chosen together.
+//! What to hit for an objective, chosen together.
 //!
 //! The best of several choices on one state's few dozen balls is often the luckiest
-//! ([`together`](super::together)), and the more so for a chance: nearly every choice is
+//! (`pooled`), and the more so for a chance: nearly every choice is
 //! nearly as good, and luck is all that tells them apart. So, as for strokes, choices
 //! are weighed by the mean difference over the block that the screening gave them to,
 //! a state's own balls counting some times more; and what is no better than what fewest
 //! strokes would do is left. Of the places that a ball may be dropped in the one with
-//! the fewest strokes to come is taken: what an aim of play is worth in each is known from
+//! the fewest strokes to come is taken: what an objective is worth in each is known from
 //! a few dozen balls, and the best of many such chances is the luckiest place and not the
 //! best one. (Chosen by it, an island green had 0.0014 more double bogeys than played for
 //! fewest strokes.) What is stated of a place is what that plan of play is
@@ -15,19 +15,19 @@
 use rayon::prelude::*;
 
 use super::action::Action;
-use super::aims_of_play::{AimOfPlay, Layer, Standing, standing_by};
 use super::answer::Whole;
 use super::explicit::{Choice, Explicit};
-use super::together::by_block;
+use super::objective::{Layer, Objective, Standing, standing_by};
+use super::pooled::by_block;
 
 /// A state's own balls count this many times more than its neighbours'.
 const OWN: f64 = 20.0;
 
-/// What can be had of an aim of play which looks at the score by a plan of play that is
+/// What can be had of an objective which looks at the score by a plan of play that is
 /// chosen together, on the states and choices of [`Whole::explicit`]; none for fewest
 /// strokes.
 #[must_use]
-pub fn standing_together(whole: &Whole, aim: &AimOfPlay, par: usize) -> Option<Standing> {
+pub fn standing_together(whole: &Whole, aim: &Objective, par: usize) -> Option<Standing> {
     let explicit = &whole.explicit;
     let usual = whole.usual();
     let members = by_block(explicit);
