@@ -6,7 +6,7 @@
 //!     cargo run --release --example whole_aims                  every hole, 100 000 times
 //!     cargo run --release --example whole_aims -- 20000 5 9     these, 20 000 times
 //!
-//! Exit code 1 where what is told and what was played differ by more than three standard
+//! Exit code 1 where the evaluation and the play differ by more than three standard
 //! errors, of both together, or where playing for an aim did worse at it than playing for
 //! fewest strokes by more than that.
 
@@ -24,8 +24,8 @@ use bendline::strategy::whole::simulation::{Game, Played, Style, play_as};
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::scores;
 
-/// The next shot for an objective after the tee shot, told and played for it: how many
-/// of what is told do not hold.
+/// The next shot for an objective after the tee shot, evaluated and played for it: how many
+/// of the evaluations do not hold.
 fn ways_home_for(
     game: &Game<'_>,
     (whole, aim, standing): (&Whole, &Objective, &Standing),
@@ -87,7 +87,7 @@ fn ways_home_for(
     fail
 }
 
-/// The next shot, told and played: the shot, other clubs, the distances left. How many of
+/// The next shot, evaluated and played: the shot, other clubs, the distances left. How many of
 /// them do not hold.
 fn ways_home(game: &Game<'_>, way: Option<&NextShotAdvice>, times: usize) -> usize {
     let Some(way) = way else {
@@ -127,7 +127,7 @@ fn ways_home(game: &Game<'_>, way: Option<&NextShotAdvice>, times: usize) -> usi
     fail
 }
 
-/// Whether what is told and played, so many standard errors apart, are the same.
+/// Whether the evaluation and the play, so many standard errors apart, are the same.
 fn holds(errors: f64) -> bool {
     errors.abs() <= 3.0
 }

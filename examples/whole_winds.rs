@@ -1,18 +1,18 @@
 //! Other winds, as `--what-if winds` and the book's other winds decide them, held to the
-//! hole solved anew in the wind: are the strokes told the same, and what does the chosen
+//! hole solved anew in the wind: are the strokes the same, and what does the chosen
 //! shot lose?
 //!
 //!     cargo run --release --example whole_winds              holes 1, 4, 5 and 9
 //!     cargo run --release --example whole_winds -- 5 9       these
 //!
 //! Every hole is decided in calm air; then in 10 and 20 mph against the way from the tee
-//! to the pin, from its right, behind it and from its left. *Told* is by how much the strokes told of the
+//! to the pin, from its right, behind it and from its left. *Price* is by how much the strokes of the
 //! chosen shot are off; *tee only*, by how much they would be if what follows were worth
 //! what it is in calm air; *loses*, what the chosen shot costs beside the full solve's
 //! choice, both on 65 536 balls and by the full solve.
 //!
-//! Exit code 1 where the root mean square of *told* is beyond the standard error that is
-//! told, or *loses* beyond 0.01 on average.
+//! Exit code 1 where the root mean square of *price* is beyond the stated
+//! standard error, or *loses* beyond 0.01 on average.
 
 mod demo;
 
@@ -49,7 +49,7 @@ fn main() -> ExitCode {
     }
     let player = demo::player();
     let course = demo::course();
-    let (mut told, mut tee_only, mut loses) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut off, mut tee_only, mut loses) = (Vec::new(), Vec::new(), Vec::new());
     for number in wanted {
         let hole = &course.holes[number - 1];
         let tee = hole.tee(None).expect("a tee");
@@ -84,17 +84,17 @@ fn main() -> ExitCode {
                     |rests: &[Rest], worth: &dyn StrokesFrom| price(hole, &player, worth, rests);
                 let (ours, theirs) = (rests(&case.shot), rests(&best.decision.choice.shot));
                 let real = of(&ours, &Evaluated(&truth));
-                told.push(case.strokes - real);
+                off.push(case.strokes - real);
                 tee_only.push(of(&ours, &Evaluated(&solved)) - real);
                 loses.push(real - of(&theirs, &Evaluated(&truth)));
                 let club = |shot: &TeeShot| &player.clubs[shot.club].club;
                 println!(
-                    "  {mph} mph {from:8} {:4} {:.3}, solved anew {:4} {real:.3}: told {:+.4} ± {:.4}, tee \
+                    "  {mph} mph {from:8} {:4} {:.3}, solved anew {:4} {real:.3}: price {:+.4} ± {:.4}, tee \
                      only {:+.4}, loses {:+.4}; processor {spent:.2} s",
                     club(&case.shot),
                     case.strokes,
                     club(&best.decision.choice.shot),
-                    told[told.len() - 1],
+                    off[off.len() - 1],
                     case.standard_error,
                     tee_only[tee_only.len() - 1],
                     loses[loses.len() - 1],
@@ -104,7 +104,7 @@ fn main() -> ExitCode {
     }
     let mean = |all: &[f64]| all.iter().sum::<f64>() / all.len() as f64;
     let rms = |all: &[f64]| (all.iter().map(|x| x * x).sum::<f64>() / all.len() as f64).sqrt();
-    for (name, all) in [("told", &told), ("tee only", &tee_only), ("loses", &loses)] {
+    for (name, all) in [("price", &off), ("tee only", &tee_only), ("loses", &loses)] {
         let most = all.iter().fold(0.0_f64, |most, x| most.max(x.abs()));
         println!(
             "{name:8} mean {:+.4}, root mean square {:.4}, most {most:.4}",
@@ -112,7 +112,7 @@ fn main() -> ExitCode {
             rms(all)
         );
     }
-    if rms(&told) <= FEWER_ACTIONS_ERROR.hypot(0.005) && mean(&loses) <= 0.01 {
+    if rms(&off) <= FEWER_ACTIONS_ERROR.hypot(0.005) && mean(&loses) <= 0.01 {
         ExitCode::SUCCESS
     } else {
         ExitCode::FAILURE
@@ -152,8 +152,8 @@ fn price(hole: &Hole, player: &Player, worth: &dyn StrokesFrom, rests: &[Rest]) 
 
 /// Processor time of this program so far, s, where the system tells it in hundredths.
 fn cpu_s() -> f64 {
-    let told = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
-    let after_name = told.rsplit(')').next().unwrap_or_default();
+    let stat = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
+    let after_name = stat.rsplit(')').next().unwrap_or_default();
     let fields: Vec<&str> = after_name.split_whitespace().collect();
     let ticks = |k: usize| fields.get(k).and_then(|f| f.parse::<f64>().ok());
     (ticks(11).unwrap_or(0.0) + ticks(12).unwrap_or(0.0)) / 100.0

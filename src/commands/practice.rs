@@ -132,7 +132,7 @@ fn json(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -
         "handicap": player.handicap,
         "expected_strokes": by_hole(&practice.by_hole),
         "savings": savings,
-        "untold": practice.unevaluated.iter().map(|r| r.words()).collect::<Vec<_>>(),
+        "untold": practice.undetermined.iter().map(|r| r.words()).collect::<Vec<_>>(),
         "players_drawn": practice.players_drawn,
     });
     // Plain values and strings: writing them cannot fail.
@@ -163,7 +163,7 @@ fn text(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -
     for saving in &practice.savings {
         lines.push(line(saving, widest.unwrap_or(0), places));
     }
-    for remedy in &practice.unevaluated {
+    for remedy in &practice.undetermined {
         lines.push(format!(
             "  {}: cannot be told; it needs a log with face, path and strike",
             remedy.words()

@@ -336,7 +336,7 @@ impl InStrokes {
     }
 
     /// The decision with its errors, its alternatives in order of cost.
-    fn with_errors(mut self, evaluation: &Evaluation<'_>) -> Decision {
+    pub(super) fn with_errors(mut self, evaluation: &Evaluation<'_>) -> Decision {
         let of_choice = evaluation.error_of(&self.decision.choice);
         let alternatives = self.decision.alternatives.iter_mut();
         for evaluated in std::iter::once(&mut self.decision.choice).chain(alternatives) {

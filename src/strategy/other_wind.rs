@@ -1,9 +1,12 @@
 //! A tee that is decided again in another wind.
 //!
 //! The hole is solved in the other wind with fewer actions a state, and the tee decided by that
-//! solution: the search weighs tee shots by the selection values, and every shot that contends, the
-//! plan's own among them, is priced by rollouts with random numbers of their own. No value of the
-//! day's solution is used again; the screening alone begins with the day's values. Unlike the day's
+//! solution: the search weighs tee shots by the selection values (those of the samples that chose the
+//! policy, [`Whole::choosing`]), and every shot that contends, the
+//! plan's own among them, is priced by rollouts with random numbers of their own. For another
+//! objective than fewest strokes the shots are ranked by the selection values, and rollouts give the
+//! strokes of the shot to hit. The day's solution gives
+//! the values with which the screening begins, and the clubs that are looked at; nothing else. Unlike the day's
 //! decision, a [`Case`] compares no named aims.
 //!
 //! # Accuracy
@@ -23,6 +26,7 @@ use super::by_game::{Deciding, Rows, solve};
 use super::evaluated::{best_for, chosen_instead, cost_by_club};
 use super::follow::{PLAIN, PLAIN_CHANCE};
 use super::judging::lies_after;
+use super::range::Range;
 use super::reached::{NotReached, takes};
 use super::rollouts::Rollouts;
 use super::rules::StrokesFrom;
@@ -99,6 +103,7 @@ fn decide<T>(
             ..usual.fineness
         },
         tee_balls: TEE_BALLS.min(usual.tee_balls),
+        thorough: false,
         ..usual.clone()
     };
     let there = solve(question, &options, Some(&whole.explicit))?;
@@ -128,14 +133,20 @@ fn decide<T>(
         let evaluation = deciding.evaluation(&rollouts);
         best_for(question, &evaluation, &flown, found, for_aim)
     };
-    let best = deciding.held_to_rollouts(best, &mut rollouts)?;
+    let best = match &loss {
+        None => deciding.held_to_rollouts(best, &mut rollouts)?,
+        // Strokes do not rank what another objective chose.
+        Some(_) => best.with_errors(&deciding.evaluation(&rollouts)),
+    };
+    let kept = Range::sharing(question, &worth, &flown).price_fresh(before.choice.shot);
+    rollouts.extend_by(question, &there, std::iter::once(&kept));
     let (mut case, shot) = {
         let mut worths = Worths::of_strokes(&worth);
         (worths.rollouts, worths.error) = (Some(&rollouts), FEWER_ACTIONS_ERROR);
         if let Some(loss) = &loss {
             worths = worths.judged_by(loss, aim);
         }
-        let (case, shot) = case(question, before, &best, &worths)?;
+        let (case, shot) = case(question, kept, &best, &worths)?;
         let plain = if aim.is_chance() { PLAIN_CHANCE } else { PLAIN };
         let plain = Some(plain).filter(|_| matches!(case.change, Change::Peg | Change::Club));
         let plain = plain.and_then(|plain| {
@@ -146,7 +157,9 @@ fn decide<T>(
         (case, plain.map_or(shot, |(plain, _)| plain))
     };
     (case.shot, case.carry_m) = (shot.shot, shot.carry_m);
-    case.strokes = rollouts.priced(question, &there, &shot);
+    let (strokes, of_rollouts) = rollouts.priced(question, &there, &shot);
+    case.strokes = strokes;
+    case.standard_error = case.standard_error.hypot(of_rollouts);
     takes(question, case.strokes)?;
     tell(deciding, &mut rollouts, best, case)
 }

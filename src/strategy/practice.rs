@@ -102,7 +102,7 @@ pub struct Practice {
     /// What each change saves, the most helpful first.
     pub savings: Vec<Saving>,
     /// Changes that cannot be priced: the log does not tell.
-    pub unevaluated: Vec<Remedy>,
+    pub undetermined: Vec<Remedy>,
     /// How many players drawn from what the log allows are in the intervals.
     pub players_drawn: usize,
 }
@@ -167,7 +167,7 @@ pub fn most_helpful(
     asked: &Asked<'_>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<Practice, NotReached> {
-    let (evaluated, unevaluated): (Vec<Remedy>, Vec<Remedy>) = Remedy::ALL
+    let (evaluated, undetermined): (Vec<Remedy>, Vec<Remedy>) = Remedy::ALL
         .into_iter()
         .partition(|r| *r != Remedy::CentredStrike || tells_of_strike(asked.strikes));
     let doubted = asked.doubts.iter().any(Option::is_some);
@@ -254,7 +254,7 @@ pub fn most_helpful(
     Ok(Practice {
         by_hole,
         savings,
-        unevaluated,
+        undetermined,
         players_drawn: draws,
     })
 }

@@ -1,7 +1,8 @@
 //! The rows of a decision played out, and re-priced where they disagree with the play.
 //!
 //! A tee shot is evaluated: its balls are flown, and each is worth what the solved hole says of the
-//! place where it comes to rest. The rollouts trust none of these values. From every ball the policy
+//! place where it comes to rest. The rollouts do not add up these values, which decide drops and
+//! replays only. From every ball the policy
 //! is played on stroke by stroke ([`simulation`](super::whole::simulation)), with flights, bounces and random
 //! numbers of its own. What a ball takes more than it was evaluated at is its *shift*, and the mean
 //! shift is what the row is off by. The evaluated value is a control variate, and putts count by their
@@ -40,8 +41,8 @@ const OFF_ERRORS: f64 = 4.0;
 /// The error of a row that does not contend is this share of its stated one: 0.52 in the root mean
 /// square of 116 tee shots (`tee_shots_are_evaluated_as_they_play` in `tests/known_whole.rs`).
 const FAR_ERRS: f64 = 0.5;
-/// Rollouts of each set of balls at first; at most; and at most where a row may be off, twice for
-/// each ball of the set. On a par 5 all in a wood, where a score spreads by several strokes, they are
+/// Rollouts of each set of balls: at first, at most, and at most of a row that may be off (two for
+/// each ball). On a par 5 all in a wood, where a score spreads by several strokes, they are
 /// a fifth of the run.
 const FIRST: usize = if cfg!(fuzzing) { 1 } else { 64 };
 const MOST: usize = if cfg!(fuzzing) { 2 } else { 256 };
@@ -54,9 +55,10 @@ const SEED: u64 = 0x0007_0117_5000_0000;
 pub struct PlayedRow {
     /// The tee shot.
     pub shot: TeeShot,
-    /// How many of its balls were played on.
+    /// How many rollouts: a ball may have several, and one that is replayed or on the green needs no
+    /// stroke more.
     pub rollouts: usize,
-    /// Strokes as evaluated.
+    /// Strokes by the values of the solution: its evaluation, or in another wind its selection values.
     pub evaluated: f64,
     /// Strokes as played.
     pub strokes: f64,
@@ -88,13 +90,13 @@ impl Rollouts {
         }
     }
 
-    /// Strokes of a tee shot as played out.
+    /// Strokes of a tee shot as played out, and the standard error of what was played after it.
     pub(super) fn priced(
         &mut self,
         question: &Question<'_>,
         whole: &Whole,
         priced: &Priced,
-    ) -> f64 {
+    ) -> (f64, f64) {
         if !self.has_repriced(priced.shot) {
             let mut rows = [Row::of(question, whole, priced)];
             Table { question, whole }.play(&mut rows, |_| Some(WANTED));
@@ -102,7 +104,9 @@ impl Rollouts {
             self.rows.extend(rows.map(|row| row.played(true)));
         }
         self.of(priced.shot)
-            .map_or(priced.strokes, |row| row.strokes)
+            .map_or((priced.strokes, priced.standard_error), |row| {
+                (row.strokes, row.standard_error)
+            })
     }
 
     /// How a tee shot was played out.

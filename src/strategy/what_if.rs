@@ -78,7 +78,8 @@ pub fn decide_wind_by_table(
     let to_go = StrokesToGo::for_handicap(question.player.handicap);
     let decision = decide_roughly(question, &to_go, before)?;
     let worths = Worths::of_strokes(&to_go);
-    Ok(case(question, before, &decision, &worths)?.0)
+    let kept = worths.range(question).price_fresh(before.choice.shot);
+    Ok(case(question, kept, &decision, &worths)?.0)
 }
 
 /// An objective as a loss; none for fewest strokes.
@@ -298,7 +299,8 @@ fn among(
         flight: Vec::new(),
         flight_airborne: 0,
     };
-    Ok(case(question, before, &decision, worths)?.0)
+    let kept = range.price_fresh(before.choice.shot);
+    Ok(case(question, kept, &decision, worths)?.0)
 }
 
 impl<'a> Worths<'a> {
@@ -315,10 +317,11 @@ impl<'a> Worths<'a> {
     }
 }
 
-/// What becomes of the plan where `decision` is the best, and the shot to hit then.
+/// What becomes of the plan, whose shot is now `kept`, where `decision` is the best, and the shot to
+/// hit then.
 pub(super) fn case(
     question: &Question<'_>,
-    before: &Decision,
+    kept: Priced,
     decision: &Decision,
     worths: &Worths<'_>,
 ) -> Result<(Case, Priced), NotReached> {
@@ -335,11 +338,10 @@ pub(super) fn case(
         let (costs, error) = mean_and_error(&differences);
         costs.is_finite().then_some((costs, error))
     };
-    let planned = before.choice.shot;
+    let planned = kept.shot;
     let same_club = std::iter::once(best)
         .chain(&decision.alternatives)
         .find(|priced| priced.shot.club == planned.club);
-    let kept = range.price_fresh(planned);
     let keep_shot = costs(&kept);
     let keep_club = same_club.and_then(costs);
     let good = |costs: Option<(f64, f64)>| {

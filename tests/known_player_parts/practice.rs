@@ -83,7 +83,7 @@ fn changes_save_what_they_must() {
         "sorted"
     );
     assert_eq!(
-        practice.unevaluated,
+        practice.undetermined,
         [Remedy::CentredStrike],
         "no strike is logged"
     );

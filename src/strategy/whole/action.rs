@@ -12,7 +12,7 @@ pub struct Fineness {
     pub cell_m: f64,
     /// Balls by which a choice is priced that is often met; a power of two, at most 256.
     pub balls: usize,
-    /// Choices kept for a state that is often come by.
+    /// Choices kept for a state that is often reached.
     pub choices: usize,
     /// Seed of the balls.
     pub seed: u32,

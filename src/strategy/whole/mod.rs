@@ -26,21 +26,21 @@
 //! 6. *Finite horizon*: backward induction over strokes for the other objectives
 //!    ([`objective`], [`policy_evaluation`]), forward for the distribution of the score ([`scores`],
 //!    [`played_for`]).
-//! 7. *Next shot*: from a place after the tee shot, one-step rollouts to the values ([`next_shot`],
+//! 7. *Next shot*: from a place after the tee shot, one stroke sampled, then the values ([`next_shot`],
 //!    [`continuation`]).
 //! 8. *Rollouts*: the policy played stroke by stroke from continuous places with random numbers of its
 //!    own, sharing with the solver the flight and the ground only ([`simulation`]).
 //!
-//! [`Whole`] takes the steps 1 to 5; values between cells are blended by [`policy`].
+//! [`Whole::of`] takes the steps 1 to 5 (a solution without step 5 has its selection values there); values between cells are blended by [`policy`].
 //!
 //! # Accuracy
-//! A state is a cell and a lie, and its balls start all over the cell: the only
-//! thing left out is how unevenly balls come to lie within two metres. Over
+//! A state is a cell and a lie, and its balls start all over the cell: what
+//! is left out within a cell is how unevenly balls come to lie within two metres. Over
 //! 100 000 holes a demo hole in calm air, the evaluation and the mean of rollouts differ
 //! by less than three standard errors of 0.002 (`examples/whole_holes.rs`).
 //!
 //! # Limitations
-//! - The optimum is that of the shots written out: eight a state that is often come by
+//! - The optimum is that of the shots written out: eight for a state that is often reached
 //!   (more from the tee), found on rough values and chosen on 32 balls and the neighbours'.
 //! - Aims are 2° apart from a place, relative to the pin; partial swings 7 % of
 //!   distance. A state's shot is the same all over its cell.
