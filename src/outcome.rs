@@ -47,6 +47,8 @@ pub struct Rest {
     pub landed: Coord<f64>,
     /// Its start direction, degrees right of the aim.
     pub start_deg: f64,
+    /// Whether it was a sound strike that no tree stopped.
+    pub is_sound: bool,
 }
 
 impl Rest {
@@ -133,6 +135,7 @@ const NODE_DEG: f64 = 3.0;
 pub struct Volley {
     start_deg: Arc<[f64]>,
     luck: Arc<[f64]>,
+    is_mishit: Arc<[bool]>,
     calm: bool,
     /// Bearing of the first node; in calm air there is one node for all aims.
     first_deg: f64,
@@ -201,6 +204,7 @@ impl Volley {
         Self {
             start_deg: launches.iter().map(|l| l.start_deg).collect(),
             luck: points.iter().map(|p| p[sample::TREES]).collect(),
+            is_mishit: points.iter().map(|p| pattern.is_mishit(p)).collect(),
             calm,
             first_deg: low_deg,
             nodes,
@@ -216,6 +220,7 @@ impl Volley {
         Self {
             start_deg: Arc::clone(&self.start_deg),
             luck: Arc::clone(&self.luck),
+            is_mishit: Arc::clone(&self.is_mishit),
             nodes: Arc::clone(&self.nodes),
             downs: Arc::clone(&self.downs),
             level: OnceLock::new(),
@@ -287,6 +292,9 @@ pub fn play(hole: &Hole, toward: &Toward<'_>, peg: Coord<f64>) -> Vec<Rest> {
         &mut scratch,
         &mut rests,
     );
+    for (rest, is_mishit) in rests.iter_mut().zip(volley.is_mishit.iter()) {
+        rest.is_sound &= !is_mishit;
+    }
     rests
 }
 
@@ -303,7 +311,8 @@ pub struct Strike {
     pub luck: Point,
 }
 
-/// Hits every ball from its own place along its own aim; every ball in order.
+/// Hits every ball from its own place along its own aim; every ball in order. Whether a launch is
+/// a mishit is not known here: a ball is sound where no tree stops it.
 #[must_use]
 pub fn play_each(hole: &Hole, strikes: &[Strike], day: &Day) -> Vec<Rest> {
     // Launched at a bearing and blown on from true north, a ball flies in the

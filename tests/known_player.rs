@@ -8,6 +8,8 @@ mod demo_logs;
 mod known_player_made_up;
 #[path = "../examples/make_logs.rs"]
 mod make_logs;
+#[path = "known_player_parts/player_file.rs"]
+mod player_file;
 #[path = "known_player_parts/practice.rs"]
 mod practice;
 #[path = "known_player_parts/roll.rs"]
@@ -393,6 +395,7 @@ fn all_bits(seed: u32) -> Player {
         clubs,
         ball: Default::default(),
         notes: Vec::new(),
+        log: None,
     }
 }
 

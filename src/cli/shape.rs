@@ -33,7 +33,7 @@ _mph, _ms or _kmh. Right is positive; 10L, 29R, 10 left and 5 toe are read too, 
 usual way: 7i, 7-iron, 7 iron. The shape column names the shape meant; remarks belong in a column
 of another name.")]
 pub struct Shape {
-    /// The player's shots, CSV
+    /// The player's shots, CSV; or a player file made of them, which tells the same
     #[arg(value_name = "SHOTS.csv")]
     pub log: PathBuf,
 

@@ -1,7 +1,7 @@
 //! `bendline practice`: what would save most strokes off the tee on these holes.
 
 use bendline::diagnostic::{self, Problems, printable};
-use bendline::flight::Weather;
+use bendline::flight::{Firmness, Weather};
 use bendline::hole::{Hole, TeeingArea};
 use bendline::plan::not_reached;
 use bendline::player::doubt::Doubt;
@@ -10,6 +10,7 @@ use bendline::player::{Basis, ClubShape, Player};
 use bendline::strategy::practice::{Asked, Practice, Saving, most_helpful};
 use bendline::units::LengthUnit;
 
+use super::subject::{changed, is_as_fitted};
 use super::{game, subject};
 use crate::{cli, terminal};
 
@@ -49,39 +50,37 @@ struct Known {
 
 /// The player, with what a log or file tells beyond the patterns.
 fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
-    let Some(log) = &game.log else {
-        let player = game::player(game)?;
-        let known = Known {
-            strikes: Vec::new(),
-            doubts: player.clubs.iter().map(Doubt::of_file).collect(),
+    let (player, log, fitted) = if let Some(log) = &game.log {
+        let who = subject::Who {
+            handicap: game.handicap,
+            handedness: game.hand.map(Into::into).unwrap_or_default(),
+            dialect: game.written.into(),
+            answers: &game.confirmed.answers(),
         };
-        return Ok((player, known));
+        let weather = Weather::usual();
+        let (log, fitted) = subject::fitted_log(log, who, weather, Firmness::Medium)?;
+        let mut player = fitted.player.clone();
+        game::fill(game, &mut player)?;
+        (player, log, fitted)
+    } else {
+        let mut player = game::player(game)?;
+        let file = game.player.as_deref().map(subject::shown);
+        let Some((log, fitted)) = subject::refitted(&file.unwrap_or_default(), &player)? else {
+            let known = Known {
+                strikes: Vec::new(),
+                doubts: player.clubs.iter().map(Doubt::of_file).collect(),
+            };
+            return Ok((player, known));
+        };
+        player.notes.extend(changed(&player, &fitted.player));
+        (player, log, fitted)
     };
-    let who = subject::Who {
-        handicap: game.handicap,
-        handedness: game.hand.map(Into::into).unwrap_or_default(),
-        dialect: game.written.into(),
-        answers: &game.confirmed.answers(),
-    };
-    let (log, fitted) = subject::fitted_log(
-        log,
-        who,
-        Weather::usual(),
-        bendline::flight::Firmness::Medium,
-    )?;
-    let (mut player, evidence) = (fitted.player, fitted.evidence);
-    let logged: Vec<(String, String)> = player
-        .clubs
-        .iter()
-        .map(|c| (c.club.clone(), c.shape.clone()))
-        .collect();
-    game::fill(game, &mut player)?;
-    // Filled clubs stand between the logged ones.
+    // Filled clubs stand between the logged ones; one that was changed by hand is taken as meant.
     let of = |club: &ClubShape| {
-        let at = logged.iter().position(|(name, shape)| {
-            *name == club.club && *shape == club.shape && club.basis != Basis::Neighbours
-        });
-        at.and_then(|at| evidence.get(at))
+        let logged = fitted.player.clubs.iter();
+        let mut logged = logged.zip(&fitted.evidence);
+        let found = logged.find(|(known, _)| is_as_fitted(club, known));
+        found.map(|(_, evidence)| evidence)
     };
     let known = Known {
         strikes: player
@@ -94,6 +93,7 @@ fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
             .iter()
             .map(|club| match of(club) {
                 Some(evidence) => Some(Doubt::of_log(club, evidence)),
+                None if club.basis != Basis::Neighbours && player.log.is_some() => None,
                 None => Doubt::of_file(club),
             })
             .collect(),

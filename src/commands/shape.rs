@@ -2,9 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use bendline::diagnostic::{Problems, printable};
+use bendline::diagnostic::{Place, Problem, Problems, printable};
 use bendline::draw;
+use bendline::flight::Weather;
 use bendline::plan::bag;
+use bendline::player::invert::Range;
+use bendline::player::words::ShapeReport;
 use bendline::player::{Player, change, file, neighbours, words};
 use bendline::units::LengthUnit;
 
@@ -21,41 +24,53 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
     files::check_files(&outputs, files::Folder::There)?;
     let weather = day::weather(&arguments.day);
     let answers = arguments.confirmed.answers();
-    let fitted_log = |path: &Path| {
-        subject::fitted_log(
-            path,
-            subject::Who {
-                handicap: arguments.handicap,
-                handedness: arguments.hand.map(Into::into).unwrap_or_default(),
-                dialect: arguments.written.into(),
-                answers: &answers,
-            },
-            weather,
-            arguments.day.firmness.into(),
-        )
-    };
-    let other = arguments.against.as_deref().map(|path| {
+    let known = |path: &Path| {
         if let Some(player) = player_file(path)? {
-            return Ok(words::report_of_player(&player, &weather));
+            return filed(path, player, &weather);
         }
-        let (log, fitted) = fitted_log(path)?;
-        terminal::notes(&fitted.player.notes);
-        Ok(words::report(&fitted, &log))
-    });
+        let who = subject::Who {
+            handicap: arguments.handicap,
+            handedness: arguments.hand.map(Into::into).unwrap_or_default(),
+            dialect: arguments.written.into(),
+            answers: &answers,
+        };
+        let firmness = arguments.day.firmness.into();
+        let (log, fitted) = subject::fitted_log(path, who, weather, firmness)?;
+        Ok(Known {
+            report: words::report(&fitted, &log),
+            player: fitted.player,
+            range: fitted.range,
+            weather,
+            is_filed: false,
+        })
+    };
+    let other = arguments.against.as_deref().map(known);
     // What is wrong with both files is said at once.
-    let (log, mut fitted, other) = match (fitted_log(&arguments.log), other.transpose()) {
-        (Ok((log, fitted)), Ok(other)) => (log, fitted, other),
+    let (mut own, other) = match (known(&arguments.log), other.transpose()) {
+        (Ok(own), Ok(other)) => (own, other),
         (one, two) => {
             let problems = [one.err(), two.err()].into_iter().flatten();
             return Err(Problems(problems.flat_map(|p: Problems| p.0).collect()));
         }
     };
-    let mut report = words::report(&fitted, &log);
+    if own.is_filed {
+        of_a_log(arguments)?;
+    }
+    if let Some(other) = other.as_ref().filter(|other| !other.is_filed) {
+        terminal::notes(&other.player.notes);
+    }
+    let other = other.map(|other| other.report);
     let fill: Vec<&str> = arguments.fill.iter().map(|name| name.trim()).collect();
-    neighbours::fill(&mut fitted.player, &fill, &weather)?;
-    report.add_filled(&fitted.player, &fitted.range);
+    neighbours::fill(&mut own.player, &fill, &own.weather)?;
+    let Known {
+        player,
+        mut report,
+        range,
+        ..
+    } = own;
+    report.add_filled(&player, &range);
     report.turn_deg = arguments.turn;
-    let player = &fitted.player;
+    let player = &player;
     let unit: LengthUnit = arguments.units.into();
     terminal::notes(&player.notes);
     // The player file has no part in it: clubs may be filled in when it is read.
@@ -100,6 +115,69 @@ fn player_file(path: &Path) -> Result<Option<Player>, Problems> {
         return Ok(None);
     }
     file::from_json(&subject::shown(path), &bytes).map(Some)
+}
+
+/// A player as a file tells of one.
+struct Known {
+    player: Player,
+    report: ShapeReport,
+    range: Range,
+    /// Air of the shots.
+    weather: Weather,
+    /// Whether it is a player file.
+    is_filed: bool,
+}
+
+/// What a player file tells: as much as the log that it was made of, where it holds that and no
+/// pattern was changed since; else what its patterns alone say.
+fn filed(path: &Path, mut player: Player, weather: &Weather) -> Result<Known, Problems> {
+    let of_patterns = words::report_of_player(&player, weather);
+    let range = Range::new(weather).with(player.ball);
+    let (report, range) = match subject::refitted(&subject::shown(path), &player)? {
+        None => (of_patterns, range),
+        Some((log, fitted)) => match subject::changed(&player, &fitted.player) {
+            None => (words::report(&fitted, &log), fitted.range),
+            Some(note) => {
+                player.notes.push(note);
+                (of_patterns, range)
+            }
+        },
+    };
+    let logged = player.log.as_ref().map(|log| log.weather());
+    Ok(Known {
+        player,
+        report,
+        range,
+        weather: logged.unwrap_or(*weather),
+        is_filed: true,
+    })
+}
+
+/// Options that say how a log was hit and written mean nothing beside a player file.
+fn of_a_log(arguments: &cli::Shape) -> Result<(), Problem> {
+    let day = &arguments.day;
+    let written = arguments.written.given();
+    let given = [
+        (arguments.handicap.is_some(), "--handicap"),
+        (arguments.hand.is_some(), "--hand"),
+        (day.temperature.is_some(), "--temperature"),
+        (day.altitude.is_some(), "--altitude"),
+        (day.pressure.is_some(), "--pressure"),
+        (day.humidity.is_some(), "--humidity"),
+        (day.firmness != cli::Ground::Medium, "--firmness"),
+    ];
+    let given = given.into_iter().filter(|(is_given, _)| *is_given);
+    let given = given.map(|(_, name)| name.to_owned());
+    match given.chain(written).next() {
+        None => Ok(()),
+        Some(option) => Err(Problem {
+            file: "command line".into(),
+            place: Place::Argument(option),
+            expected: "a shot log, which this option is about".into(),
+            found: "a player file, which holds what its log was fitted with".into(),
+            remedy: "leave the option out, or give the log".into(),
+        }),
+    }
 }
 
 /// "range, right-handed, Handicap Index 12.0".

@@ -1,15 +1,18 @@
 //! Who plays what: the player and the course that a command is about.
 
 use std::path::Path;
+use std::sync::Arc;
 
-use bendline::diagnostic::{Answers, Note, Problems};
+use bendline::diagnostic::{Answers, Note, Place, Problems};
 use bendline::flight::Firmness;
 use bendline::flight::air::Weather;
 use bendline::hole::{self, Course, Heights};
+use bendline::plan::sentence::club_and_shape;
 use bendline::player::fit::{self, FitOptions, Fitted};
+use bendline::player::logged::Logged;
 use bendline::player::questions::{self, About};
 use bendline::player::shotlog::{self, Dialect, ShotLog};
-use bendline::player::{Handedness, Player, file};
+use bendline::player::{Basis, ClubShape, Handedness, Player, file};
 
 use crate::cli::Handicap;
 use crate::{files, terminal};
@@ -96,11 +99,77 @@ pub fn fitted_log(
         firmness,
     };
     let mut fitted = fitted(&name.unwrap_or_default(), &log, &options)?;
+    fitted.player.log = String::from_utf8(bytes.to_vec()).ok().map(|csv| {
+        Arc::new(Logged {
+            delimiter: who.dialect.delimiter,
+            decimal: who.dialect.decimal,
+            it_is_so: who.answers.0.clone(),
+            temperature_c: weather.temperature_c,
+            pressure_pa: weather.pressure_pa,
+            humidity: weather.humidity,
+            firmness,
+            handicap: about.handicap,
+            csv,
+        })
+    });
     let notes = notes
         .into_iter()
         .chain(who.handicap.and_then(Handicap::note));
     fitted.player.notes.splice(0..0, notes);
     Ok((log, fitted))
+}
+
+/// The log that a player file holds, and the player fitted to it again; none where it holds none.
+pub fn refitted(file: &str, player: &Player) -> Result<Option<(ShotLog, Fitted)>, Problems> {
+    let Some(logged) = &player.log else {
+        return Ok(None);
+    };
+    let about = About {
+        handedness: Some(player.handedness),
+        handicap: logged.handicap,
+        weather: logged.weather(),
+    };
+    let answers = Answers(logged.it_is_so.clone());
+    let file = format!("{file}: log");
+    let csv = logged.csv.as_bytes();
+    let (log, _) = questioned_log(&file, csv, logged.dialect(), &about, &answers)?;
+    let options = FitOptions {
+        handedness: player.handedness,
+        handicap: logged.handicap,
+        weather: logged.weather(),
+        firmness: logged.firmness,
+    };
+    let fitted = fitted(&player.name, &log, &options)?;
+    Ok(Some((log, fitted)))
+}
+
+/// Whether a club is still the one that was fitted.
+pub fn is_as_fitted(club: &ClubShape, fitted: &ClubShape) -> bool {
+    club.club == fitted.club
+        && club.shape == fitted.shape
+        && club.basis == fitted.basis
+        && club.launches == fitted.launches
+}
+
+/// A note of the clubs of a player file that are no longer as they were fitted to its log.
+pub fn changed(player: &Player, fitted: &Player) -> Option<Note> {
+    let is_changed = |club: &&ClubShape| {
+        club.basis != Basis::Neighbours
+            && !fitted.clubs.iter().any(|known| is_as_fitted(club, known))
+    };
+    let names = player.clubs.iter().filter(is_changed);
+    let names: Vec<String> = names
+        .map(|club| club_and_shape(&club.club, &club.shape))
+        .collect();
+    (!names.is_empty()).then(|| Note {
+        file: player.name.clone(),
+        place: Place::File,
+        text: format!(
+            "changed by hand since the log was fitted, so that the log tells nothing of it: {}",
+            names.join("; ")
+        ),
+        topic: None,
+    })
 }
 
 /// A log with its questions settled, and the notes that came of them.
@@ -181,7 +250,11 @@ pub fn demo_player(handicap: Option<Handicap>) -> Result<Player, Problems> {
 /// The player as its player file gives it back, so that a log and the file made from it lead to
 /// the same plan by construction.
 fn as_filed(player: &Player) -> Result<Player, Problems> {
-    file::from_json(&player.name, file::to_json(player).as_bytes()).map(named)
+    let patterns = Player {
+        log: None,
+        ..player.clone()
+    };
+    file::from_json(&player.name, file::to_json(&patterns).as_bytes()).map(named)
 }
 
 /// The player with notes under the player's name: a plan does not say in which file on whose

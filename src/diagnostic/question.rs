@@ -108,6 +108,20 @@ impl FromStr for Topic {
     }
 }
 
+impl serde::Serialize for Topic {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.name())
+    }
+}
+
+impl<'de> serde::Deserialize<'de> for Topic {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        String::deserialize(deserializer)?
+            .parse()
+            .map_err(serde::de::Error::custom)
+    }
+}
+
 /// An input that can be read and cannot well be so.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Question {

@@ -125,7 +125,8 @@ pub enum Turf {
 }
 
 /// How firm the course plays.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Firmness {
     /// A driver runs about 5 yd on flat fairway (practice).
     Soft,

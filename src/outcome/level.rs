@@ -406,7 +406,7 @@ impl Level {
                 Err(fallen) => {
                     let [at, landed] = [fallen.at, [fallen.landed[0], fallen.landed[1]]]
                         .map(|[x, y]| Coord { x, y });
-                    return Err(Self::told(hole, at, landed, *start_deg));
+                    return Err(Self::told(hole, (at, landed), *start_deg, false));
                 }
             }
         }
@@ -473,7 +473,7 @@ impl Level {
             Some(run) if run.is_clear((turn, *from), hole, (landed, turf), alike_m) => {
                 if alike_m > f64::from(run.reach_m) || run.roll.is_covered(turn, *from, alike) {
                     let at = turn.place(*from, run.roll.ends[1]);
-                    return Self::told(hole, at, landed, *start_deg);
+                    return Self::told(hole, (at, landed), *start_deg, true);
                 }
                 let at = turn.place(*from, run.roll.ends[0]);
                 let [right, forward] = run.velocity_m_s.map(f64::from);
@@ -500,7 +500,12 @@ impl Level {
 
     /// A rest; none in a penalty area, for where the ball crossed its edge, its whole
     /// way tells.
-    fn told(hole: &Hole, at: Coord<f64>, landed: Coord<f64>, start_deg: f64) -> Option<Begun> {
+    fn told(
+        hole: &Hole,
+        (at, landed): (Coord<f64>, Coord<f64>),
+        start_deg: f64,
+        is_sound: bool,
+    ) -> Option<Begun> {
         let surface = hole.surface_at(at);
         (!is_penalty(surface)).then_some(Begun::Rests(Rest {
             at,
@@ -508,6 +513,7 @@ impl Level {
             crossed: None,
             landed,
             start_deg,
+            is_sound,
         }))
     }
 }

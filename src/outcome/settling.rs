@@ -158,6 +158,7 @@ fn not_yet(ball: &Struck<'_>) -> Rest {
         crossed: None,
         landed: ball.from,
         start_deg: ball.start_deg,
+        is_sound: true,
     }
 }
 
@@ -193,6 +194,7 @@ fn lying(hole: &Hole, resting: &Resting, start_deg: f64) -> Rest {
         crossed: None,
         landed,
         start_deg,
+        is_sound: !resting.hit_tree,
     }
 }
 

@@ -9,7 +9,7 @@ use super::sentence::{self, Centre, sentence};
 use super::set_up::set_up;
 use super::things::{Thing, things};
 use super::why::{self, Other, is_tie};
-use super::widths::{Section, around_landing, line_at, section};
+use super::widths::{Section, around_landing, line_at, on_another_fairway, section};
 use super::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line, LonLat,
     PartSwing, Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region, round,
@@ -17,6 +17,7 @@ use super::{
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, TeeingArea};
 use crate::player::{Basis, Handedness, Player};
+use crate::strategy::usual::Usual;
 use crate::strategy::{Decision, Priced};
 use crate::units::LengthUnit;
 
@@ -24,6 +25,8 @@ use crate::units::LengthUnit;
 pub const FORMAT: u32 = 1;
 /// Fewer logged shots than this are worth a note.
 const FEW_SHOTS: usize = 20;
+/// Level with the pin, or as good as that, m.
+const AT_PIN_M: f64 = 25.0;
 /// The rule of thumb among the named aims.
 const HALF_GAP: &str = "half-gap rule";
 /// What a plan says that chooses a part swing.
@@ -152,16 +155,20 @@ pub fn build(
         .iter()
         .map(|(name, p)| (name.as_str(), work.measure(p)))
         .collect();
+    let mut why = work.why(
+        &chosen,
+        &alternatives,
+        &comparisons,
+        (window, decision.further_back_costs),
+        two_way,
+        unit,
+    );
+    if let Some(right_m) = on_another_fairway(scene, chosen.rest) {
+        why.insert(0, another_fairway(right_m, unit));
+    }
     let words = Words {
         sentence: sentence(&work.spoken(&chosen), unit),
-        why: work.why(
-            &chosen,
-            &alternatives,
-            &comparisons,
-            (window, decision.further_back_costs),
-            two_way,
-            unit,
-        ),
+        why,
         unit: unit.name().into(),
     };
     let from_line = |relative: f64| {
@@ -287,14 +294,16 @@ impl Work<'_> {
         let scene = self.scene;
         let peg = priced.peg;
         let aim_deg = priced.shot.aim_deg;
-        let rests = &priced.rests;
         let aimed = along(peg, aim_deg, priced.carry_m);
-        let landing = mean(rests.iter().map(|r| r.landed)).unwrap_or(aimed);
-        let rest = mean(rests.iter().map(|r| r.at)).unwrap_or(landing);
-        let total_m =
-            average(rests.iter().map(|r| distance_m(peg, r.at))).unwrap_or(priced.carry_m);
-        let start_deg = average(rests.iter().map(|r| r.start_deg)).unwrap_or(0.0);
-        let curve_m = average(rests.iter().map(|r| r.curve_m(peg, aim_deg))).unwrap_or(0.0);
+        let usual = Usual::of(peg, aim_deg, &priced.rests).unwrap_or(Usual {
+            landing: aimed,
+            rest: aimed,
+            carry_m: priced.carry_m,
+            total_m: priced.carry_m,
+            start_deg: 0.0,
+            curve_m: 0.0,
+        });
+        let (landing, rest) = (usual.landing, usual.rest);
         let cut = section(scene, peg, priced.carry_m, landing);
         let target = landmark::choose(
             scene,
@@ -304,26 +313,42 @@ impl Work<'_> {
             priced.carry_m,
             cut.as_ref(),
         );
-        let (centre, aim_right_m) = if let Some(cut) = &cut {
+        let at_rest = section(scene, peg, usual.total_m, rest);
+        // Where there is fairway at one of the two only, its middle is carried along the line of play.
+        let carried = |there: Option<&Section>, distance: f64| {
+            let (origin, bearing_deg) = line_at(scene, peg, distance)?;
+            there.map(|there| Section {
+                distance_m: distance,
+                bearing_deg,
+                origin,
+                ..*there
+            })
+        };
+        let middle = cut.or_else(|| carried(at_rest.as_ref(), priced.carry_m));
+        let (centre, aim_right_m) = if let Some(middle) = &middle {
             (
                 Centre::Fairway,
-                cut.right_of_centre_m(crossing(peg, aim_deg, cut)),
+                middle.right_of_centre_m(crossing(peg, aim_deg, middle)),
             )
         } else {
             self.off_centre(peg, priced.carry_m, |d| along(peg, aim_deg, d))
         };
-        let at_rest = section(scene, peg, distance_m(peg, rest), rest);
-        let (rest_centre, rest_right_m) = match &at_rest {
-            Some(cut) => (Centre::Fairway, cut.right_of_centre_m(rest)),
-            None => self.off_centre(peg, distance_m(peg, rest), |_| rest),
+        let is_at_pin = usual.total_m >= distance_m(peg, scene.pin) - AT_PIN_M;
+        let middle = at_rest.or_else(|| {
+            let beside = cut.as_ref().filter(|_| !is_at_pin);
+            carried(beside, usual.total_m)
+        });
+        let (rest_centre, rest_right_m) = match &middle {
+            Some(middle) => (Centre::Fairway, middle.right_of_centre_m(rest)),
+            None => self.off_centre(peg, usual.total_m, |_| rest),
         };
         Measured {
             priced,
             target,
             carry_m: priced.carry_m,
-            total_m,
-            start_deg,
-            curve_m,
+            total_m: usual.total_m,
+            start_deg: usual.start_deg,
+            curve_m: usual.curve_m,
             landing,
             rest,
             centre,
@@ -344,7 +369,7 @@ impl Work<'_> {
         let to_pin = distance_m(peg, pin);
         // On a par 3, or level with the green of a drivable hole, the pin is the middle.
         if self.scene.par != 3
-            && distance < to_pin - 25.0
+            && distance < to_pin - AT_PIN_M
             && let Some((origin, bearing)) = line_at(self.scene, peg, distance)
         {
             let right = ahead_and_right(origin, bearing, point(distance))[1];
@@ -537,11 +562,14 @@ fn average(values: impl Iterator<Item = f64>) -> Option<f64> {
     (count > 0.0).then(|| sum / count)
 }
 
-fn mean(points: impl Iterator<Item = Coord<f64>> + Clone) -> Option<Coord<f64>> {
-    Some(Coord {
-        x: average(points.clone().map(|p| p.x))?,
-        y: average(points.map(|p| p.y))?,
-    })
+/// What a player is to know first of a plan that leaves its own hole.
+fn another_fairway(right_m: f64, unit: LengthUnit) -> String {
+    format!(
+        "This goes to another hole's fairway, {} {} of this hole's line: make sure that it is in \
+         bounds for you and that nobody is playing there.",
+        sentence::length(right_m, unit),
+        sentence::side(right_m)
+    )
 }
 
 /// Where the set-up line meets a cut of the fairway.

@@ -338,6 +338,7 @@ mod tests {
             crossed: None,
             landed: at,
             start_deg: 0.0,
+            is_sound: true,
         }
     }
 

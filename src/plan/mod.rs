@@ -268,15 +268,16 @@ pub struct Shot {
     pub tee: Peg,
     /// Where the set-up points.
     pub aim: Aim,
-    /// Where the ball starts on average.
+    /// Where the usual ball starts: the median of sound strikes, here and below; mishits and balls
+    /// that a tree stops are left out.
     pub start_line: Line,
-    /// How far it bends on average, right positive, m, from the start line.
+    /// How far the usual ball bends, right positive, m, from the start line until it lands.
     pub curve_m: f64,
-    /// Average carry, m.
+    /// Usual carry, m.
     pub carry_m: f64,
-    /// Average distance to where it finishes, m.
+    /// Usual distance to where it comes to rest, m.
     pub total_m: f64,
-    /// Where it finishes on average.
+    /// Where the usual ball comes to rest.
     pub rest: LonLat,
     /// That, right of `rest_centre`, m.
     pub rest_right_of_centre_m: f64,

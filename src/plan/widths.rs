@@ -1,14 +1,16 @@
-//! Width of the fairway, square to the line of play.
+//! Width of the hole's own fairway, square to the line of play.
 
-use geo::Coord;
+use geo::{Contains, Coord, Distance, Euclidean, LineString};
 
-use super::scene::{Scene, ahead_and_right, along, distance_m};
-use crate::hole::Surface;
+use super::scene::{Bounds, Scene, ahead_and_right, along, distance_m};
+use crate::hole::{Patch, Surface};
 
 /// How far either side of the line of play fairway is looked for, m.
 const REACH_M: f64 = 150.0;
-/// Fairway further than this from where the ball comes is another fairway, m.
+/// Fairway further than this from the line of play is not measured, m.
 const NEAR_M: f64 = 60.0;
+/// A fairway that comes within this of the line of play somewhere is the hole's own, m (practice).
+const OWN_M: f64 = 30.0;
 
 /// The fairway cut square to the line of play.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -77,10 +79,10 @@ pub fn line_at(scene: &Scene<'_>, peg: Coord<f64>, distance: f64) -> Option<(Coo
     Some((play.at(high).0, play.bearing_around_deg(high)))
 }
 
-/// Cuts the fairway at a straight distance from the peg. Of fairway in several
-/// pieces, the piece nearest to `ball` (where the ball comes down) is taken.
-/// Sand, water or wood drawn over the fairway is not fairway. None on a par 3,
-/// and where there is no fairway within 60 m of the ball.
+/// Cuts the hole's own fairway, the one nearest to the line of play, at a straight distance from the
+/// peg. Sand, water or wood drawn over the fairway is not fairway; of the pieces that it leaves, the
+/// one nearest to `ball` is taken. None on a par 3, and where there is no fairway within 60 m of the
+/// line of play.
 #[must_use]
 pub fn section(
     scene: &Scene<'_>,
@@ -93,20 +95,49 @@ pub fn section(
     }
     let (origin, bearing) = line_at(scene, peg, distance)?;
     let ball_right = ahead_and_right(origin, bearing, ball)[1];
-    let mut piece: Option<(f64, [f64; 2])> = None;
-    for [left, right] in pieces(scene, origin, bearing) {
-        let away = (left - ball_right).max(ball_right - right).max(0.0);
-        if away <= NEAR_M && piece.is_none_or(|(nearest, _)| away < nearest) {
-            piece = Some((away, [left, right]));
-        }
-    }
-    piece.map(|(_, [left_m, right_m])| Section {
+    let off = |[left, right]: [f64; 2], at: f64| (left - at).max(at - right).max(0.0);
+    let pieces = pieces(scene, origin, bearing);
+    // Pieces of one drawn fairway belong together, whatever is drawn over it between them.
+    let is_cut = |a: &[f64; 2], b: &[f64; 2]| {
+        let between = along(origin, bearing + 90.0, f64::midpoint(a[1], b[0]));
+        let drawn = |(patch, bounds): (&Patch, &Bounds)| {
+            patch.surface == Surface::Fairway
+                && bounds.holds(between)
+                && patch.outline.contains(&between)
+        };
+        scene.patches.iter().zip(&scene.boxes).any(drawn)
+    };
+    let nearest = |pieces: &[[f64; 2]], at: f64| {
+        let nearer = pieces.iter().copied();
+        nearer.min_by(|a, b| off(*a, at).total_cmp(&off(*b, at)))
+    };
+    let own = pieces
+        .chunk_by(is_cut)
+        .filter_map(|one| Some((off(nearest(one, 0.0)?, 0.0), one)))
+        .filter(|(away, _)| *away <= NEAR_M)
+        .min_by(|a, b| a.0.total_cmp(&b.0))?
+        .1;
+    nearest(own, ball_right).map(|[left_m, right_m]| Section {
         distance_m: distance,
         bearing_deg: bearing,
         origin,
         left_m,
         right_m,
     })
+}
+
+/// How far right of the line of play a ball on another hole's fairway lies, m: none where it lies on
+/// no fairway or on the hole's own, and on a hole that has no fairway of its own along its line.
+#[must_use]
+pub fn on_another_fairway(scene: &Scene<'_>, ball: Coord<f64>) -> Option<f64> {
+    let line: LineString<f64> = scene.line_of_play.iter().copied().collect();
+    let is_own = |patch: &Patch| {
+        patch.surface == Surface::Fairway && Euclidean.distance(&patch.outline, &line) <= OWN_M
+    };
+    let on = &scene.patches[scene.patch_at(ball)?];
+    let is_another =
+        on.surface == Surface::Fairway && !is_own(on) && scene.patches.iter().any(is_own);
+    is_another.then(|| scene.play().place(ball).right_m)
 }
 
 /// Stretches of fairway along the cut, left to right.
@@ -223,6 +254,35 @@ mod tests {
         assert!((s.left_m + 15.0).abs() < 1e-9 && (s.right_m + 2.0).abs() < 1e-9);
         let s = section(&scene, at(0.0, 0.0), 220.0, at(9.0, 220.0)).unwrap();
         assert!((s.left_m - 6.0).abs() < 1e-9 && (s.right_m - 25.0).abs() < 1e-9);
+    }
+
+    /// A neighbour's fairway gives neither the width nor the middle, though the ball is on it; and it
+    /// is told to be another's.
+    #[test]
+    fn a_neighbours_fairway_is_not_the_holes_own() {
+        let patches = [
+            rectangle(Surface::Fairway, "own", [-15.0, 15.0], [100.0, 380.0]),
+            rectangle(Surface::Fairway, "next", [50.0, 90.0], [100.0, 380.0]),
+        ];
+        let scene = flat(4, &STRAIGHT, &patches, &[]);
+        let s = section(&scene, at(0.0, 0.0), 220.0, at(58.0, 212.0)).unwrap();
+        assert!((s.left_m + 15.0).abs() < 1e-9 && (s.right_m - 15.0).abs() < 1e-9);
+        assert_eq!(on_another_fairway(&scene, at(5.0, 220.0)), None);
+        assert_eq!(on_another_fairway(&scene, at(30.0, 220.0)), None);
+        let right_m = on_another_fairway(&scene, at(58.0, 220.0)).unwrap();
+        assert!((right_m - 58.0).abs() < 1e-9);
+        // One fairway drawn for both holes is this hole's too; without a fairway along the line,
+        // none can be told from it.
+        let shared = [rectangle(
+            Surface::Fairway,
+            "both",
+            [-15.0, 90.0],
+            [100.0, 380.0],
+        )];
+        let scene = flat(4, &STRAIGHT, &shared, &[]);
+        assert_eq!(on_another_fairway(&scene, at(58.0, 220.0)), None);
+        let scene = flat(4, &STRAIGHT, &patches[1..], &[]);
+        assert_eq!(on_another_fairway(&scene, at(58.0, 220.0)), None);
     }
 
     /// On a dogleg the cut is square to the leg where the ball lands: after a

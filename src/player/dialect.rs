@@ -16,11 +16,14 @@
     clippy::cast_sign_loss
 )]
 
+use serde::{Deserialize, Serialize};
+
 use super::columns::{Column, column_of, meant};
 use crate::diagnostic::{Place, Problem};
 
 /// What separates the cells of a row.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Delimiter {
     /// `,`
     Comma,
@@ -51,7 +54,8 @@ impl Delimiter {
 }
 
 /// What stands between whole and part of a number.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Decimal {
     /// `230.5`
     Point,

@@ -34,6 +34,10 @@
 //! the mean path and face with the set-up straight, degrees right of the aim,
 //! and, for a driver whose delivery was logged, what a ball played further
 //! forward changes (see [`set_up`](super::set_up)). Both may be left out.
+//!
+//! Under `log` stands the shot log that the player was fitted to, with the air and the ground it was
+//! hit in ([`Logged`]): `bendline shape` and `practice` read it again.
+//! Plans are made from the patterns alone.
 
 #![deny(
     clippy::cast_possible_truncation,
@@ -47,11 +51,15 @@ mod write;
 
 pub use write::to_json;
 
+use std::sync::Arc;
+
+use serde::Deserialize;
 use serde_json::{Map, Value};
 
 use words::{found, join};
 
 use super::ball_fit::{self, BallFactors};
+use super::logged::Logged;
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
 use super::shotlog::MOST_CLUBS;
@@ -85,8 +93,8 @@ const BASES: [(&str, Basis); 5] = [
     ("given", Basis::Given),
 ];
 
-/// Largest file that is read, bytes: a bag of fourteen clubs takes a thousandth.
-const LARGEST_BYTES: usize = 8 << 20;
+/// Largest file that is read, bytes: a log of 50 000 shots takes a third.
+const LARGEST_BYTES: usize = 16 << 20;
 /// What `dof` is.
 const DOF: &str = "degrees of freedom of the misses (few for heavy tails)";
 
@@ -300,6 +308,24 @@ impl Reader<'_> {
         BallFactors { drag, lift }
     }
 
+    fn log(&mut self, value: &Value) -> Option<Logged> {
+        let remedy = "write the player file anew from the shot log, or remove the key";
+        match Logged::deserialize(value) {
+            Ok(log) => {
+                for (key, what, [low, high], found) in log.outside() {
+                    let expected = format!("{what}, from {low} to {high}");
+                    self.problem(&join("log", key), &expected, format!("{found}"), remedy);
+                }
+                Some(log)
+            }
+            Err(error) => {
+                let expected = "the shot log, as `bendline shape --out` writes it";
+                self.problem("log", expected, printable(&error.to_string()), remedy);
+                None
+            }
+        }
+    }
+
     fn club(&mut self, value: &Value, path: &str, handedness: Handedness) -> Option<ClubShape> {
         let Value::Object(object) = value else {
             self.problem(
@@ -500,6 +526,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
             "ball",
             "clubs",
             "notes",
+            "log",
         ],
     );
     if let Some(format) = object.get("format")
@@ -594,6 +621,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
             reader.problem("notes", "a list of texts", found(other), remedy);
         }
     }
+    let log = object.get("log").and_then(|log| reader.log(log));
     if !reader.problems.is_empty() {
         return Err(Problems(reader.problems));
     }
@@ -607,5 +635,6 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         clubs,
         ball,
         notes,
+        log: log.map(Arc::new),
     })
 }

@@ -15,6 +15,7 @@ pub mod gaps;
 pub mod group;
 pub mod invert;
 mod learnt;
+pub mod logged;
 pub mod matrix;
 mod names;
 pub mod neighbours;
@@ -37,6 +38,8 @@ mod tally;
 pub mod words;
 
 pub use ball_fit::BallFactors;
+
+use std::sync::Arc;
 
 use crate::diagnostic::Note;
 use crate::flight::Ball;
@@ -143,6 +146,8 @@ pub struct Player {
     pub ball: BallFactors,
     /// What was assumed, dropped or looked odd.
     pub notes: Vec<Note>,
+    /// The shot log that the patterns were fitted to, where the player file holds it.
+    pub log: Option<Arc<logged::Logged>>,
 }
 
 impl Player {

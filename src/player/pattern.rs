@@ -63,6 +63,12 @@ impl Pattern {
         }
     }
 
+    /// Whether the launch at a point is a mishit.
+    #[must_use]
+    pub fn is_mishit(&self, point: &Point) -> bool {
+        point[MISHIT] < self.mishit_share
+    }
+
     /// The same as the five numbers of a [`LaunchModel`], clamped to [`BOUNDS`].
     #[must_use]
     pub fn draw_five(&self, point: &Point) -> [f64; 5] {
@@ -80,7 +86,7 @@ impl Pattern {
         let stretch = self.stretch.at(point[TAIL]);
         let off = lower_times(&self.lower, &normals);
         let five = std::array::from_fn(|k| self.centre[k] + stretch * off[k]);
-        let five = if point[MISHIT] < self.mishit_share {
+        let five = if self.is_mishit(point) {
             // What is left of the coordinate is uniform again: it picks the kind.
             self.mishit(five, point[MISHIT] / self.mishit_share, point[MISHIT_SIZE])
         } else {

@@ -72,11 +72,11 @@ pub struct ClubReport {
     pub sure: bool,
     /// Mean start direction; none where it cannot be told from the curve.
     pub start_deg: Option<Figure>,
-    /// Mean curve at the landing; none likewise.
+    /// Median curve at the landing; none likewise.
     pub curve_m: Option<Figure>,
-    /// Mean landing, right of the aim: the side total.
+    /// Median landing, right of the aim.
     pub side_m: Figure,
-    /// Mean carry.
+    /// Median carry.
     pub carry_m: Figure,
     /// Scatter of the start direction, degrees; none where it cannot be told.
     pub start_spread_deg: Option<Spread>,
@@ -221,8 +221,11 @@ fn predicted(club: &ClubShape, range: &Range) -> ClubReport {
         ..model.clone()
     });
     let (_, all) = fly(model);
-    let mean = |of: &dyn Fn(&Landing) -> f64| sound.iter().map(of).sum::<f64>() / BALLS as f64;
-    let curve = mean(&|l| l.curve_m);
+    let median = |of: &dyn Fn(&Landing) -> f64| {
+        let mut values: Vec<f64> = sound.iter().map(of).collect();
+        *values.select_nth_unstable_by(BALLS / 2, f64::total_cmp).1
+    };
+    let curve = median(&|l| l.curve_m);
     let against = sound.iter().filter(|l| l.curve_m * curve < 0.0).count();
     let left = sound.iter().filter(|l| l.side_m < 0.0).count();
     let told = club.basis != Basis::SideOnly;
@@ -241,8 +244,8 @@ fn predicted(club: &ClubShape, range: &Range) -> ClubReport {
         sure: false,
         start_deg: told.then(|| certain(model.centre[START])),
         curve_m: told.then(|| certain(curve)),
-        side_m: certain(mean(&|l| l.side_m)),
-        carry_m: certain(mean(&|l| l.carry_m)),
+        side_m: certain(median(&|l| l.side_m)),
+        carry_m: certain(median(&|l| l.carry_m)),
         start_spread_deg: told.then(|| spread(fives.iter().map(|f| f[START]).collect())),
         side_spread_m: spread(sound.iter().map(|l| l.side_m).collect()),
         carry_spread_m: spread(sound.iter().map(|l| l.carry_m).collect()),

@@ -18,6 +18,7 @@
 //! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
 //! - [`own_shot`]: a tee shot of the player's choosing beside the plan.
+//! - [`usual`]: the usual ball of a tee shot, mishits and tree hits apart.
 //! - [`middle`]: the middle of the hole, for aims that have a name.
 
 pub mod by_game;
@@ -38,6 +39,7 @@ pub mod rollouts;
 pub mod rules;
 pub mod search;
 mod surface_fit;
+pub mod usual;
 pub mod what_if;
 pub mod whole;
 
@@ -95,7 +97,7 @@ pub struct Priced {
     pub rests: Vec<Rest>,
     /// What happens how often.
     pub finish: Finish,
-    /// Average distance from the peg to where the ball first touched, m.
+    /// Median carry of its sound strikes, m.
     pub carry_m: f64,
 }
 

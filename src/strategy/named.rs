@@ -7,6 +7,8 @@ use rayon::prelude::*;
 use super::Priced;
 use super::middle::{bearing_deg, middle, on_line_of_play, turn_deg};
 use super::range::{FRESH_BALLS, Range, Stage};
+use super::usual::Usual;
+use crate::hole::Coord;
 use crate::outcome::{Rest, TeeShot, Volley};
 use crate::sample;
 
@@ -14,14 +16,15 @@ use crate::sample;
 const BESIDE_DEG: f64 = 14.0;
 /// How far ahead the way off the tee is looked for, at least, m.
 const AHEAD_M: f64 = 30.0;
+/// A run that is shorter than this has no direction, m.
+const NOWHERE_M: f64 = 0.5;
 /// Aims within this of the best belong to the aim window, strokes.
 pub const WINDOW: f64 = 0.02;
 
-/// How far from the peg the balls of a shot come to rest on average, m.
-pub(super) fn mean_total_m(shot: &Priced) -> f64 {
-    let peg = shot.peg;
-    let total = |rest: &Rest| (rest.at.x - peg.x).hypot(rest.at.y - peg.y);
-    shot.rests.iter().map(total).sum::<f64>() / shot.rests.len() as f64
+/// The usual ball of a shot: its distance from the peg at rest, m, and its bend, m.
+pub(super) fn usual_total_and_curve_m(shot: &Priced) -> (f64, f64) {
+    Usual::of(shot.peg, shot.shot.aim_deg, &shot.rests)
+        .map_or((shot.carry_m, 0.0), |usual| (usual.total_m, usual.curve_m))
 }
 
 impl Range<'_> {
@@ -74,12 +77,8 @@ impl Range<'_> {
     /// gap between the start line and the finish (rule of thumb, practice).
     pub(super) fn named_aims(&self, choice: &Priced) -> Vec<(String, TeeShot)> {
         let peg = choice.peg;
-        let count = choice.rests.len() as f64;
-        let total_m = mean_total_m(choice);
+        let (total_m, curve_m) = usual_total_and_curve_m(choice);
         let straight = bearing_deg(peg, middle(self.q.hole, peg, total_m));
-        let aim_deg = choice.shot.aim_deg;
-        let curves = choice.rests.iter().map(|r| r.curve_m(peg, aim_deg));
-        let curve_m = curves.sum::<f64>() / count;
         let gap_deg = (curve_m / choice.carry_m.max(1.0)).atan().to_degrees();
         // Bearings are kept near the choice's, so that no aim jumps by 360°.
         let straight = choice.shot.aim_deg + turn_deg(choice.shot.aim_deg, straight);
@@ -144,37 +143,85 @@ impl Range<'_> {
         [choice.aim_deg + ends[0], choice.aim_deg + ends[1]]
     }
 
-    /// The flight of the pattern's centre in the mean wind, through no tree.
+    /// The flight of the usual ball: that of the pattern's centre in the mean wind, through no tree,
+    /// turned and stretched over the ground to land and end where the usual ball does.
     pub(super) fn typical_flight(&self, choice: &Priced) -> (Vec<[f64; 3]>, usize) {
         let mut point = [0.5; sample::DIMENSIONS];
         // No mishit, no tree, the commonest stretch.
         point[sample::MISHIT] = 1.0 - 1e-7;
         point[sample::TREES] = 1.0 - 1e-7;
         let shot = choice.shot;
+        let peg = choice.peg;
         let club = &self.q.player.clubs[shot.club];
         let volley = Volley::fly(club, &[point], self.q.day, [shot.aim_deg; 2], self.floor_m);
         let toward = volley.toward(shot.aim_deg);
         let flights = toward.flights();
-        let height = self.q.hole.ground().height_m(choice.peg.x, choice.peg.y);
-        let (landed, track) = crate::outcome::trace(self.q.hole, &toward, choice.peg);
+        let ground = self.q.hole.ground();
+        let height = ground.height_m(peg.x, peg.y);
+        let (landed, track) = crate::outcome::trace(self.q.hole, &toward, peg);
+        let landing = Coord {
+            x: landed[0],
+            y: landed[1],
+        };
+        let usual = Usual::of(peg, shot.aim_deg, &choice.rests);
+        let moved = |from: Coord<f64>, [of, to]: [Coord<f64>; 2], at: [f64; 2]| {
+            onto(from, [of, to], Coord { x: at[0], y: at[1] })
+        };
+        let lands = usual.map_or(landing, |usual| usual.landing);
         let mut line: Vec<[f64; 3]> = Vec::new();
-        let reach = (landed[0] - choice.peg.x).hypot(landed[1] - choice.peg.y);
+        let reach = (landing.x - peg.x).hypot(landing.y - peg.y);
         for knot in flights.ball(0).knots {
-            let at = [
-                choice.peg.x + f64::from(knot.position_m[0]),
-                choice.peg.y + f64::from(knot.position_m[1]),
-                height + f64::from(knot.position_m[2]),
-            ];
-            if (at[0] - choice.peg.x).hypot(at[1] - choice.peg.y) >= reach {
+            let [east, north, up] = knot.position_m.map(f64::from);
+            if east.hypot(north) >= reach {
                 break;
             }
-            line.push(at);
+            let at = moved(peg, [landing, lands], [peg.x + east, peg.y + north]);
+            line.push([at.x, at.y, height + up]);
         }
-        line.push(landed);
+        line.push([lands.x, lands.y, ground.height_m(lands.x, lands.y)]);
         let airborne = line.len();
-        for p in track {
-            line.push([p[0], p[1], self.q.hole.ground().height_m(p[0], p[1])]);
-        }
+        let ends = usual.map(|usual| usual.rest);
+        let last = track.last().map(|[x, y]| Coord { x: *x, y: *y });
+        let run = track.into_iter().map(|at| {
+            let along = Coord {
+                x: at[0] - landing.x + lands.x,
+                y: at[1] - landing.y + lands.y,
+            };
+            match (ends, last) {
+                (Some(ends), Some(last)) => {
+                    let last = Coord {
+                        x: last.x - landing.x + lands.x,
+                        y: last.y - landing.y + lands.y,
+                    };
+                    onto(lands, [last, ends], along)
+                }
+                _ => along,
+            }
+        });
+        let run: Vec<Coord<f64>> = run.chain(ends).collect();
+        line.extend(run.iter().map(|p| [p.x, p.y, ground.height_m(p.x, p.y)]));
         (line, airborne)
+    }
+}
+
+/// A point turned and stretched about `from` as it takes to bring `of` to `to`; left where it is
+/// where `of` has no direction from there.
+fn onto(from: Coord<f64>, [of, to]: [Coord<f64>; 2], at: Coord<f64>) -> Coord<f64> {
+    let [of, to, at] = [of, to, at].map(|p| [p.x - from.x, p.y - from.y]);
+    let square = of[0].powi(2) + of[1].powi(2);
+    if square < NOWHERE_M.powi(2) {
+        return Coord {
+            x: from.x + at[0],
+            y: from.y + at[1],
+        };
+    }
+    // The quotient of two complex numbers.
+    let turn = [
+        (to[0] * of[0] + to[1] * of[1]) / square,
+        (to[1] * of[0] - to[0] * of[1]) / square,
+    ];
+    Coord {
+        x: from.x + at[0] * turn[0] - at[1] * turn[1],
+        y: from.y + at[0] * turn[1] + at[1] * turn[0],
     }
 }

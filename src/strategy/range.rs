@@ -8,7 +8,7 @@ use super::known::Known;
 use super::rollouts::Rollouts;
 use super::rules::{Price, Rules, StrokesFrom, Worth};
 use super::whole::Swung;
-use super::{Decision, Priced, Question};
+use super::{Decision, Priced, Question, usual};
 use crate::hole::{Coord, Surface};
 use crate::outcome::{Rest, TeeShot, Toward, Volley, play};
 use crate::plan::Finish;
@@ -281,11 +281,7 @@ impl<'a> Range<'a> {
         let by_set = self.by_set_of(shot, &rests);
         let (strokes, standard_error) = mean_and_error(&by_set);
         let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
-        let carry_m = rests
-            .iter()
-            .map(|r| (r.landed.x - peg.x).hypot(r.landed.y - peg.y))
-            .sum::<f64>()
-            / rests.len() as f64;
+        let carry_m = usual::carry_m(peg, &rests);
         let finish = shares(&rests);
         let priced = Priced {
             shot,

@@ -4,10 +4,14 @@
 
 pub mod holes;
 
+use std::borrow::Cow;
+
 use bendline::hole::Hole;
 use bendline::outcome::{Day, TeeShot};
+use bendline::player::Player;
 use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use bendline::strategy::other_wind::case_in_wind;
+use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::whole::simulation::{Game, Played, Style, play_as};
 use bendline::strategy::whole::{Options, Whole};
@@ -101,9 +105,15 @@ struct Planned<'a> {
     found: ByGame,
 }
 
+/// The player with the part swings that the tee asks for, as `bendline plan` has it.
+fn player_of<'a>(setting: &'a Setting, hole: &Hole, day: &Day) -> Cow<'a, Player> {
+    let tee = hole.tee(setting.tee).expect("the sketch has the tee");
+    with_part_swings(&setting.player, hole, tee, day)
+}
+
 fn plan<'a>(
     setting: &'a Setting,
-    hole: &'a Hole,
+    (hole, player): (&'a Hole, &'a Player),
     day: &'a Day,
     (luck, seed): (u64, u32),
 ) -> Result<Planned<'a>, NotReached> {
@@ -111,7 +121,7 @@ fn plan<'a>(
     let question = Question {
         hole,
         tee,
-        player: &setting.player,
+        player,
         day,
         seed,
     };
@@ -178,7 +188,9 @@ impl Planned<'_> {
 /// In words where there is no plan.
 pub fn hold(seed: u64, setting: &Setting, effort: Effort) -> Result<Held, String> {
     let hole = setting.hole().ok_or("no hole")?;
-    let planned = plan(setting, &hole, &setting.day, (seed, 1)).map_err(|not| not.to_string())?;
+    let player = player_of(setting, &hole, &setting.day);
+    let planned =
+        plan(setting, (&hole, &player), &setting.day, (seed, 1)).map_err(|not| not.to_string())?;
     let decision = &planned.found.decision;
     let choice = Row {
         is_choice: true,
@@ -229,7 +241,8 @@ fn other_seed(
     effort: Effort,
     held: &mut Held,
 ) {
-    let Ok(other) = plan(setting, hole, &setting.day, (planned.luck, 77)) else {
+    let of = (hole, planned.question.player);
+    let Ok(other) = plan(setting, of, &setting.day, (planned.luck, 77)) else {
         return held.faults.push("another seed does not reach it".into());
     };
     let choice = &other.found.decision.choice;
@@ -253,7 +266,8 @@ fn mirror(setting: &Setting, planned: &Planned<'_>, held: &mut Held) {
     let Some(hole) = other.hole() else {
         return held.faults.push("the mirror image is no hole".into());
     };
-    let Ok(other) = plan(&other, &hole, &other.day, (planned.luck, 1)) else {
+    let player = player_of(&other, &hole, &other.day);
+    let Ok(other) = plan(&other, (&hole, &player), &other.day, (planned.luck, 1)) else {
         return held.faults.push("the mirror image is not reached".into());
     };
     let [here, there] = [planned, &other].map(|planned| &planned.found.decision.choice);
@@ -279,21 +293,12 @@ fn other_wind(seed: u64, setting: &Setting, hole: &Hole, planned: &Planned<'_>, 
     };
     match (
         case_in_wind(&question, whole, decision, &Objective::Strokes),
-        plan(setting, hole, &day, (seed, 1)),
+        plan(setting, (hole, question.player), &day, (seed, 1)),
     ) {
         (Ok(case), Ok(there)) => {
             let apart = case.strokes - there.found.decision.choice.strokes;
             held.wind = Some(apart);
             if apart.abs() > SAME_WIND {
-                println!(
-                    "DEBUG {case:?}\n{:?} {:?}",
-                    there.found.decision.choice.shot, there.found.decision.choice.standard_error
-                );
-                let c = &there.found.decision.choice;
-                let pl = there.play(c.shot, c.strokes, 20000);
-                println!("its choice {} played {pl:?}", c.strokes);
-                let pl = there.play(case.shot, case.strokes, 20000);
-                println!("case's shot played in full {pl:?}");
                 let errors = case.standard_error;
                 held.faults.push(format!(
                     "another wind is {apart:+.4} ± {errors:.4} from its plan"

@@ -203,5 +203,6 @@ pub fn player(handicap: f64, clubs: Vec<ClubShape>) -> Player {
         clubs,
         ball: Default::default(),
         notes: Vec::new(),
+        log: None,
     }
 }

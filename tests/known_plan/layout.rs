@@ -159,6 +159,7 @@ impl Layout {
                     crossed: None,
                     landed: self.on(&own, u, v),
                     start_deg: self.side * 0.5,
+                    is_sound: true,
                 }
             })
             .collect();
@@ -267,6 +268,7 @@ impl Layout {
             ],
             ball: Default::default(),
             notes: Vec::new(),
+            log: None,
         }
     }
 

@@ -6,6 +6,7 @@ mod common;
 mod few_clubs;
 mod layout;
 mod short_holes;
+mod usual_ball;
 
 use bendline::plan::{self, LonLat};
 use bendline::report;

@@ -74,10 +74,17 @@ pub fn to_json(player: &Player) -> String {
         });
     }
     out.push_str(if player.notes.is_empty() {
-        "]\n}\n"
+        "]"
     } else {
-        "\n  ]\n}\n"
+        "\n  ]"
     });
+    if let Some(log) = &player.log {
+        // Strings and finite numbers: writing them cannot fail.
+        let log = serde_json::to_string_pretty(&**log).unwrap_or_default();
+        let log = crate::diagnostic::json(&log).replace('\n', "\n  ");
+        let _ = write!(out, ",\n  \"log\": {log}");
+    }
+    out.push_str("\n}\n");
     out
 }
 
