@@ -17,7 +17,7 @@ use std::process::ExitCode;
 use std::time::Instant;
 
 use audit::holes::Setting;
-use audit::{Effort, Row, hold, rms};
+use audit::{Rolls, Row, hold, rms};
 
 const ROLLOUTS: usize = 20_000;
 /// Rows that are shown at the end.
@@ -32,7 +32,7 @@ fn main() -> ExitCode {
         [from, count, ..] => (from, count),
         _ => (0, 100),
     };
-    let effort = Effort {
+    let effort = Rolls {
         rollouts: ROLLOUTS,
         others: !arguments.iter().any(|a| a == "plain"),
     };

@@ -3,6 +3,23 @@
 //! Takes a player's own bend and own misses to a real tee, and says where to
 //! peg the ball, what to hit and which line to set up on.
 //!
+//! ```
+//! use bendline::{draw, hole::Course, planner::Planner, player::Player};
+//!
+//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! # let folder = tempfile::tempdir()?;
+//! let course = Course::from_geojson(&std::fs::read("holes/course.geojson")?)?;
+//! let player = Player::from_log(&std::fs::read("examples/logs/fade.csv")?, 12.0)?;
+//! let hole = course.hole("7")?;
+//! let plan = Planner::new(hole, &player).wind("12mph@240".parse()?).plan()?;
+//! println!("{}", plan.sentence());
+//! # let path = folder.path().join("hole-7.svg");
+//! # assert!(plan.verified.is_some());
+//! std::fs::write(path, draw::page::page(&plan, hole))?;
+//! # Ok(())
+//! # }
+//! ```
+//!
 //! ## The way the data goes
 //! A hole file and a shot log go in; a decision and a drawing come out. The
 //! modules below stand in the order in which data passes through them, and no
@@ -19,6 +36,7 @@
 //!   one peg along one aim, flown many times.
 //! - [`strategy`]: strokes to hole out, and the search over peg, club and aim.
 //! - [`plan`]: the finished, serialisable result, with its words and measurements.
+//! - [`planner`]: one tee of one hole, planned for one player on one day.
 //! - [`draw`]: plan to SVG, and to the pocket book, PDF.
 //! - [`report`]: plan to terminal text and JSON.
 
@@ -28,6 +46,7 @@ pub mod flight;
 pub mod hole;
 pub mod outcome;
 pub mod plan;
+pub mod planner;
 pub mod player;
 pub mod report;
 pub mod round;

@@ -8,12 +8,6 @@ use bendline::units::MPH_M_S;
 
 use crate::cli;
 
-/// Roughness length of open grass, m (Davenport–Wieringa class 3).
-pub const ROUGHNESS_M: f64 = 0.03;
-/// Standard deviation of the wind a ball meets, as a share of the mean. The turbulence intensity
-/// at 10 m is 1/ln(10/0.03) = 0.17; a flight of six seconds evens some of it out (practice).
-const GUST_SHARE: f64 = 0.15;
-
 /// The day of a round file, as options would give it.
 pub fn of_round(round: &Round) -> cli::Day {
     cli::Day {
@@ -126,16 +120,7 @@ pub fn altitude_m(day: &cli::Day) -> f64 {
 
 /// Wind of the day; calm where none is given.
 pub fn wind(wind: &cli::Wind) -> Wind {
-    wind.wind.map_or(
-        Wind {
-            speed_m_s: 0.0,
-            from_deg: 0.0,
-            gust_share: 0.0,
-        },
-        |given| Wind {
-            speed_m_s: given.speed_m_s,
-            from_deg: given.from_deg,
-            gust_share: GUST_SHARE,
-        },
-    )
+    wind.wind.map_or_else(Wind::default, |given| {
+        Wind::blowing(given.speed_m_s, given.from_deg)
+    })
 }

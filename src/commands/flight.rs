@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use bendline::diagnostic::Problems;
 use bendline::draw;
 use bendline::flight::Launch;
-use bendline::flight::air::Air;
+use bendline::flight::air::{Air, ROUGHNESS_M};
 use bendline::flight::ball::Ball;
 use bendline::flight::impact::{self, Delivery};
 use bendline::flight::level::{Flown, Followed, fly_level, follow_level};
@@ -142,7 +142,7 @@ struct Balls {
 
 impl Balls {
     fn fly(arguments: &cli::Flight) -> Self {
-        let air = Air::of(&day::weather(&arguments.day), day::ROUGHNESS_M);
+        let air = Air::of(&day::weather(&arguments.day), ROUGHNESS_M);
         let wind = day::wind(&arguments.wind).in_aim(arguments.aim, NO_GUST);
         let firmness = arguments.day.firmness.into();
         let given = launch(arguments);

@@ -10,22 +10,16 @@ use std::sync::Arc;
 
 use bendline::diagnostic::{self, Answers, Place, Problem, Problems};
 use bendline::flight::Firmness;
-use bendline::flight::air::{Air, Weather, Wind};
+use bendline::flight::air::{Air, ROUGHNESS_M, Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea};
 use bendline::outcome::Day;
-use bendline::plan::verified::verified;
-use bendline::plan::whole_hole::whole_hole;
-use bendline::plan::{Conditions, Plan, assemble, bag, not_reached};
+use bendline::plan::{Plan, bag};
+use bendline::planner::{self, Planner, Valuation};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
-use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
-use bendline::strategy::finish::StrokesToGo;
-use bendline::strategy::other_wind::decision_in_wind;
-use bendline::strategy::part_swings::with_part_swings;
-use bendline::strategy::whole::objective::Objective;
-use bendline::strategy::{self, Decision, NotReached, Question, whole};
-use bendline::units::LengthUnit;
+use bendline::strategy::{self, whole};
 use bendline::units::scores::ScoreList;
+use bendline::units::{LengthUnit, MPH_M_S};
 
 use holes::{choose, first, set_heights, set_pin, set_pins};
 
@@ -76,14 +70,6 @@ pub struct Task {
     pub hole: usize,
     /// Wind.
     pub wind: Wind,
-}
-
-/// What a hole was decided by, in the wind of the day.
-struct Before {
-    hole: usize,
-    decision: Decision,
-    /// The solved hole; none where the published table priced it.
-    solved: Option<whole::Whole>,
 }
 
 /// What came of a task.
@@ -327,10 +313,6 @@ fn named_player(game: &cli::Game) -> Result<Player, Problems> {
     }
 }
 
-/// Balls that find out which places a tee shot leads to. The tee itself is priced
-/// by the decision.
-const EVALUATION_TEE_BALLS: usize = if cfg!(fuzzing) { 64 } else { 16_384 };
-
 impl Table {
     /// The day's own wind on every hole.
     pub fn tasks(&self) -> Vec<Task> {
@@ -355,7 +337,7 @@ impl Table {
     /// The day in this wind.
     pub fn day(&self, wind: Wind) -> Day {
         Day {
-            air: Air::of(&self.weather, day::ROUGHNESS_M),
+            air: Air::of(&self.weather, ROUGHNESS_M),
             wind,
             ball: self.player.own_ball(),
             firmness: self.firmness,
@@ -384,130 +366,61 @@ impl Table {
         format!("planning hole {}", self.holes[task.hole].reference)
     }
 
-    /// `before` holds what was decided last: the same hole in another wind begins there.
+    /// `before` holds what was planned last: the same hole in another wind begins there.
     fn plan_one(
         &self,
         task: Task,
         tell: &(dyn Fn(strategy::Progress) + Sync),
-        before: &mut Option<Before>,
+        before: &mut Option<(usize, planner::Planned)>,
     ) -> Result<Planned, Problems> {
-        let hole = &self.holes[task.hole];
-        let tee = hole.tee(self.tee.as_deref())?;
-        let day = self.day(task.wind);
-        // The same swings in every wind.
-        let player = &*with_part_swings(&self.player, hole, tee, &day);
-        let question = Question {
-            hole,
-            tee,
-            player,
-            day: &day,
-            seed: self.seed,
-        };
-        let not_reached = |not: NotReached| not_reached::problem(&self.file, &not, self.unit);
-        let assembled = |decision: &Decision| {
-            let conditions = self.conditions(&day, decision.choice.rests.len());
-            assemble::assemble(decision, hole, tee, player, conditions, self.unit)
-        };
-        let received = self.received.as_ref().map(|all| all[task.hole]);
-        let (aim, beside) = self.aims(usize::from(hole.par), received.unwrap_or(0));
-        if let Some(known) = before.as_ref().filter(|b| b.hole == task.hole) {
+        let planner = self.planner(task);
+        if let Some((_, known)) = before.as_ref().filter(|(hole, _)| *hole == task.hole) {
             tell(strategy::Progress {
                 done: 0,
                 total: 1,
                 doing: "deciding for another wind",
             });
-            let decision = match &known.solved {
-                Some(solved) => decision_in_wind(&question, solved, &known.decision, &aim),
-                None => {
-                    let to_go = StrokesToGo::for_handicap(self.player.handicap);
-                    strategy::decide_again(&question, &to_go, &known.decision, &|_| {})
-                }
-            };
-            return Ok(match decision {
-                Ok(decision) => Planned::Plan(Box::new(assembled(&decision))),
-                Err(not) => Planned::NotReached(task.wind, wants::not_reached_in(task.wind, &not)),
+            return Ok(match planner.plan_in(task.wind, known)? {
+                Ok(plan) => Planned::Plan(Box::new(plan)),
+                Err(words) => Planned::NotReached(task.wind, words),
             });
         }
-        if self.worth == cli::Worth::Table {
-            let decision = strategy::decide(&question, tell).map_err(not_reached)?;
-            let mut plan = assembled(&decision);
-            plan.notes.push(BY_TABLE.into());
-            let (cases, notes) = self.cases(&question, &decision, &Objective::Strokes, None, tell);
-            plan.what_if = cases;
-            plan.notes.extend(notes);
-            let own = self.own_by_table(task.hole, &question, &decision);
-            self.add_own(&mut plan, (task.hole, own), &question, &[], &|_| None);
-            *before = Some(Before {
-                hole: task.hole,
-                decision,
-                solved: None,
-            });
-            return Ok(Planned::Plan(Box::new(plan)));
-        }
-        tell(strategy::Progress {
-            done: 0,
-            total: 5,
-            doing: "solving the whole hole",
-        });
-        let options = whole::Options {
-            evaluation_tee_balls: EVALUATION_TEE_BALLS,
-            swung: self.swung.clone(),
-            ..whole::Options::default()
-        };
-        let wants = Wants {
-            aim: &aim,
-            beside: &beside,
-        };
-        let (mut solved, mut found) =
-            solve_and_decide(&question, &options, &wants, tell).map_err(not_reached)?;
-        let own = self.own_by_game(task.hole, &question, &wants, &mut solved, &mut found);
-        let mut plan = assembled(&found.decision);
-        let whole = |found: &ByGame| {
-            let problem = solved.explicit.problem();
-            whole_hole(found, &aim, received, hole, player, problem, self.unit)
-        };
-        plan.whole_hole = Some(whole(&found));
-        plan.verified = verified(&found, player);
-        let note = plan
-            .verified
-            .as_ref()
-            .and_then(|verified| verified.note(self.unit));
-        plan.notes.extend(note);
-        let (cases, notes) = self.cases(&question, &found.decision, &aim, Some(&solved), tell);
-        plan.what_if = cases;
-        plan.notes.extend(notes);
-        self.add_own(&mut plan, (task.hole, own), &question, &beside, &|found| {
-            Some(whole(found))
-        });
-        *before = Some(Before {
-            hole: task.hole,
-            decision: found.decision,
-            solved: Some(solved),
-        });
+        let planned = planner.plan_with(tell)?;
+        let plan = planned.plan.clone();
+        *before = Some((task.hole, planned));
         Ok(Planned::Plan(Box::new(plan)))
     }
 
-    fn conditions(&self, day: &Day, balls: usize) -> Conditions {
-        Conditions {
-            wind_m_s: day.wind.speed_m_s,
-            wind_from_deg: day.wind.from_deg,
-            temperature_c: self.weather.temperature_c,
-            pressure_pa: self.weather.pressure_pa,
-            humidity: self.weather.humidity,
-            altitude_m: self.altitude_m,
-            density_kg_m3: day.air.density_kg_m3,
-            firmness: match self.firmness {
-                Firmness::Soft => "soft",
-                Firmness::Medium => "medium",
-                Firmness::Firm => "firm",
-            }
-            .into(),
-            seed: self.seed,
-            balls,
-        }
+    /// A task as the planner takes it.
+    fn planner(&self, task: Task) -> Planner<'_> {
+        let hole = &self.holes[task.hole];
+        let winds = if self.what_if.contains(&cli::WhatIf::Winds) {
+            other_winds()
+        } else {
+            Vec::new()
+        };
+        Planner::new(hole, &self.player)
+            .tee(self.tee.as_deref())
+            .day(self.weather, self.altitude_m, self.firmness)
+            .wind(task.wind)
+            .seed(self.seed)
+            .words(self.unit, &self.file)
+            .playing_for(self.played(task.hole))
+            .valued_by(match self.worth {
+                cli::Worth::Game => Valuation::OwnGame,
+                cli::Worth::Table => Valuation::Table,
+            })
+            .what_if(winds, self.what_if.contains(&cli::WhatIf::Pins))
+            .own_shots(self.shots(task.hole))
+            .sharing(self.swung.clone())
     }
 }
 
-/// What a plan says that was made by the published table.
-const BY_TABLE: &str = "Decided by the published table of strokes at this level, not by what this \
-                        player's own next shots would make of the hole (--worth table).";
+/// Winds of `--what-if winds`: two speeds from eight sides.
+fn other_winds() -> Vec<Wind> {
+    let speeds = [10.0 * MPH_M_S, 20.0 * MPH_M_S].into_iter();
+    let winds = speeds.flat_map(|speed_m_s| {
+        (0..8_u8).map(move |eighth| Wind::blowing(speed_m_s, 45.0 * f64::from(eighth)))
+    });
+    winds.collect()
+}

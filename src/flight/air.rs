@@ -1,7 +1,10 @@
 //! The air of the day: density, viscosity, and wind that varies with height.
 
+use std::str::FromStr;
+
 use super::AimWind;
 use crate::sample::normal_quantile;
+use crate::units::parse::{self, Misread, WindText};
 
 /// Standard gravity, m/s² (3rd CGPM, 1901).
 pub const GRAVITY_M_S2: f64 = 9.806_65;
@@ -169,7 +172,37 @@ pub struct Wind {
     pub gust_share: f64,
 }
 
+impl FromStr for Wind {
+    type Err = Misread;
+
+    /// As `12mph@240` or `5m/s@SW`: speed and where it blows from.
+    fn from_str(text: &str) -> Result<Self, Misread> {
+        let WindText {
+            speed_m_s,
+            from_deg,
+        } = parse::wind(text)?;
+        Ok(Self::blowing(speed_m_s, from_deg))
+    }
+}
+
+/// Roughness length of open grass, m (Davenport–Wieringa class 3).
+pub const ROUGHNESS_M: f64 = 0.03;
+/// Standard deviation of the wind a ball meets, as a share of the mean. The turbulence intensity
+/// at 10 m is 1/ln(10/0.03) = 0.17; a flight of six seconds evens some of it out (practice).
+const GUST_SHARE: f64 = 0.15;
+
 impl Wind {
+    /// A wind with the usual gusts, by its speed at 10 m, m/s, and the true bearing it blows from,
+    /// degrees; calm at no speed.
+    #[must_use]
+    pub fn blowing(speed_m_s: f64, from_deg: f64) -> Self {
+        Self {
+            speed_m_s,
+            from_deg,
+            gust_share: GUST_SHARE,
+        }
+    }
+
     /// What one ball meets, seen along an aim of this true bearing.
     ///
     /// `gust` holds two uniforms in (0, 1): along and across the wind; 0.5 is

@@ -15,7 +15,7 @@ use super::positions::{LonLatHeight, Shape};
 use super::questions::{self, Suspect, index};
 use super::tags::{self, What};
 use super::{Coord, Hole, assemble, line, offer, tees};
-use crate::diagnostic::{Note, Place, Problems, Question};
+use crate::diagnostic::{Note, Place, Problem, Problems, Question, printable};
 
 /// Shortest and longest line of play believed, m.
 const LENGTH_BAND_M: [f64; 2] = [10.0, 1200.0];
@@ -110,6 +110,39 @@ impl DegreeBox {
     fn middle(&self) -> [f64; 2] {
         let east = (self.west_deg + self.east_deg) / 2.0;
         [wrap_deg(self.lon + east), (self.south + self.north) / 2.0]
+    }
+}
+
+impl Course {
+    /// Every hole of a GeoJSON file in longitude and latitude ([`read_course`]).
+    ///
+    /// # Errors
+    /// As [`read_course`].
+    pub fn from_geojson(bytes: &[u8]) -> Result<Self, Problems> {
+        read_course("hole file", bytes, None)
+    }
+
+    /// The hole of this `ref`.
+    ///
+    /// # Errors
+    /// Where there is none, or it cannot be played: what is wrong with it.
+    pub fn hole(&self, reference: &str) -> Result<&Hole, Problems> {
+        let is_it = |name: &str| name.eq_ignore_ascii_case(reference);
+        if let Some(hole) = self.holes.iter().find(|hole| is_it(&hole.reference)) {
+            return Ok(hole);
+        }
+        if let Some((_, problems)) = self.broken.iter().find(|(name, _)| is_it(name)) {
+            return Err(problems.clone());
+        }
+        let known: Vec<&str> = self.holes.iter().map(|h| h.reference.as_str()).collect();
+        Err(Problem {
+            file: self.file.clone(),
+            place: Place::File,
+            expected: format!("a hole of this file: {}", known.join(", ")),
+            found: format!("\"{}\"", printable(reference)),
+            remedy: "name one of these".into(),
+        }
+        .into())
     }
 }
 

@@ -318,6 +318,12 @@ impl Shot {
 const PART_SWINGS_LISTED: usize = 2;
 
 impl Plan {
+    /// The sentence to hit from.
+    #[must_use]
+    pub fn sentence(&self) -> &str {
+        &self.words.sentence
+    }
+
     /// The alternatives that pages tell, best first: all but further part swings with the
     /// same club.
     pub fn listed_alternatives(&self) -> impl Iterator<Item = &Alternative> {

@@ -41,8 +41,8 @@ pub use ball_fit::BallFactors;
 
 use std::sync::Arc;
 
-use crate::diagnostic::Note;
-use crate::flight::Ball;
+use crate::diagnostic::{Answers, Note, Problems};
+use crate::flight::{Ball, Firmness, Weather};
 
 /// Which way the player stands.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -151,6 +151,32 @@ pub struct Player {
 }
 
 impl Player {
+    /// The player of a shot log (CSV) hit in the usual air on ground of medium firmness, a
+    /// right-hander with this Handicap Index.
+    ///
+    /// # Errors
+    /// Every problem of the log, and every question that it raises.
+    pub fn from_log(csv: &[u8], handicap: f64) -> Result<Self, Problems> {
+        let log = shotlog::read("shot log", csv)?;
+        let about = questions::About {
+            handedness: Some(Handedness::Right),
+            handicap: Some(handicap),
+            weather: Weather::usual(),
+        };
+        let (asked, _) = questions::of_log(&log, &about);
+        let (_, problems) = Answers::default().settle(asked);
+        if !problems.is_empty() {
+            return Err(Problems(problems));
+        }
+        let options = fit::FitOptions {
+            handedness: Handedness::Right,
+            handicap: Some(handicap),
+            weather: Weather::usual(),
+            firmness: Firmness::Medium,
+        };
+        fit::fit(&log, &options)
+    }
+
     /// The clubs with their full swings.
     #[must_use]
     pub fn full_clubs(&self) -> &[ClubShape] {

@@ -15,7 +15,7 @@ use super::whole::Whole;
 use super::whole::continuation::Table;
 use super::whole::held::{Evaluated, after};
 use super::whole::judge::{Loss, scores};
-use super::whole::next_shot::{middle_of, next_shot};
+use super::whole::next_shot::{next_shot, usual_lie};
 use super::whole::next_shot_for::next_shot_for;
 use super::whole::objective::Objective;
 use super::whole::played_for::{Plan, scores_for};
@@ -101,7 +101,7 @@ impl<'a> Judging<'a> {
                 whole,
                 seed: question.seed,
             };
-            let (from, surface) = middle_of(&choice.rests)?;
+            let (from, surface) = usual_lie(choice)?;
             match asked_for {
                 None => next_shot(&table, from, surface),
                 Some(loss) => next_shot_for(&table, from, surface, wants.aim, loss.standing()),

@@ -8,6 +8,7 @@ use std::borrow::Cow;
 
 use bendline::hole::Hole;
 use bendline::outcome::{Day, TeeShot};
+use bendline::planner::Effort;
 use bendline::player::Player;
 use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use bendline::strategy::other_wind::case_in_wind;
@@ -37,7 +38,7 @@ const SEED: u64 = 900_001;
 
 /// How much is played.
 #[derive(Clone, Copy)]
-pub struct Effort {
+pub struct Rolls {
     /// Rollouts of the choice and of rows that contend; of others a quarter.
     pub rollouts: usize,
     /// Whether another seed, the mirror image and another wind are planned too, each on one plan
@@ -125,9 +126,8 @@ fn plan<'a>(
         day,
         seed,
     };
-    // As `bendline plan` has it.
     let options = Options {
-        evaluation_tee_balls: 16_384,
+        evaluation_tee_balls: Effort::default().evaluation_tee_balls,
         ..Options::default()
     };
     let wants = Wants {
@@ -186,7 +186,7 @@ impl Planned<'_> {
 ///
 /// # Errors
 /// In words where there is no plan.
-pub fn hold(seed: u64, setting: &Setting, effort: Effort) -> Result<Held, String> {
+pub fn hold(seed: u64, setting: &Setting, effort: Rolls) -> Result<Held, String> {
     let hole = setting.hole().ok_or("no hole")?;
     let player = player_of(setting, &hole, &setting.day);
     let planned =
@@ -238,7 +238,7 @@ fn other_seed(
     setting: &Setting,
     hole: &Hole,
     planned: &Planned<'_>,
-    effort: Effort,
+    effort: Rolls,
     held: &mut Held,
 ) {
     let of = (hole, planned.question.player);

@@ -7,7 +7,7 @@ use bendline::strategy::whole::simulation::{Game, Style, play_as};
 use bendline::strategy::whole::{Options, Whole};
 
 use super::audit::holes::Setting;
-use super::audit::{Effort, hold};
+use super::audit::{Rolls, hold};
 use super::common::straight;
 use super::whole_made_up::{bag, calm};
 
@@ -18,7 +18,7 @@ use super::whole_made_up::{bag, calm};
 /// are said to be.
 #[test]
 fn random_plans_are_what_they_play() {
-    const EFFORT: Effort = Effort {
+    const EFFORT: Rolls = Rolls {
         rollouts: 8_000,
         others: false,
     };
@@ -46,7 +46,7 @@ fn random_plans_are_what_they_play() {
 /// clubs that were hopeless on the day and a missed green leaves sand, water or a wood.
 #[test]
 fn another_wind_is_the_plan_made_in_it() {
-    const EFFORT: Effort = Effort {
+    const EFFORT: Rolls = Rolls {
         rollouts: 4_000,
         others: true,
     };

@@ -53,6 +53,33 @@ fn apart_m(a: Coord<f64>, b: Coord<f64>) -> f64 {
     (a.x - b.x).hypot(a.y - b.y)
 }
 
+/// The next shot is played from where the usual ball ends, and says how far it is from there.
+#[test]
+fn the_next_shot_is_played_from_the_usual_ball() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let log = source("examples/logs/fade.csv");
+    for hole in ["01-sickle", "06-boundary"] {
+        let run = Command::new(env!("CARGO_BIN_EXE_bendline"))
+            .current_dir(folder.path())
+            .args(["plan", &source(&format!("holes/{hole}.geojson"))])
+            .args(["--log", &log, "--json"])
+            .output()
+            .expect("the program starts");
+        let plan: Value = serde_json::from_slice(&run.stdout).expect("a plan");
+        let (choice, next) = (&plan["choice"], &plan["whole_hole"]["next"]);
+        let peg = &choice["tee"];
+        let [rest, from, pin] =
+            [&choice["rest"], &next["from"], &plan["hole"]["pin"]].map(|value| place(value, peg));
+        assert!(apart_m(rest, from) < 2.0, "{hole}: {}", apart_m(rest, from));
+        let to_pin_m = next["to_pin_m"].as_f64().expect("a length");
+        let there_m = apart_m(from, pin);
+        assert!(
+            (there_m / to_pin_m - 1.0).abs() < 0.01,
+            "{hole}: {there_m} {to_pin_m}"
+        );
+    }
+}
+
 /// Over nine holes, four players and two days: the drawn flight lands at the carry, ends where the
 /// ball is told to end, and that is inside the region that holds half of the balls.
 #[test]

@@ -4,18 +4,10 @@ use bendline::diagnostic::{Place, Problem, Problems, printable};
 use bendline::hole::plane::Plane;
 use bendline::hole::{Coord, Hole, TeeingArea};
 use bendline::plan::named_thing::named_point;
-use bendline::plan::own_shot::own_shot;
 use bendline::plan::sentence::club_and_shape;
-use bendline::plan::verified::verified;
-use bendline::plan::whole_hole::WholeHole;
-use bendline::plan::{Plan, assemble};
-use bendline::strategy::by_game::{ByGame, Wants};
-use bendline::strategy::own_shot::{Beside, OwnAim, OwnShot, by_game, by_table};
+use bendline::strategy::own_shot::{OwnAim, OwnShot};
 use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::range::MARKER_M;
-use bendline::strategy::whole::Whole;
-use bendline::strategy::whole::objective::Objective;
-use bendline::strategy::{Decision, Question};
 use bendline::units::own_shot::{AimText, OwnShotText, PegText, Turn};
 use bendline::units::parse::Side;
 
@@ -224,64 +216,11 @@ impl Table {
         })
     }
 
-    /// The player's shots on a hole that the published table prices.
-    pub(super) fn own_by_table(
-        &self,
-        hole: usize,
-        question: &Question<'_>,
-        found: &Decision,
-    ) -> Vec<Option<Beside>> {
-        by_table(question, found, &self.shots(hole))
-    }
-
-    /// The same on a solved hole.
-    pub(super) fn own_by_game(
-        &self,
-        hole: usize,
-        question: &Question<'_>,
-        wants: &Wants<'_>,
-        solved: &mut Whole,
-        found: &mut ByGame,
-    ) -> Vec<Option<Beside>> {
-        by_game(question, solved, wants, found, &self.shots(hole))
-    }
-
-    fn shots(&self, hole: usize) -> Vec<OwnShot> {
+    /// The player's shots on a hole, each under the player's words.
+    pub(super) fn shots(&self, hole: usize) -> Vec<(String, OwnShot)> {
         let own = self.own.get(hole).into_iter().flatten();
-        own.map(|own| own.shot.clone()).collect()
-    }
-
-    /// Puts the player's priced shots into the plan; `aims` are the objectives beside each other,
-    /// `whole` what follows on a shot, where the hole is solved.
-    pub(super) fn add_own(
-        &self,
-        plan: &mut Plan,
-        (hole, priced): (usize, Vec<Option<Beside>>),
-        question: &Question<'_>,
-        aims: &[Objective],
-        whole: &dyn Fn(&ByGame) -> Option<WholeHole>,
-    ) {
-        let own = self.own.get(hole).into_iter().flatten();
-        for (number, (own, beside)) in (1..).zip(own.zip(priced)) {
-            let Some(beside) = beside else {
-                plan.notes.push(format!(
-                    "\"{}\": no ball of this shot stays in play, so that it has no price.",
-                    printable(&own.asked)
-                ));
-                continue;
-            };
-            let decision = &beside.decision;
-            let conditions = self.conditions(question.day, decision.choice.rests.len());
-            let (hole, tee) = (question.hole, question.tee);
-            let player = question.player;
-            let mut page = assemble::assemble(decision, hole, tee, player, conditions, self.unit);
-            page.whole_hole = beside.by_game.as_ref().and_then(whole);
-            let found = beside.by_game.as_ref();
-            page.verified = found.and_then(|found| verified(found, player));
-            let asked = (number, own.asked.as_str());
-            let added = own_shot(asked, &beside, page, plan, aims, hole, self.unit);
-            plan.own_shots.push(added);
-        }
+        own.map(|own| (own.asked.clone(), own.shot.clone()))
+            .collect()
     }
 }
 

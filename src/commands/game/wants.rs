@@ -1,27 +1,16 @@
-//! What is asked of a planning: the objective, strokes received, other winds and pins.
+//! What is asked of a planning: the objective, strokes received.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
-use bendline::diagnostic::{Place, Problem, Problems, printable};
-use bendline::flight::air::Wind;
-use bendline::hole::pin;
-use bendline::outcome::Day;
-use bendline::plan::what_if::{Under, WhatIf, point, what_if};
-use bendline::strategy::other_wind::case_in_wind;
-use bendline::strategy::what_if::{Flown, decide_pin, decide_wind_by_table};
+use bendline::diagnostic::{Place, Problem, Problems};
+use bendline::planner::Played;
 use bendline::strategy::whole::objective::{Objective, strokes_received};
 use bendline::strategy::whole::scores::Scores;
-use bendline::strategy::{self, Decision, NotReached, Question, whole};
-use bendline::units::MPH_M_S;
-use bendline::units::parse::WindText;
 use bendline::units::scores::ScoreList;
 use clap::ValueEnum;
-use rayon::prelude::*;
 
 use super::Table;
 use crate::cli;
-use crate::commands::day;
 
 impl Table {
     /// The same, played for what the options or the round file say.
@@ -110,104 +99,11 @@ impl Table {
         self
     }
 
-    /// What a plan's tee becomes in other winds and to other pins.
-    pub(super) fn cases(
-        &self,
-        question: &Question<'_>,
-        before: &Decision,
-        aim: &Objective,
-        solved: Option<&whole::Whole>,
-        tell: &(dyn Fn(strategy::Progress) + Sync),
-    ) -> (Vec<WhatIf>, Vec<String>) {
-        let mut winds: Vec<(f64, f64)> = Vec::new();
-        if self.what_if.contains(&cli::WhatIf::Winds) {
-            for speed_m_s in [10.0 * MPH_M_S, 20.0 * MPH_M_S] {
-                winds.extend((0..8_u8).map(|eighth| (speed_m_s, 45.0 * f64::from(eighth))));
-            }
-        }
-        let pins = if self.what_if.contains(&cli::WhatIf::Pins) {
-            pin::around(question.hole)
-        } else {
-            Vec::new()
-        };
-        let total = winds.len() + pins.len();
-        let tell = |done| {
-            tell(strategy::Progress {
-                done,
-                total,
-                doing: "deciding for other winds and pins",
-            });
-        };
-        let mut cases: Vec<WhatIf> = Vec::with_capacity(total);
-        // A case in which the hole is not reached has no row, but a note.
-        let mut notes: Vec<String> = Vec::new();
-        tell(0);
-        let done = AtomicUsize::new(0);
-        let decided = winds.par_iter().map(|&(speed_m_s, from_deg)| {
-            let wind = Some(WindText {
-                speed_m_s,
-                from_deg,
-            });
-            let day = Day {
-                wind: day::wind(&cli::Wind { wind }),
-                ..*question.day
-            };
-            let under = Under {
-                kind: "wind",
-                wind: (speed_m_s, from_deg),
-                pin: "as planned",
-                aim,
-            };
-            let question = Question {
-                day: &day,
-                ..*question
-            };
-            let decided = match solved {
-                Some(solved) => case_in_wind(&question, solved, before, aim),
-                None => decide_wind_by_table(&question, before),
-            };
-            tell(1 + done.fetch_add(1, Ordering::Relaxed));
-            match decided {
-                Ok(case) => Ok(what_if(&case, under, before, question.player)),
-                Err(not) => Err(not_reached_in(day.wind, &not)),
-            }
-        });
-        for decided in decided.collect::<Vec<_>>() {
-            match decided {
-                Ok(case) => cases.push(case),
-                Err(note) => notes.push(note),
-            }
-        }
-        if pins.is_empty() {
-            return (cases, notes);
-        }
-        let flown = Flown::of(question, before, solved);
-        for (done, (name, at)) in pins.into_iter().enumerate() {
-            tell(winds.len() + done);
-            let under = Under {
-                kind: "pin",
-                wind: (question.day.wind.speed_m_s, question.day.wind.from_deg),
-                pin: name,
-                aim,
-            };
-            let hole = question.hole.with_pin(at);
-            let question = Question {
-                hole: &hole,
-                ..*question
-            };
-            match decide_pin(&question, before, aim, &flown, solved) {
-                Ok(case) => cases.push(what_if(&case, under, before, question.player)),
-                Err(not) => notes.push(format!(
-                    "With the pin at the {name}, {}.",
-                    printable(&not.to_string())
-                )),
-            }
-        }
-        (cases, notes)
-    }
-
-    /// What is played for on a hole of this par, and what is held beside it.
-    pub(super) fn aims(&self, par: usize, received: i8) -> (Objective, Vec<Objective>) {
+    /// What is played for on a hole, and what is held beside it.
+    pub(super) fn played(&self, hole: usize) -> Played {
+        let par = usize::from(self.holes[hole].par);
+        let strokes_received = self.received.as_ref().map(|all| all[hole]);
+        let received = strokes_received.unwrap_or(0);
         // A stroke received is one more on the other's score.
         let against = |list: &ScoreList| Objective::Match {
             opponent: Scores {
@@ -229,7 +125,11 @@ impl Table {
             (cli::Aim::Points, _) => Objective::Points { received },
             (cli::Aim::Strokes | cli::Aim::Match, _) => Objective::Strokes,
         };
-        (aim, beside)
+        Played {
+            aim,
+            beside,
+            received: strokes_received,
+        }
     }
 }
 
@@ -238,14 +138,4 @@ fn is_nine(indices: &[Option<u8>]) -> bool {
     let mut all: Vec<u8> = indices.iter().flatten().copied().collect();
     all.sort_unstable();
     indices.len() == 9 && all.iter().copied().eq(1..=9)
-}
-
-/// A sentence about a wind in which a hole is not reached.
-pub(super) fn not_reached_in(wind: Wind, not: &NotReached) -> String {
-    let not = printable(&not.to_string());
-    if wind.speed_m_s == 0.0 {
-        return format!("In calm air, {not}.");
-    }
-    let (mph, from) = (wind.speed_m_s / MPH_M_S, point(wind.from_deg));
-    format!("In a wind of {mph:.0} mph from {from}, {not}.")
 }

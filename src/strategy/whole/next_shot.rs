@@ -21,7 +21,9 @@ use super::played_on::PlayedOn;
 use super::swing::Kind;
 use crate::hole::{Coord, Surface};
 use crate::outcome::{Rest, is_penalty};
+use crate::strategy::Priced;
 use crate::strategy::rules::Rules;
+use crate::strategy::usual::Usual;
 
 /// Swings that are priced on fresh balls, beside the best for every distance left.
 const SWINGS: usize = 6;
@@ -83,32 +85,25 @@ pub enum NothingToChoose {
     AllTheSame,
 }
 
-/// The middle of the likely landing: of the balls that are played where they
-/// lie on no green, the one nearest to the middle of all of them. None where
-/// fewer than half are.
+/// Where the next shot is played from: of the balls that are played where they lie on no green, the
+/// one nearest to the end of the usual ball. None where fewer than half are.
 #[must_use]
-pub fn middle_of(rests: &[Rest]) -> Option<(Coord<f64>, Surface)> {
+pub fn usual_lie(shot: &Priced) -> Option<(Coord<f64>, Surface)> {
+    let rests = &shot.rests;
     let playable: Vec<&Rest> = rests
         .iter()
         .filter(|r| {
             !is_penalty(r.surface) && !matches!(r.surface, Surface::OutOfBounds | Surface::Green)
         })
         .collect();
-    if 2 * playable.len() < rests.len() || playable.is_empty() {
+    if 2 * playable.len() < rests.len() {
         return None;
     }
-    let median = |of: fn(&Rest) -> f64| {
-        let mut all: Vec<f64> = playable.iter().map(|r| of(r)).collect();
-        all.sort_by(f64::total_cmp);
-        all[all.len() / 2]
-    };
-    let middle = [median(|r| r.at.x), median(|r| r.at.y)];
+    let ends = Usual::of(shot.peg, shot.shot.aim_deg, rests)?.rest;
+    let away = |r: &Rest| (r.at.x - ends.x).hypot(r.at.y - ends.y);
     playable
-        .iter()
-        .min_by(|a, b| {
-            let away = |r: &Rest| (r.at.x - middle[0]).hypot(r.at.y - middle[1]);
-            away(a).total_cmp(&away(b))
-        })
+        .into_iter()
+        .min_by(|a, b| away(a).total_cmp(&away(b)))
         .map(|r| (r.at, r.surface))
 }
 

@@ -1,0 +1,398 @@
+//! One tee of one hole, planned for one player on one day.
+//!
+//! A [`Planner`] holds what is asked; [`Planner::plan`] answers with a [`Plan`], plain data that is
+//! written to a file and drawn. The command line, the book and the audit plan by this entry.
+//!
+//! 1. The hole is solved by the player's own game ([`strategy::whole`](crate::strategy::whole)), or
+//!    every place is worth what a published table says ([`Valuation`]).
+//! 2. The tee is searched, evaluated on fresh samples and held to rollouts
+//!    ([`strategy::by_game`](crate::strategy::by_game)).
+//! 3. Shots of the player's own are priced beside it, and the tee decided again in other winds and
+//!    to other pins, where that is asked for.
+//! 4. The decision is measured and put into words ([`assemble`](crate::plan::assemble())).
+
+mod cases;
+mod own_shots;
+
+use crate::diagnostic::{Problems, printable};
+use crate::flight::Firmness;
+use crate::flight::air::{Air, ROUGHNESS_M, Weather, Wind};
+use crate::hole::{Hole, TeeingArea};
+use crate::outcome::Day;
+use crate::plan::verified::verified;
+use crate::plan::what_if::point;
+use crate::plan::whole_hole::whole_hole;
+use crate::plan::{Conditions, Plan, assemble, not_reached};
+use crate::player::Player;
+use crate::strategy::by_game::{ByGame, Wants, solve_and_decide};
+use crate::strategy::finish::StrokesToGo;
+use crate::strategy::other_wind::decision_in_wind;
+use crate::strategy::own_shot::OwnShot;
+use crate::strategy::part_swings::with_part_swings;
+use crate::strategy::whole::objective::Objective;
+use crate::strategy::whole::{Options, Swung, Whole};
+use crate::strategy::{self, Decision, NotReached, Progress, Question};
+use crate::units::{LengthUnit, MPH_M_S};
+
+/// How the strokes after the tee shot are valued.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Valuation {
+    /// By the player's own next shots: the hole solved to the last putt.
+    #[default]
+    OwnGame,
+    /// By a published table of mean strokes at the player's level.
+    Table,
+}
+
+/// How much is computed; every entry has the same.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort {
+    /// Evaluation samples of the tee shot, which find the states that it leads to. Its own price has
+    /// samples of the search.
+    pub evaluation_tee_balls: usize,
+}
+
+impl Default for Effort {
+    fn default() -> Self {
+        Self {
+            evaluation_tee_balls: if cfg!(fuzzing) { 64 } else { 16_384 },
+        }
+    }
+}
+
+/// What is played for: the objective of the tee, and those that are told beside it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Played {
+    /// What the tee is decided for.
+    pub aim: Objective,
+    /// What is told beside it.
+    pub beside: Vec<Objective>,
+    /// Strokes received on the hole; none where all is gross.
+    pub received: Option<i8>,
+}
+
+impl Default for Played {
+    /// Fewest strokes, gross; beside them par or better, no double bogey and points.
+    fn default() -> Self {
+        Self {
+            aim: Objective::Strokes,
+            beside: vec![
+                Objective::Strokes,
+                Objective::Par,
+                Objective::NoDouble,
+                Objective::Points { received: 0 },
+            ],
+            received: None,
+        }
+    }
+}
+
+/// What is to be planned, and how.
+#[derive(Clone)]
+pub struct Planner<'a> {
+    hole: &'a Hole,
+    player: &'a Player,
+    tee: Option<String>,
+    weather: Weather,
+    altitude_m: f64,
+    firmness: Firmness,
+    wind: Wind,
+    seed: u32,
+    unit: LengthUnit,
+    file: String,
+    played: Played,
+    valuation: Valuation,
+    effort: Effort,
+    other_winds: Vec<Wind>,
+    other_pins: bool,
+    own_shots: Vec<(String, OwnShot)>,
+    swung: Option<Swung>,
+}
+
+/// A plan with what it was decided by, so that the same tee can be decided in another wind.
+pub struct Planned {
+    /// The plan.
+    pub plan: Plan,
+    decision: Decision,
+    /// The solved hole; none where the published table priced it.
+    solved: Option<Whole>,
+}
+
+impl<'a> Planner<'a> {
+    /// A hole for a player: from its usual tee, in calm and mild air at sea level, for fewest strokes.
+    #[must_use]
+    pub fn new(hole: &'a Hole, player: &'a Player) -> Self {
+        Self {
+            hole,
+            player,
+            tee: None,
+            weather: Weather::usual(),
+            altitude_m: 0.0,
+            firmness: Firmness::Medium,
+            wind: Wind::default(),
+            seed: 1,
+            unit: LengthUnit::Yards,
+            file: "hole file".into(),
+            played: Played::default(),
+            valuation: Valuation::default(),
+            effort: Effort::default(),
+            other_winds: Vec::new(),
+            other_pins: false,
+            own_shots: Vec::new(),
+            swung: None,
+        }
+    }
+
+    /// From the tee of this colour; none for the one where the line of play starts.
+    #[must_use]
+    pub fn tee(mut self, colour: Option<&str>) -> Self {
+        self.tee = colour.map(Into::into);
+        self
+    }
+
+    /// In this wind.
+    #[must_use]
+    pub fn wind(mut self, wind: Wind) -> Self {
+        self.wind = wind;
+        self
+    }
+
+    /// In this air, at this height above the sea, m, on this ground.
+    #[must_use]
+    pub fn day(mut self, weather: Weather, altitude_m: f64, firmness: Firmness) -> Self {
+        (self.weather, self.altitude_m, self.firmness) = (weather, altitude_m, firmness);
+        self
+    }
+
+    /// With another seed of the random samples.
+    #[must_use]
+    pub fn seed(mut self, seed: u32) -> Self {
+        self.seed = seed;
+        self
+    }
+
+    /// With words in this unit, and messages that name this file.
+    #[must_use]
+    pub fn words(mut self, unit: LengthUnit, file: &str) -> Self {
+        (self.unit, self.file) = (unit, file.into());
+        self
+    }
+
+    /// Played for this.
+    #[must_use]
+    pub fn playing_for(mut self, played: Played) -> Self {
+        self.played = played;
+        self
+    }
+
+    /// With strokes after the tee shot valued so. A table knows fewest strokes only.
+    #[must_use]
+    pub fn valued_by(mut self, valuation: Valuation) -> Self {
+        self.valuation = valuation;
+        self
+    }
+
+    /// With so much computed.
+    #[must_use]
+    pub fn effort(mut self, effort: Effort) -> Self {
+        self.effort = effort;
+        self
+    }
+
+    /// With the tee decided in these winds too, and for pins around the green.
+    #[must_use]
+    pub fn what_if(mut self, winds: Vec<Wind>, pins: bool) -> Self {
+        (self.other_winds, self.other_pins) = (winds, pins);
+        self
+    }
+
+    /// With tee shots of the player's own beside the plan, each under the player's words for it.
+    #[must_use]
+    pub fn own_shots(mut self, shots: Vec<(String, OwnShot)>) -> Self {
+        self.own_shots = shots;
+        self
+    }
+
+    /// With launches and calm flights that it has in common with the player's other holes of the day:
+    /// the same comes out, sooner.
+    #[must_use]
+    pub fn sharing(mut self, swung: Option<Swung>) -> Self {
+        self.swung = swung;
+        self
+    }
+
+    /// The plan.
+    ///
+    /// # Errors
+    /// Where the hole lacks the tee, or is not reached in twice its par and five strokes.
+    pub fn plan(&self) -> Result<Plan, Problems> {
+        self.plan_with(&|_| {}).map(|planned| planned.plan)
+    }
+
+    /// The same, with progress told, and with what a plan in another wind begins with.
+    ///
+    /// # Errors
+    /// As [`plan`](Self::plan).
+    pub fn plan_with(&self, tell: &(dyn Fn(Progress) + Sync)) -> Result<Planned, Problems> {
+        let tee = self.hole.tee(self.tee.as_deref())?;
+        let day = self.day_in(self.wind);
+        let player = &*with_part_swings(self.player, self.hole, tee, &day);
+        let question = self.question((tee, player), &day);
+        match self.valuation {
+            Valuation::Table => self.plan_by_table(&question, tell),
+            Valuation::OwnGame => self.plan_by_game(&question, tell),
+        }
+        .map_err(|not| not_reached::problem(&self.file, &not, self.unit).into())
+    }
+
+    fn plan_by_table(
+        &self,
+        question: &Question<'_>,
+        tell: &(dyn Fn(Progress) + Sync),
+    ) -> Result<Planned, NotReached> {
+        let decision = strategy::decide(question, tell)?;
+        let mut plan = self.assembled(question, &decision);
+        plan.notes.push(BY_TABLE.into());
+        self.add_cases(&mut plan, question, (&decision, None), tell);
+        self.add_own_by_table(&mut plan, question, &decision);
+        Ok(Planned {
+            plan,
+            decision,
+            solved: None,
+        })
+    }
+
+    fn plan_by_game(
+        &self,
+        question: &Question<'_>,
+        tell: &(dyn Fn(Progress) + Sync),
+    ) -> Result<Planned, NotReached> {
+        tell(Progress {
+            done: 0,
+            total: 5,
+            doing: "solving the whole hole",
+        });
+        let options = Options {
+            evaluation_tee_balls: self.effort.evaluation_tee_balls,
+            swung: self.swung.clone(),
+            ..Options::default()
+        };
+        let wants = Wants {
+            aim: &self.played.aim,
+            beside: &self.played.beside,
+        };
+        let (mut solved, mut found) = solve_and_decide(question, &options, &wants, tell)?;
+        let own = self.own_by_game(question, &wants, &mut solved, &mut found);
+        let mut plan = self.assembled(question, &found.decision);
+        let whole = |found: &ByGame| {
+            let (aim, received) = (&self.played.aim, self.played.received);
+            let problem = solved.explicit.problem();
+            let player = question.player;
+            whole_hole(found, aim, received, self.hole, player, problem, self.unit)
+        };
+        plan.whole_hole = Some(whole(&found));
+        plan.verified = verified(&found, question.player);
+        let note = plan.verified.as_ref();
+        plan.notes
+            .extend(note.and_then(|verified| verified.note(self.unit)));
+        self.add_cases(&mut plan, question, (&found.decision, Some(&solved)), tell);
+        self.add_own(&mut plan, own, question, &self.played.beside, &|found| {
+            Some(whole(found))
+        });
+        Ok(Planned {
+            plan,
+            decision: found.decision,
+            solved: Some(solved),
+        })
+    }
+
+    /// The same tee decided again in another wind; a whole sentence where the hole is not reached in it.
+    ///
+    /// # Errors
+    /// Where the hole lacks the tee.
+    pub fn plan_in(&self, wind: Wind, before: &Planned) -> Result<Result<Plan, String>, Problems> {
+        let tee = self.hole.tee(self.tee.as_deref())?;
+        let day = self.day_in(wind);
+        // The same swings in every wind.
+        let player = &*with_part_swings(self.player, self.hole, tee, &day);
+        let question = self.question((tee, player), &day);
+        let decision = match &before.solved {
+            Some(solved) => decision_in_wind(&question, solved, &before.decision, &self.played.aim),
+            None => {
+                let to_go = StrokesToGo::for_handicap(self.player.handicap);
+                strategy::decide_again(&question, &to_go, &before.decision, &|_| {})
+            }
+        };
+        Ok(match decision {
+            Ok(decision) => Ok(self.assembled(&question, &decision)),
+            Err(not) => Err(not_reached_in(wind, &not)),
+        })
+    }
+
+    /// The day in this wind.
+    fn day_in(&self, wind: Wind) -> Day {
+        Day {
+            air: Air::of(&self.weather, ROUGHNESS_M),
+            wind,
+            ball: self.player.own_ball(),
+            firmness: self.firmness,
+        }
+    }
+
+    fn question<'q>(
+        &self,
+        (tee, player): (&'q TeeingArea, &'q Player),
+        day: &'q Day,
+    ) -> Question<'q>
+    where
+        'a: 'q,
+    {
+        Question {
+            hole: self.hole,
+            tee,
+            player,
+            day,
+            seed: self.seed,
+        }
+    }
+
+    fn assembled(&self, question: &Question<'_>, decision: &Decision) -> Plan {
+        let conditions = self.conditions(question.day, decision.choice.rests.len());
+        let (hole, tee, player) = (question.hole, question.tee, question.player);
+        assemble::assemble(decision, hole, tee, player, conditions, self.unit)
+    }
+
+    fn conditions(&self, day: &Day, balls: usize) -> Conditions {
+        Conditions {
+            wind_m_s: day.wind.speed_m_s,
+            wind_from_deg: day.wind.from_deg,
+            temperature_c: self.weather.temperature_c,
+            pressure_pa: self.weather.pressure_pa,
+            humidity: self.weather.humidity,
+            altitude_m: self.altitude_m,
+            density_kg_m3: day.air.density_kg_m3,
+            firmness: match self.firmness {
+                Firmness::Soft => "soft",
+                Firmness::Medium => "medium",
+                Firmness::Firm => "firm",
+            }
+            .into(),
+            seed: self.seed,
+            balls,
+        }
+    }
+}
+
+/// What a plan says that was made by the published table.
+const BY_TABLE: &str = "Decided by the published table of strokes at this level, not by what this \
+                        player's own next shots would make of the hole (--worth table).";
+
+/// A sentence about a wind in which a hole is not reached.
+fn not_reached_in(wind: Wind, not: &NotReached) -> String {
+    let not = printable(&not.to_string());
+    if wind.speed_m_s == 0.0 {
+        return format!("In calm air, {not}.");
+    }
+    let (mph, from) = (wind.speed_m_s / MPH_M_S, point(wind.from_deg));
+    format!("In a wind of {mph:.0} mph from {from}, {not}.")
+}
