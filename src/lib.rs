@@ -25,7 +25,9 @@
 //! modules below stand in the order in which data passes through them, and no
 //! module imports from one further down.
 //!
+//! - `vectors`: work for the widest registers that the machine has.
 //! - [`diagnostic`]: a problem with an input: file, place, expected, found, remedy.
+//! - `twice`: what a JSON reader does not say: keys that stand twice.
 //! - [`units`]: yards, feet, miles an hour at the edges; SI inside.
 //! - [`sample`]: seeded, low-discrepancy random points.
 //! - [`flight`]: air, ball, impact, trajectory, trees, bounce, roll: launch to rest.

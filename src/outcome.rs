@@ -10,6 +10,8 @@ mod settling;
 
 use std::sync::{Arc, OnceLock};
 
+use serde::Serialize;
+
 use crate::flight::air::{Air, Wind};
 use crate::flight::ball::Ball;
 use crate::flight::rest::come_to_rest;
@@ -59,6 +61,25 @@ impl Rest {
         let (sin, cos) = (aim_deg + self.start_deg).to_radians().sin_cos();
         (self.landed.x - peg.x) * cos - (self.landed.y - peg.y) * sin
     }
+}
+
+/// What happens how often; the shares add to 1.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Finish {
+    /// Fairway (or tee ground).
+    pub fairway: f64,
+    /// Rough.
+    pub rough: f64,
+    /// Bunker.
+    pub bunker: f64,
+    /// Green.
+    pub green: f64,
+    /// In trees.
+    pub trees: f64,
+    /// Penalty area of either colour.
+    pub penalty_area: f64,
+    /// Out of bounds.
+    pub out_of_bounds: f64,
 }
 
 /// The day: air, wind, ball and turf.

@@ -29,6 +29,7 @@ pub mod whole_hole;
 pub mod why;
 pub mod widths;
 
+pub use crate::outcome::Finish;
 pub use assemble::assemble;
 pub use set_up::{BallForward, SetUp};
 
@@ -213,25 +214,6 @@ pub struct Line {
     pub bearing_deg: f64,
     /// Right of the line of play off the tee, degrees.
     pub from_line_of_play_deg: f64,
-}
-
-/// What happens how often; the shares add to 1.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
-pub struct Finish {
-    /// Fairway (or tee ground).
-    pub fairway: f64,
-    /// Rough.
-    pub rough: f64,
-    /// Bunker.
-    pub bunker: f64,
-    /// Green.
-    pub green: f64,
-    /// In trees.
-    pub trees: f64,
-    /// Penalty area of either colour.
-    pub penalty_area: f64,
-    /// Out of bounds.
-    pub out_of_bounds: f64,
 }
 
 /// A swing with less than the full ball speed.

@@ -44,8 +44,7 @@ pub mod what_if;
 pub mod whole;
 
 use crate::hole::{Coord, Hole, TeeingArea};
-use crate::outcome::{Day, Rest, TeeShot};
-use crate::plan::Finish;
+use crate::outcome::{Day, Finish, Rest, TeeShot};
 use crate::player::Player;
 
 pub use reached::NotReached;

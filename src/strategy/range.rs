@@ -10,8 +10,7 @@ use super::rules::{Price, Rules, StrokesFrom, Worth};
 use super::whole::Swung;
 use super::{Decision, Priced, Question, usual};
 use crate::hole::{Coord, Surface};
-use crate::outcome::{Rest, TeeShot, Toward, Volley, play};
-use crate::plan::Finish;
+use crate::outcome::{Finish, Rest, TeeShot, Toward, Volley, play};
 use crate::sample::{Point, points};
 use crate::units::YARD_M;
 

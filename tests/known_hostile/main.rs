@@ -31,6 +31,7 @@ mod places;
 mod player_questions;
 #[path = "../added_hazards/random.rs"]
 mod random;
+mod rooms;
 mod same;
 mod steps;
 mod surroundings;

@@ -120,8 +120,8 @@ impl Cut {
 const SHARED_PARTS: usize = 64;
 /// So many balls are kept in all. A flight has half a kilobyte on level ground, twice as
 /// much where it goes on 30 m further down; what is known of one over level ground has half
-/// a kilobyte more. With twice as many, eighteen holes took 200 MB more, and the same time
-/// within what the machine's own speed moved by.
+/// a kilobyte more. With twice as many, nine holes took 45 MB more, and the same time within what the
+/// machine's own speed moved by.
 const MOST_BALLS: usize = 100_000;
 
 /// One seed's balls of every swing and lie, flown down to the same floor.
