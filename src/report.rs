@@ -11,12 +11,13 @@ use layout::{bullet, list, section, wrap};
 
 use crate::diagnostic;
 use crate::plan::course::CourseTotal;
-use crate::plan::sentence::{capital, part_swing, shot_name};
-use crate::plan::what_if::{point, to_the_shot, what_stays};
+use crate::plan::sentence::{above_the_sea, capital, part_swing, shot_name};
+use crate::plan::what_if::{point, what_stays};
 use crate::plan::whole_hole::{ObjectiveFacts, WholeHole};
 use crate::plan::why::{difference, is_tie, shown_error};
+use crate::plan::wind::{compass, eighth, is_windy, speed, to_the_aim};
 use crate::plan::{Carry, Finish, Plan, Shot, Width, own_shot};
-use crate::units::{LengthUnit, MPH_M_S};
+use crate::units::LengthUnit;
 
 /// Alternatives shown; the plan file has them all.
 const SHOWN: usize = 6;
@@ -213,14 +214,6 @@ fn own_shot_rows(plan: &Plan) -> Rows {
     rows
 }
 
-/// A speed in the unit that goes with a length.
-fn speed(m_s: f64, unit: LengthUnit) -> String {
-    match unit {
-        LengthUnit::Metres => format!("{m_s:.1} m/s"),
-        LengthUnit::Yards => format!("{:.0} mph", m_s / MPH_M_S),
-    }
-}
-
 /// What other winds and pins change and what they do not, a line each.
 fn what_if_words(plan: &Plan, unit: LengthUnit) -> Vec<String> {
     let club = crate::plan::sentence::club(&plan.choice.shot.club);
@@ -271,7 +264,7 @@ fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
         if windy {
             let bearing = plan.choice.shot.aim.bearing_deg;
             row.push(match case.kind.as_str() {
-                "wind" => to_the_shot(case.wind_from_deg, bearing).to_owned(),
+                "wind" => eighth(case.wind_from_deg, bearing).to_owned(),
                 _ => String::new(),
             });
         }
@@ -330,6 +323,9 @@ fn heading(plan: &Plan, unit: LengthUnit) -> String {
     if let Some(colour) = &hole.tee_colour {
         text += &format!(" from the {colour} tee");
     }
+    if let Some(pin) = hole.pin_from.words() {
+        text += &format!(", {pin}");
+    }
     let shots = plan.choice.shot.shots_logged;
     text += &format!(
         ". {:.2} ± {:.2} strokes to hole out; {} logged shots with this club.",
@@ -342,32 +338,39 @@ fn heading(plan: &Plan, unit: LengthUnit) -> String {
 
 fn day(plan: &Plan, unit: LengthUnit) -> String {
     let day = &plan.conditions;
-    let wind = if day.wind_m_s < 0.05 {
-        "no wind".to_string()
-    } else if unit == LengthUnit::Metres {
-        format!(
-            "wind {:.1} m/s from {:.0}°",
-            day.wind_m_s, day.wind_from_deg
-        )
-    } else {
-        format!(
-            "wind {:.0} mph from {:.0}°",
-            day.wind_m_s / MPH_M_S,
-            day.wind_from_deg
-        )
-    };
+    let wind = wind(plan, unit);
     let who = if plan.player.name.is_empty() {
         String::new()
     } else {
         format!("{}, ", plan.player.name)
     };
     format!(
-        "For {who}{}-handed, handicap {:.1}: {wind}, {:.0} °C, {:.0} m above the sea, ground {}.",
+        "For {who}{}-handed, handicap {:.1}: {wind}, {:.0} °C, {}, {} ground.",
         plan.player.handedness,
         plan.player.handicap,
         day.temperature_c,
-        day.altitude_m,
+        above_the_sea(day.altitude_m, unit),
         day.firmness
+    )
+}
+
+/// "calm", or "wind 10 mph from the W (7 into, 7 off the left)".
+fn wind(plan: &Plan, unit: LengthUnit) -> String {
+    let day = &plan.conditions;
+    if !is_windy(day.wind_m_s) {
+        return "calm".into();
+    }
+    let aim_deg = plan.choice.shot.aim.bearing_deg;
+    let to_the_aim = to_the_aim(day.wind_m_s, day.wind_from_deg, aim_deg, unit);
+    let brackets = if to_the_aim.is_empty() {
+        String::new()
+    } else {
+        format!(" ({to_the_aim})")
+    };
+    format!(
+        "wind {} from the {}{brackets}",
+        speed(day.wind_m_s, unit),
+        compass(day.wind_from_deg)
     )
 }
 
@@ -553,9 +556,10 @@ fn carries(carries: &[Carry], unit: LengthUnit) -> Rows {
             o if o < 0.0 => format!("{:.0} {} left", -o, unit.name()),
             o => format!("{o:.0} {} right", unit.name()),
         };
+        let reach = hazard.runs_on(unit);
         rows.push(vec![
             hazard.words.clone(),
-            format!("{:.0}", unit.of(hazard.reach_m)),
+            reach.unwrap_or_else(|| format!("{:.0}", unit.of(hazard.reach_m))),
             clear,
             off,
             percent(hazard.share),

@@ -460,8 +460,11 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
     for stays in what_stays(&plan.what_if, &club, plan.unit(), &|m_s| lengths.speed(m_s)) {
         words.push_str(&format!(" {}", text::clean(&stays)));
     }
+    if let Some(pin) = plan.hole.pin_from.words() {
+        words.push_str(&format!(" {}.", capital(pin)));
+    }
     if assumed || plan.hole.teeing_area_assumed {
-        words.push_str(" Dashed edges are assumed, not mapped.");
+        words.push_str(" Dashed: assumed.");
     }
     // Edges say so themselves, and ground without heights is the rule on maps.
     let said = [
@@ -469,6 +472,7 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
         "colour of the water",
         "width of a stream",
         "flat ground",
+        "pin",
     ];
     let unseen: Vec<&str> = plan.assumed.iter().map(String::as_str).collect();
     let unseen: Vec<&str> = unseen.into_iter().filter(|a| !said.contains(a)).collect();

@@ -11,8 +11,8 @@ use super::tee as tee_drawing;
 use super::{next_shot, svg, text};
 use crate::hole::plane::Plane;
 use crate::hole::{Hole, Patch, Surface, Tree};
-use crate::plan::{LonLat, Plan};
-use crate::units::{LengthUnit, MPH_M_S};
+use crate::plan::{LonLat, Plan, wind};
+use crate::units::LengthUnit;
 use geo::Coord;
 
 /// The largest type: the hole and the club.
@@ -42,6 +42,12 @@ impl Lengths {
         } else {
             LengthUnit::Yards
         })
+    }
+
+    /// The unit.
+    #[must_use]
+    pub fn unit(self) -> LengthUnit {
+        self.0
     }
 
     /// A length in the page's unit.
@@ -74,23 +80,16 @@ impl Lengths {
         self.0.name()
     }
 
-    /// A speed as a whole number: miles an hour with yards, else m/s.
+    /// A speed as a number: miles an hour with yards, else m/s.
     #[must_use]
     pub fn speed_number(self, m_s: f64) -> String {
-        match self.0 {
-            LengthUnit::Yards => fixed(m_s / MPH_M_S, 0),
-            LengthUnit::Metres => fixed(m_s, 0),
-        }
+        wind::number(m_s, self.0)
     }
 
     /// A speed with its unit.
     #[must_use]
     pub fn speed(self, m_s: f64) -> String {
-        let unit = match self.0 {
-            LengthUnit::Yards => "mph",
-            LengthUnit::Metres => "m/s",
-        };
-        format!("{} {unit}", self.speed_number(m_s))
+        wind::speed(m_s, self.0)
     }
 }
 

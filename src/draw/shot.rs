@@ -6,6 +6,7 @@ use super::page::{Lengths, MEDIUM, Placed, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::text;
 use crate::plan::Plan;
+use crate::plan::sentence::Bend;
 
 /// What the shot adds to the page.
 #[derive(Default)]
@@ -453,9 +454,8 @@ impl Sight<'_> {
         if let Some(&middle) = flown.get(flown.len() * 2 / 5)
             && self.lengths.of(shot.curve_m).abs() >= 0.5
         {
-            let bend = self.lengths.whole(shot.curve_m.abs());
             let mut lines = vec![Line::new(
-                side_words(shot.curve_m, &format!("bends {bend}"), ""),
+                Bend::of_plan(self.plan).words(self.plan.unit()),
                 SMALL,
                 true,
                 palette::ACCENT,
@@ -469,7 +469,7 @@ impl Sight<'_> {
                 } else {
                     "right"
                 };
-                let words = format!("{:.0} of 100 bend {side}", other * 100.0);
+                let words = format!("{:.0} in 100 go {side}", other * 100.0);
                 lines.push(Line::new(words, SMALL, false, palette::INK));
             }
             marks.requests.push(Request {

@@ -15,7 +15,7 @@ use super::{
     PartSwing, Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region, round,
 };
 use crate::diagnostic::Note;
-use crate::hole::{Assumption, Hole, TeeingArea};
+use crate::hole::{Assumption, Hole, PinFrom, TeeingArea};
 use crate::player::{Basis, Handedness, Player};
 use crate::strategy::{Decision, Priced};
 use crate::units::LengthUnit;
@@ -87,7 +87,9 @@ pub fn assemble(
         assumed: &hole.assumed,
         notes: &hole.notes,
     };
-    build(decision, &scene, facts, tee, player, conditions, unit)
+    let mut plan = build(decision, &scene, facts, tee, player, conditions, unit);
+    plan.hole.pin_from = hole.pin_from;
+    plan
 }
 
 /// One shot's lines and measurements on the plane, before they are rounded.
@@ -153,7 +155,7 @@ pub fn build(
         .map(|(name, p)| (name.as_str(), work.measure(p)))
         .collect();
     let words = Words {
-        sentence: sentence(&work.spoken(&chosen), unit),
+        sentence: sentence(&work.spoken(&chosen, &conditions), unit),
         why: work.why(
             &chosen,
             &alternatives,
@@ -225,6 +227,7 @@ pub fn build(
                 clear: work.lon_lat(h.clear),
                 offset_m: round::metres(h.offset_m),
                 share: round::strokes(h.share),
+                begins_m: round::metres(h.begins_m),
                 goes_on: h.goes_on,
             })
             .collect(),
@@ -356,7 +359,8 @@ impl Work<'_> {
         )
     }
 
-    fn spoken<'m>(&'m self, m: &'m Measured<'_>) -> sentence::Shot<'m> {
+    fn spoken<'m>(&'m self, m: &'m Measured<'_>, day: &Conditions) -> sentence::Shot<'m> {
+        let aim_deg = m.priced.shot.aim_deg;
         let (club, shape, _) = self.club(m.priced);
         sentence::Shot {
             club,
@@ -371,6 +375,8 @@ impl Work<'_> {
             aim_right_m: m.aim_right_m,
             start_deg: m.start_deg,
             curve_m: m.curve_m,
+            hand: self.player.handedness,
+            cross_wind_m_s: sentence::cross_wind_m_s(day.wind_m_s, day.wind_from_deg, aim_deg),
             rest_centre: m.rest_centre,
             rest_right_m: m.rest_right_m,
         }
@@ -492,6 +498,7 @@ impl Work<'_> {
             teeing_depth_m: round::strokes(2.0 * self.player.club_length_m),
             markers: [self.lon_lat(self.tee.left), self.lon_lat(self.tee.right)],
             pin: self.lon_lat(self.scene.pin),
+            pin_from: PinFrom::default(),
             line_of_play_deg: round::bearing(self.line_of_play_deg),
         }
     }

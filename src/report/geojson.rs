@@ -8,6 +8,7 @@
 
 use serde_json::{Map, Value, json};
 
+use crate::plan::sentence::length;
 use crate::plan::{LonLat, Plan};
 
 /// Decimals of a coordinate: a centimetre.
@@ -35,11 +36,7 @@ pub fn geojson(plan: &Plan) -> String {
     ] {
         features.extend(rings.iter().filter_map(|ring| region(what, ring, opacity)));
     }
-    features.push(line(
-        "aim line",
-        &[peg, target],
-        "the set-up points along it",
-    ));
+    features.push(line("aim line", &[peg, target], "where to aim"));
     if plan.finishes.flight.len() > 1 {
         let words = "the ball's typical way over the ground";
         features.push(line("flight", &plan.finishes.flight, words));
@@ -50,9 +47,11 @@ pub fn geojson(plan: &Plan) -> String {
         "finish",
         shot.rest,
         ACCENT,
-        "where it finishes on average",
+        "where it ends on average",
     ));
-    features.push(point("pin", plan.hole.pin, INK, ""));
+    let pin = plan.hole.pin_from.words().unwrap_or("pin of the day");
+    features.push(point("pin", plan.hole.pin, INK, pin));
+    let unit = plan.unit();
     for [what, words, value] in [0, 1].into_iter().flat_map(|end| {
         plan.carries
             .iter()
@@ -65,7 +64,7 @@ pub fn geojson(plan: &Plan) -> String {
                 };
                 [
                     json!(what),
-                    json!(format!("{}: {metres:.1} m", carry.words)),
+                    json!(format!("{}: {}", carry.words, length(metres, unit))),
                     position(at),
                 ]
             })

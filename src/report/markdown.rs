@@ -21,16 +21,17 @@ pub fn markdown(plan: &Plan) -> String {
     let title = format!("Hole {} {name}", hole.reference);
     let _ = writeln!(out, "# {}\n", plain(title.trim()));
     let tee = hole.tee_colour.as_deref().map(|c| format!(", {c} tee"));
+    let pin = hole.pin_from.words().map(|pin| format!(", {pin}"));
     let day = &plan.conditions;
     let _ = writeln!(
         out,
-        "Par {}, {}{}. For {}: wind {:.1} m/s from {:.0}°, {:.0} °C, {} ground.\n",
+        "Par {}, {}{}{}. For {}: {}, {:.0} °C, {} ground.\n",
         hole.par,
         length(hole.length_m, unit),
         plain(&tee.unwrap_or_default()),
+        pin.unwrap_or_default(),
         plain(&plan.player.name),
-        day.wind_m_s,
-        day.wind_from_deg,
+        super::wind(plan, unit),
         day.temperature_c,
         plain(&day.firmness),
     );
@@ -153,15 +154,16 @@ fn carries(out: &mut String, plan: &Plan, unit: LengthUnit) {
     );
     for carry in &plan.carries {
         let clear = if carry.goes_on {
-            "goes on".to_owned()
+            "–".to_owned()
         } else {
             format!("{:.0}", unit.of(carry.clear_m))
         };
+        let reach = carry.runs_on(unit);
         let _ = writeln!(
             out,
-            "| {} | {:.0} | {clear} | {:.1} |",
+            "| {} | {} | {clear} | {:.1} |",
             plain(&carry.words),
-            unit.of(carry.reach_m),
+            reach.unwrap_or_else(|| format!("{:.0}", unit.of(carry.reach_m))),
             carry.share * 100.0
         );
     }

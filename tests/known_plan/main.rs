@@ -28,16 +28,16 @@ fn the_sentence() {
     let plan = Layout::new(1.0).plan(LengthUnit::Yards);
     assert_eq!(
         plan.words.sentence,
-        "Driver, your draw. Peg 1.5 yd in from the left marker. Set up at the right edge of \
-         the far bunker, 8 yd right of centre; it starts there, bends 13 yd back and \
-         finishes 2 yd left of centre."
+        "Driver, your draw. Peg 1.5 yd in from the left marker. Aim at the right edge of the far \
+         bunker, 8 right of the middle; it starts 2 right of that, draws 13, ends 2 left of the \
+         middle."
     );
     let plan = Layout::new(1.0).plan(LengthUnit::Metres);
     assert_eq!(
         plan.words.sentence,
-        "Driver, your draw. Peg 1.4 m in from the left marker. Set up at the right edge of \
-         the far bunker, 8 m right of centre; it starts there, bends 12 m back and \
-         finishes 2 m left of centre."
+        "Driver, your draw. Peg 1.4 m in from the left marker. Aim at the right edge of the far \
+         bunker, 8 right of the middle; it starts 2 right of that, draws 12, ends 2 left of the \
+         middle."
     );
 }
 

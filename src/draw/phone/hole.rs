@@ -13,7 +13,7 @@ use super::{html, map};
 use crate::plan::landmark::Target;
 use crate::plan::next::{by_strokes, named};
 use crate::plan::scene::turn_deg;
-use crate::plan::sentence::{self, Centre, capital, club};
+use crate::plan::sentence::{self, Bend, Centre, capital, club};
 use crate::plan::why::is_tie;
 use crate::plan::{Carry, Plan};
 use crate::units::LengthUnit;
@@ -44,22 +44,29 @@ pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
     } else {
         format!(" · {} tee", escape(&tee))
     };
+    let pin = hole.pin_from.words().map(|pin| format!(" · {pin}"));
     out.push_str(&format!(
-        "<p class=\"facts\">par {} · {}{tee}</p>\n",
+        "<p class=\"facts\">par {} · {}{tee}{}</p>\n",
         hole.par,
-        both(|l| with_unit(l, hole.length_m))
+        both(|l| with_unit(l, hole.length_m)),
+        pin.unwrap_or_default()
     ));
-    for words in check_first::sentences(chapter) {
-        out.push_str(&format!(
-            "<p class=\"check\"><strong>Check first:</strong> {}</p>\n",
-            escape(&cut(&words, SENTENCE))
-        ));
+    let checks: Vec<String> = check_first::sentences(chapter).collect();
+    if !checks.is_empty() {
+        out.push_str("<div class=\"checks\">\n");
+        for words in checks {
+            out.push_str(&format!(
+                "<p class=\"check\"><strong>Check first:</strong> {}</p>\n",
+                escape(&cut(&words, SENTENCE))
+            ));
+        }
+        out.push_str("</div>\n");
     }
     let cases: Vec<&Plan> = std::iter::once(plan).chain(chapter.turns).collect();
     dial(index, &cases, out);
     for (case, turned) in cases.iter().enumerate() {
         open(case, "call", out);
-        call(plan, turned, case, out);
+        call(plan, turned, (case, cases.len()), out);
         out.push_str("</div>\n");
     }
     let map = map::draw(index, chapter);
@@ -140,7 +147,7 @@ fn degrees(angle_deg: f64) -> String {
 }
 
 /// The club, the wind it is for, what that changes, the sentence.
-fn call(day: &Plan, plan: &Plan, case: usize, out: &mut String) {
+fn call(day: &Plan, plan: &Plan, (case, cases): (usize, usize), out: &mut String) {
     let shot = &plan.choice.shot;
     out.push_str(&format!(
         "<p class=\"club\">{} <span class=\"shape\">{}</span></p>\n",
@@ -159,8 +166,13 @@ fn call(day: &Plan, plan: &Plan, case: usize, out: &mut String) {
         }
     });
     out.push_str(&format!("<p class=\"wind\">{wind}</p>\n"));
-    if case > 0 {
-        out.push_str(&format!("<p class=\"change\">{}</p>\n", changed(day, plan)));
+    if cases > 1 {
+        let change = if case > 0 {
+            changed(day, plan)
+        } else {
+            "The plan for the day.".to_owned()
+        };
+        out.push_str(&format!("<p class=\"change\">{change}</p>\n"));
     }
     out.push_str(&format!(
         "<p class=\"sentence\">{}</p>\n",
@@ -257,6 +269,12 @@ pub fn again(plan: &Plan, unit: LengthUnit) -> String {
             aim_right_m: aim.right_of_centre_m,
             start_deg: turn_deg(shot.start_line.bearing_deg - aim.bearing_deg),
             curve_m: shot.curve_m,
+            hand: plan.player.hand(),
+            cross_wind_m_s: sentence::cross_wind_m_s(
+                plan.conditions.wind_m_s,
+                plan.conditions.wind_from_deg,
+                aim.bearing_deg,
+            ),
             rest_centre: centre(&shot.rest_centre),
             rest_right_m: shot.rest_right_of_centre_m,
         },
@@ -328,11 +346,11 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
         } else {
             "right"
         };
-        format!("; {} of 100 bend {side}", fixed(other * 100.0, 0))
+        format!("; {} in 100 go {side}", fixed(other * 100.0, 0))
     } else {
         String::new()
     };
-    let bend = both_html(|l| strong(&side_words(shot.curve_m, &l.whole(shot.curve_m.abs()), "")));
+    let bend = both_html(|l| strong(&Bend::of_plan(plan).words(unit_of(l))));
     row("Bend", &format!("{bend}{other}"), out);
     let flight = both_html(|l| {
         format!(
