@@ -106,6 +106,43 @@ pub fn folded(text: &str, width: usize) -> String {
     lines.join("\n")
 }
 
+/// Text for the standard output, set in its width: what follows a broken line of plain words
+/// stands under its beginning.
+pub fn paragraphs(text: &str) -> String {
+    let set = |line: &str| {
+        if line.starts_with(' ') {
+            fold(line, width())
+        } else {
+            set(line, width())
+        }
+    };
+    let lines: Vec<String> = text.split('\n').map(set).collect();
+    lines.join("\n")
+}
+
+/// A line broken between words; a no-break space is shown as a plain one.
+pub fn set(words: &str, width: usize) -> String {
+    let mut lines: Vec<String> = vec![String::new()];
+    let mut used = 0;
+    for word in words.split(' ') {
+        let long = word.chars().count();
+        if used > 0 && used + 1 + long > width {
+            lines.push(String::new());
+            used = 0;
+        }
+        let Some(line) = lines.last_mut() else {
+            break;
+        };
+        if used > 0 {
+            line.push(' ');
+            used += 1;
+        }
+        line.push_str(&word.replace('\u{a0}', " "));
+        used += long;
+    }
+    lines.join("\n")
+}
+
 fn fold(line: &str, width: usize) -> String {
     if line.chars().count() <= width {
         return line.to_owned();
@@ -224,10 +261,10 @@ mod tests {
 
     #[test]
     fn lines_are_broken_between_words_only() {
-        let line = "  side total    3 yd left of the aim; half of the balls within a width of 31";
+        let line = "  ends          3 yd left of the aim; half of the balls within a width of 31";
         assert_eq!(
             folded(line, 50),
-            "  side total    3 yd left of the aim; half of the\n                \
+            "  ends          3 yd left of the aim; half of the\n                \
              balls within a width of 31"
         );
         assert_eq!(

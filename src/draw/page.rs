@@ -397,7 +397,12 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     );
     numbers::call(&mut words, &call, plan);
     panel::rule(&mut words, &foot, 1457.0 - up, light);
-    numbers::hundred(&mut words, &hundred, &plan.choice.shot.finish);
+    numbers::hundred(
+        &mut words,
+        &hundred,
+        &plan.choice.shot.finish,
+        plan.hole.par,
+    );
     numbers::costs(&mut words, &costs, plan);
     panel::rule(&mut words, &foot, 1626.0 - up, light);
     // What is assumed may lie out of sight, and is then not spoken of.

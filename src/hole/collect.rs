@@ -29,9 +29,9 @@ const MOST_TREES: usize = 20_000;
 const STREAM_M: f64 = 2.0;
 
 /// Notes on ground heights.
-pub(super) const FLAT_NOTE: &str = "no ground heights on the map: the hole is taken for flat";
-pub(super) const STRAY_NOTE: &str = "the ground heights hereabouts are not this hole's own (none near \
-     its tee, or none near its pin): the hole is taken for flat";
+pub(super) const FLAT_NOTE: &str = "no ground heights on the map: taken as flat";
+pub(super) const STRAY_NOTE: &str = "no heights for this hole (none near its tee, or none near its \
+     pin): taken as flat";
 pub(super) const PARTIAL_NOTE: &str =
     "positions have no ground height: the others shape the ground";
 

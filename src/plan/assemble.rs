@@ -436,7 +436,8 @@ impl Work<'_> {
             .map(|(_, m)| turned(m));
         let club = self.player.clubs.get(chosen.priced.shot.club);
         club.map_or_else(SetUp::default, |club| {
-            set_up(club, self.player.handedness, turned(chosen), half_gap, unit)
+            let (hand, carry_m) = (self.player.handedness, chosen.carry_m);
+            set_up(club, hand, turned(chosen), half_gap, carry_m, unit)
         })
     }
 

@@ -18,7 +18,7 @@ mod next_words;
 pub mod not_reached;
 pub mod own_shot;
 pub mod region;
-mod round;
+pub(crate) mod round;
 pub mod scene;
 pub mod sentence;
 pub mod set_up;

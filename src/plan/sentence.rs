@@ -20,9 +20,9 @@ const LANDS_APART: i64 = 3;
 /// A cross wind of this much can turn a draw into a fade, m/s.
 const CROSS_WIND_M_S: f64 = 0.5;
 /// Nearer than this, the peg is at the front or in the middle, m.
-const AT_M: f64 = 0.15;
+pub const AT_M: f64 = 0.15;
 /// Nearer than this, it is at a marker, m.
-const AT_MARKER_M: f64 = 0.5;
+pub const AT_MARKER_M: f64 = 0.5;
 
 /// What "the middle" is on a shot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -160,6 +160,12 @@ impl<'a> Bend<'a> {
     }
 }
 
+/// What short grass off the green is called: a par 3 has no fairway, but a fringe.
+#[must_use]
+pub fn mown(par: u8) -> &'static str {
+    if par == 3 { "fringe" } else { "fairway" }
+}
+
 /// A whole number of the unit.
 #[must_use]
 pub fn whole(metres: f64, unit: LengthUnit) -> i64 {
@@ -181,7 +187,10 @@ pub fn above_the_sea(altitude_m: f64, unit: LengthUnit) -> String {
         LengthUnit::Yards => (3.0 * unit.of(altitude_m), "ft"),
         LengthUnit::Metres => (altitude_m, "m"),
     };
-    format!("{:.0} {name} above the sea", height.round() + 0.0)
+    match height.round() + 0.0 {
+        0.0 => "at sea level".into(),
+        height => format!("{height:.0} {name} above the sea"),
+    }
 }
 
 /// "left" or "right".
@@ -230,13 +239,32 @@ pub fn club_and_shape(logged: &str, shape: &str) -> String {
     format!("{}, your {shape}", club(logged))
 }
 
-/// A part swing as spoken, by what it carries: "part swing for 47 yd".
+/// A part swing of more than this share of the full one's ball speed, about three
+/// quarters of its carry, is a three-quarter (practice).
+const THREE_QUARTER: f64 = 0.85;
+
+/// What a part swing is called: "three-quarter", or "pitch" for less of a swing.
 #[must_use]
-pub fn part_swing(part: PartSwing, unit: LengthUnit) -> String {
-    format!("part swing for {}", length(part.carry_m, unit))
+pub fn swing(part: PartSwing) -> &'static str {
+    if part.share > THREE_QUARTER {
+        "three-quarter"
+    } else {
+        "pitch"
+    }
 }
 
-/// A shot as spoken: "driver, your draw", "sand wedge, part swing for 47 yd".
+/// A part swing as spoken, by what it carries: "pitch of 47 yd".
+#[must_use]
+pub fn part_swing(part: PartSwing, unit: LengthUnit) -> String {
+    let of = if part.share > THREE_QUARTER {
+        "for"
+    } else {
+        "of"
+    };
+    format!("{} {of} {}", swing(part), length(part.carry_m, unit))
+}
+
+/// A shot as spoken: "driver, your draw", "sand wedge, pitch of 47 yd".
 #[must_use]
 pub fn shot_name(logged: &str, shape: &str, part: Option<PartSwing>, unit: LengthUnit) -> String {
     match part {
@@ -267,6 +295,9 @@ pub fn sentence(shot: &Shot<'_>, unit: LengthUnit) -> String {
 }
 
 fn tenths(metres: f64, unit: LengthUnit) -> String {
+    if !metres.is_finite() {
+        return "–".into();
+    }
     format!("{:.1} {}", unit.of(metres), unit.name())
 }
 
@@ -343,12 +374,19 @@ fn aim(shot: &Shot<'_>, unit: LengthUnit) -> String {
     }
 }
 
+/// How far beside the aim a ball starts, where it lands: "15 right"; none for a start
+/// along it.
+#[must_use]
+pub fn start(carry_m: f64, start_deg: f64, unit: LengthUnit) -> Option<String> {
+    let start_m = carry_m * start_deg.to_radians().tan();
+    (whole(start_m, unit).abs() > SAME).then(|| aside(start_m, unit))
+}
+
 fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let start_m = shot.carry_m * shot.start_deg.to_radians().tan();
-    let starts = if whole(start_m, unit).abs() <= SAME {
-        "starts there".to_string()
-    } else {
-        format!("starts {} of that", aside(start_m, unit))
+    let starts = match start(shot.carry_m, shot.start_deg, unit) {
+        Some(aside) => format!("starts {aside} of that"),
+        None => "starts there".to_string(),
     };
     let bend = Bend {
         curve_m: shot.curve_m,
@@ -577,11 +615,19 @@ mod tests {
         };
         assert!(
             sentence(&shot, LengthUnit::Yards)
-                .starts_with("Sand wedge, part swing for 47 yd. Peg 1.5 yd in")
+                .starts_with("Sand wedge, pitch of 47 yd. Peg 1.5 yd in")
         );
         assert!(
             sentence(&shot, LengthUnit::Metres)
-                .starts_with("Sand wedge, part swing for 43 m. Peg 1.4 m in")
+                .starts_with("Sand wedge, pitch of 43 m. Peg 1.4 m in")
+        );
+        let longer = PartSwing {
+            share: 0.9,
+            carry_m: 80.0,
+        };
+        assert_eq!(
+            super::part_swing(longer, LengthUnit::Metres),
+            "three-quarter for 80 m"
         );
     }
 

@@ -57,14 +57,16 @@ pub fn geojson(plan: &Plan) -> String {
             .iter()
             .filter(move |carry| end == 0 || !carry.goes_on)
             .map(move |carry| {
-                let (what, at, metres) = if end == 0 {
-                    ("to reach", carry.reach, carry.reach_m)
+                let (what, at, far) = if end == 0 {
+                    let far = carry.runs_on(unit);
+                    let far = far.unwrap_or_else(|| length(carry.reach_m, unit));
+                    ("to reach", carry.reach, far)
                 } else {
-                    ("to clear", carry.clear, carry.clear_m)
+                    ("to clear", carry.clear, length(carry.clear_m, unit))
                 };
                 [
                     json!(what),
-                    json!(format!("{}: {}", carry.words, length(metres, unit))),
+                    json!(format!("{}: {far}", carry.words)),
                     position(at),
                 ]
             })

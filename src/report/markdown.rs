@@ -3,8 +3,9 @@
 use std::fmt::Write;
 
 use crate::diagnostic::sentence;
-use crate::plan::sentence::capital;
-use crate::plan::why::{difference, is_tie};
+use crate::plan::round::hundredths;
+use crate::plan::sentence::{capital, mown};
+use crate::plan::why::aim_name;
 use crate::plan::{Plan, Shot};
 use crate::units::LengthUnit;
 
@@ -42,7 +43,7 @@ pub fn markdown(plan: &Plan) -> String {
     for line in &plan.words.why {
         let _ = writeln!(out, "- {}", plain(line));
     }
-    list(&mut out, "Set-up", &plan.set_up.words);
+    list(&mut out, "Aim", &plan.set_up.words);
     if let Some(whole) = &plan.whole_hole {
         list(&mut out, "The whole hole", &whole.words);
         table(
@@ -97,19 +98,23 @@ fn finishes(out: &mut String, plan: &Plan) {
     let shares = &plan.choice.shot.finish;
     let _ = writeln!(
         out,
-        "\n## What happens how often\n\n| lie | of 100 |\n| --- | ---: |"
+        "\n## Where 100 balls end\n\n| lie | of 100 |\n| --- | ---: |"
     );
-    for (name, share) in [
-        ("fairway", shares.fairway),
+    let kinds = [
+        (mown(plan.hole.par), shares.fairway),
         ("green", shares.green),
         ("rough", shares.rough),
         ("bunker", shares.bunker),
         ("trees", shares.trees),
         ("penalty area", shares.penalty_area),
         ("out of bounds", shares.out_of_bounds),
-    ] {
-        if share > 0.0 {
-            let _ = writeln!(out, "| {name} | {:.1} |", share * 100.0);
+    ];
+    let counts = hundredths(&kinds.map(|(_, share)| share));
+    for ((name, share), count) in kinds.into_iter().zip(counts) {
+        if count > 0 {
+            let _ = writeln!(out, "| {name} | {count} |");
+        } else if share > 0.0 {
+            let _ = writeln!(out, "| {name} | \\<1 |");
         }
     }
 }
@@ -118,26 +123,25 @@ fn others(out: &mut String, plan: &Plan) {
     let choice = &plan.choice.shot;
     let _ = writeln!(
         out,
-        "\n## What else would cost\n\nThe plan: {:.2} ± {:.3} strokes to hole out.\n\n\
-         | instead | strokes more |\n| --- | ---: |",
-        choice.expected_strokes, choice.standard_error
+        "\n## What else would cost\n\nThe plan: {:.2} strokes to hole out.\n\n\
+         | instead | costs |\n| --- | ---: |",
+        choice.expected_strokes
     );
     let named = |shot: &Shot| capital(&shot.name(plan.unit()));
     let rows = plan
         .comparisons
         .iter()
-        .map(|c| (c.name.clone(), c.costs, c.costs_standard_error))
+        .map(|c| {
+            let name = capital(aim_name(&c.name));
+            (name, c.costs, c.costs_standard_error)
+        })
         .chain(
             plan.listed_alternatives()
                 .take(SHOWN)
                 .map(|a| (named(&a.shot), a.costs, a.costs_standard_error)),
         );
     for (name, costs, error) in rows {
-        let words = if is_tie(costs, error) {
-            "within noise".to_owned()
-        } else {
-            difference(costs, error)
-        };
+        let words = super::full_cost(costs, error);
         let _ = writeln!(out, "| {} | {words} |", plain(&name));
     }
 }
@@ -148,7 +152,7 @@ fn carries(out: &mut String, plan: &Plan, unit: LengthUnit) {
     }
     let _ = writeln!(
         out,
-        "\n## To reach and to clear, from the peg, {}\n\n\
+        "\n## Carries from the tee, {}\n\n\
          | what | reach | clear | balls, of 100 |\n| --- | ---: | ---: | ---: |",
         unit.name()
     );

@@ -444,7 +444,7 @@ fn distances(board: &mut Board, placed: &Placed, lengths: Lengths) {
     let light = Stroke::of(palette::MIST, 2.0);
     rule(board, &area(LEFT, 0.0, RIGHT, 0.0), 1312.0, light);
     let Some([front, back]) = placed.green_from_rest_m.filter(|_| long > 30.0) else {
-        let words = "The tee shot of the plan finishes at this green.";
+        let words = "The tee shot of the plan ends at this green.";
         put(
             board,
             words,
@@ -455,7 +455,7 @@ fn distances(board: &mut Board, placed: &Placed, lengths: Lengths) {
         );
         return;
     };
-    let title = format!("From the finish, {}", lengths.name());
+    let title = format!("To go after the tee shot, {}", lengths.name());
     put(board, &title, STONE_SMALL, [LEFT, y], Anchor::Start, 330.0);
     for (x, name, metres, strong) in [
         (430.0, "front", front, false),
