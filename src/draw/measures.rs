@@ -55,7 +55,7 @@ impl Sight<'_> {
             if left_m > 30.0 {
                 format!("{} to go", say(left_m))
             } else {
-                format!("{} to the pin", say(left_m))
+                format!("{} to go", say(left_m))
             },
             MEDIUM,
             true,

@@ -436,7 +436,8 @@ impl Sight<'_> {
             ),
         );
         if let Some(&middle) = flown.get(flown.len() * 2 / 5)
-            && self.lengths.of(shot.curve_m).abs() >= 0.5
+            && (self.lengths.of(shot.curve_m).abs() >= 0.5
+                || why::is_two_way(self.plan.choice.two_way_miss))
         {
             let mut lines = vec![Line::new(
                 Bend::of_plan(self.plan).words(self.plan.unit()),

@@ -155,7 +155,7 @@ pub fn build(
         .map(|(name, p)| (name.as_str(), work.measure(p)))
         .collect();
     let words = Words {
-        sentence: sentence(&work.spoken(&chosen, &conditions), unit),
+        sentence: sentence(&work.spoken(&chosen, &conditions, two_way), unit),
         why: work.why(
             &chosen,
             &alternatives,
@@ -359,7 +359,12 @@ impl Work<'_> {
         )
     }
 
-    fn spoken<'m>(&'m self, m: &'m Measured<'_>, day: &Conditions) -> sentence::Shot<'m> {
+    fn spoken<'m>(
+        &'m self,
+        m: &'m Measured<'_>,
+        day: &Conditions,
+        two_way: TwoWay,
+    ) -> sentence::Shot<'m> {
         let aim_deg = m.priced.shot.aim_deg;
         let (club, shape, _) = self.club(m.priced);
         sentence::Shot {
@@ -376,6 +381,7 @@ impl Work<'_> {
             start_deg: m.start_deg,
             curve_m: m.curve_m,
             hand: self.player.handedness,
+            two_way,
             cross_wind_m_s: sentence::cross_wind_m_s(day.wind_m_s, day.wind_from_deg, aim_deg),
             rest_centre: m.rest_centre,
             rest_right_m: m.rest_right_m,

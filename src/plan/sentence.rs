@@ -7,7 +7,8 @@
 //! the ball lands.
 
 use super::landmark::Target;
-use super::{PartSwing, Plan};
+use super::why::is_two_way;
+use super::{PartSwing, Plan, TwoWay};
 use crate::player::Handedness;
 use crate::units::LengthUnit;
 
@@ -84,6 +85,8 @@ pub struct Shot<'a> {
     pub curve_m: f64,
     /// Which way the player stands.
     pub hand: Handedness,
+    /// How many balls bend left and right of their start line.
+    pub two_way: TwoWay,
     /// The wind across the aim, m/s; positive pushes the ball right.
     pub cross_wind_m_s: f64,
     /// What the end is counted from.
@@ -285,9 +288,14 @@ pub fn capital(text: &str) -> String {
 /// The sentence.
 #[must_use]
 pub fn sentence(shot: &Shot<'_>, unit: LengthUnit) -> String {
+    let name = if is_two_way(shot.two_way) && shot.part_swing.is_none() {
+        format!("{}, two-way", club(shot.club))
+    } else {
+        shot_name(shot.club, shot.shape, shot.part_swing, unit)
+    };
     format!(
         "{}. {}. {}; it {}.",
-        capital(&shot_name(shot.club, shot.shape, shot.part_swing, unit)),
+        capital(&name),
         peg(shot, unit),
         aim(shot, unit),
         flight(shot, unit),
@@ -396,6 +404,11 @@ fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
     };
     let bends = bend.words(unit);
     let bends = match bend.held_up() {
+        _ if is_two_way(shot.two_way) => {
+            let left = (100.0 * shot.two_way.left).round();
+            let right = 100.0 - left;
+            format!(", {left:.0} in 100 bend left and {right:.0} right, on average it {bends}")
+        }
         Some(own) if whole(shot.curve_m, unit).abs() > SAME => {
             format!("; a {own}, held up by the wind: {bends}")
         }
@@ -470,6 +483,10 @@ mod tests {
             start_deg: 0.4,
             curve_m: -14.0 * YARD_M,
             hand: Handedness::Right,
+            two_way: TwoWay {
+                left: 0.97,
+                right: 0.03,
+            },
             cross_wind_m_s: 0.0,
             rest_centre: Centre::Fairway,
             rest_right_m: -4.0 * YARD_M,
@@ -730,6 +747,28 @@ mod tests {
         assert!((cross_wind_m_s(5.0, 270.0, 0.0) - 5.0).abs() < 1e-9);
         assert!((cross_wind_m_s(5.0, 45.0, 45.0)).abs() < 1e-9);
         assert!((cross_wind_m_s(5.0, 100.0, 10.0) + 5.0).abs() < 1e-9);
+    }
+
+    /// A club that goes either way has no shape, whatever the log calls it.
+    #[test]
+    fn a_two_way_club() {
+        let t = target("the lone tree", 0.0);
+        let shot = Shot {
+            shape: "straight",
+            two_way: TwoWay {
+                left: 0.476,
+                right: 0.524,
+            },
+            curve_m: 0.4,
+            rest_right_m: 11.0 * YARD_M,
+            ..draw(&t)
+        };
+        assert_eq!(
+            sentence(&shot, LengthUnit::Yards),
+            "Driver, two-way. Peg 1.5 yd in from the left marker. Aim at the lone tree, 9 right of \
+             the middle; it starts 2 right of that, 48 in 100 bend left and 52 right, on average \
+             it hardly bends, ends 11 right of the middle."
+        );
     }
 
     /// The numbers of the sentence, right positive: the middle, the start from it, the

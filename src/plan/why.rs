@@ -81,6 +81,12 @@ pub fn aim_name(key: &str) -> &str {
     }
 }
 
+/// Whether a club goes either way, so that neither is its shape.
+#[must_use]
+pub fn is_two_way(two_way: TwoWay) -> bool {
+    two_way.left.min(two_way.right) >= TWO_WAY
+}
+
 /// Balls that go the other way: "3 in 100 go the other way", or for a club that goes
 /// either way "two-way: 38 in 100 go left, 62 right"; none for hardly any.
 #[must_use]
@@ -90,7 +96,7 @@ pub fn both_ways(two_way: TwoWay) -> Option<String> {
     if other < OTHER_WAY || !(0.0..=1.0).contains(&two_way.left) {
         return None;
     }
-    Some(if other < TWO_WAY {
+    Some(if !is_two_way(two_way) {
         format!("{:.0} in 100 go the other way", left.min(100.0 - left))
     } else {
         format!(

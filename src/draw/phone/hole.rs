@@ -15,7 +15,7 @@ use crate::plan::next::{by_strokes, named};
 use crate::plan::round::hundredths;
 use crate::plan::scene::turn_deg;
 use crate::plan::sentence::{self, Bend, Centre, capital, club};
-use crate::plan::why::{both_ways, is_tie};
+use crate::plan::why::{both_ways, is_tie, is_two_way};
 use crate::plan::{Carry, Plan};
 use crate::units::LengthUnit;
 use geo::Coord;
@@ -155,6 +155,7 @@ fn call(day: &Plan, plan: &Plan, (case, cases): (usize, usize), out: &mut String
         escape(&capital(&short(&club(&shot.club)))),
         match shot.part_swing {
             Some(part) => both(|l| sentence::part_swing(part, unit_of(l))),
+            None if is_two_way(plan.choice.two_way_miss) => "two-way".to_owned(),
             None => escape(&short(&shot.shape)),
         }
     ));
@@ -271,6 +272,7 @@ pub fn again(plan: &Plan, unit: LengthUnit) -> String {
             start_deg: turn_deg(shot.start_line.bearing_deg - aim.bearing_deg),
             curve_m: shot.curve_m,
             hand: plan.player.hand(),
+            two_way: plan.choice.two_way_miss,
             cross_wind_m_s: sentence::cross_wind_m_s(
                 plan.conditions.wind_m_s,
                 plan.conditions.wind_from_deg,
