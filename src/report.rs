@@ -11,12 +11,14 @@ use layout::{bullet, list, section, wrap};
 
 use crate::diagnostic;
 use crate::plan::course::CourseTotal;
-use crate::plan::sentence::{capital, part_swing, shot_name};
-use crate::plan::what_if::{point, to_the_shot, what_stays};
+use crate::plan::round::hundredths;
+use crate::plan::sentence::{above_the_sea, capital, mown, part_swing, shot_name, whole};
+use crate::plan::what_if::{point, what_stays};
 use crate::plan::whole_hole::{ObjectiveFacts, WholeHole};
-use crate::plan::why::{difference, is_tie, shown_error};
+use crate::plan::why::{aim_name, cost_alone, is_tie, shown_error};
+use crate::plan::wind::{compass, eighth, is_windy, speed, to_the_aim};
 use crate::plan::{Carry, Finish, Plan, Shot, Width, own_shot};
-use crate::units::{LengthUnit, MPH_M_S};
+use crate::units::LengthUnit;
 
 /// Alternatives shown; the plan file has them all.
 const SHOWN: usize = 6;
@@ -45,7 +47,7 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     for line in &plan.words.why {
         bullet(&mut out, line, width);
     }
-    list(&mut out, "Set-up", &plan.set_up.words, width);
+    list(&mut out, "Aim", &plan.set_up.words, width);
     if let Some(whole) = &plan.whole_hole {
         list(&mut out, "The whole hole", &whole.words, width);
         section(
@@ -55,7 +57,7 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
             width,
         );
     }
-    section(&mut out, "What happens how often", &finishes(plan), width);
+    section(&mut out, "Where 100 balls end", &finishes(plan), width);
     section(
         &mut out,
         "Other clubs and shapes",
@@ -73,10 +75,7 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
         );
     }
     if !plan.choice.ties.is_empty() {
-        let ties = format!(
-            "Within noise of the choice: {}.",
-            plan.choice.ties.join("; ")
-        );
+        let ties = format!("No worse: {}.", plan.choice.ties.join("; "));
         wrap(&mut out, &ties, width, "  ");
     }
     own_shots(&mut out, plan, width);
@@ -91,7 +90,7 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     }
     section(
         &mut out,
-        "To reach and to clear, from the peg",
+        "Carries from the tee",
         &carries(&plan.carries, unit),
         width,
     );
@@ -110,7 +109,7 @@ pub fn course(total: &CourseTotal, width: usize) -> String {
         bullet(&mut out, line, width);
     }
     let mut rows: Rows = vec![
-        ["", "par", "strokes", "give or take", "at stake"]
+        ["", "par", "strokes", "spread", "at stake"]
             .map(String::from)
             .into(),
     ];
@@ -206,19 +205,11 @@ fn own_shot_rows(plan: &Plan) -> Rows {
         let costs = if own_shot::is_plan(own) {
             "–".into()
         } else {
-            difference(own.costs, own.costs_standard_error)
+            full_cost(own.costs, own.costs_standard_error)
         };
         rows.push(row(name, &own.shot, costs));
     }
     rows
-}
-
-/// A speed in the unit that goes with a length.
-fn speed(m_s: f64, unit: LengthUnit) -> String {
-    match unit {
-        LengthUnit::Metres => format!("{m_s:.1} m/s"),
-        LengthUnit::Yards => format!("{:.0} mph", m_s / MPH_M_S),
-    }
 }
 
 /// What other winds and pins change and what they do not, a line each.
@@ -227,9 +218,9 @@ fn what_if_words(plan: &Plan, unit: LengthUnit) -> Vec<String> {
     let mut words = what_stays(&plan.what_if, &club, unit, &|m_s| speed(m_s, unit));
     if !words.is_empty() {
         words.push(
-            "Aims are told where the ball lands. What is as good as the best, within 0.02 strokes \
-             or points, half a chance in 100 or noise, stays as planned; the plan kept is its very \
-             peg and aim beside the best."
+            "Aims are beside the plan's, where the ball lands. What would gain 0.02 strokes or points or \
+             half a chance in 100 at most, or nothing beyond chance, stays as planned. The last \
+             column is what the plan's own club, peg and aim cost then."
                 .into(),
         );
     }
@@ -271,7 +262,7 @@ fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
         if windy {
             let bearing = plan.choice.shot.aim.bearing_deg;
             row.push(match case.kind.as_str() {
-                "wind" => to_the_shot(case.wind_from_deg, bearing).to_owned(),
+                "wind" => eighth(case.wind_from_deg, bearing).to_owned(),
                 _ => String::new(),
             });
         }
@@ -301,11 +292,11 @@ fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
             format!("{:.0}", unit.of(case.carry_m)),
             format!("{:.2}", case.strokes),
             match case.keep_shot {
-                Some(c) if is_tie(c.costs, c.standard_error) => "tie".into(),
+                Some(c) if is_tie(c.costs, c.standard_error) => "no worse".into(),
                 Some(c) => match case.costs_unit.as_str() {
                     "chance" => format!("-{:.1} in 100", c.costs * 100.0),
                     "points" => format!("-{:.2} points", c.costs),
-                    _ => difference(c.costs, c.standard_error),
+                    _ => cost_alone(c.costs, c.standard_error),
                 },
                 None => "no ball in play".into(),
             },
@@ -330,44 +321,52 @@ fn heading(plan: &Plan, unit: LengthUnit) -> String {
     if let Some(colour) = &hole.tee_colour {
         text += &format!(" from the {colour} tee");
     }
+    if let Some(pin) = hole.pin_from.words() {
+        text += &format!(", {pin}");
+    }
     let shots = plan.choice.shot.shots_logged;
     text += &format!(
-        ". {:.2} ± {:.2} strokes to hole out; {} logged shots with this club.",
-        plan.choice.shot.expected_strokes,
-        shown_error(plan.choice.shot.standard_error),
-        shots
+        ". {:.2} strokes to hole out; {} logged shots with this club.",
+        plan.choice.shot.expected_strokes, shots
     );
     text
 }
 
 fn day(plan: &Plan, unit: LengthUnit) -> String {
     let day = &plan.conditions;
-    let wind = if day.wind_m_s < 0.05 {
-        "no wind".to_string()
-    } else if unit == LengthUnit::Metres {
-        format!(
-            "wind {:.1} m/s from {:.0}°",
-            day.wind_m_s, day.wind_from_deg
-        )
-    } else {
-        format!(
-            "wind {:.0} mph from {:.0}°",
-            day.wind_m_s / MPH_M_S,
-            day.wind_from_deg
-        )
-    };
+    let wind = wind(plan, unit);
     let who = if plan.player.name.is_empty() {
         String::new()
     } else {
         format!("{}, ", plan.player.name)
     };
     format!(
-        "For {who}{}-handed, handicap {:.1}: {wind}, {:.0} °C, {:.0} m above the sea, ground {}.",
+        "For {who}{}-handed, handicap {:.1}: {wind}, {:.0} °C, {}, {} ground.",
         plan.player.handedness,
         plan.player.handicap,
         day.temperature_c,
-        day.altitude_m,
+        above_the_sea(day.altitude_m, unit),
         day.firmness
+    )
+}
+
+/// "calm", or "wind 10 mph from the W (7 into, 7 off the left)".
+fn wind(plan: &Plan, unit: LengthUnit) -> String {
+    let day = &plan.conditions;
+    if !is_windy(day.wind_m_s) {
+        return "calm".into();
+    }
+    let aim_deg = plan.choice.shot.aim.bearing_deg;
+    let to_the_aim = to_the_aim(day.wind_m_s, day.wind_from_deg, aim_deg, unit);
+    let brackets = if to_the_aim.is_empty() {
+        String::new()
+    } else {
+        format!(" ({to_the_aim})")
+    };
+    format!(
+        "wind {} from the {}{brackets}",
+        speed(day.wind_m_s, unit),
+        compass(day.wind_from_deg)
     )
 }
 
@@ -410,7 +409,7 @@ fn aims_of_play(whole: &WholeHole, unit: LengthUnit) -> Rows {
             rows.push(["", "this plan", "best", "with"].map(String::from).into());
         }
         let worth = |worth: f64| match aim.unit.as_str() {
-            "chance" => format!("{:.1} %", worth * 100.0),
+            "chance" => format!("{:.1} in 100", worth * 100.0),
             _ => format!("{worth:.2}"),
         };
         let tie = tied(aim);
@@ -423,7 +422,7 @@ fn aims_of_play(whole: &WholeHole, unit: LengthUnit) -> Rows {
             },
             worth(aim.worth_of_plan),
             if tie {
-                "the same".into()
+                "no better".into()
             } else {
                 worth(aim.worth)
             },
@@ -448,18 +447,20 @@ fn finishes(plan: &Plan) -> Rows {
         &plan.choice.shot.finish,
         plan.choice.shot.expected_strokes,
     )];
-    columns.extend(
-        plan.comparisons
-            .iter()
-            .map(|c| (c.name.clone(), &c.shot.finish, c.shot.expected_strokes)),
-    );
+    columns.extend(plan.comparisons.iter().map(|c| {
+        (
+            aim_name(&c.name).to_owned(),
+            &c.shot.finish,
+            c.shot.expected_strokes,
+        )
+    }));
     let mut rows: Rows = vec![
         std::iter::once(String::new())
             .chain(columns.iter().map(|c| c.0.clone()))
             .collect(),
     ];
     let kinds: [(&str, ShareOf); 7] = [
-        ("fairway", |f| f.fairway),
+        (mown(plan.hole.par), |f| f.fairway),
         ("green", |f| f.green),
         ("rough", |f| f.rough),
         ("bunker", |f| f.bunker),
@@ -467,13 +468,20 @@ fn finishes(plan: &Plan) -> Rows {
         ("penalty area", |f| f.penalty_area),
         ("out of bounds", |f| f.out_of_bounds),
     ];
-    for (name, share) in kinds {
+    let counts: Vec<[u32; 7]> = columns
+        .iter()
+        .map(|column| hundredths(&kinds.map(|(_, share)| share(column.1))))
+        .collect();
+    for (at, (name, share)) in kinds.into_iter().enumerate() {
         if columns.iter().any(|c| share(c.1) > 0.0) {
-            rows.push(
-                std::iter::once(name.to_string())
-                    .chain(columns.iter().map(|c| percent(share(c.1))))
-                    .collect(),
-            );
+            let shown = columns.iter().zip(&counts).map(|(column, counts)| {
+                if counts[at] == 0 && share(column.1) > 0.0 {
+                    "<1".to_owned()
+                } else {
+                    counts[at].to_string()
+                }
+            });
+            rows.push(std::iter::once(name.to_string()).chain(shown).collect());
         }
     }
     rows.push(
@@ -489,27 +497,19 @@ fn alternatives(plan: &Plan, unit: LengthUnit) -> Rows {
     for other in plan.listed_alternatives().take(SHOWN) {
         if rows.is_empty() {
             rows.push(
-                ["", "carry", "aim", "fairway", "costs"]
+                ["", "carry", "aim", mown(plan.hole.par), "costs"]
                     .map(String::from)
                     .into_iter()
                     .collect(),
             );
         }
         let shot = &other.shot;
-        let tie = if is_tie(other.costs, other.costs_standard_error) {
-            " tie"
-        } else {
-            ""
-        };
         rows.push(vec![
             capital(&shot.name(unit)),
             format!("{:.0} {}", unit.of(shot.carry_m), unit.name()),
-            direction(shot.aim.from_line_of_play_deg),
+            aside(shot, unit),
             percent(shot.finish.fairway + shot.finish.green),
-            format!(
-                "{}{tie}",
-                difference(other.costs, other.costs_standard_error)
-            ),
+            full_cost(other.costs, other.costs_standard_error),
         ]);
     }
     if let (Some(head), true) = (
@@ -518,9 +518,31 @@ fn alternatives(plan: &Plan, unit: LengthUnit) -> Rows {
             .take(SHOWN)
             .any(|a| a.shot.finish.green > 0.0),
     ) {
-        head[3] = "fairway, green".into();
+        head[3] = format!("{}, green", mown(plan.hole.par));
     }
     rows
+}
+
+/// "0.12 ± 0.02", the error rounded up, or "no worse": the report tells the error too.
+fn full_cost(costs: f64, standard_error: f64) -> String {
+    let words = cost_alone(costs, standard_error);
+    if is_tie(costs, standard_error) {
+        words
+    } else {
+        format!("{words} ± {:.2}", shown_error(standard_error))
+    }
+}
+
+/// "12 yd R" of straight, where the ball lands.
+fn aside(shot: &Shot, unit: LengthUnit) -> String {
+    let across_m = shot.carry_m * shot.aim.from_line_of_play_deg.to_radians().tan();
+    match whole(across_m, unit) {
+        0 => "straight".into(),
+        n => {
+            let side = if n < 0 { "L" } else { "R" };
+            format!("{} {} {side}", n.abs(), unit.name())
+        }
+    }
 }
 
 /// "3.2° R" of the line of play.
@@ -537,7 +559,7 @@ fn carries(carries: &[Carry], unit: LengthUnit) -> Rows {
     for hazard in carries {
         if rows.is_empty() {
             rows.push(
-                ["", "reach", "clear", "off the ball's line", "balls in it"]
+                ["", "reach", "clear", "from your line", "balls in it"]
                     .map(String::from)
                     .into_iter()
                     .collect(),
@@ -553,9 +575,10 @@ fn carries(carries: &[Carry], unit: LengthUnit) -> Rows {
             o if o < 0.0 => format!("{:.0} {} left", -o, unit.name()),
             o => format!("{o:.0} {} right", unit.name()),
         };
+        let reach = hazard.runs_on(unit);
         rows.push(vec![
             hazard.words.clone(),
-            format!("{:.0}", unit.of(hazard.reach_m)),
+            reach.unwrap_or_else(|| format!("{:.0}", unit.of(hazard.reach_m))),
             clear,
             off,
             percent(hazard.share),
@@ -579,7 +602,7 @@ fn widths(widths: &[Width], unit: LengthUnit) -> Rows {
             "short" => "short of the landing",
             "landing" => "where it lands",
             "long" => "past the landing",
-            _ => "where it finishes",
+            _ => "where it ends",
         };
         rows.push(vec![
             name.into(),

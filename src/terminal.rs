@@ -43,8 +43,12 @@ pub fn say(text: &str) -> Result<(), Problems> {
 /// would obey.
 pub fn aside(message: &str) {
     let lines: Vec<String> = message.split('\n').map(sentence).collect();
+    let mut text = lines.join("\n");
+    if io::stderr().is_terminal() {
+        text = folded(&text, columns(&io::stderr()));
+    }
     // With the standard error closed there is nowhere to say so.
-    let _ = writeln!(io::stderr().lock(), "{}", lines.join("\n"));
+    let _ = writeln!(io::stderr().lock(), "{text}");
 }
 
 /// Says where a file was written.
@@ -94,6 +98,83 @@ pub fn problems(problems: &Problems) {
     }
 }
 
+/// Lines broken between words where they are wider than `width`, for a terminal, which would
+/// break them anywhere. What follows a broken line stands under the text beside its label, or a
+/// little in; a word that no line has room for stays whole.
+pub fn folded(text: &str, width: usize) -> String {
+    let lines: Vec<String> = text.split('\n').map(|line| fold(line, width)).collect();
+    lines.join("\n")
+}
+
+/// Text for the standard output, set in its width: what follows a broken line of plain words
+/// stands under its beginning.
+pub fn paragraphs(text: &str) -> String {
+    let set = |line: &str| {
+        if line.starts_with(' ') {
+            fold(line, width())
+        } else {
+            set(line, width())
+        }
+    };
+    let lines: Vec<String> = text.split('\n').map(set).collect();
+    lines.join("\n")
+}
+
+/// A line broken between words; a no-break space is shown as a plain one.
+pub fn set(words: &str, width: usize) -> String {
+    let mut lines: Vec<String> = vec![String::new()];
+    let mut used = 0;
+    for word in words.split(' ') {
+        let long = word.chars().count();
+        if used > 0 && used + 1 + long > width {
+            lines.push(String::new());
+            used = 0;
+        }
+        let Some(line) = lines.last_mut() else {
+            break;
+        };
+        if used > 0 {
+            line.push(' ');
+            used += 1;
+        }
+        line.push_str(&word.replace('\u{a0}', " "));
+        used += long;
+    }
+    lines.join("\n")
+}
+
+fn fold(line: &str, width: usize) -> String {
+    if line.chars().count() <= width {
+        return line.to_owned();
+    }
+    let words = line.trim_start_matches(' ');
+    let lead = line.len() - words.len();
+    // A label is what stands before the first wide gap.
+    let label = words.find("  ").filter(|at| *at < width / 3);
+    let text = label.map_or(words, |at| words[at..].trim_start_matches(' '));
+    let beside = line[..line.len() - text.len()].chars().count();
+    let indent = if label.is_some() { beside } else { lead + 2 };
+    let indent = " ".repeat(indent.min(width / 2));
+    let mut out = line[..line.len() - text.len()].to_owned();
+    let mut used = beside;
+    let mut first = true;
+    for word in text.split(' ') {
+        let long = word.chars().count();
+        if !first && used + 1 + long > width {
+            out.push('\n');
+            out.push_str(&indent);
+            used = indent.len();
+        } else if !first {
+            out.push(' ');
+            used += 1;
+        }
+        out.push_str(word);
+        used += long;
+        first = false;
+    }
+    out
+}
+
 /// A table's lines without the padding at either end.
 pub fn flush_left(table: &comfy_table::Table) -> String {
     let lines: Vec<String> = table
@@ -111,14 +192,21 @@ pub fn flush_left(table: &comfy_table::Table) -> String {
 /// Columns to set text in: by `COLUMNS`, which shells may export and which clap and others read
 /// too; else by the terminal itself.
 pub fn width() -> usize {
-    if !io::stdout().is_terminal() {
-        return USUAL;
+    if io::stdout().is_terminal() {
+        columns(&io::stdout())
+    } else {
+        USUAL
     }
+}
+
+/// Columns of a terminal.
+#[cfg(unix)]
+fn columns(terminal: &impl std::os::fd::AsFd) -> usize {
     let given = std::env::var("COLUMNS").ok();
     let given = given.and_then(|columns| columns.parse().ok());
     let columns = given.or_else(|| {
         // Some terminals say 0 where they do not know.
-        let asked = terminal_size::terminal_size_of(io::stdout());
+        let asked = terminal_size::terminal_size_of(terminal);
         asked
             .map(|(width, _)| usize::from(width.0))
             .filter(|w| *w > 0)
@@ -164,5 +252,46 @@ impl Progress {
 impl Drop for Progress {
     fn drop(&mut self) {
         self.bar.finish_and_clear();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_are_broken_between_words_only() {
+        let line = "  ends          3 yd left of the aim; half of the balls within a width of 31";
+        assert_eq!(
+            folded(line, 50),
+            "  ends          3 yd left of the aim; half of the\n                \
+             balls within a width of 31"
+        );
+        assert_eq!(
+            folded(
+                "note: a log of shots: launch and spin are not logged\nshort",
+                30
+            ),
+            "note: a log of shots: launch\n  and spin are not logged\nshort"
+        );
+        let path = "wrote /a/folder/that/is/much/too/long/for/any/line.svg";
+        assert_eq!(folded(path, 20), path.replacen(' ', "\n  ", 1));
+    }
+
+    proptest::proptest! {
+        /// Every word is there, whole and in its place, and no line is wider than asked
+        /// for unless it is one word.
+        #[test]
+        fn words_stay_whole(words in "( {0,3}[a-z]{1,12}:?){1,30}", width in 40_usize..100) {
+            let folded = folded(&words, width);
+            let all = |text: &str| -> Vec<String> {
+                text.split_whitespace().map(str::to_owned).collect()
+            };
+            proptest::prop_assert_eq!(all(&folded), all(&words));
+            for line in folded.split('\n') {
+                let one = line.trim_start().split(' ').filter(|w| !w.is_empty()).count() <= 1;
+                proptest::prop_assert!(one || line.chars().count() <= width, "{:?}", folded);
+            }
+        }
     }
 }

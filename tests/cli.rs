@@ -729,11 +729,9 @@ fn a_filled_club_is_the_same_for_plan_and_shape() {
     );
     let words = plans[0]["set_up"]["words"]
         .as_array()
-        .expect("words of the set-up");
+        .expect("words of the aim");
     assert!(
-        words[0]
-            .as_str()
-            .is_some_and(|w| w.contains("line of play")),
+        words[0].as_str().is_some_and(|w| w.contains("straight")),
         "{words:?}"
     );
     // A club that is there, or whose name says nothing, is a problem that names the option's club.

@@ -418,7 +418,7 @@ fn every_caution_is_printed() {
         let words: Vec<&str> = layout.texts.iter().map(|t| t.words.as_str()).collect();
         let words = words.join(" ");
         if full.whole_hole.is_some() {
-            for wanted in ["Decided for bogey or better: 92 in 100.", "Of 100 scores: "] {
+            for wanted in ["Decided for bogey or better: 92 in 100.", "; of 100: "] {
                 assert!(words.contains(wanted), "{name}: {wanted}\n{words}");
             }
         }

@@ -37,8 +37,8 @@ pub use shape::Shape;
 /// Plans tee shots for a player with a bend.
 ///
 /// Reads a hole (GeoJSON) and a player's shots (CSV), and says where in the teeing area to peg the
-/// ball, which club and shape to hit and which line to set up on, so that the player's usual bend
-/// and usual misses finish where they cost least.
+/// ball, which club and shape to hit and what to aim at, so that the player's usual bend and usual
+/// misses end where they cost least.
 #[derive(Debug, Parser)]
 #[command(
     name = "bendline",

@@ -7,8 +7,8 @@ use super::Game;
 /// Say what would save most strokes off these tees.
 ///
 /// Prices the holes for the player as logged, and again for the player with one thing changed: half
-/// the curve, a curve that never crosses, less spread in direction or in distance, a centred
-/// strike, 10 yd more, another shape. Club and aim are chosen anew each time, on the same random
+/// the bend, a one-way miss, less spread in direction or in distance, finding the middle of the
+/// face, 10 yd more, another shape. Club and aim are chosen anew each time, on the same random
 /// balls. A coach's list of what to practise, the most helpful first.
 #[derive(Args, Debug)]
 #[command(after_help = "\

@@ -22,7 +22,7 @@ Examples:
   bendline shape range.csv --fill 5i,gw --out me.json
       a 5-iron and a gap wedge without a shot, from the clubs beside them
   bendline shape range.csv --turn -4
-      path, face and finish with the set-up turned 4 degrees left
+      path, face and where it ends with the aim turned 4 degrees left
 
 The log is a CSV file with a row for each shot and the unit in each heading:
   club, shape, carry_yd, side_yd
@@ -55,7 +55,7 @@ pub struct Shape {
     #[arg(long, value_name = "CLUB,CLUB", value_delimiter = ',')]
     pub fill: Vec<String>,
 
-    /// Say what path, face and finish become with the set-up turned so many degrees right of the
+    /// Say what path, face and end become with the aim turned so many degrees right of the
     /// target; negative is left [default: onto the target on average]
     #[arg(long, value_name = "DEG", value_parser = parse::angle_deg, allow_hyphen_values = true)]
     pub turn: Option<f64>,

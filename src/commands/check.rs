@@ -379,10 +379,10 @@ fn about_player(file: &str, player: &Player) -> String {
     for club in &player.clubs {
         let _ = write!(
             text,
-            "\n  {} {}: carries {:.0} m, from {}",
+            "\n  {} {}: carries {}, from {}",
             printable(&club.club),
             printable(&club.shape),
-            club.carry_m,
+            bendline::plan::sentence::length(club.carry_m, LengthUnit::Yards),
             count(club.shots, "shot")
         );
     }

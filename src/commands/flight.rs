@@ -10,6 +10,7 @@ use bendline::flight::ball::Ball;
 use bendline::flight::impact::{self, Delivery};
 use bendline::flight::level::{Flown, Followed, fly_level, follow_level};
 use bendline::flight::words::{Shot, Speech, launch_line};
+use bendline::plan::wind::{eighth, speed};
 use bendline::units::{LengthUnit, MPH_M_S, RPM_RAD_S};
 use comfy_table::{CellAlignment, Table, presets};
 
@@ -54,7 +55,7 @@ pub fn run(arguments: &cli::Flight) -> Result<(), Problems> {
     let flown: Vec<Flown> = balls.followed.iter().map(|f| f.flown).collect();
     text.push_str(&table(&balls.launches, &flown, unit));
     let ground = format!("Level fairway, {}.", circumstances(arguments, unit));
-    text.push_str(&format!("\n\n{ground}"));
+    text.push_str(&format!("\n\n{}", set(&ground)));
     if let Some(path) = &arguments.draw {
         let title = speech.title(&shots[0]);
         let head = compared.as_deref().unwrap_or(&title);
@@ -71,26 +72,7 @@ pub fn run(arguments: &cli::Flight) -> Result<(), Problems> {
 
 /// Words in lines that fit the terminal.
 fn set(words: &str) -> String {
-    let width = terminal::width();
-    let mut lines: Vec<String> = vec![String::new()];
-    let mut used = 0;
-    for word in words.split(' ') {
-        let long = word.chars().count();
-        if used > 0 && used + 1 + long > width {
-            lines.push(String::new());
-            used = 0;
-        }
-        let Some(line) = lines.last_mut() else {
-            break;
-        };
-        if used > 0 {
-            line.push(' ');
-            used += 1;
-        }
-        line.push_str(&word.replace('\u{a0}', " "));
-        used += long;
-    }
-    lines.join("\n")
+    terminal::set(words, terminal::width())
 }
 
 /// What two flights are called.
@@ -100,7 +82,7 @@ fn foot(ground: &str) -> String {
     format!("{ground} Full dots: landings. Rings: where the balls rest. Dotted: start lines.")
 }
 
-/// "medium, calm", "firm; wind of 10 mph at 10 m from the left, …".
+/// "medium, calm", "firm; wind 10 mph at 10 m, off the left: …".
 fn circumstances(arguments: &cli::Flight, unit: LengthUnit) -> String {
     let firmness = match arguments.day.firmness {
         cli::Ground::Soft => "soft",
@@ -111,23 +93,9 @@ fn circumstances(arguments: &cli::Flight, unit: LengthUnit) -> String {
     if wind.speed_m_s == 0.0 {
         return format!("{firmness}, calm");
     }
-    let speed = match unit {
-        LengthUnit::Yards => format!("{:.0} mph", wind.speed_m_s / MPH_M_S),
-        LengthUnit::Metres => format!("{:.1} m/s", wind.speed_m_s),
-    };
-    // Eighths of a turn, clockwise from dead ahead.
-    let eighth = ((wind.from_deg - arguments.aim).rem_euclid(360.0) / 45.0).round() as usize;
-    let from = [
-        "ahead",
-        "ahead on the right",
-        "the right",
-        "behind on the right",
-        "behind",
-        "behind on the left",
-        "the left",
-        "ahead on the left",
-    ][eighth % 8];
-    format!("{firmness}; wind of {speed} at 10 m from {from}, and what it does is in the bend")
+    let speed = speed(wind.speed_m_s, unit);
+    let to_the_aim = eighth(wind.from_deg, arguments.aim);
+    format!("{firmness}; wind {speed} at 10 m, {to_the_aim}: what it does is in the bend")
 }
 
 /// The balls of a call, flown.
@@ -391,7 +359,7 @@ fn table(launches: &[Launch], flown: &[Flown], unit: LengthUnit) -> String {
     let mut table = Table::new();
     table.load_style(presets::NOTHING);
     if launches.len() == 2 {
-        table.set_header(["", "first", "second", "second less first"]);
+        table.set_header(["", "first", "second", "difference"]);
     }
     for (name, read) in ROWS {
         let reading = |i: usize| read(&launches[i], &flown[i], Show(unit));

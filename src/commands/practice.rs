@@ -7,7 +7,7 @@ use bendline::plan::not_reached;
 use bendline::player::doubt::Doubt;
 use bendline::player::face::{FaceAndStrike, split};
 use bendline::player::{Basis, ClubShape, Player};
-use bendline::strategy::practice::{Asked, Practice, Saving, most_helpful};
+use bendline::strategy::practice::{Asked, Practice, Remedy, Saving, most_helpful};
 use bendline::units::LengthUnit;
 
 use super::subject::{changed, is_as_fitted};
@@ -101,6 +101,19 @@ fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
     Ok((player, known))
 }
 
+/// A change in a player's words.
+fn words(remedy: Remedy) -> &'static str {
+    match remedy {
+        Remedy::HalfCurve => "half the bend",
+        Remedy::NeverCrosses => "a one-way miss",
+        Remedy::Direction => "10 % straighter",
+        Remedy::Distance => "10 % surer of distance",
+        Remedy::CentredStrike => "finding the middle of the face",
+        Remedy::TenYards => "10 yd more with the longest club",
+        Remedy::OtherShape => "the other shape as well",
+    }
+}
+
 /// The same as JSON: strokes to four decimals.
 fn json(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -> String {
     let round = |strokes: f64| (strokes * 1e4).round() / 1e4 + 0.0;
@@ -118,7 +131,7 @@ fn json(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -
         .iter()
         .map(|saving| {
             serde_json::json!({
-                "change": saving.remedy.words(),
+                "change": words(saving.remedy),
                 "strokes": round(saving.strokes),
                 "standard_error": round(saving.standard_error),
                 "interval_90": saving.interval.map(round),
@@ -132,7 +145,7 @@ fn json(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -
         "handicap": player.handicap,
         "expected_strokes": by_hole(&practice.by_hole),
         "savings": savings,
-        "untold": practice.undetermined.iter().map(|r| r.words()).collect::<Vec<_>>(),
+        "untold": practice.undetermined.iter().map(|r| words(*r)).collect::<Vec<_>>(),
         "players_drawn": practice.players_drawn,
     });
     // Plain values and strings: writing them cannot fail.
@@ -155,44 +168,40 @@ fn text(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -
         String::new(),
         "What would help most here, strokes saved with club and aim chosen anew:".into(),
     ];
-    let widest = practice
-        .savings
-        .iter()
-        .map(|s| s.remedy.words().len())
-        .max();
+    let widest = practice.savings.iter().map(|s| words(s.remedy).len()).max();
     for saving in &practice.savings {
         lines.push(line(saving, widest.unwrap_or(0), places));
     }
     for remedy in &practice.undetermined {
         lines.push(format!(
             "  {}: cannot be told; it needs a log with face, path and strike",
-            remedy.words()
+            words(*remedy)
         ));
     }
     lines.push(String::new());
     lines.push(match practice.players_drawn {
         0 => "Intervals hold the saving with 90 %, for the player taken as meant: they are the \
-              simulation's\nand the search's. Every change is priced on the same balls."
+              simulation's and the search's. Every change is priced on the same balls."
             .into(),
         drawn => format!(
             "Intervals hold the saving with 90 %: simulation, search, and what the log leaves open \
-             of the\nplayer ({drawn} players whom it allows, priced the same way). Every change is \
-             priced on the same\nballs. What a change takes to learn is not in them."
+             of the player ({drawn} players whom it allows, priced the same way). Every change is \
+             priced on the same balls. What a change takes to learn is not in them."
         ),
     });
     lines.push(
         "After the tee shot the published table for the handicap is counted, not the player's own \
-         next\nshots as in a plan: the strokes are not those of a plan, the savings can be compared."
+         next shots as in a plan: the strokes are not those of a plan, the savings can be compared."
             .into(),
     );
-    lines.join("\n")
+    terminal::paragraphs(&lines.join("\n"))
 }
 
 fn line(saving: &Saving, width: usize, places: &[(&Hole, &TeeingArea)]) -> String {
     let [low, high] = saving.interval;
     let mut line = format!(
         "  {:<width$}  {:+.2} ({low:+.2} to {high:+.2})",
-        saving.remedy.words(),
+        words(saving.remedy),
         saving.strokes,
     );
     if places.len() > 1 {

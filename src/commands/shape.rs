@@ -100,6 +100,7 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
         ),
         _ => report.text(unit),
     };
+    let said = terminal::folded(&said, terminal::width());
     let mut text = format!("{}\n\n{said}", who(player));
     for output in &outputs {
         text.push_str(&format!("\n{}", terminal::wrote(&output.path)));

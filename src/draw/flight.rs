@@ -26,6 +26,9 @@ const HIGHEST: f64 = 380.0;
 const LEAST_SIDE_M: f64 = 12.0;
 const WORDS: f64 = 14.0;
 const WORDS_STEP: f64 = 19.0;
+/// The legend at the foot.
+const FOOT: f64 = 12.0;
+const FOOT_STEP: f64 = 16.0;
 /// Across the view from above, as wide as it may be made, and how many times at most.
 const USUAL_ACROSS: f64 = 230.0;
 const MOST_WIDENED: f64 = 4.0;
@@ -66,7 +69,14 @@ struct Plots {
 pub fn side_and_top(flights: &[Drawn<'_>], head: &str, foot: &str, unit: LengthUnit) -> String {
     let (words, below) = words(flights, head);
     let plots = Plots::of(flights, below);
-    let height = (plots.bottom + 74.0).ceil();
+    let foot = wrap(foot, FOOT, false, WIDTH - 2.0 * MARGIN, MOST_LINES);
+    let foot_top = plots.bottom + 54.0;
+    let height = (foot_top + FOOT_STEP * (foot.len().max(1) - 1) as f64 + 20.0).ceil();
+    let mut legend = Group::new();
+    for (i, row) in foot.iter().enumerate() {
+        let y = foot_top + FOOT_STEP * i as f64;
+        legend = legend.add(text(MARGIN, y, FOOT, STONE, "start", row));
+    }
     Document::new()
         .set("viewBox", format!("0 0 {WIDTH} {height}"))
         .set("width", "225mm")
@@ -81,14 +91,7 @@ pub fn side_and_top(flights: &[Drawn<'_>], head: &str, foot: &str, unit: LengthU
         .add(words)
         .add(from_the_side(&plots, flights, unit))
         .add(from_above(&plots, flights, unit))
-        .add(text(
-            MARGIN,
-            height - 20.0,
-            12.0,
-            STONE,
-            "start",
-            &cut(foot, 12.0, false, WIDTH - 2.0 * MARGIN),
-        ))
+        .add(legend)
         .to_string()
 }
 
@@ -139,7 +142,8 @@ impl Plots {
                     .flat_map(|f| f.followed.ground_m.iter().copied()),
             )
         };
-        let far_m = over().map(|p| p[1]).fold(1.0, f64::max) * 1.02;
+        let gone = air().map(|p| gone_m(p)).fold(1.0, f64::max);
+        let far_m = over().map(|p| p[1]).fold(gone, f64::max) * 1.02;
         let top_m = air().map(|p| p[2]).fold(1.0, f64::max) * 1.1;
         let left_m = over().map(|p| -p[0]).fold(0.0, f64::max) * 1.1;
         let right_m = over().map(|p| p[0]).fold(0.0, f64::max) * 1.1;
@@ -186,6 +190,12 @@ impl Plots {
     }
 }
 
+/// How far a ball has gone over the ground, m: where it lands that is its carry.
+fn gone_m(at: &[f64; 3]) -> f64 {
+    at[0].hypot(at[1])
+}
+
+/// Along the ball's own way, so that it comes down at its carry however far it bends.
 fn from_the_side(plots: &Plots, flights: &[Drawn<'_>], unit: LengthUnit) -> Group {
     let top = plots.up(plots.top_m);
     let mut group = Group::new().add(text(LEFT, top - 8.0, 11.0, STONE, "start", "from the side"));
@@ -225,13 +235,13 @@ fn from_the_side(plots: &Plots, flights: &[Drawn<'_>], unit: LengthUnit) -> Grou
             .followed
             .air_m
             .iter()
-            .map(|p| [plots.x(p[1]), plots.up(p[2])])
+            .map(|p| [plots.x(gone_m(p)), plots.up(p[2])])
             .collect();
         group = group.add(stroke(&points, i));
     }
     for (i, flight) in flights.iter().enumerate() {
         if let Some(p) = flight.followed.air_m.last() {
-            group = group.add(landing([plots.x(p[1]), plots.ground_y], i));
+            group = group.add(landing([plots.x(gone_m(p)), plots.ground_y], i));
         }
     }
     group
@@ -405,6 +415,50 @@ mod tests {
             start_deg,
             spin_rad_s: 300.0,
             axis_deg,
+        }
+    }
+
+    /// The legend is whole, however much it says; a ball that bends comes down at its
+    /// carry in the view from the side.
+    #[test]
+    fn the_legend_is_whole_and_the_carry_is_the_carry() {
+        let air = Air::of(&Weather::default(), 0.03);
+        let winds = [AimWind::default(); 2];
+        let launches = [launch(70.0, 12.0, 4.0, 14.0)];
+        let followed = follow_level(&launches, &winds, &air, &Ball::modern(), Firmness::Medium);
+        let drawn = Drawn {
+            name: "Ball".to_owned(),
+            line: String::new(),
+            words: Vec::new(),
+            followed: &followed[0],
+        };
+        let foot = "Level fairway, medium; wind of 15 mph at 10 m from behind on the right, and \
+                    what it does is in the bend. Full dots: landings. Rings: where the balls \
+                    rest. Dotted: start lines.";
+        let flown = followed[0].flown;
+        assert!(flown.landing_side_m > 30.0, "it bends");
+        for unit in [LengthUnit::Yards, LengthUnit::Metres] {
+            let flights = [drawn.clone()];
+            let page = side_and_top(&flights, "A fade", foot, unit);
+            let document = roxmltree::Document::parse(&page).expect("well-formed");
+            let texts: Vec<&str> = document
+                .descendants()
+                .filter(|node| node.has_tag_name("text"))
+                .map(|node| node.text().unwrap_or("").trim())
+                .collect();
+            assert!(texts.join(" ").contains(foot), "{texts:?}");
+            let plots = Plots::of(&flights, words(&flights, "A fade").1);
+            let (x, y) = (plots.x(flown.carry_m), plots.ground_y);
+            let at = |node: &roxmltree::Node<'_, '_>, name: &str| -> f64 {
+                node.attribute(name).expect(name).parse().expect("a number")
+            };
+            assert!(
+                document
+                    .descendants()
+                    .filter(|node| node.has_tag_name("circle"))
+                    .any(|dot| (at(&dot, "cx") - x).abs() < 0.6 && (at(&dot, "cy") - y).abs() < 0.1),
+                "no landing at {x}, {y}"
+            );
         }
     }
 

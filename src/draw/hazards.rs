@@ -21,11 +21,11 @@ pub(super) fn matters(carry: &Carry, total_m: f64) -> bool {
     carry.share >= 0.005 || (carry.offset_m.abs() < beside_m && carry.reach_m < total_m + beyond_m)
 }
 
-/// What to reach and to clear: "238–242", "from 169", "carry 230".
+/// What to reach and to clear: "238–242", "315 on", "all the way", "carry 230".
 pub(super) fn reach_and_clear(carry: &Carry, lengths: Lengths) -> String {
     let [near, far] = [carry.reach_m, carry.clear_m].map(|m| lengths.whole(m));
-    if carry.goes_on {
-        format!("from {near}")
+    if let Some(words) = carry.runs_on(lengths.unit()) {
+        words
     } else if carry.reach_m < 15.0 {
         format!("carry {far}")
     } else {

@@ -53,9 +53,9 @@ impl Sight<'_> {
         });
         let mut lines = vec![Line::new(
             if left_m > 30.0 {
-                format!("{} left", say(left_m))
+                format!("{} to go", say(left_m))
             } else {
-                format!("{} to the pin", say(left_m))
+                format!("{} to go", say(left_m))
             },
             MEDIUM,
             true,
@@ -96,7 +96,7 @@ impl Sight<'_> {
             .widths
             .iter()
             .min_by(|a, b| (a.0 - carry).abs().total_cmp(&(b.0 - carry).abs()));
-        let Some(&(distance_m, width_m, left, right)) = chosen else {
+        let Some(&(_, width_m, left, right)) = chosen else {
             return;
         };
         let (a, b) = (self.frame.place(left), self.frame.place(right));
@@ -139,12 +139,7 @@ impl Sight<'_> {
                             true,
                             palette::INK,
                         ),
-                        Line::new(
-                            format!("fairway at {}", self.lengths.whole(distance_m)),
-                            SMALL,
-                            false,
-                            palette::INK,
-                        ),
+                        Line::new("fairway".to_owned(), SMALL, false, palette::INK),
                     ],
                 )
             },

@@ -7,9 +7,12 @@ use super::panel::{INK_SMALL, STONE_SMALL, put};
 use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
 use super::text;
 use crate::hole::Surface;
+use crate::plan::round::hundredths;
 use crate::plan::sentence::club as spoken;
+use crate::plan::sentence::mown;
 use crate::plan::what_if::what_stays;
-use crate::plan::whole_hole::{ScoreShares, aim_words};
+use crate::plan::whole_hole::aim_words;
+use crate::plan::why::{aim_name, cost_alone, is_tie, is_two_way};
 use crate::plan::{Alternative, Finish, Plan, own_shot};
 use crate::units::LengthUnit;
 
@@ -17,7 +20,11 @@ use crate::units::LengthUnit;
 pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
     let shot = &plan.choice.shot;
     let club = capital(&text::clean(&spoken(&shot.club)));
-    let manner = text::clean(&shot.manner(plan.unit()));
+    let manner = if shot.part_swing.is_none() && is_two_way(plan.choice.two_way_miss) {
+        "two-way".to_owned()
+    } else {
+        text::clean(&shot.manner(plan.unit()))
+    };
     let base = area.top + 66.0;
     let mut y = base + 45.0;
     let name = |size: f64| {
@@ -95,7 +102,7 @@ fn capital(words: &str) -> String {
 }
 
 /// What happens how often: a bar of a hundred balls, and its numbers.
-pub fn hundred(board: &mut Board, area: &Area, finish: &Finish) {
+pub fn hundred(board: &mut Board, area: &Area, finish: &Finish, par: u8) {
     put(
         board,
         "Of 100 balls",
@@ -104,7 +111,7 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish) {
         Anchor::Start,
         area.width(),
     );
-    let parts = parts(finish);
+    let parts = parts(finish, par);
     let counts = hundredths(&parts.map(|p| p.1));
     let (top, high) = (area.top + 27.0, 20.0);
     let mut x = area.left;
@@ -209,30 +216,6 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish) {
     }
 }
 
-/// Whole hundredths that add to 100 (largest remainder); all 0 for no shares.
-#[must_use]
-pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
-    let clean = shares.map(|s| if s.is_finite() { s.max(0.0) } else { 0.0 });
-    let sum: f64 = clean.iter().sum();
-    if sum <= 0.0 {
-        return [0; N];
-    }
-    let exact = clean.map(|s| s / sum * 100.0);
-    let mut out = exact.map(|e| e.floor() as u32);
-    let mut order: Vec<usize> = (0..N).collect();
-    order.sort_by(|&a, &b| {
-        exact[b]
-            .fract()
-            .total_cmp(&exact[a].fract())
-            .then(a.cmp(&b))
-    });
-    let missing = 100_u32.saturating_sub(out.iter().sum());
-    for &i in order.iter().take(missing as usize) {
-        out[i] += 1;
-    }
-    out
-}
-
 /// What it costs to do otherwise, in words, and whether that is nothing: the
 /// named aims, then the other clubs.
 pub(super) fn instead(plan: &Plan, unit: LengthUnit) -> Vec<(String, String, bool)> {
@@ -250,7 +233,10 @@ pub(super) fn instead(plan: &Plan, unit: LengthUnit) -> Vec<(String, String, boo
     });
     let named = plan.comparisons.iter();
     let others = own
-        .chain(named.map(|c| (c.name.clone(), c.costs, c.costs_standard_error)))
+        .chain(named.map(|c| {
+            let name = aim_name(&c.name).to_owned();
+            (name, c.costs, c.costs_standard_error)
+        }))
         .chain(
             plan.listed_alternatives()
                 .map(|a| (called(a), a.costs, a.costs_standard_error)),
@@ -264,15 +250,11 @@ pub(super) fn instead(plan: &Plan, unit: LengthUnit) -> Vec<(String, String, boo
     others
         .map(|(name, costs, error)| {
             let tied = even(&name) || (costs.is_finite() && costs.abs() < 0.005);
+            let tied = tied || is_tie(costs, error);
             let amount = if tied {
-                "no dearer".to_owned()
+                "no worse".to_owned()
             } else {
-                format!(
-                    "{}{} ± {}",
-                    if costs >= 0.0 { "+" } else { "" },
-                    fixed(costs, 2),
-                    fixed(error, 3)
-                )
+                cost_alone(costs, error)
             };
             (name, amount, tied)
         })
@@ -280,9 +262,9 @@ pub(super) fn instead(plan: &Plan, unit: LengthUnit) -> Vec<(String, String, boo
 }
 
 /// What of a hundred balls: a word, the share, and the surface that shows it.
-pub(super) fn parts(finish: &Finish) -> [(&'static str, f64, Option<Surface>); 7] {
+pub(super) fn parts(finish: &Finish, par: u8) -> [(&'static str, f64, Option<Surface>); 7] {
     [
-        ("fairway", finish.fairway, Some(Surface::Fairway)),
+        (mown(par), finish.fairway, Some(Surface::Fairway)),
         ("green", finish.green, Some(Surface::Green)),
         ("rough", finish.rough, None),
         ("bunker", finish.bunker, Some(Surface::Bunker)),
@@ -310,7 +292,7 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
         true,
         palette::ACCENT,
     );
-    let error = format!("± {} strokes; instead:", fixed(shot.standard_error, 3));
+    let error = "strokes; instead it costs:".to_owned();
     let room = area.width() - SMALL - text::width(&expected.words, MEDIUM, true);
     let error = text::cut(&error, SMALL, false, room);
     board.write_runs(
@@ -342,27 +324,15 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
     }
 }
 
-/// "Of 100 scores: 8 birdies, 64 pars, …".
-pub(super) fn of_hundred(scores: &ScoreShares) -> String {
-    let shares = [
-        scores.eagle_or_better,
-        scores.birdie,
-        scores.par,
-        scores.bogey,
-        scores.double_bogey,
-        scores.triple_or_worse,
-    ];
-    let names = ["eagle", "birdie", "par", "bogey", "double", "worse"];
-    let parts: Vec<String> = hundredths(&shares)
-        .iter()
-        .zip(names)
-        .filter(|(count, _)| **count > 0)
-        .map(|(count, name)| format!("{count} {name}"))
-        .collect();
-    if parts.is_empty() {
-        return String::new();
-    }
-    format!("Of 100 scores: {}. ", parts.join(", "))
+/// "Your average here 4.12; of 100: 13 birdies, 64 pars, …".
+pub(super) fn scores(plan: &Plan) -> String {
+    plan.whole_hole.as_ref().map_or_else(String::new, |whole| {
+        format!(
+            "Your average here {}; of 100: {}. ",
+            fixed(whole.expected_score, 2),
+            whole.scores.of_hundred()
+        )
+    })
 }
 
 /// The foot of the page, laid out.
@@ -443,9 +413,7 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
         fixed(day.temperature_c, 0),
         text::cut(&text::clean(&day.firmness), SMALL, false, 200.0),
     );
-    if let Some(whole) = &plan.whole_hole {
-        words.insert_str(0, &of_hundred(&whole.scores));
-    }
+    words.insert_str(0, &scores(plan));
     words.insert_str(0, &decided_for(plan));
     if let Some(asked) = &plan.asked {
         let asked = text::cut(&text::clean(asked), SMALL, false, 500.0);
@@ -460,8 +428,11 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
     for stays in what_stays(&plan.what_if, &club, plan.unit(), &|m_s| lengths.speed(m_s)) {
         words.push_str(&format!(" {}", text::clean(&stays)));
     }
+    if let Some(pin) = plan.hole.pin_from.words() {
+        words.push_str(&format!(" {}.", capital(pin)));
+    }
     if assumed || plan.hole.teeing_area_assumed {
-        words.push_str(" Dashed edges are assumed, not mapped.");
+        words.push_str(" Dashed: assumed.");
     }
     // Edges say so themselves, and ground without heights is the rule on maps.
     let said = [
@@ -469,6 +440,7 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
         "colour of the water",
         "width of a stream",
         "flat ground",
+        "pin",
     ];
     let unseen: Vec<&str> = plan.assumed.iter().map(String::as_str).collect();
     let unseen: Vec<&str> = unseen.into_iter().filter(|a| !said.contains(a)).collect();

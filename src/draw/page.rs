@@ -11,8 +11,8 @@ use super::tee as tee_drawing;
 use super::{next_shot, svg, text};
 use crate::hole::plane::Plane;
 use crate::hole::{Hole, Patch, Surface, Tree};
-use crate::plan::{LonLat, Plan};
-use crate::units::{LengthUnit, MPH_M_S};
+use crate::plan::{LonLat, Plan, wind};
+use crate::units::LengthUnit;
 use geo::Coord;
 
 /// The largest type: the hole and the club.
@@ -42,6 +42,12 @@ impl Lengths {
         } else {
             LengthUnit::Yards
         })
+    }
+
+    /// The unit.
+    #[must_use]
+    pub fn unit(self) -> LengthUnit {
+        self.0
     }
 
     /// A length in the page's unit.
@@ -74,23 +80,16 @@ impl Lengths {
         self.0.name()
     }
 
-    /// A speed as a whole number: miles an hour with yards, else m/s.
+    /// A speed as a number: miles an hour with yards, else m/s.
     #[must_use]
     pub fn speed_number(self, m_s: f64) -> String {
-        match self.0 {
-            LengthUnit::Yards => fixed(m_s / MPH_M_S, 0),
-            LengthUnit::Metres => fixed(m_s, 0),
-        }
+        wind::number(m_s, self.0)
     }
 
     /// A speed with its unit.
     #[must_use]
     pub fn speed(self, m_s: f64) -> String {
-        let unit = match self.0 {
-            LengthUnit::Yards => "mph",
-            LengthUnit::Metres => "m/s",
-        };
-        format!("{} {unit}", self.speed_number(m_s))
+        wind::speed(m_s, self.0)
     }
 }
 
@@ -143,7 +142,7 @@ pub struct Placed {
     pub pin: Coord<f64>,
     /// What the set-up points at or beside.
     pub target: Option<Coord<f64>>,
-    /// Where the ball finishes on average.
+    /// Where the usual ball ends.
     pub rest: Coord<f64>,
     /// Rings around half of the balls.
     pub half: Vec<Vec<Coord<f64>>>,
@@ -159,8 +158,7 @@ pub struct Placed {
     pub widths: Vec<(f64, f64, Coord<f64>, Coord<f64>)>,
     /// How far right of square to the markers the aim points, degrees.
     pub aim_from_square_deg: f64,
-    /// Where the next shot is played from: the middle of the likely finish, or the
-    /// average one.
+    /// Where the next shot is played from: about where the usual ball ends.
     pub next: Coord<f64>,
     /// From there to the green's front and back, towards the pin, m.
     pub green_from_rest_m: Option<[f64; 2]>,
@@ -398,7 +396,12 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     );
     numbers::call(&mut words, &call, plan);
     panel::rule(&mut words, &foot, 1457.0 - up, light);
-    numbers::hundred(&mut words, &hundred, &plan.choice.shot.finish);
+    numbers::hundred(
+        &mut words,
+        &hundred,
+        &plan.choice.shot.finish,
+        plan.hole.par,
+    );
     numbers::costs(&mut words, &costs, plan);
     panel::rule(&mut words, &foot, 1626.0 - up, light);
     // What is assumed may lie out of sight, and is then not spoken of.

@@ -6,6 +6,8 @@ use super::page::{LARGE, Lengths, MEDIUM, SMALL};
 use super::scene::{self, Anchor, Fill, Node, Point, Step, Stroke, palette};
 use super::text;
 use crate::plan::Plan;
+use crate::plan::wind::to_the_aim;
+pub use crate::plan::wind::{compass, is_windy};
 
 /// Writes cleaned words, cut to a room, at a baseline, and returns their box.
 pub fn put(
@@ -96,17 +98,11 @@ pub(super) fn wind(plan: &Plan, lengths: Lengths) -> (String, String) {
     if !is_windy(speed) {
         return ("calm".to_owned(), String::new());
     }
-    let turn = (from - plan.choice.shot.aim.bearing_deg).to_radians();
+    let aim_deg = plan.choice.shot.aim.bearing_deg;
     (
         format!("{} {}", lengths.speed(speed), compass(from)),
-        relative(speed * turn.cos(), speed * turn.sin(), lengths),
+        to_the_aim(speed, from, aim_deg, lengths.unit()),
     )
-}
-
-/// Whether a wind is worth a word.
-#[must_use]
-pub fn is_windy(speed_m_s: f64) -> bool {
-    speed_m_s >= 0.25
 }
 
 /// Wind and north in one dial, turned as the map is turned, in the upper
@@ -165,39 +161,6 @@ pub fn dial(board: &mut Board, map: &Area, plan: &Plan, pin: Point, north: Point
         right: centre[0] + reach,
         bottom: centre[1] + reach,
     });
-}
-
-/// The wind along and across the aim, in words.
-fn relative(head: f64, cross: f64, lengths: Lengths) -> String {
-    let mut parts = Vec::new();
-    let along = lengths.speed_number(head.abs());
-    if along != "0" {
-        parts.push(format!(
-            "{along} {}",
-            if head > 0.0 { "against" } else { "behind" }
-        ));
-    }
-    let aside = lengths.speed_number(cross.abs());
-    if aside != "0" {
-        parts.push(format!(
-            "{aside} from {}",
-            if cross > 0.0 { "right" } else { "left" }
-        ));
-    }
-    parts.join(", ")
-}
-
-/// One of sixteen names for where a wind blows from; empty for no number.
-#[must_use]
-pub fn compass(from_deg: f64) -> &'static str {
-    const NAMES: [&str; 16] = [
-        "N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW",
-        "NW", "NNW",
-    ];
-    if !from_deg.is_finite() {
-        return "";
-    }
-    NAMES[((from_deg.rem_euclid(360.0) / 22.5).round() as usize) % 16]
 }
 
 /// The scale bar, in the lower right corner of the map.

@@ -12,7 +12,8 @@ use super::pen::{
     ACCENT, FAMILY, INK, MIST, STONE, dot, line, number, polyline, ring, text, ticks,
 };
 use crate::diagnostic::printable;
-use crate::player::words::{ClubReport, ShapeReport};
+use crate::player::Handedness;
+use crate::player::words::{ClubReport, ShapeReport, bends};
 use crate::units::LengthUnit;
 
 const WIDTH: f64 = 900.0;
@@ -55,12 +56,14 @@ pub fn scatter(report: &ShapeReport, name: &str, unit: LengthUnit) -> String {
             13.0,
             STONE,
             "start",
-            "aimed straight: where the ball starts, how it bends, where it lands",
+            "aimed straight: where the ball starts, how it bends, where it ends",
         ))
         .add(line([MARGIN, 84.0], [WIDTH - MARGIN, 84.0], INK, 1.5));
     for (i, club) in report.clubs.iter().enumerate() {
         let top = HEAD + BAND * i as f64;
-        page = page.add(band(club, unit).set("transform", format!("translate(0 {top})")));
+        page = page.add(
+            band(club, report.handedness, unit).set("transform", format!("translate(0 {top})")),
+        );
     }
     let foot = format!(
         "Filled: half of the balls. Dashed: nine in ten, mishits among them. Dots: logged balls. Lengths in {}.",
@@ -70,7 +73,7 @@ pub fn scatter(report: &ShapeReport, name: &str, unit: LengthUnit) -> String {
     page.to_string()
 }
 
-fn band(club: &ClubReport, unit: LengthUnit) -> Group {
+fn band(club: &ClubReport, hand: Handedness, unit: LengthUnit) -> Group {
     let title = format!("{}, {}", short(&club.club, 24), short(&club.shape, 24));
     let shots = if club.shots == 1 {
         "1 shot".to_owned()
@@ -80,7 +83,14 @@ fn band(club: &ClubReport, unit: LengthUnit) -> Group {
     let mut group = Group::new()
         .add(text(MARGIN, 30.0, 19.0, INK, "start", &title).set("font-weight", "bold"))
         .add(text(WIDTH - MARGIN, 30.0, 13.0, STONE, "end", &shots))
-        .add(text(MARGIN, 52.0, 13.0, INK, "start", &caption(club, unit)));
+        .add(text(
+            MARGIN,
+            52.0,
+            13.0,
+            INK,
+            "start",
+            &caption(club, hand, unit),
+        ));
     group = group.add(behind(club, unit)).add(above(club, unit));
     if !club.strikes.is_empty() {
         group = group.add(face(club));
@@ -94,7 +104,7 @@ fn band(club: &ClubReport, unit: LengthUnit) -> Group {
 }
 
 /// The band in one line of words.
-fn caption(club: &ClubReport, unit: LengthUnit) -> String {
+fn caption(club: &ClubReport, hand: Handedness, unit: LengthUnit) -> String {
     let side = |v: f64| if v < 0.0 { "left" } else { "right" };
     let u = unit.name();
     let mut parts = Vec::new();
@@ -105,21 +115,21 @@ fn caption(club: &ClubReport, unit: LengthUnit) -> String {
             side(start.value)
         ));
         parts.push(format!(
-            "bends {:.0} {u} {}",
-            unit.of(curve.value.abs()),
-            side(curve.value)
+            "{} {:.0} {u}",
+            bends(curve.value, hand),
+            unit.of(curve.value.abs())
         ));
     }
     let total = club.side_m.value;
     parts.push(format!(
-        "lands {:.0} {u} {}",
+        "ends {:.0} {u} {}",
         unit.of(total.abs()),
         side(total)
     ));
     parts.push(format!("carries {:.0} {u}", unit.of(club.carry_m.value)));
-    if let (Some(two_way), Some(curve)) = (club.two_way, club.curve_m) {
+    if let Some(two_way) = club.two_way.filter(|_| club.curve_m.is_some()) {
         let share = 100.0 * two_way.value;
-        parts.push(format!("{share:.0} in 100 bend {}", side(-curve.value)));
+        parts.push(format!("{share:.0} in 100 go the other way"));
     } else {
         parts.push("start and curve not told apart".to_owned());
     }

@@ -5,7 +5,8 @@ use super::labels::{Board, Line, Request};
 use super::page::{Lengths, MEDIUM, Placed, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::text;
-use crate::plan::Plan;
+use crate::plan::sentence::{self, Bend};
+use crate::plan::{Plan, why};
 
 /// What the shot adds to the page.
 #[derive(Default)]
@@ -296,14 +297,14 @@ impl Sight<'_> {
         for words in text::wrap(&words, SMALL, true, 250.0, 6) {
             lines.push(Line::new(words, SMALL, true, palette::INK));
         }
-        if let Some(words) = room(self.plan, self.lengths) {
+        if let Some(words) = safe(self.plan, self.lengths) {
             lines.push(Line::new(words, SMALL, false, palette::INK));
         }
         marks.requests.insert(0, label(rim, lines));
     }
 }
 
-/// What to set up at: "3 left of the flag" where the line passes the thing on
+/// What to aim at: "3 left of the flag" where the line passes the thing on
 /// that side.
 pub(super) fn aim_words(plan: &Plan, lengths: Lengths) -> String {
     let aim = &plan.choice.shot.aim;
@@ -317,24 +318,13 @@ pub(super) fn aim_words(plan: &Plan, lengths: Lengths) -> String {
     }
 }
 
-/// "room 4 left, 12 right": how far off the aim may be at the finish.
-pub(super) fn room(plan: &Plan, lengths: Lengths) -> Option<String> {
+/// "safe 4 left, 12 right": how far off the aim may be where the ball lands.
+pub(super) fn safe(plan: &Plan, lengths: Lengths) -> Option<String> {
     let choice = &plan.choice;
-    let aim = choice.shot.aim.from_line_of_play_deg;
-    let side = |edge: f64| choice.shot.total_m * (edge - aim).abs().min(60.0).to_radians().tan();
-    let [low, high] = choice.aim_window_deg;
-    (low.is_finite() && high.is_finite()).then(|| {
-        let (left_m, right_m) = (side(low), side(high));
-        let (left, right) = (lengths.whole(left_m), lengths.whole(right_m));
-        // Say which way to err only where it makes a difference.
-        if right_m > 1.5 * left_m {
-            format!("miss right: room {right}, left {left}")
-        } else if left_m > 1.5 * right_m {
-            format!("miss left: room {left}, right {right}")
-        } else {
-            format!("room {left} left, {right} right")
-        }
-    })
+    let aim_deg = choice.shot.aim.from_line_of_play_deg;
+    let window_deg = choice.aim_window_deg.map(|edge| edge - aim_deg);
+    let sides = why::safe(window_deg, choice.shot.carry_m, lengths.unit());
+    sides.map(why::safe_words)
 }
 
 impl Sight<'_> {
@@ -366,19 +356,14 @@ impl Sight<'_> {
                     stroke: Some(Stroke::of(palette::ACCENT, 2.2).dashed(1.0, 7.0)),
                 });
                 board.keep_off(&[a, b], 0.5);
-                let words = side_words(apart, &format!("starts {:.1}", apart.abs()), "°");
+                let start = sentence::start(shot.carry_m, apart, self.lengths.unit());
+                let words = start.map_or("starts on the aim".to_owned(), |aside| {
+                    format!("starts {aside} of the aim")
+                });
                 marks.requests.push(Request {
                     needed: false,
                     reach: 200.0,
-                    ..label(
-                        b,
-                        vec![Line::new(
-                            format!("{words} of the aim"),
-                            SMALL,
-                            false,
-                            palette::ACCENT,
-                        )],
-                    )
+                    ..label(b, vec![Line::new(words, SMALL, false, palette::ACCENT)])
                 });
             }
         }
@@ -436,7 +421,7 @@ impl Sight<'_> {
                 rest,
                 vec![
                     Line::new(
-                        format!("FINISH {}", self.lengths.whole(shot.total_m)),
+                        format!("ENDS {}", self.lengths.whole(shot.total_m)),
                         MEDIUM,
                         true,
                         palette::ACCENT,
@@ -451,25 +436,17 @@ impl Sight<'_> {
             ),
         );
         if let Some(&middle) = flown.get(flown.len() * 2 / 5)
-            && self.lengths.of(shot.curve_m).abs() >= 0.5
+            && (self.lengths.of(shot.curve_m).abs() >= 0.5
+                || why::is_two_way(self.plan.choice.two_way_miss))
         {
-            let bend = self.lengths.whole(shot.curve_m.abs());
             let mut lines = vec![Line::new(
-                side_words(shot.curve_m, &format!("bends {bend}"), ""),
+                Bend::of_plan(self.plan).words(self.plan.unit()),
                 SMALL,
                 true,
                 palette::ACCENT,
             )];
             // Both ways must be played for: say so.
-            let both = self.plan.choice.two_way_miss;
-            let other = both.left.min(both.right);
-            if (0.05..=0.5).contains(&other) {
-                let side = if both.left < both.right {
-                    "left"
-                } else {
-                    "right"
-                };
-                let words = format!("{:.0} of 100 bend {side}", other * 100.0);
+            if let Some(words) = why::both_ways(self.plan.choice.two_way_miss) {
                 lines.push(Line::new(words, SMALL, false, palette::INK));
             }
             marks.requests.push(Request {

@@ -6,6 +6,7 @@ use super::page::{Lengths, MEDIUM, Placed, SMALL, fixed};
 use super::panel::{STONE_SMALL, put};
 use super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
 use crate::plan::Plan;
+use crate::plan::sentence::{AT_M, AT_MARKER_M};
 
 /// A value kept within bounds; the lower bound for what is not a number.
 fn within(value: f64, low: f64, high: f64) -> f64 {
@@ -169,7 +170,10 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
         ),
     ] {
         let small = |words: String| Line::new(words, SMALL, false, palette::INK);
-        let lines = if nearer {
+        let at_marker = nearer && metres <= AT_MARKER_M;
+        let lines = if at_marker {
+            vec![small("by the marker".to_owned())]
+        } else if nearer {
             vec![
                 bold(lengths.tenth(metres)),
                 small(format!("{} in", lengths.name())),
@@ -193,9 +197,9 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
             at: [at, level],
             lines,
             gap: 7.0,
-            reach: 90.0,
+            reach: if at_marker { 260.0 } else { 90.0 },
             side: Some([0.0, -1.0]),
-            within: Some(within),
+            within: (!at_marker).then_some(within),
             limit: f64::MAX,
             tied: false,
             needed: true,
@@ -208,32 +212,35 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
         }
     }
     let behind = within(shot.tee.behind_front_m, 0.0, depth);
-    requests.insert(
-        1,
-        Request {
-            at: [peg[0], (front + peg[1]) / 2.0],
-            lines: vec![
-                bold(lengths.tenth(behind)),
-                Line::new(
-                    format!("{} back", lengths.name()),
-                    SMALL,
-                    false,
-                    palette::INK,
-                ),
-            ],
-            gap: 13.0,
-            reach: 120.0,
-            side: Some(if plan.player.handedness == "left" {
-                [-1.0, 0.4]
-            } else {
-                [1.0, 0.4]
-            }),
-            within: None,
-            limit: f64::MAX,
-            tied: false,
-            needed: true,
-        },
-    );
+    // At the front there is nothing to measure.
+    if behind > AT_M {
+        requests.insert(
+            1,
+            Request {
+                at: [peg[0], (front + peg[1]) / 2.0],
+                lines: vec![
+                    bold(lengths.tenth(behind)),
+                    Line::new(
+                        format!("{} back", lengths.name()),
+                        SMALL,
+                        false,
+                        palette::INK,
+                    ),
+                ],
+                gap: 13.0,
+                reach: 120.0,
+                side: Some(if plan.player.handedness == "left" {
+                    [-1.0, 0.4]
+                } else {
+                    [1.0, 0.4]
+                }),
+                within: None,
+                limit: f64::MAX,
+                tied: false,
+                needed: true,
+            },
+        );
+    }
     for request in requests {
         board.place(&request);
     }

@@ -86,7 +86,7 @@ impl Speech {
         (!parts.is_empty()).then(|| parts.join(" and "))
     }
 
-    /// The flight in a few words: "Starts 1.6° right, draws 38 yd back".
+    /// The flight in a few words: "Starts 1.6° right, draws 38 yd".
     #[must_use]
     pub fn title(self, shot: &Shot<'_>) -> String {
         let start_deg = shot.launch.start_deg;
@@ -99,16 +99,7 @@ impl Speech {
         if curve_m.abs() < NO_SIDE_M {
             return format!("{start}, hardly bends");
         }
-        let back = if start_deg * curve_m < 0.0 && start_deg.abs() >= NO_ANGLE_DEG {
-            " back"
-        } else {
-            ""
-        };
-        format!(
-            "{start}, {}s {}{back}",
-            self.bend(curve_m),
-            self.length(curve_m)
-        )
+        format!("{start}, {}s {}", self.bend(curve_m), self.length(curve_m))
     }
 
     /// What the ball does, in sentences.
@@ -176,11 +167,9 @@ impl Speech {
         let over = start_deg * flown.landing_side_m < 0.0
             && start_deg.abs() >= NO_ANGLE_DEG
             && flown.landing_side_m.abs() >= NO_SIDE_M;
-        let back = flown.curve_m * start_deg < 0.0 && start_deg.abs() >= NO_ANGLE_DEG;
         if bends {
-            let way = if back { " back" } else { "" };
             parts.push(format!(
-                "{}s {}{way}",
+                "{}s {}",
                 self.bend(flown.curve_m),
                 self.length(flown.curve_m)
             ));
@@ -370,7 +359,7 @@ impl Tense {
     }
 }
 
-/// How the ball leaves, in a line: "167.0 mph, 10.9° up, 2690 rpm".
+/// How the ball leaves, in a line: "ball speed 167 mph, launch 10.9°, spin 2690 rpm".
 #[must_use]
 pub fn launch_line(launch: &Launch, unit: LengthUnit) -> String {
     let (speed, name) = match unit {
@@ -378,7 +367,7 @@ pub fn launch_line(launch: &Launch, unit: LengthUnit) -> String {
         LengthUnit::Metres => (launch.ball_speed_m_s, "m/s"),
     };
     format!(
-        "{speed:.0} {name} of ball, {:.1}° up, {:.0} rpm",
+        "ball speed {speed:.0} {name}, launch {:.1}°, spin {:.0} rpm",
         launch.launch_deg,
         launch.spin_rad_s / RPM_RAD_S
     )
@@ -500,7 +489,7 @@ mod tests {
         for part in [
             "The path is 4.0° right of the aim, in to out",
             "the face looks 1.0° right of the aim: 3.0° closed to the path.",
-            &format!("draws {curve_yd:.0}\u{a0}yd back and lands across the aim line"),
+            &format!("draws {curve_yd:.0}\u{a0}yd and lands across the aim line"),
         ] {
             assert!(words.contains(part), "{part:?} is not in {words:?}");
         }

@@ -11,7 +11,7 @@ use super::plane::{Plane, wrap_deg};
 use super::positions::Shape;
 use super::tags::{self, What};
 use super::tees::Teeing;
-use super::{Assumption, Hole, Patch, line, pairs, questions, surface};
+use super::{Assumption, Hole, Patch, PinFrom, line, pairs, questions, surface};
 use crate::diagnostic::{Note, Place, Problem, Topic};
 
 /// The window's sides are whole multiples of this, so that the cells of all
@@ -94,6 +94,7 @@ pub(super) fn hole(
     let pin = green.as_ref().map_or(end, |green| {
         builder.pin(&place, green, end, &own.reference, shared)
     });
+    let without_green = green.is_none();
     let forward = |from: Coord<f64>| {
         let way = line::from_tee(&own.line, from, pin);
         let ahead = way
@@ -217,6 +218,11 @@ pub(super) fn hole(
         length_m,
         line_of_play: own.line.clone(),
         pin,
+        pin_from: if without_green || builder.assumed.contains(&Assumption::Pin) {
+            PinFrom::Assumed
+        } else {
+            PinFrom::Map
+        },
         tees,
         patches,
         trees,

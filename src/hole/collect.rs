@@ -15,6 +15,8 @@ use super::tags::{self, What};
 use super::{Assumption, Patch, Surface, Tree, line};
 use crate::diagnostic::{Note, Place, Question, Topic};
 
+/// How every note begins that says where a pin is assumed.
+pub const NO_PIN: &str = "no pin on the";
 /// Mapped around the hole, m.
 pub(super) const MARGIN_M: f64 = 120.0;
 /// A green farther than this from the end of the line of play is not its green, m.
@@ -27,9 +29,9 @@ const MOST_TREES: usize = 20_000;
 const STREAM_M: f64 = 2.0;
 
 /// Notes on ground heights.
-pub(super) const FLAT_NOTE: &str = "no ground heights on the map: the hole is taken for flat";
-pub(super) const STRAY_NOTE: &str = "the ground heights hereabouts are not this hole's own (none near \
-     its tee, or none near its pin): the hole is taken for flat";
+pub(super) const FLAT_NOTE: &str = "no ground heights on the map: taken as flat";
+pub(super) const STRAY_NOTE: &str = "no heights for this hole (none near its tee, or none near its \
+     pin): taken as flat";
 pub(super) const PARTIAL_NOTE: &str =
     "positions have no ground height: the others shape the ground";
 
@@ -238,14 +240,14 @@ impl Builder<'_> {
             self.assume(
                 Assumption::Pin,
                 place,
-                "no pin on the shared green: the end of the line of play is assumed".to_string(),
+                format!("{NO_PIN} shared green: the end of the line of play is assumed"),
             );
             return end;
         }
         self.assume(
             Assumption::Pin,
             place,
-            "no pin on the green: its middle is assumed".to_string(),
+            format!("{NO_PIN} green: its middle is assumed"),
         );
         match green.centroid() {
             Some(middle) if green.contains(&middle) => middle.0,

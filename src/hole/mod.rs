@@ -163,6 +163,31 @@ impl Assumption {
     }
 }
 
+/// Who says where a pin stands.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum PinFrom {
+    /// The map: a pin of some day.
+    #[default]
+    Map,
+    /// Nobody: the map has a green without a pin.
+    Assumed,
+    /// The counts of the day's pin sheet.
+    Sheet,
+}
+
+impl PinFrom {
+    /// "pin from the map": what a player must know of a pin; nothing of the day's own.
+    #[must_use]
+    pub fn words(self) -> Option<&'static str> {
+        match self {
+            Self::Map => Some("pin from the map"),
+            Self::Assumed => Some("pin assumed"),
+            Self::Sheet => None,
+        }
+    }
+}
+
 /// One drawn area of a hole, on the local plane.
 #[derive(Clone, Debug)]
 pub struct Patch {
@@ -236,6 +261,8 @@ pub struct Hole {
     pub line_of_play: Vec<Coord<f64>>,
     /// Where the pin stands.
     pub pin: Coord<f64>,
+    /// Who says so.
+    pub pin_from: PinFrom,
     /// Teeing areas, longest first; never empty.
     pub tees: Vec<TeeingArea>,
     /// Drawn areas, lowest first in the order of overlap.
@@ -270,6 +297,7 @@ impl Hole {
     pub fn with_pin(&self, pin: Coord<f64>) -> Self {
         Self {
             pin,
+            pin_from: self.pin_from,
             reference: self.reference.clone(),
             name: self.name.clone(),
             par: self.par,

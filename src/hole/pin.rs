@@ -8,7 +8,7 @@
 
 use geo::{Contains, Coord, Intersects, Polygon};
 
-use super::{Hole, Surface};
+use super::{Assumption, Hole, PinFrom, Surface};
 use crate::diagnostic::{Place, Problem, Topic};
 use crate::units::PACE_M;
 use crate::units::parse::{PinPaces, Side};
@@ -117,6 +117,10 @@ pub fn set(hole: &mut Hole, pin: &PinPaces) -> Result<(), Problem> {
     let bearing_deg = approach_deg(&hole.line_of_play)
         .ok_or_else(|| wrong("a line of play with a length", "a line without one"))?;
     hole.pin = place(&green.outline, bearing_deg, pin)?;
+    hole.pin_from = PinFrom::Sheet;
+    hole.assumed.retain(|each| *each != Assumption::Pin);
+    hole.notes
+        .retain(|each| !each.text.starts_with(super::collect::NO_PIN));
     // Which of several pins is the day's is settled.
     hole.questions.retain(|each| each.topic != Topic::TwoPins);
     hole.notes.retain(|each| each.topic != Some(Topic::TwoPins));

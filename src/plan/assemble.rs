@@ -15,7 +15,7 @@ use super::{
     PartSwing, Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region, round,
 };
 use crate::diagnostic::Note;
-use crate::hole::{Assumption, Hole, TeeingArea};
+use crate::hole::{Assumption, Hole, PinFrom, TeeingArea};
 use crate::player::{Basis, Handedness, Player};
 use crate::strategy::usual::Usual;
 use crate::strategy::{Decision, Priced};
@@ -90,7 +90,9 @@ pub fn assemble(
         assumed: &hole.assumed,
         notes: &hole.notes,
     };
-    build(decision, &scene, facts, tee, player, conditions, unit)
+    let mut plan = build(decision, &scene, facts, tee, player, conditions, unit);
+    plan.hole.pin_from = hole.pin_from;
+    plan
 }
 
 /// One shot's lines and measurements on the plane, before they are rounded.
@@ -167,7 +169,7 @@ pub fn build(
         why.insert(0, another_fairway(right_m, unit));
     }
     let words = Words {
-        sentence: sentence(&work.spoken(&chosen), unit),
+        sentence: sentence(&work.spoken(&chosen, &conditions, two_way), unit),
         why,
         unit: unit.name().into(),
     };
@@ -232,6 +234,7 @@ pub fn build(
                 clear: work.lon_lat(h.clear),
                 offset_m: round::metres(h.offset_m),
                 share: round::strokes(h.share),
+                begins_m: round::metres(h.begins_m),
                 goes_on: h.goes_on,
             })
             .collect(),
@@ -381,7 +384,13 @@ impl Work<'_> {
         )
     }
 
-    fn spoken<'m>(&'m self, m: &'m Measured<'_>) -> sentence::Shot<'m> {
+    fn spoken<'m>(
+        &'m self,
+        m: &'m Measured<'_>,
+        day: &Conditions,
+        two_way: TwoWay,
+    ) -> sentence::Shot<'m> {
+        let aim_deg = m.priced.shot.aim_deg;
         let (club, shape, _) = self.club(m.priced);
         sentence::Shot {
             club,
@@ -396,6 +405,9 @@ impl Work<'_> {
             aim_right_m: m.aim_right_m,
             start_deg: m.start_deg,
             curve_m: m.curve_m,
+            hand: self.player.handedness,
+            two_way,
+            cross_wind_m_s: sentence::cross_wind_m_s(day.wind_m_s, day.wind_from_deg, aim_deg),
             rest_centre: m.rest_centre,
             rest_right_m: m.rest_right_m,
         }
@@ -455,7 +467,8 @@ impl Work<'_> {
             .map(|(_, m)| turned(m));
         let club = self.player.clubs.get(chosen.priced.shot.club);
         club.map_or_else(SetUp::default, |club| {
-            set_up(club, self.player.handedness, turned(chosen), half_gap, unit)
+            let (hand, carry_m) = (self.player.handedness, chosen.carry_m);
+            set_up(club, hand, turned(chosen), half_gap, carry_m, unit)
         })
     }
 
@@ -517,6 +530,7 @@ impl Work<'_> {
             teeing_depth_m: round::strokes(2.0 * self.player.club_length_m),
             markers: [self.lon_lat(self.tee.left), self.lon_lat(self.tee.right)],
             pin: self.lon_lat(self.scene.pin),
+            pin_from: PinFrom::default(),
             line_of_play_deg: round::bearing(self.line_of_play_deg),
         }
     }
@@ -572,7 +586,7 @@ fn another_fairway(right_m: f64, unit: LengthUnit) -> String {
     )
 }
 
-/// Where the set-up line meets a cut of the fairway.
+/// Where the aim meets a cut of the fairway.
 fn crossing(peg: Coord<f64>, aim_deg: f64, cut: &Section) -> Coord<f64> {
     let [ahead, _] = ahead_and_right(cut.origin, cut.bearing_deg, peg);
     let slope = (aim_deg - cut.bearing_deg).to_radians().cos();

@@ -23,6 +23,8 @@ use crate::outcome::Rest;
 const MARGIN_M: f64 = 25.0;
 /// A hazard with this share of the balls matters wherever it lies.
 const SHARE: f64 = 0.005;
+/// What lies further off the track than this is not beside it, m.
+const BESIDE_M: f64 = 60.0;
 /// Trees or out of bounds on one side, nearer together than this, are one, m.
 const GAP_M: f64 = 15.0;
 
@@ -37,6 +39,8 @@ pub struct Hazard {
     pub reach_m: f64,
     /// To clear its far edge, m.
     pub clear_m: f64,
+    /// Where it begins beside the track, m, in the corridor or out of it.
+    pub begins_m: f64,
     /// True where it goes on beyond where hazards are looked for.
     pub goes_on: bool,
     /// The point reached.
@@ -226,6 +230,11 @@ pub fn hazards(
                     thing.kind
                 },
                 reach_m: part.near.0,
+                begins_m: if crosses {
+                    part.near.0
+                } else {
+                    begins_m(thing, &part, &corridor.track)
+                },
                 clear_m: part.far.0,
                 goes_on: part.far.0 > corridor.limit_m - 0.01,
                 reach: part.near.1,
@@ -237,6 +246,26 @@ pub fn hazards(
     }
     order(&mut found);
     merge(found)
+}
+
+/// Where the outlines that make a part of a hazard begin on its side of the track: the
+/// corridor is narrow near the peg, and what runs beside it enters it late.
+fn begins_m(thing: &Thing, part: &Part, track: &Track) -> f64 {
+    let mut begins_m = part.near.0;
+    for outline in &thing.outlines {
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        pieces(outline, track, &mut |from, _| {
+            let right_m = from.1.right_m;
+            if right_m.abs() <= BESIDE_M && (right_m < 0.0) == (part.offset_m < 0.0) {
+                low = low.min(from.1.along_m);
+                high = high.max(from.1.along_m);
+            }
+        });
+        if high >= part.near.0 {
+            begins_m = begins_m.min(low);
+        }
+    }
+    begins_m.max(0.0)
 }
 
 fn words(thing: &Thing, offset_m: f64, crosses: bool) -> String {
@@ -283,6 +312,7 @@ fn merge(hazards: Vec<Hazard>) -> Vec<Hazard> {
                 if next.offset_m.abs() < last.offset_m.abs() {
                     last.offset_m = next.offset_m;
                 }
+                last.begins_m = last.begins_m.min(next.begins_m);
                 last.goes_on |= next.goes_on;
                 last.share += next.share;
             }
@@ -446,10 +476,45 @@ mod tests {
         assert_eq!(found.len(), 1);
         assert_eq!(found[0].words, "out of bounds on the right");
         assert!(found[0].goes_on);
+        assert!(found[0].begins_m.abs() < 1e-9, "along the whole hole");
         assert!((found[0].reach_m - 12.0 / 18.0 * 230.0).abs() < 0.01);
         assert!((found[0].offset_m - 12.0).abs() < 1e-9);
         let mirror: Vec<Patch> = patches.iter().map(mirrored).collect();
         assert_eq!(ahead(&mirror)[0].words, "out of bounds on the left");
+    }
+
+    /// What begins at 120 m beside the hole is told from there, though the corridor
+    /// meets it later; what turns away from the hole is no part of it.
+    #[test]
+    fn what_runs_along_begins_where_it_begins() {
+        let side = [12.0, 90.0];
+        let found = ahead(&[rectangle(Surface::OutOfBounds, "o", side, [120.0, 600.0])]);
+        assert!((found[0].begins_m - 120.0).abs() < 1e-6);
+        assert!((found[0].reach_m - 12.0 / 18.0 * 230.0).abs() < 0.01);
+        let apart = [
+            rectangle(Surface::Trees, "far", side, [210.0, 600.0]),
+            rectangle(Surface::Trees, "near", side, [20.0, 60.0]),
+        ];
+        let found = ahead(&apart);
+        let far = found.iter().find(|h| h.goes_on).expect("the far wood");
+        assert!((far.begins_m - 210.0).abs() < 1e-6, "{}", far.begins_m);
+        // Beyond 60 m off the line it is not beside it.
+        let wide = [70.0, 90.0];
+        let mut patch = rectangle(Surface::OutOfBounds, "o", wide, [0.0, 600.0]);
+        patch.outline = geo::Polygon::new(
+            [
+                (70.0, 0.0),
+                (70.0, 180.0),
+                (12.0, 180.0),
+                (12.0, 600.0),
+                (90.0, 600.0),
+                (90.0, 0.0),
+            ]
+            .into_iter()
+            .collect(),
+            vec![],
+        );
+        assert!((ahead(&[patch])[0].begins_m - 180.0).abs() < 1e-6);
     }
 
     /// Too far off the line, or too far on, and with no ball in it: left out.

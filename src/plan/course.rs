@@ -10,7 +10,7 @@ use serde::Serialize;
 use super::Plan;
 use super::round;
 use super::sentence::capital;
-use super::why::{is_tie, shown_error};
+use super::why::{aim_name, is_tie};
 
 /// Holes and decisions that are named.
 const NAMED: usize = 3;
@@ -151,9 +151,8 @@ fn words(total: &CourseTotal, plans: &[Plan]) -> Vec<String> {
     let holes = total.holes.len();
     let mut lines = vec![match total.spread {
         Some(spread) => format!(
-            "{holes} holes in {:.2} strokes on average, {par}, give or take {spread:.1}: the holes \
-             taken to be independent, so their variances add; a true day, good or bad on every \
-             hole, spreads wider.",
+            "{holes} holes in {:.2} strokes on average, {par}; two rounds in three within {spread:.1} \
+             of that, were every hole a day of its own.",
             total.expected_score
         ),
         None => format!(
@@ -187,7 +186,7 @@ fn words(total: &CourseTotal, plans: &[Plan]) -> Vec<String> {
             })
             .collect(),
     );
-    lines.push(format!("Dearest against par: hole {dear}."));
+    lines.push(format!("Hardest against par: hole {dear}."));
     if total.spread.is_some() {
         let wide = named(
             total
@@ -199,7 +198,7 @@ fn words(total: &CourseTotal, plans: &[Plan]) -> Vec<String> {
                 })
                 .collect(),
         );
-        lines.push(format!("Most of the spread: hole {wide}."));
+        lines.push(format!("Hardest to foresee: hole {wide}."));
     }
     let stakes: Vec<(f64, String)> = total
         .holes
@@ -211,11 +210,11 @@ fn words(total: &CourseTotal, plans: &[Plan]) -> Vec<String> {
             Some((
                 h.at_stake,
                 format!(
-                    "{}, {} and not {instead} ({:.2} ± {:.2})",
+                    "{}, {} and not {} ({:.2})",
                     h.reference,
                     capital(&shot.name(plan.unit())),
-                    h.at_stake,
-                    shown_error(h.at_stake_standard_error)
+                    aim_name(instead),
+                    h.at_stake
                 ),
             ))
         })

@@ -1,11 +1,11 @@
-//! The thing to set up at.
+//! The thing to aim at.
 //!
-//! A target is a thing on the hole within 2° of the set-up line and in sight
+//! A target is a thing on the hole within 2° of the aim and in sight
 //! of the tee. Candidates: the pin; the edges of the green; bunkers, whole or
 //! by an edge; lone trees; where a wood ends; edges of water; whatever has a
 //! name on the map. Of those in sight the lowest score is taken:
 //!
-//! - its angle off the set-up line, a point a degree;
+//! - its angle off the aim, a point a degree;
 //! - how hard it is to make out: pin and named things 0, lone tree and bunker
 //!   0.2, edge of the green 0.4, end of a wood and middle of a wide bunker
 //!   0.5, edge of water 0.7;
@@ -23,7 +23,7 @@ use super::things::{Kind, Thing};
 use super::widths::{Section, line_at};
 use crate::units::YARD_M;
 
-/// A target is at most this far off the set-up line, degrees.
+/// A target is at most this far off the aim, degrees.
 pub const WITHIN_DEG: f64 = 2.0;
 /// Eyes above the ground, m.
 const EYES_M: f64 = 1.6;
@@ -36,14 +36,14 @@ const WIDE_DEG: f64 = 1.0;
 /// Narrower than this it cannot be made out, degrees.
 const VISIBLE_DEG: f64 = 0.3;
 
-/// What to set up at.
+/// What to aim at.
 #[derive(Clone, Debug)]
 pub struct Target {
     /// Where it is.
     pub at: Coord<f64>,
     /// From the peg, m.
     pub distance_m: f64,
-    /// Right of the set-up line, degrees.
+    /// Right of the aim, degrees.
     pub right_deg: f64,
     /// In words, with an article where it needs one.
     pub words: String,
@@ -64,7 +64,7 @@ struct Candidate {
     is_pin: bool,
 }
 
-/// The target for a set-up line.
+/// The target for an aim.
 ///
 /// `landing_m` is how far the ball carries, `section` the fairway there if
 /// there is one.
@@ -189,6 +189,12 @@ fn candidates(
                 if !thing.named && thing.height_m > 0.0 {
                     continue;
                 }
+                // A single tree with a name is a point, not a wood with ends.
+                if thing.height_m > 0.0 {
+                    let own = thing.distance_m(peg) - distance_m(peg, thing.middle);
+                    add(thing.middle, 0.7 * thing.height_m, 2.0 - own, 0.0, the);
+                    continue;
+                }
                 // The side a wood stands on ends it on the other.
                 for (name, end) in edges {
                     let words = if (name == "right") == (thing.place.right_m < 0.0) {
@@ -243,7 +249,7 @@ pub(super) struct Silhouette {
     wide_deg: f64,
 }
 
-/// The leftmost and rightmost corners of a thing as seen along the set-up line;
+/// The leftmost and rightmost corners of a thing as seen along the aim;
 /// none where nothing of it is in front.
 pub(super) fn silhouette(thing: &Thing, peg: Coord<f64>, aim_deg: f64) -> Option<Silhouette> {
     let mut ends: Option<[(f64, Coord<f64>); 2]> = None;

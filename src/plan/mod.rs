@@ -18,7 +18,7 @@ mod next_words;
 pub mod not_reached;
 pub mod own_shot;
 pub mod region;
-mod round;
+pub(crate) mod round;
 pub mod scene;
 pub mod sentence;
 pub mod set_up;
@@ -28,6 +28,7 @@ pub mod what_if;
 pub mod whole_hole;
 pub mod why;
 pub mod widths;
+pub mod wind;
 
 pub use crate::outcome::Finish;
 pub use assemble::assemble;
@@ -35,7 +36,8 @@ pub use set_up::{BallForward, SetUp};
 
 use serde::Serialize;
 
-use crate::player::ClubShape;
+use crate::hole::PinFrom;
+use crate::player::{ClubShape, Handedness};
 use crate::units::LengthUnit;
 
 /// The JSON Schema (2020-12) of the plan file.
@@ -115,6 +117,8 @@ pub struct HoleFacts {
     pub markers: [LonLat; 2],
     /// Pin.
     pub pin: LonLat,
+    /// Who says so.
+    pub pin_from: PinFrom,
     /// Bearing of the line of play off the tee, degrees.
     pub line_of_play_deg: f64,
 }
@@ -164,6 +168,17 @@ pub struct PlayerFacts {
     pub handicap: f64,
     /// Club-length, m.
     pub club_length_m: f64,
+}
+
+impl PlayerFacts {
+    /// Which way the player stands.
+    #[must_use]
+    pub fn hand(&self) -> Handedness {
+        match self.handedness.as_str() {
+            "left" => Handedness::Left,
+            _ => Handedness::Right,
+        }
+    }
 }
 
 /// A peg in the teeing area.
@@ -390,6 +405,9 @@ pub struct Carry {
     pub reach_m: f64,
     /// From the peg to clear its far edge, m.
     pub clear_m: f64,
+    /// From the peg to where it begins, m, however far off the ball's line: less than
+    /// `reach_m` for what runs along the hole.
+    pub begins_m: f64,
     /// The point that `reach_m` measures to.
     pub reach: LonLat,
     /// The point that `clear_m` measures to.
@@ -401,6 +419,24 @@ pub struct Carry {
     /// True where it goes on further than any ball: `clear_m` is then only how
     /// far was looked.
     pub goes_on: bool,
+}
+
+/// What begins nearer to the peg than this and goes on runs along the whole hole, m.
+const ALL_THE_WAY_M: f64 = 40.0;
+
+impl Carry {
+    /// "315 on", or "all the way" for what runs along the hole from the tee; none for
+    /// what ends within reach.
+    #[must_use]
+    pub fn runs_on(&self, unit: LengthUnit) -> Option<String> {
+        self.goes_on.then(|| {
+            if self.begins_m < ALL_THE_WAY_M {
+                "all the way".into()
+            } else {
+                format!("{} on", sentence::whole(self.begins_m, unit))
+            }
+        })
+    }
 }
 
 /// Fairway width at one distance.
@@ -445,4 +481,36 @@ pub struct Words {
     pub why: Vec<String>,
     /// The unit lengths are spoken in: `yd` or `m`.
     pub unit: String,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_runs_on_is_told_from_where_it_begins() {
+        let at = LonLat { lon: 0.0, lat: 0.0 };
+        let mut bounds = Carry {
+            words: "out of bounds on the left".into(),
+            kind: "out_of_bounds".into(),
+            reach_m: 280.0,
+            clear_m: 330.0,
+            begins_m: 0.0,
+            reach: at,
+            clear: at,
+            offset_m: -20.0,
+            share: 0.01,
+            goes_on: true,
+        };
+        let yards = LengthUnit::Yards;
+        assert_eq!(bounds.runs_on(yards).as_deref(), Some("all the way"));
+        bounds.begins_m = 288.0;
+        assert_eq!(bounds.runs_on(yards).as_deref(), Some("315 on"));
+        assert_eq!(
+            bounds.runs_on(LengthUnit::Metres).as_deref(),
+            Some("288 on")
+        );
+        bounds.goes_on = false;
+        assert_eq!(bounds.runs_on(yards), None);
+    }
 }

@@ -271,7 +271,7 @@ pub fn next(
         words: Vec::new(),
         for_aim,
     };
-    next.words = words(&next, way.choice.lost, unit);
+    next.words = words(&next, way.choice.lost, hole.par, unit);
     next
 }
 
@@ -288,14 +288,21 @@ fn beside_pin(right_m: f64, unit: LengthUnit) -> String {
     }
 }
 
-/// "7-iron, your draw, held back".
+/// A part swing that goes less far than this is a chip, m (practice).
+const CHIP_M: f64 = 25.0;
+
+/// "7-iron, your draw", "7-iron, three-quarter", "sand wedge, a pitch".
 #[must_use]
 pub fn named(shot: &NextShot) -> String {
-    match shot.swing.as_str() {
-        "full" => club_and_shape(&shot.club, &shot.shape),
+    let manner = match shot.swing.as_str() {
+        "full" => return club_and_shape(&shot.club, &shot.shape),
         // A partial or low swing has not the full one's shape.
-        manner => format!("{}, {manner}", club(&shot.club)),
-    }
+        "held back" => "three-quarter",
+        "a partial swing" if shot.total_m < CHIP_M => "a chip",
+        "a partial swing" => "a pitch",
+        manner => manner,
+    };
+    format!("{}, {manner}", club(&shot.club))
 }
 
 /// Whether what comes next is for fewest strokes though the tee was decided for something

@@ -1,9 +1,9 @@
 //! What comes after the tee shot, in words.
 
 use super::next::{ALL_THE_SAME, Next, NextFor, NextShot, OUT_OF_REACH, named};
-use super::sentence::length;
+use super::sentence::{length, mown};
 use super::whole_hole::{aim_words, had_words};
-use super::why::{cost, is_tie, shown_error};
+use super::why::{cost, is_tie};
 use crate::strategy::whole::next_shot_for::SAME_CHANCE;
 use crate::units::LengthUnit;
 
@@ -17,9 +17,9 @@ const NO_QUESTION: f64 = 0.6;
 const NO_QUESTION_CHANCE: f64 = 0.25;
 
 /// What comes next, a line each; `lost` is the share of the choice's balls that is.
-pub fn words(next: &Next, lost: f64, unit: LengthUnit) -> Vec<String> {
+pub fn words(next: &Next, lost: f64, par: u8, unit: LengthUnit) -> Vec<String> {
     let by_aim = by_aim(next);
-    let mut lines = vec![shot_words(next, unit), side_words(next)];
+    let mut lines = vec![shot_words(next, par, unit), side_words(next)];
     if next.to_pin_m >= FAR_M || lost >= RISKY || !next.choice.at_green {
         lines.extend(lay_up_words(next, unit));
     }
@@ -37,19 +37,20 @@ fn by_aim(next: &Next) -> Option<&NextFor> {
     by.filter(|by| by.by_strokes.is_none())
 }
 
-fn set_up(shot: &NextShot) -> String {
+fn aim_at(shot: &NextShot) -> String {
     if shot.words.starts_with(|c: char| c.is_ascii_digit()) {
-        format!("set up {}", shot.words)
+        format!("aim {}", shot.words)
     } else {
-        format!("set up at {}", shot.words)
+        format!("aim at {}", shot.words)
     }
 }
 
-fn shot_words(next: &Next, unit: LengthUnit) -> String {
+fn shot_words(next: &Next, par: u8, unit: LengthUnit) -> String {
     let choice = &next.choice;
     let lie = match next.lie.as_str() {
         "trees" => "among the trees".to_owned(),
         "bunker" => "in the bunker".to_owned(),
+        "fairway" => format!("on the {}", mown(par)),
         other => format!("on the {other}").replace("on the rough", "in the rough"),
     };
     let leaves = if choice.at_green {
@@ -60,22 +61,18 @@ fn shot_words(next: &Next, unit: LengthUnit) -> String {
     let (aim, had) = match (by_aim(next), &choice.by_aim) {
         (Some(by), Some(had)) => (
             format!(" for {}", aim_words(&by.aim)),
-            format!(
-                "{} from there, ",
-                had_words(had.worth, had.standard_error, &by.unit)
-            ),
+            format!("{} from there, ", had_words(had.worth, &by.unit)),
         ),
         _ => Default::default(),
     };
     let there = if had.is_empty() { " from there" } else { "" };
     format!(
-        "Next{aim}, from the middle of where it finishes ({lie}, {} to the pin): {}; {}{leaves}; \
-         {had}{:.2} ± {:.2} strokes{there}.",
+        "Then{aim}, from where it usually ends ({lie}, {} to go): {}; {}{leaves}; \
+         {had}{:.2} strokes{there}.",
         length(next.to_pin_m, unit),
         named(choice),
-        set_up(choice),
-        choice.strokes,
-        shown_error(choice.standard_error)
+        aim_at(choice),
+        choice.strokes
     )
 }
 
@@ -85,21 +82,7 @@ fn side_words(next: &Next) -> String {
     let apart = miss.left - miss.right;
     let by = by_aim(next);
     match miss.side.as_str() {
-        "either" => {
-            let apart = match by {
-                Some(by) if by.unit == "chance" => format!(
-                    "{:+.1} ± {:.1} in 100",
-                    apart * 100.0,
-                    (miss.standard_error * 1000.0).ceil().max(1.0) / 10.0
-                ),
-                _ => format!(
-                    "{apart:+.2} ± {:.2} {}",
-                    shown_error(miss.standard_error),
-                    by.map_or("strokes", |by| &by.unit)
-                ),
-            };
-            format!("Neither side is the better miss there (left against right {apart}).")
-        }
+        "either" => "Neither side is the better miss there.".into(),
         better => {
             let worse = if better == "left" { "right" } else { "left" };
             let half = if next.choice.at_green {
@@ -108,25 +91,18 @@ fn side_words(next: &Next) -> String {
                 "its balls"
             };
             let by_how_much = match by {
-                Some(by) => format!(
-                    "has {} less",
-                    in_unit(apart.abs(), miss.standard_error, &by.unit)
-                ),
-                None => format!(
-                    "takes {:.2} ± {:.2} strokes more",
-                    apart.abs(),
-                    shown_error(miss.standard_error)
-                ),
+                Some(by) => format!("has {} less", in_unit(apart.abs(), &by.unit)),
+                None => format!("costs {:.2}", apart.abs()),
             };
             format!("Miss it {better}, not {worse}: the {worse} half of {half} {by_how_much}.")
         }
     }
 }
 
-/// "2.2 ± 0.4 in 100", "0.04 ± 0.01 points".
-fn in_unit(amount: f64, standard_error: f64, unit: &str) -> String {
+/// "2.2 in 100", "0.04 points".
+fn in_unit(amount: f64, unit: &str) -> String {
     let points = if unit == "points" { " points" } else { "" };
-    super::whole_hole::amount(amount, standard_error, unit) + points
+    super::whole_hole::amount(amount, unit) + points
 }
 
 /// What another shot costs by what the choice goes by.
@@ -148,11 +124,11 @@ fn same(next: &Next, more: f64, error: f64) -> bool {
 fn costs_words(next: &Next, shot: &NextShot) -> String {
     let (more, error) = costs(next, shot);
     match by_aim(next) {
-        _ if same(next, more, error) => "is as good".to_owned(),
-        None => format!("costs {}", cost(more, error)),
+        _ if same(next, more, error) => "is no worse".to_owned(),
+        None => cost(more, error),
         Some(by) => {
             let verb = if more > 0.0 { "costs" } else { "gains" };
-            format!("{verb} {}", in_unit(more.abs(), error, &by.unit))
+            format!("{verb} {}", in_unit(more.abs(), &by.unit))
         }
     }
 }
@@ -222,30 +198,30 @@ fn beside_strokes(next: &Next) -> String {
         .and_then(|shot| Some((shot, shot.by_aim?)))
     else {
         return format!(
-            "It is the shot for fewest strokes too: none better for {} was found, beyond noise.",
+            "It is the shot for fewest strokes too: none is better for {}.",
             aim_words(&by.aim)
         );
     };
     let in_strokes = if is_tie(choice.costs, choice.costs_standard_error) {
-        "in strokes they are about the same".to_owned()
+        "in strokes this one is no worse".to_owned()
     } else {
         format!(
-            "this one {}",
+            "in strokes this one {}",
             cost(choice.costs, choice.costs_standard_error)
         )
     };
     format!(
         "Fewest strokes would be {}, {}: it costs {}; {in_strokes}.",
         named(fewest),
-        set_up(fewest),
-        in_unit(had.costs, had.costs_standard_error, &by.unit)
+        aim_at(fewest),
+        in_unit(had.costs, &by.unit)
     )
 }
 
 /// Why what comes next goes by strokes though the tee was decided for something else.
 fn by_strokes(by: &NextFor, choice: &NextShot) -> Option<String> {
     let had = choice.by_aim?;
-    let had = had_words(had.worth, had.standard_error, &by.unit);
+    let had = had_words(had.worth, &by.unit);
     let aim = aim_words(&by.aim);
     match by.by_strokes.as_deref()? {
         OUT_OF_REACH => Some(format!(
@@ -253,7 +229,7 @@ fn by_strokes(by: &NextFor, choice: &NextShot) -> Option<String> {
              is hit ({had})."
         )),
         ALL_THE_SAME => Some(format!(
-            "What comes next is told for fewest strokes: for {aim} every shot looked at is as good \
+            "What comes next is told for fewest strokes: for {aim} no shot looked at is worse \
              from there ({had})."
         )),
         _ => None,
@@ -322,19 +298,18 @@ mod tests {
         let told = words(
             &next(shot("7i", 82.0, 0.0, false), 3.2, 3.0),
             0.0,
+            4,
             LengthUnit::Metres,
         );
         assert_eq!(
             told,
             [
-                "Next, from the middle of where it finishes (on the fairway, 210 m to the pin): \
-                 7-iron, your draw; set up 6 yd right of the pin, leaving 82 m; 3.10 ± 0.02 \
-                 strokes from there.",
-                "Miss it right, not left: the left half of its balls takes 0.20 ± 0.02 strokes \
-                 more.",
-                "Going for the green with 3-wood, your draw costs 0.08 ± 0.01 strokes more.",
-                "Leaving less, 50 m with 5-iron, your draw, is as good.",
-                "Leaving more, 101 m with 9-iron, your draw, costs 0.09 ± 0.01 strokes more.",
+                "Then, from where it usually ends (on the fairway, 210 m to go): 7-iron, your \
+                 draw; aim 6 yd right of the pin, leaving 82 m; 3.10 strokes from there.",
+                "Miss it right, not left: the left half of its balls costs 0.20.",
+                "Going for the green with 3-wood, your draw costs 0.08.",
+                "Leaving less, 50 m with 5-iron, your draw, is no worse.",
+                "Leaving more, 101 m with 9-iron, your draw, costs 0.09.",
             ]
         );
     }
@@ -343,18 +318,15 @@ mod tests {
     fn going_for_the_green_names_the_lay_up_that_is_not_worth_it() {
         let mut going = next(shot("3w", 12.0, 0.0, true), 3.1, 3.11);
         going.lay_ups = vec![shot("7i", 82.0, 0.35, false)];
-        let told = words(&going, 0.0, LengthUnit::Yards);
-        assert_eq!(
-            told[1],
-            "Neither side is the better miss there (left against right -0.01 ± 0.02 strokes)."
-        );
+        let told = words(&going, 0.0, 4, LengthUnit::Yards);
+        assert_eq!(told[1], "Neither side is the better miss there.");
         assert_eq!(
             told[2],
-            "Laying up to 90 yd with 7-iron, your draw costs 0.35 ± 0.01 strokes more."
+            "Laying up to 90 yd with 7-iron, your draw costs 0.35."
         );
         // Close in, nobody asks.
         going.to_pin_m = 120.0;
-        assert_eq!(words(&going, 0.01, LengthUnit::Yards).len(), 2);
+        assert_eq!(words(&going, 0.01, 4, LengthUnit::Yards).len(), 2);
     }
     fn had(worth: f64, costs: f64, shot: NextShot) -> NextShot {
         NextShot {
@@ -390,25 +362,25 @@ mod tests {
 
     #[test]
     fn an_aim_of_play_is_told_in_its_own_unit() {
-        let told = words(&for_aim("no-double", "chance"), 0.0, LengthUnit::Metres);
+        let told = words(&for_aim("no-double", "chance"), 0.0, 4, LengthUnit::Metres);
         assert_eq!(
             told,
             [
-                "Next for bogey or better, from the middle of where it finishes (on the fairway, \
-                 210 m to the pin): 7-iron, your draw; set up 6 yd right of the pin, leaving 82 m; \
-                 91.2 ± 0.5 in 100 from there, 3.14 ± 0.02 strokes.",
-                "Miss it left, not right: the right half of its balls has 5.6 ± 2.0 in 100 less.",
-                "Going for the green with 3-wood, your draw costs 4.2 ± 0.5 in 100.",
-                "Leaving less, 50 m with 5-iron, your draw, is as good.",
-                "Leaving more, 101 m with 9-iron, your draw, costs 3.2 ± 0.5 in 100.",
-                "Fewest strokes would be 3-wood, your draw, set up 6 yd right of the pin: it costs \
-                 4.2 ± 0.5 in 100; this one 0.04 ± 0.01 strokes more.",
+                "Then for bogey or better, from where it usually ends (on the fairway, 210 m to \
+                 go): 7-iron, your draw; aim 6 yd right of the pin, leaving 82 m; 91.2 in 100 from \
+                 there, 3.14 strokes.",
+                "Miss it left, not right: the right half of its balls has 5.6 in 100 less.",
+                "Going for the green with 3-wood, your draw costs 4.2 in 100.",
+                "Leaving less, 50 m with 5-iron, your draw, is no worse.",
+                "Leaving more, 101 m with 9-iron, your draw, costs 3.2 in 100.",
+                "Fewest strokes would be 3-wood, your draw, aim 6 yd right of the pin: it costs \
+                 4.2 in 100; in strokes this one costs 0.04.",
             ]
         );
-        let told = words(&for_aim("points", "points"), 0.0, LengthUnit::Metres);
+        let told = words(&for_aim("points", "points"), 0.0, 4, LengthUnit::Metres);
         assert_eq!(
             told[2],
-            "Going for the green with 3-wood, your draw costs 0.04 ± 0.01 points."
+            "Going for the green with 3-wood, your draw costs 0.04 points."
         );
     }
 
@@ -419,28 +391,25 @@ mod tests {
         (by.by_strokes, by.fewest_strokes) = (Some(OUT_OF_REACH.into()), None);
         next.choice = had(0.001, 0.0, shot("7i", 82.0, 0.0, false));
         (next.miss.left, next.miss.right) = (3.0, 3.2);
-        let told = words(&next, 0.0, LengthUnit::Metres);
-        assert!(told[0].ends_with("leaving 82 m; 3.10 ± 0.02 strokes from there."));
-        assert!(told[1].ends_with("takes 0.20 ± 0.02 strokes more."));
+        let told = words(&next, 0.0, 4, LengthUnit::Metres);
+        assert!(told[0].ends_with("leaving 82 m; 3.10 strokes from there."));
+        assert!(told[1].ends_with("costs 0.20."));
         assert_eq!(
             told.last().map(String::as_str),
             Some(
                 "What comes next is told for fewest strokes: from there par or better is out of \
-                 reach, whatever is hit (0.1 ± 0.5 in 100)."
+                 reach, whatever is hit (0.1 in 100)."
             )
         );
         next.for_aim.as_mut().expect("an aim").by_strokes = Some(ALL_THE_SAME.into());
-        let told = words(&next, 0.0, LengthUnit::Metres).pop();
-        assert!(told.is_some_and(|line| line.contains("every shot looked at is as good")));
+        let told = words(&next, 0.0, 4, LengthUnit::Metres).pop();
+        assert!(told.is_some_and(|line| line.contains("no shot looked at is worse")));
         // The same shot for both: nothing to set beside it.
         let by = next.for_aim.as_mut().expect("an aim");
         by.by_strokes = None;
         assert_eq!(
-            words(&next, 0.0, LengthUnit::Metres).pop().as_deref(),
-            Some(
-                "It is the shot for fewest strokes too: none better for par or better was found, \
-                 beyond noise."
-            )
+            words(&next, 0.0, 4, LengthUnit::Metres).pop().as_deref(),
+            Some("It is the shot for fewest strokes too: none is better for par or better.")
         );
     }
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::scene::{distance_m, turn_deg};
 use super::sentence::{length, side};
 use super::whole_hole::{CostsBy, aim_words};
-use super::why::{difference, is_tie, shown_error};
+use super::why::is_tie;
 use super::{Plan, Shot, round};
 use crate::hole::Hole;
 use crate::hole::plane::Plane;
@@ -110,21 +110,18 @@ fn words(own: &OwnShot, plan_leaves_m: f64, unit: LengthUnit) -> Vec<String> {
     let (strokes, costs) = (own.shot.expected_strokes, own.costs);
     let error = own.costs_standard_error;
     words.push(if is_tie(costs, error) {
-        format!(
-            "{strokes:.2} strokes, no worse than the plan ({}).",
-            difference(costs, error)
-        )
+        format!("{strokes:.2} strokes, no worse than the plan.")
     } else {
         let more = if costs > 0.0 { "more" } else { "fewer" };
-        let (costs, error) = (costs.abs(), shown_error(error));
-        format!("{strokes:.2} strokes: {costs:.2} ± {error:.2} {more} than the plan.")
+        let costs = costs.abs();
+        format!("{strokes:.2} strokes: {costs:.2} {more} than the plan.")
     });
     let verified = own.page.verified.as_ref();
     if verified.is_some_and(|all| all.repriced.iter().any(|row| row.row == "choice")) {
         words.push("These are the strokes of playing it out to the last putt.".into());
     }
     words.push(format!(
-        "It leaves {}, the plan {}.",
+        "It leaves {} to go, the plan {}.",
         length(own.leaves_m, unit),
         length(plan_leaves_m, unit)
     ));

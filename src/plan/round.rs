@@ -80,6 +80,31 @@ pub fn finish(f: &Finish) -> Finish {
     }
 }
 
+/// Whole hundredths that add to 100 (largest remainder); all 0 for no shares.
+#[must_use]
+pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {
+    let clean = shares.map(|s| if s.is_finite() { s.max(0.0) } else { 0.0 });
+    let sum: f64 = clean.iter().sum();
+    if sum <= 0.0 {
+        return [0; N];
+    }
+    let exact = clean.map(|s| s / sum * 100.0);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let mut out = exact.map(|e| e.floor() as u32);
+    let mut order: Vec<usize> = (0..N).collect();
+    order.sort_by(|&a, &b| {
+        exact[b]
+            .fract()
+            .total_cmp(&exact[a].fract())
+            .then(a.cmp(&b))
+    });
+    let missing = 100_u32.saturating_sub(out.iter().sum());
+    for &i in order.iter().take(missing as usize) {
+        out[i] += 1;
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

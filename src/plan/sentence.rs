@@ -1,26 +1,31 @@
 //! One sentence to hit from.
 //!
-//! Three lines are kept apart: where the set-up points (the aim), where the
-//! ball starts, where it finishes. Left and right are the field's, for
-//! left-handers as for right-handers. The peg is told in tenths of the unit,
-//! everything else in whole ones.
+//! Three lines are kept apart: the aim, where the ball starts, where it ends.
+//! Left and right are the field's, for left-handers as for right-handers; a
+//! draw and a fade are the player's. The peg is told in tenths of the unit,
+//! everything else in whole ones, which add up: aim, start and bend are where
+//! the ball lands.
 
-use super::PartSwing;
 use super::landmark::Target;
+use super::why::is_two_way;
+use super::{PartSwing, Plan, TwoWay};
+use crate::player::Handedness;
 use crate::units::LengthUnit;
 
-/// A start line this close to the aim is the aim, degrees.
-const SAME_LINE_DEG: f64 = 1.0;
+/// A start this many whole units off the aim is the aim, and so small a bend is none.
+const SAME: i64 = 1;
 /// A target further off the aim than this is not quite the aim, degrees.
 const ON_TARGET_DEG: f64 = 0.35;
-/// Landing and finish this many whole units apart from the centre are both said.
+/// Landing and end this many whole units apart from the middle are both said.
 const LANDS_APART: i64 = 3;
+/// A cross wind of this much can turn a draw into a fade, m/s.
+const CROSS_WIND_M_S: f64 = 0.5;
 /// Nearer than this, the peg is at the front or in the middle, m.
-const AT_M: f64 = 0.15;
+pub const AT_M: f64 = 0.15;
 /// Nearer than this, it is at a marker, m.
-const AT_MARKER_M: f64 = 0.5;
+pub const AT_MARKER_M: f64 = 0.5;
 
-/// What "centre" is on a shot.
+/// What "the middle" is on a shot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Centre {
     /// The middle of the fairway at the same distance.
@@ -44,7 +49,7 @@ impl Centre {
 
     fn of(self) -> &'static str {
         match self {
-            Self::Fairway => "of centre",
+            Self::Fairway => "of the middle",
             Self::Pin => "of the pin",
             Self::LineOfPlay => "of the line of play",
         }
@@ -66,22 +71,102 @@ pub struct Shot<'a> {
     pub behind_front_m: f64,
     /// Width of the teeing area.
     pub teeing_width_m: f64,
-    /// What to set up at.
+    /// What to aim at.
     pub target: &'a Target,
     /// Carry.
     pub carry_m: f64,
     /// What offsets are counted from.
     pub centre: Centre,
-    /// The set-up line, right of centre where the ball lands (at the pin on a par 3).
+    /// The aim, right of the middle where the ball lands (at the pin on a par 3).
     pub aim_right_m: f64,
-    /// Mean start direction, right of the set-up line, degrees.
+    /// Mean start direction, right of the aim, degrees.
     pub start_deg: f64,
     /// Mean bend from the start line.
     pub curve_m: f64,
-    /// What the finish is counted from.
+    /// Which way the player stands.
+    pub hand: Handedness,
+    /// How many balls bend left and right of their start line.
+    pub two_way: TwoWay,
+    /// The wind across the aim, m/s; positive pushes the ball right.
+    pub cross_wind_m_s: f64,
+    /// What the end is counted from.
     pub rest_centre: Centre,
-    /// Mean finish, right of its centre.
+    /// Where the usual ball ends, right of its middle.
     pub rest_right_m: f64,
+}
+
+/// The wind across an aim, m/s; positive pushes the ball right.
+#[must_use]
+pub fn cross_wind_m_s(speed_m_s: f64, from_deg: f64, aim_deg: f64) -> f64 {
+    -speed_m_s * (from_deg - aim_deg).to_radians().sin()
+}
+
+/// How a ball bends from its start line, for saying so.
+#[derive(Clone, Copy, Debug)]
+pub struct Bend<'a> {
+    /// Mean bend from the start line, m, right positive.
+    pub curve_m: f64,
+    /// Shape, as logged.
+    pub shape: &'a str,
+    /// Which way the player stands.
+    pub hand: Handedness,
+    /// The wind across the aim, m/s; positive pushes the ball right.
+    pub cross_wind_m_s: f64,
+}
+
+impl<'a> Bend<'a> {
+    /// Of a plan's tee shot.
+    #[must_use]
+    pub fn of_plan(plan: &'a Plan) -> Self {
+        let shot = &plan.choice.shot;
+        let day = &plan.conditions;
+        Self {
+            curve_m: shot.curve_m,
+            shape: &shot.shape,
+            hand: plan.player.hand(),
+            cross_wind_m_s: cross_wind_m_s(day.wind_m_s, day.wind_from_deg, shot.aim.bearing_deg),
+        }
+    }
+
+    /// "draw" or "fade", where the wind turned the logged shape into the other.
+    #[must_use]
+    pub fn held_up(&self) -> Option<&'static str> {
+        let logged = self.shape.trim().to_lowercase();
+        let own = ["draw", "fade"].into_iter().find(|own| *own == logged)?;
+        let blown = self.cross_wind_m_s * self.curve_m.signum() >= CROSS_WIND_M_S;
+        (own != self.sort() && blown).then_some(own)
+    }
+
+    /// What the bend is to this player.
+    fn sort(&self) -> &'static str {
+        if self.curve_m * self.hand.sign() < 0.0 {
+            "draw"
+        } else {
+            "fade"
+        }
+    }
+
+    /// "draws 9", "fades 2", "drifts 9 right" where the wind has the better of the
+    /// shape, "hardly bends" for one unit at most.
+    #[must_use]
+    pub fn words(&self, unit: LengthUnit) -> String {
+        let bend = whole(self.curve_m, unit).abs();
+        let straight = self.shape.trim().eq_ignore_ascii_case("straight");
+        let blown = self.cross_wind_m_s * self.curve_m.signum() >= CROSS_WIND_M_S;
+        if bend <= SAME {
+            "hardly bends".into()
+        } else if self.held_up().is_some() || (straight && blown) {
+            format!("drifts {bend} {}", side(self.curve_m))
+        } else {
+            format!("{}s {bend}", self.sort())
+        }
+    }
+}
+
+/// What short grass off the green is called: a par 3 has no fairway, but a fringe.
+#[must_use]
+pub fn mown(par: u8) -> &'static str {
+    if par == 3 { "fringe" } else { "fairway" }
 }
 
 /// A whole number of the unit.
@@ -96,6 +181,19 @@ pub fn whole(metres: f64, unit: LengthUnit) -> i64 {
 #[must_use]
 pub fn length(metres: f64, unit: LengthUnit) -> String {
     format!("{} {}", whole(metres, unit).abs(), unit.name())
+}
+
+/// A height above the sea: "312 ft above the sea" with yards, "95 m above the sea".
+#[must_use]
+pub fn above_the_sea(altitude_m: f64, unit: LengthUnit) -> String {
+    let (height, name) = match unit {
+        LengthUnit::Yards => (3.0 * unit.of(altitude_m), "ft"),
+        LengthUnit::Metres => (altitude_m, "m"),
+    };
+    match height.round() + 0.0 {
+        0.0 => "at sea level".into(),
+        height => format!("{height:.0} {name} above the sea"),
+    }
 }
 
 /// "left" or "right".
@@ -144,13 +242,32 @@ pub fn club_and_shape(logged: &str, shape: &str) -> String {
     format!("{}, your {shape}", club(logged))
 }
 
-/// A part swing as spoken, by what it carries: "part swing for 47 yd".
+/// A part swing of more than this share of the full one's ball speed, about three
+/// quarters of its carry, is a three-quarter (practice).
+const THREE_QUARTER: f64 = 0.85;
+
+/// What a part swing is called: "three-quarter", or "pitch" for less of a swing.
 #[must_use]
-pub fn part_swing(part: PartSwing, unit: LengthUnit) -> String {
-    format!("part swing for {}", length(part.carry_m, unit))
+pub fn swing(part: PartSwing) -> &'static str {
+    if part.share > THREE_QUARTER {
+        "three-quarter"
+    } else {
+        "pitch"
+    }
 }
 
-/// A shot as spoken: "driver, your draw", "sand wedge, part swing for 47 yd".
+/// A part swing as spoken, by what it carries: "pitch of 47 yd".
+#[must_use]
+pub fn part_swing(part: PartSwing, unit: LengthUnit) -> String {
+    let of = if part.share > THREE_QUARTER {
+        "for"
+    } else {
+        "of"
+    };
+    format!("{} {of} {}", swing(part), length(part.carry_m, unit))
+}
+
+/// A shot as spoken: "driver, your draw", "sand wedge, pitch of 47 yd".
 #[must_use]
 pub fn shot_name(logged: &str, shape: &str, part: Option<PartSwing>, unit: LengthUnit) -> String {
     match part {
@@ -171,65 +288,78 @@ pub fn capital(text: &str) -> String {
 /// The sentence.
 #[must_use]
 pub fn sentence(shot: &Shot<'_>, unit: LengthUnit) -> String {
+    let name = if is_two_way(shot.two_way) && shot.part_swing.is_none() {
+        format!("{}, two-way", club(shot.club))
+    } else {
+        shot_name(shot.club, shot.shape, shot.part_swing, unit)
+    };
     format!(
         "{}. {}. {}; it {}.",
-        capital(&shot_name(shot.club, shot.shape, shot.part_swing, unit)),
+        capital(&name),
         peg(shot, unit),
-        set_up(shot, unit),
+        aim(shot, unit),
         flight(shot, unit),
     )
 }
 
 fn tenths(metres: f64, unit: LengthUnit) -> String {
+    if !metres.is_finite() {
+        return "–".into();
+    }
     format!("{:.1} {}", unit.of(metres), unit.name())
 }
 
-fn peg(shot: &Shot<'_>, unit: LengthUnit) -> String {
-    let from_right = shot.teeing_width_m - shot.from_left_m;
-    let near = shot.from_left_m.min(from_right);
-    let marker = if shot.from_left_m <= from_right {
+/// A whole number and its side: "9 right".
+fn aside(metres: f64, unit: LengthUnit) -> String {
+    format!("{} {}", whole(metres, unit).abs(), side(metres))
+}
+
+/// Where across the teeing area: "by the right marker", "midway between the
+/// markers", "1.5 yd in from the left marker".
+#[must_use]
+pub fn across(from_left_m: f64, teeing_width_m: f64, unit: LengthUnit) -> String {
+    let from_right = teeing_width_m - from_left_m;
+    let near = from_left_m.min(from_right);
+    let marker = if from_left_m <= from_right {
         "left"
     } else {
         "right"
     };
-    let across = if near <= AT_MARKER_M {
-        format!("Peg at the {marker} marker")
-    } else if (shot.from_left_m - from_right).abs() <= 2.0 * AT_M {
-        "Peg midway between the markers".into()
+    if near <= AT_MARKER_M {
+        format!("by the {marker} marker")
+    } else if (from_left_m - from_right).abs() <= 2.0 * AT_M {
+        "midway between the markers".into()
     } else {
-        format!("Peg {} in from the {marker} marker", tenths(near, unit))
-    };
-    if shot.behind_front_m > AT_M {
-        format!(
-            "{across}, {} behind the front",
-            tenths(shot.behind_front_m, unit)
-        )
-    } else {
-        across
+        format!("{} in from the {marker} marker", tenths(near, unit))
     }
 }
 
-fn set_up(shot: &Shot<'_>, unit: LengthUnit) -> String {
+/// Behind the front of the teeing area: "1.1 yd back"; none at the front.
+#[must_use]
+pub fn back(behind_front_m: f64, unit: LengthUnit) -> Option<String> {
+    (behind_front_m > AT_M).then(|| format!("{} back", tenths(behind_front_m, unit)))
+}
+
+fn peg(shot: &Shot<'_>, unit: LengthUnit) -> String {
+    let across = across(shot.from_left_m, shot.teeing_width_m, unit);
+    match back(shot.behind_front_m, unit) {
+        Some(back) => format!("Peg {across}, {back}"),
+        None => format!("Peg {across}"),
+    }
+}
+
+fn aim(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let target = shot.target;
     // How far the line passes beside the target, there.
     let beside = -target.distance_m * target.right_deg.to_radians().tan();
     let exact = target.right_deg.abs() <= ON_TARGET_DEG || whole(beside, unit) == 0;
-    let at = if !target.is_landmark {
-        format!("Set up {}", target.words)
-    } else if exact {
-        format!("Set up at {}", target.words)
+    let counted = target.words.starts_with(|c: char| c.is_ascii_digit());
+    let at = if !target.is_landmark && counted {
+        format!("Aim {}", target.words)
+    } else if !target.is_landmark || exact {
+        format!("Aim at {}", target.words)
     } else {
-        format!(
-            "Set up {} {} of {}",
-            length(beside, unit),
-            side(beside),
-            target.words
-        )
-    };
-    let at = if !target.is_landmark && !target.words.starts_with(|c: char| c.is_ascii_digit()) {
-        format!("Set up at {}", target.words)
-    } else {
-        at
+        format!("Aim {} of {}", aside(beside, unit), target.words)
     };
     // The words already count from the pin or from the line of play.
     let said = match shot.centre {
@@ -241,60 +371,83 @@ fn set_up(shot: &Shot<'_>, unit: LengthUnit) -> String {
         return at;
     }
     match (whole(shot.aim_right_m, unit), shot.centre) {
-        (0, Centre::Fairway) => format!("{at}, over the centre of the fairway"),
+        (0, Centre::Fairway) => format!("{at}, straight down the middle"),
         (0, Centre::Pin) => format!("{at}, in line with the pin"),
         (0, Centre::LineOfPlay) => format!("{at}, along the line of play"),
         _ => format!(
-            "{at}, {} {} {}",
-            length(shot.aim_right_m, unit),
-            side(shot.aim_right_m),
+            "{at}, {} {}",
+            aside(shot.aim_right_m, unit),
             shot.centre.of()
         ),
     }
 }
 
+/// How far beside the aim a ball starts, where it lands: "15 right"; none for a start
+/// along it.
+#[must_use]
+pub fn start(carry_m: f64, start_deg: f64, unit: LengthUnit) -> Option<String> {
+    let start_m = carry_m * start_deg.to_radians().tan();
+    (whole(start_m, unit).abs() > SAME).then(|| aside(start_m, unit))
+}
+
 fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let start_m = shot.carry_m * shot.start_deg.to_radians().tan();
-    let (starts, from_centre) =
-        if shot.start_deg.abs() <= SAME_LINE_DEG || whole(start_m, unit) == 0 {
-            ("starts there".to_string(), shot.aim_right_m)
-        } else {
-            let there = format!("starts {} {} of that", length(start_m, unit), side(start_m));
-            (there, shot.aim_right_m + start_m)
-        };
-    let bend = length(shot.curve_m, unit);
-    let bends = if whole(shot.curve_m, unit).abs() <= 1 {
-        "hardly bends".to_string()
-    } else if whole(from_centre, unit).abs() <= 1 {
-        format!("bends {bend} {}", side(shot.curve_m))
-    } else if (from_centre < 0.0) == (shot.curve_m < 0.0) {
-        format!("bends {bend} further {}", side(shot.curve_m))
-    } else {
-        format!("bends {bend} back")
+    let starts = match start(shot.carry_m, shot.start_deg, unit) {
+        Some(aside) => format!("starts {aside} of that"),
+        None => "starts there".to_string(),
     };
-    let finishes = match (whole(shot.rest_right_m, unit), shot.rest_centre) {
-        (0, Centre::Fairway) => "finishes in the centre".to_string(),
-        (0, Centre::Pin) => "finishes on the pin's line".into(),
-        (0, Centre::LineOfPlay) => "finishes on the line of play".into(),
+    let bend = Bend {
+        curve_m: shot.curve_m,
+        shape: shot.shape,
+        hand: shot.hand,
+        cross_wind_m_s: shot.cross_wind_m_s,
+    };
+    let bends = bend.words(unit);
+    let bends = match bend.held_up() {
+        _ if is_two_way(shot.two_way) => {
+            let left = (100.0 * shot.two_way.left).round();
+            let right = 100.0 - left;
+            format!(", {left:.0} in 100 bend left and {right:.0} right, the usual ball {bends}")
+        }
+        Some(own) if whole(shot.curve_m, unit).abs() > SAME => {
+            format!("; a {own}, held up by the wind: {bends}")
+        }
+        _ => format!(", {bends}"),
+    };
+    let ends = match (whole(shot.rest_right_m, unit), shot.rest_centre) {
+        (0, Centre::Fairway) => "ends in the middle".to_string(),
+        (0, Centre::Pin) => "ends in line with the pin".into(),
+        (0, Centre::LineOfPlay) => "ends on the line of play".into(),
         _ => format!(
-            "finishes {} {} {}",
-            length(shot.rest_right_m, unit),
-            side(shot.rest_right_m),
+            "ends {} {}",
+            aside(shot.rest_right_m, unit),
             shot.rest_centre.of()
         ),
     };
-    // Aim, start and bend add up where the ball lands. Where the centre has moved
-    // by the time it stops (a dogleg), or it runs off to one side, say both.
-    let landed_m = shot.aim_right_m + start_m + shot.curve_m;
-    let apart = whole(landed_m, unit) - whole(shot.rest_right_m, unit);
-    if shot.centre == shot.rest_centre && apart.abs() >= LANDS_APART {
-        let lands = match whole(landed_m, unit) {
-            0 => "lands on it".to_string(),
-            _ => format!("lands {} {}", length(landed_m, unit), side(landed_m)),
-        };
-        return format!("{starts}, {bends}, {lands} and {finishes}");
+    // Aim, start and bend, as they are said, add up to where the ball lands. Where
+    // the middle has moved by the time it stops (a dogleg), or it runs off to one
+    // side, both are said.
+    let lands = whole(shot.aim_right_m, unit) + whole(start_m, unit) + whole(shot.curve_m, unit);
+    let apart = lands - whole(shot.rest_right_m, unit);
+    if shot.centre == shot.rest_centre && apart.abs() < LANDS_APART {
+        return format!("{starts}{bends}, {ends}");
     }
-    format!("{starts}, {bends} and {finishes}")
+    let lands = match lands {
+        0 => match shot.centre {
+            Centre::Fairway => "lands in the middle".to_string(),
+            Centre::Pin => "lands in line with the pin".into(),
+            Centre::LineOfPlay => "lands on the line of play".into(),
+        },
+        n => {
+            let side = if n < 0 { "left" } else { "right" };
+            if shot.centre == shot.rest_centre {
+                format!("lands {} {side}", n.abs())
+            } else {
+                format!("lands {} {side} {}", n.abs(), shot.centre.of())
+            }
+        }
+    };
+    format!("{starts}{bends}, {lands} and {ends}")
 }
 
 #[cfg(test)]
@@ -329,6 +482,12 @@ mod tests {
             aim_right_m: 9.0 * YARD_M,
             start_deg: 0.4,
             curve_m: -14.0 * YARD_M,
+            hand: Handedness::Right,
+            two_way: TwoWay {
+                left: 0.97,
+                right: 0.03,
+            },
+            cross_wind_m_s: 0.0,
             rest_centre: Centre::Fairway,
             rest_right_m: -4.0 * YARD_M,
         }
@@ -339,15 +498,15 @@ mod tests {
         let t = target("the right edge of the far bunker", 0.1);
         assert_eq!(
             sentence(&draw(&t), LengthUnit::Yards),
-            "Driver, your draw. Peg 1.5 yd in from the left marker. Set up at the right edge of \
-             the far bunker, 9 yd right of centre; it starts there, bends 14 yd back and finishes \
-             4 yd left of centre."
+            "Driver, your draw. Peg 1.5 yd in from the left marker. Aim at the right edge of the \
+             far bunker, 9 right of the middle; it starts 2 right of that, draws 14, ends 4 left \
+             of the middle."
         );
         assert_eq!(
             sentence(&draw(&t), LengthUnit::Metres),
-            "Driver, your draw. Peg 1.4 m in from the left marker. Set up at the right edge of \
-             the far bunker, 8 m right of centre; it starts there, bends 13 m back and finishes \
-             4 m left of centre."
+            "Driver, your draw. Peg 1.4 m in from the left marker. Aim at the right edge of the \
+             far bunker, 8 right of the middle; it starts 2 right of that, draws 13, ends 4 left \
+             of the middle."
         );
     }
 
@@ -364,6 +523,7 @@ mod tests {
             aim_right_m: -shot.aim_right_m,
             start_deg: -shot.start_deg,
             curve_m: -shot.curve_m,
+            hand: Handedness::Left,
             rest_right_m: -shot.rest_right_m,
             ..shot
         };
@@ -374,9 +534,9 @@ mod tests {
         assert_eq!(sentence(&twin, LengthUnit::Yards), swapped);
         assert_eq!(
             sentence(&twin, LengthUnit::Yards),
-            "Driver, your draw. Peg 1.5 yd in from the right marker. Set up at the left edge of \
-             the far bunker, 9 yd left of centre; it starts there, bends 14 yd back and finishes \
-             4 yd right of centre."
+            "Driver, your draw. Peg 1.5 yd in from the right marker. Aim at the left edge of the \
+             far bunker, 9 left of the middle; it starts 2 left of that, draws 14, ends 4 right \
+             of the middle."
         );
     }
 
@@ -391,8 +551,7 @@ mod tests {
         };
         assert!(
             sentence(&shot, LengthUnit::Yards).ends_with(
-                "it starts there, bends 14 yd back, lands 3 yd left and finishes 6 yd right of \
-                 centre."
+                "it starts 2 right of that, draws 14, lands 3 left and ends 6 right of the middle."
             ),
             "{}",
             sentence(&shot, LengthUnit::Yards)
@@ -415,9 +574,9 @@ mod tests {
         // The tree is 0.9° right of the line: 3.93 m, 4 yd at 250 m.
         assert_eq!(
             sentence(&shot, LengthUnit::Yards),
-            "Driver, your fade. Peg at the right marker, 1.1 yd behind the front. Set up 4 yd \
-             left of the lone tree, 9 yd right of centre; it starts 8 yd right of that, bends 6 \
-             yd further right and finishes 23 yd right of centre."
+            "Driver, your fade. Peg by the right marker, 1.1 yd back. Aim 4 left of the lone \
+             tree, 9 right of the middle; it starts 8 right of that, fades 6, ends 23 right of \
+             the middle."
         );
     }
 
@@ -438,22 +597,23 @@ mod tests {
         };
         assert_eq!(
             sentence(&shot, LengthUnit::Yards),
-            "7-iron, your straight ball. Peg midway between the markers. Set up at the pin; it \
-             starts there, hardly bends and finishes 2 yd right of the pin."
+            "7-iron, your straight ball. Peg midway between the markers. Aim at the pin; it \
+             starts there, hardly bends, ends 2 right of the pin."
         );
         let edge = target("the left edge of the green", 0.0);
         let shot = Shot {
             target: &edge,
             aim_right_m: -11.0,
+            start_deg: 0.0,
             curve_m: 0.0,
             rest_right_m: -10.0,
             ..shot
         };
         assert_eq!(
             sentence(&shot, LengthUnit::Metres),
-            "7-iron, your straight ball. Peg midway between the markers. Set up at the left edge \
-             of the green, 11 m left of the pin; it starts there, hardly bends and finishes 10 m \
-             left of the pin."
+            "7-iron, your straight ball. Peg midway between the markers. Aim at the left edge of \
+             the green, 11 left of the pin; it starts there, hardly bends, ends 10 left of the \
+             pin."
         );
     }
 
@@ -472,11 +632,19 @@ mod tests {
         };
         assert!(
             sentence(&shot, LengthUnit::Yards)
-                .starts_with("Sand wedge, part swing for 47 yd. Peg 1.5 yd in")
+                .starts_with("Sand wedge, pitch of 47 yd. Peg 1.5 yd in")
         );
         assert!(
             sentence(&shot, LengthUnit::Metres)
-                .starts_with("Sand wedge, part swing for 43 m. Peg 1.4 m in")
+                .starts_with("Sand wedge, pitch of 43 m. Peg 1.4 m in")
+        );
+        let longer = PartSwing {
+            share: 0.9,
+            carry_m: 80.0,
+        };
+        assert_eq!(
+            super::part_swing(longer, LengthUnit::Metres),
+            "three-quarter for 80 m"
         );
     }
 
@@ -493,9 +661,9 @@ mod tests {
         };
         assert_eq!(
             sentence(&shot, LengthUnit::Yards),
-            "Driver, your draw. Peg 1.5 yd in from the left marker. Set up 14 paces in from the \
-             left edge of the fairway, over the centre of the fairway; it starts there, bends 14 \
-             yd left and finishes 12 yd left of centre."
+            "Driver, your draw. Peg 1.5 yd in from the left marker. Aim 14 paces in from the left \
+             edge of the fairway, straight down the middle; it starts 2 right of that, draws 14, \
+             ends 12 left of the middle."
         );
         let t = Target {
             is_landmark: false,
@@ -503,7 +671,7 @@ mod tests {
         };
         assert!(
             sentence(&Shot { target: &t, ..shot }, LengthUnit::Yards)
-                .contains("Set up at the left edge of the fairway, over")
+                .contains("Aim at the left edge of the fairway, straight down the middle;")
         );
         let t = Target {
             is_landmark: false,
@@ -516,8 +684,164 @@ mod tests {
             ..shot
         };
         assert!(sentence(&shot, LengthUnit::Yards).contains(
-            "Set up 9 paces right of the line of play; it starts there, bends 14 yd back"
+            "Aim 9 paces right of the line of play; it starts 2 right of that, draws 14"
         ));
+    }
+
+    fn bend(curve_yd: f64, shape: &str, hand: Handedness, cross_wind_m_s: f64) -> String {
+        let bend = Bend {
+            curve_m: curve_yd * YARD_M,
+            shape,
+            hand,
+            cross_wind_m_s,
+        };
+        bend.words(LengthUnit::Yards)
+    }
+
+    /// A right-hander draws to the left and fades to the right, a left-hander the
+    /// other way, whatever side of the middle the ball starts on.
+    #[test]
+    fn the_side_of_a_bend() {
+        use Handedness::{Left, Right};
+        for (curve, shape, hand, cross, words) in [
+            (-9.0, "draw", Right, 0.0, "draws 9"),
+            (9.0, "draw", Left, 0.0, "draws 9"),
+            (2.0, "stock", Right, 0.0, "fades 2"),
+            (-2.0, "stock", Left, 0.0, "fades 2"),
+            (1.4, "draw", Right, 0.0, "hardly bends"),
+            (-1.6, "fade", Right, 0.0, "draws 2"),
+            // The wind from the left turns a draw, and carries a straight ball along.
+            (9.0, "draw", Right, 4.0, "drifts 9 right"),
+            (9.0, "Straight", Right, 4.0, "drifts 9 right"),
+            (-9.0, "fade", Right, -4.0, "drifts 9 left"),
+            (-9.0, "draw", Left, -4.0, "drifts 9 left"),
+            // It is not the wind's doing where it blows the other way, or hardly.
+            (9.0, "draw", Right, -4.0, "fades 9"),
+            (9.0, "draw", Right, 0.2, "fades 9"),
+            (-9.0, "draw", Right, -4.0, "draws 9"),
+        ] {
+            let told = bend(curve, shape, hand, cross);
+            assert_eq!(told, words, "{curve} {shape} {hand:?} {cross}");
+        }
+    }
+
+    #[test]
+    fn a_draw_held_up_by_the_wind() {
+        let t = target("the right edge of the far bunker", 0.1);
+        let shot = Shot {
+            curve_m: 9.0 * YARD_M,
+            cross_wind_m_s: 5.0,
+            aim_right_m: -6.0 * YARD_M,
+            rest_right_m: 5.0 * YARD_M,
+            ..draw(&t)
+        };
+        let told = sentence(&shot, LengthUnit::Yards);
+        assert!(
+            told.ends_with(
+                "6 left of the middle; it starts 2 right of that; a draw, held up by the wind: \
+                 drifts 9 right, ends 5 right of the middle."
+            ),
+            "{told}"
+        );
+        // Wind from the west across an aim to the north pushes right.
+        assert!((cross_wind_m_s(5.0, 270.0, 0.0) - 5.0).abs() < 1e-9);
+        assert!((cross_wind_m_s(5.0, 45.0, 45.0)).abs() < 1e-9);
+        assert!((cross_wind_m_s(5.0, 100.0, 10.0) + 5.0).abs() < 1e-9);
+    }
+
+    /// A club that goes either way has no shape, whatever the log calls it.
+    #[test]
+    fn a_two_way_club() {
+        let t = target("the lone tree", 0.0);
+        let shot = Shot {
+            shape: "straight",
+            two_way: TwoWay {
+                left: 0.476,
+                right: 0.524,
+            },
+            curve_m: 0.4,
+            rest_right_m: 11.0 * YARD_M,
+            ..draw(&t)
+        };
+        assert_eq!(
+            sentence(&shot, LengthUnit::Yards),
+            "Driver, two-way. Peg 1.5 yd in from the left marker. Aim at the lone tree, 9 right of \
+             the middle; it starts 2 right of that, 48 in 100 bend left and 52 right, the usual \
+             ball hardly bends, ends 11 right of the middle."
+        );
+    }
+
+    /// The numbers of the sentence, right positive: the middle, the start from it, the
+    /// bend and where it lands, or where it ends if that is the same within two.
+    fn numbers(told: &str, hand: Handedness) -> [i64; 4] {
+        let after = |from: &str, key: &str| -> i64 {
+            let Some((_, rest)) = from.split_once(key) else {
+                return 0;
+            };
+            let mut words = rest.split([' ', ',', ';', '.']).filter(|w| !w.is_empty());
+            let Some(number) = words.next().and_then(|word| word.parse::<i64>().ok()) else {
+                return 0;
+            };
+            if words.next() == Some("left") {
+                -number
+            } else {
+                number
+            }
+        };
+        #[allow(clippy::cast_possible_truncation)]
+        let draws = -hand.sign() as i64;
+        let (aim, rest) = told.split_once("; it").expect("two parts");
+        let bend =
+            after(rest, "draws ") * draws - after(rest, "fades ") * draws + after(rest, "drifts ");
+        let end = if rest.contains("lands ") {
+            after(rest, "lands ")
+        } else {
+            after(rest, "ends ")
+        };
+        [
+            after(aim, "far bunker, "),
+            after(rest, "starts "),
+            bend,
+            end,
+        ]
+    }
+
+    proptest::proptest! {
+        /// What the sentence says adds up, for either hand and in any wind.
+        #[test]
+        fn the_numbers_add_up(
+            aim in -30.0_f64..30.0,
+            start in -4.0_f64..4.0,
+            curve in -40.0_f64..40.0,
+            rest in -40.0_f64..40.0,
+            cross in -8.0_f64..8.0,
+            left in proptest::bool::ANY,
+            shape in proptest::sample::select(vec!["draw", "fade", "stock", "straight"]),
+        ) {
+            let t = target("the far bunker", 0.0);
+            let hand = if left { Handedness::Left } else { Handedness::Right };
+            let shot = Shot {
+                shape,
+                hand,
+                aim_right_m: aim,
+                start_deg: start,
+                curve_m: curve,
+                cross_wind_m_s: cross,
+                rest_right_m: rest,
+                ..draw(&t)
+            };
+            for unit in [LengthUnit::Yards, LengthUnit::Metres] {
+                let told = sentence(&shot, unit);
+                let [aimed, started, bent, end] = numbers(&told, hand);
+                proptest::prop_assert_eq!(aimed, whole(aim, unit), "{}", &told);
+                // A unit each may hide in "starts there" and "hardly bends".
+                let said = [("starts there", started), ("hardly bends", bent)];
+                let hidden: i64 = said.iter().filter(|(w, _)| told.contains(w)).count() as i64;
+                let within = hidden + if told.contains("lands ") { 0 } else { LANDS_APART - 1 };
+                proptest::prop_assert!((aimed + started + bent - end).abs() <= within, "{}", &told);
+                proptest::prop_assert!(bent == 0 || (bent < 0) == (curve < 0.0), "{}", &told);
+            }
+        }
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! How to set up for the chosen line: the rule of thumb and the physics side by
+//! What the aim makes of path and face: the rule of thumb and the physics side by
 //! side.
 //!
 //! Turning the whole set-up turns path, face and start line alike and leaves
@@ -52,14 +52,15 @@ pub struct BallForward {
     pub source: &'static str,
 }
 
-/// The set-up of one shot: `turn_deg` and `half_gap_turn_deg` right of the line
-/// of play.
+/// The set-up of one shot that carries `carry_m`: `turn_deg` and `half_gap_turn_deg`
+/// right of the line of play.
 #[must_use]
 pub fn set_up(
     club: &ClubShape,
     handedness: Handedness,
     turn_deg: f64,
     half_gap_turn_deg: Option<f64>,
+    carry_m: f64,
     unit: LengthUnit,
 ) -> SetUp {
     let turned = |angle: f64| round::degrees(angle + turn_deg);
@@ -86,7 +87,7 @@ pub fn set_up(
         words: Vec::new(),
     };
     let driver = Club::of(&club.club).family == Family::Driver;
-    said.words = words(&said, driver, handedness, unit);
+    said.words = words(&said, driver, handedness, round::metres(carry_m), unit);
     said
 }
 
@@ -99,34 +100,46 @@ fn degrees(value: f64) -> String {
     }
 }
 
-fn turn(value: f64) -> String {
-    if value.abs() < 0.05 {
-        "not at all".into()
-    } else {
-        degrees(value)
+/// Along the line of play.
+const STRAIGHT: &str = "straight";
+
+/// "4 yd right of straight", at the landing.
+fn aside(turn_deg: f64, carry_m: f64, unit: LengthUnit) -> String {
+    let across_m = carry_m * turn_deg.to_radians().tan();
+    match sentence::whole(across_m, unit) {
+        0 => STRAIGHT.into(),
+        _ => format!(
+            "{} {} of straight",
+            sentence::length(across_m, unit),
+            sentence::side(across_m)
+        ),
     }
 }
 
-fn words(said: &SetUp, driver: bool, handedness: Handedness, unit: LengthUnit) -> Vec<String> {
-    let mut line = format!(
-        "Turn the set-up {} of the line of play",
-        turn(said.turn_deg)
-    );
-    if said.turn_deg.abs() < 0.05 {
-        line = "Set up along the line of play".into();
-    }
+fn words(
+    said: &SetUp,
+    driver: bool,
+    handedness: Handedness,
+    carry_m: f64,
+    unit: LengthUnit,
+) -> Vec<String> {
+    let mut line = match aside(said.turn_deg, carry_m, unit) {
+        straight if straight == STRAIGHT => format!("Aim {straight}"),
+        aside => format!("Aim {aside} at {}", sentence::whole(carry_m, unit)),
+    };
     if let Some(half) = said.half_gap_turn_deg {
-        line += &format!(" (the half-gap rule: {})", turn(half));
+        line += &format!(
+            "; aiming off half your bend: {}",
+            aside(half, carry_m, unit)
+        );
     }
     line += &match (said.path_deg, said.face_deg) {
         (Some(path), Some(face)) => format!(
-            ". In space that is path {}, face {}; face to path, and so the bend, stay.",
+            ". Measured to the target: path {}, face {}; the bend stays.",
             degrees(path),
             degrees(face)
         ),
-        _ => {
-            ". Path and face turn with it, and the bend stays; what they are was not logged.".into()
-        }
+        _ => ". Path and face turn with the aim, and the bend stays; they were not logged.".into(),
     };
     let mut lines = vec![line];
     let further = |value: f64, unit: &str, digits: usize| {
@@ -139,18 +152,20 @@ fn words(said: &SetUp, driver: bool, handedness: Handedness, unit: LengthUnit) -
     if let Some(forward) = said.ball_forward {
         let metres = |value: f64| unit.of(value);
         let name = format!(" {}", unit.name());
-        let carry = metres(forward.carry_m);
-        let more = if carry < 0.0 { "less" } else { "more" };
+        let carry = match sentence::whole(forward.carry_m, unit) {
+            0 => "carry as far".to_owned(),
+            n if n < 0 => format!("carry {}{name} less", -n),
+            n => format!("carry {n}{name} more"),
+        };
         lines.push(format!(
             "Ball further forward (practice): met about {:.1}° more on the way up, path {}, face \
-             {}; expect it to start {}, bend {} and carry {:.0}{name} {more}. This plan has it \
+             {}; expect it to start {}, bend {} and {carry}. This plan has it \
              where it was.",
             forward.more_up_deg,
             further(forward.path_deg, "°", 1),
             further(forward.face_deg, "°", 1),
             further(forward.start_deg, "°", 1),
             further(metres(forward.curve_m), &name, 0),
-            carry.abs(),
         ));
     } else if driver {
         // A right-hander's closed face looks left.
@@ -211,15 +226,16 @@ mod tests {
             Handedness::Right,
             10.0,
             Some(4.0),
+            215.0,
             LengthUnit::Metres,
         );
         assert_eq!((said.path_deg, said.face_deg), (Some(11.6), Some(9.6)));
         assert_eq!(
             said.words,
             [
-                "Turn the set-up 10.0° right of the line of play (the half-gap rule: 4.0° right). \
-                 In space that is path 11.6° right, face 9.6° right; face to path, and so the \
-                 bend, stay.",
+                "Aim 38 m right of straight at 215; aiming off half your bend: 15 m right of \
+                 straight. Measured to the target: path 11.6° right, face 9.6° right; the bend \
+                 stays.",
                 "Ball further forward (practice): met about 1.4° more on the way up, path 1.3° \
                  further left, face 2.0° further left; expect it to start 1.8° further left, bend \
                  4 m further left and carry 2 m more. This plan has it where it was.",
@@ -230,13 +246,20 @@ mod tests {
     #[test]
     fn what_was_not_logged_is_not_said() {
         let club = driver(Own::default());
-        let said = set_up(&club, Handedness::Left, 0.01, None, LengthUnit::Yards);
+        let said = set_up(
+            &club,
+            Handedness::Left,
+            0.01,
+            None,
+            215.0,
+            LengthUnit::Yards,
+        );
         assert_eq!((said.path_deg, said.ball_forward), (None, None));
         assert_eq!(
             said.words,
             [
-                "Set up along the line of play. Path and face turn with it, and the bend stays; \
-                 what they are was not logged.",
+                "Aim straight. Path and face turn with the aim, and the bend stays; they were not \
+                 logged.",
                 "Ball further forward (practice): met more on the way up and with a more closed \
                  face, so expect more bend right; how much the log does not tell. This plan has \
                  it where it was.",
@@ -246,7 +269,14 @@ mod tests {
             club: "7i".into(),
             ..club
         };
-        let said = set_up(&iron, Handedness::Left, -2.0, None, LengthUnit::Yards);
+        let said = set_up(
+            &iron,
+            Handedness::Left,
+            -2.0,
+            None,
+            215.0,
+            LengthUnit::Yards,
+        );
         assert_eq!(said.words.len(), 1);
     }
 }

@@ -267,6 +267,10 @@ fn name_things(things: &mut [Thing], length_m: f64) {
         .filter(|t| t.kind == Kind::Green)
         .flat_map(|t| t.outlines.iter().cloned())
         .collect();
+    let green_along_m = things
+        .iter()
+        .find(|t| t.kind == Kind::Green)
+        .map_or(length_m, |t| t.place.along_m);
     let greenside: Vec<bool> = things
         .iter()
         .map(|t| {
@@ -310,7 +314,8 @@ fn name_things(things: &mut [Thing], length_m: f64) {
                 let plain = noun(i)
                     .trim_start_matches("greenside ")
                     .trim_start_matches("fairway ");
-                return format!("outlying {plain}");
+                let side = super::sentence::side(things[i].place.right_m);
+                return format!("{plain} well {side}");
             }
             // Named things are out of the count: nobody would mix them up.
             let class: Vec<usize> = (0..things.len())
@@ -321,7 +326,16 @@ fn name_things(things: &mut [Thing], length_m: f64) {
                         && on_hole(&things[*k])
                 })
                 .collect();
-            tell_apart(noun(i), things, &class, i)
+            let words = tell_apart(noun(i), things, &class, i);
+            if greenside[i] && words.ends_with(IN_THE_MIDDLE) {
+                let front = things[i].place.along_m < green_along_m;
+                let end = if front { "front" } else { "back" };
+                let rank = words
+                    .trim_end_matches(IN_THE_MIDDLE)
+                    .trim_end_matches(noun(i));
+                return format!("{rank}{end} bunker");
+            }
+            words
         })
         .collect();
     for (thing, words) in things.iter_mut().zip(words) {
@@ -329,13 +343,16 @@ fn name_things(things: &mut [Thing], length_m: f64) {
     }
 }
 
+/// On neither side.
+const IN_THE_MIDDLE: &str = " in the middle";
+
 fn side(place: Place) -> &'static str {
     if place.right_m < -MIDDLE_M {
         " on the left"
     } else if place.right_m > MIDDLE_M {
         " on the right"
     } else {
-        " in the middle"
+        IN_THE_MIDDLE
     }
 }
 
@@ -466,7 +483,7 @@ mod tests {
                 "green",
                 "greenside bunker",
                 "fairway bunker",
-                "outlying bunker",
+                "bunker well right",
                 "The Old Pit"
             ]
         );

@@ -120,23 +120,6 @@ pub fn what_if(case: &Case, under: Under<'_>, plan: &Decision, player: &Player) 
     }
 }
 
-/// Where a wind comes from, seen along the shot: in eight steps; L and R are its left
-/// and right.
-#[must_use]
-pub fn to_the_shot(wind_from_deg: f64, aim_deg: f64) -> &'static str {
-    const NAMES: [&str; 8] = [
-        "against",
-        "against, R",
-        "from R",
-        "behind, R",
-        "behind",
-        "behind, L",
-        "from L",
-        "against, L",
-    ];
-    NAMES[((wind_from_deg - aim_deg).rem_euclid(360.0) / 45.0).round() as usize % 8]
-}
-
 /// The compass point that a wind of the eight comes from.
 #[must_use]
 pub fn point(wind_from_deg: f64) -> &'static str {
@@ -268,11 +251,6 @@ mod tests {
 
     #[test]
     fn winds_are_seen_along_the_shot() {
-        assert_eq!(to_the_shot(90.0, 90.0), "against");
-        assert_eq!(to_the_shot(10.0, 350.0), "against");
-        assert_eq!(to_the_shot(135.0, 90.0), "against, R");
-        assert_eq!(to_the_shot(0.0, 90.0), "from L");
-        assert_eq!(to_the_shot(270.0, 90.0), "behind");
         assert_eq!(point(315.0), "NW");
     }
 }

@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::next::{self, Next};
 use super::scene::turn_deg;
 use super::sentence::{shot_name, side};
-use super::why::{cost, is_tie, shown_error};
+use super::why::{cost, is_tie};
 use super::{PartSwing, round};
 use crate::hole::Hole;
 use crate::player::Player;
@@ -73,7 +73,7 @@ pub struct ObjectiveFacts {
     /// How much of a swing, where it is not a full one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub part_swing: Option<PartSwing>,
-    /// That shot's set-up line, right of the plan's, degrees.
+    /// That shot's aim, right of the plan's, degrees.
     pub aim_right_of_plan_deg: f64,
     /// Its worth.
     pub worth: f64,
@@ -157,7 +157,7 @@ pub fn whole_hole(
         .map(|f| decided_words(f, round::strokes(found.scores.mean())))
         .into_iter()
         .collect();
-    words.push(score_words(expected_score, spread, &scores));
+    words.push(score_words(expected_score, &scores));
     words.extend(beside_table(
         round::strokes(found.scores.mean()),
         found.by_table,
@@ -247,7 +247,7 @@ fn beside_table(expected: f64, by_table: f64) -> Option<String> {
 /// What the tee was decided for, how much of it there is, and what that costs in
 /// strokes.
 fn decided_words(f: &ObjectiveFacts, for_strokes: f64) -> String {
-    let worth = had_words(f.worth_of_plan, f.standard_error, &f.unit);
+    let worth = had_words(f.worth_of_plan, &f.unit);
     let more = f.expected_score - for_strokes;
     let strokes = if more < 0.005 {
         format!("{for_strokes:.2} strokes on average either way")
@@ -263,21 +263,12 @@ fn decided_words(f: &ObjectiveFacts, for_strokes: f64) -> String {
     )
 }
 
-/// "77.6 ± 0.3 in 100", "1.84 ± 0.01 points".
-pub(super) fn had_words(worth: f64, standard_error: f64, unit: &str) -> String {
+/// "77.6 in 100", "1.84 points".
+pub(super) fn had_words(worth: f64, unit: &str) -> String {
     match unit {
-        "chance" => format!("{} in 100", chance_words(worth, standard_error)),
-        _ => format!("{worth:.2} ± {:.2} points", shown_error(standard_error)),
+        "chance" => format!("{:.1} in 100", worth * 100.0),
+        _ => format!("{worth:.2} points"),
     }
-}
-
-/// "77.6 ± 0.3".
-fn chance_words(chance: f64, standard_error: f64) -> String {
-    format!(
-        "{:.1} ± {:.1}",
-        chance * 100.0,
-        (standard_error * 1000.0).ceil().max(1.0) / 10.0
-    )
 }
 
 /// What is received on the hole.
@@ -296,47 +287,56 @@ fn received_words(received: i8) -> String {
 /// Whom the hole is to be won against; `opponent` is raised by what is received.
 fn against(opponent: &Scores, par: usize, received: i8) -> String {
     let named = opponent.named(par.saturating_add_signed(isize::from(received)));
-    let parts: Vec<String> = [
-        (named.eagle_or_better, "eagle or better"),
-        (named.birdie, "birdie"),
-        (named.par, "par"),
-        (named.bogey, "bogey"),
-        (named.double_bogey, "double"),
-        (named.triple_or_worse, "worse"),
-    ]
-    .iter()
-    .filter(|(share, _)| *share > 0.0)
-    .map(|(share, name)| format!("{name} {:.0} %", share * 100.0))
-    .collect();
+    let shares = ScoreShares {
+        eagle_or_better: named.eagle_or_better,
+        birdie: named.birdie,
+        par: named.par,
+        bogey: named.bogey,
+        double_bogey: named.double_bogey,
+        triple_or_worse: named.triple_or_worse,
+    };
     format!(
-        "Winning the hole is against somebody who takes {}; a halved hole counts as half.",
-        parts.join(", ")
+        "Winning the hole is against somebody who in 100 takes {}; a halved hole counts as half.",
+        shares.of_hundred()
     )
 }
 
-/// "Of 100: 8 birdies, …".
-fn score_words(expected: f64, spread: f64, scores: &ScoreShares) -> String {
-    let parts: Vec<String> = [
-        (scores.eagle_or_better, "eagle or better"),
-        (scores.birdie, "birdie"),
-        (scores.par, "par"),
-        (scores.bogey, "bogey"),
-        (scores.double_bogey, "double"),
-        (scores.triple_or_worse, "worse"),
-    ]
-    .iter()
-    .filter(|(share, _)| *share > 0.0)
-    .map(|(share, name)| {
-        if *share < 0.005 {
-            format!("{name} <1 %")
-        } else {
-            format!("{name} {:.0} %", share * 100.0)
-        }
-    })
-    .collect();
-    format!(
-        "By your own game to the last putt: {expected:.2} strokes, give or take {spread:.1}: {}.",
+impl ScoreShares {
+    /// "13 birdies, 64 pars, 21 bogeys, 2 doubles": of 100, adding to 100; empty for no
+    /// shares.
+    #[must_use]
+    pub fn of_hundred(&self) -> String {
+        let shares = [
+            self.eagle_or_better,
+            self.birdie,
+            self.par,
+            self.bogey,
+            self.double_bogey,
+            self.triple_or_worse,
+        ];
+        let names = [
+            ["eagle", "eagles"],
+            ["birdie", "birdies"],
+            ["par", "pars"],
+            ["bogey", "bogeys"],
+            ["double", "doubles"],
+            ["worse", "worse"],
+        ];
+        let parts: Vec<String> = round::hundredths(&shares)
+            .iter()
+            .zip(names)
+            .filter(|(count, _)| **count > 0)
+            .map(|(count, [one, many])| format!("{count} {}", if *count == 1 { one } else { many }))
+            .collect();
         parts.join(", ")
+    }
+}
+
+/// "Your average here 4.12; of 100: 13 birdies, 64 pars, 21 bogeys, 2 doubles."
+fn score_words(expected: f64, scores: &ScoreShares) -> String {
+    format!(
+        "Your average here {expected:.2}; of 100: {}.",
+        scores.of_hundred()
     )
 }
 
@@ -361,7 +361,7 @@ fn agreement(facts: &[ObjectiveFacts], decided_for: &Objective, unit: LengthUnit
         .iter()
         .map(|f| {
             let shot = shot_words(f, unit);
-            let gain = amount(f.plan_costs, f.plan_costs_standard_error, &f.unit);
+            let gain = amount(f.plan_costs, &f.unit);
             let mut line = format!(
                 "For {} another tee shot is better: {shot} has {} where the plan has {}, {gain} more",
                 aim_words(&f.aim),
@@ -375,14 +375,14 @@ fn agreement(facts: &[ObjectiveFacts], decided_for: &Objective, unit: LengthUnit
                 let more = by.costs - in_strokes.0;
                 let error = by.standard_error.hypot(in_strokes.1);
                 line += &if is_tie(more, error) {
-                    "; in strokes it is about the same".to_owned()
+                    "; in strokes it is no worse".to_owned()
                 } else {
-                    format!("; it costs {}", cost(more, error))
+                    format!("; in strokes it {}", cost(more, error))
                 };
             }
             if f.unit == "strokes" {
                 line = format!(
-                    "Fewest strokes would be {}: the plan costs {}",
+                    "Fewest strokes would be {}: the plan {}",
                     shot.trim_end_matches(','),
                     cost(f.plan_costs, f.plan_costs_standard_error)
                 );
@@ -407,10 +407,7 @@ fn agreement(facts: &[ObjectiveFacts], decided_for: &Objective, unit: LengthUnit
         } else {
             format!("{} or {last}", before.join(", "))
         };
-        lines.insert(
-            0,
-            format!("No better tee shot was found, beyond noise, for {all}."),
-        );
+        lines.insert(0, format!("No tee shot is better for {all}."));
     }
     lines
 }
@@ -419,13 +416,9 @@ fn shot_words(f: &ObjectiveFacts, unit: LengthUnit) -> String {
     let aim = f.aim_right_of_plan_deg;
     let name = shot_name(&f.club, &f.shape, f.part_swing, unit);
     if aim.abs() < 0.05 {
-        format!("{name}, on the same line,")
+        format!("{name}, at the same aim,")
     } else {
-        format!(
-            "{name}, {:.1}° {} of the plan's line,",
-            aim.abs(),
-            side(aim)
-        )
+        format!("{name}, {:.1}° {} of the plan's aim,", aim.abs(), side(aim))
     }
 }
 
@@ -443,21 +436,17 @@ pub fn aim_words(key: &str) -> &'static str {
 
 fn worth_words(worth: f64, unit: &str) -> String {
     match unit {
-        "chance" => format!("{:.1} %", worth * 100.0),
+        "chance" => format!("{:.1} in 100", worth * 100.0),
         "points" => format!("{worth:.2}"),
         _ => format!("{worth:.2} strokes"),
     }
 }
 
-/// "2.2 ± 0.4 in 100", "0.04 ± 0.01".
-pub(super) fn amount(costs: f64, standard_error: f64, unit: &str) -> String {
+/// "2.2 in 100", "0.04".
+pub(super) fn amount(costs: f64, unit: &str) -> String {
     match unit {
-        "chance" => format!(
-            "{:.1} ± {:.1} in 100",
-            costs * 100.0,
-            (standard_error * 1000.0).ceil().max(1.0) / 10.0
-        ),
-        _ => format!("{costs:.2} ± {:.2}", shown_error(standard_error)),
+        "chance" => format!("{:.1} in 100", costs * 100.0),
+        _ => format!("{costs:.2}"),
     }
 }
 
@@ -500,10 +489,10 @@ mod tests {
         assert_eq!(
             lines,
             [
-                "No better tee shot was found, beyond noise, for bogey or better (40.9 %).",
+                "No tee shot is better for bogey or better (40.9 in 100).",
                 "For par or better another tee shot is better: 3-wood, your draw, 2.0° left of \
-                 the plan's line, has 41.2 % where the plan has 39.0 %, 2.2 ± 0.4 in 100 more; it \
-                 costs 0.06 ± 0.01 strokes more."
+                 the plan's aim, has 41.2 in 100 where the plan has 39.0 in 100, 2.2 in 100 more; \
+                 in strokes it costs 0.06."
             ]
         );
         assert!(agreement(&[], &Objective::Strokes, LengthUnit::Yards).is_empty());
@@ -513,12 +502,12 @@ mod tests {
     fn what_was_decided_for_is_told_first() {
         assert_eq!(
             decided_words(&facts("par", "chance", 0.0), 4.5),
-            "Decided for par or better, and played on for it: 41.2 ± 0.3 in 100; 4.53 strokes on \
+            "Decided for par or better, and played on for it: 41.2 in 100; 4.53 strokes on \
              average that way, 4.50 played on for fewest strokes."
         );
         assert_eq!(
             decided_words(&facts("points", "points", 0.0), 4.528),
-            "Decided for Stableford points, and played on for it: 0.41 ± 0.01 points; 4.53 strokes on \
+            "Decided for Stableford points, and played on for it: 0.41 points; 4.53 strokes on \
              average either way."
         );
         assert_eq!(
@@ -538,8 +527,8 @@ mod tests {
         assert_eq!(opponent.by_strokes, [0.0, 0.0, 0.0, 0.0, 0.0, 0.6, 0.4]);
         assert_eq!(
             against(&opponent, 4, 1),
-            "Winning the hole is against somebody who takes par 60 %, bogey 40 %; a halved hole \
-             counts as half."
+            "Winning the hole is against somebody who in 100 takes 60 pars, 40 bogeys; a halved \
+             hole counts as half."
         );
     }
 
@@ -554,9 +543,8 @@ mod tests {
             triple_or_worse: 0.002,
         };
         assert_eq!(
-            score_words(4.5, 0.83, &scores),
-            "By your own game to the last putt: 4.50 strokes, give or take 0.8: birdie 10 %, par \
-             40 %, bogey 40 %, double 10 %, worse <1 %."
+            score_words(4.5, &scores),
+            "Your average here 4.50; of 100: 10 birdies, 40 pars, 40 bogeys, 10 doubles."
         );
     }
 }

@@ -1,19 +1,21 @@
 //! What it costs to do otherwise, a short line each.
 
-use super::sentence::{length, side};
-use super::{Finish, TwoWay};
+use super::sentence::{capital, side, whole};
+use super::{Finish, TwoWay, round};
 use crate::strategy::named::WINDOW;
 use crate::units::LengthUnit;
 
 /// Differences below this are a tie whatever the standard error, strokes.
 const SAME: f64 = 0.005;
-/// Both misses are worth a word from this share of the rarer one.
-const BOTH_WAYS: f64 = 0.15;
+/// Balls that go the other way are worth a word from this share.
+const OTHER_WAY: f64 = 0.03;
+/// From this share of the rarer way a club is two-way.
+const TWO_WAY: f64 = 0.3;
 
 /// A shot that is not the choice, and what it would cost.
 #[derive(Clone, Debug)]
 pub struct Other<'a> {
-    /// `down the middle`, `half-gap rule`, or a club and its shape.
+    /// The key of a named aim, or a club and its shape.
     pub name: String,
     /// Club, as logged.
     pub club: &'a str,
@@ -21,7 +23,7 @@ pub struct Other<'a> {
     pub costs: f64,
     /// Standard error of that.
     pub standard_error: f64,
-    /// Its set-up line, right of the choice's, degrees.
+    /// Its aim, right of the choice's, degrees.
     pub aim_right_deg: f64,
     /// What happens how often.
     pub finish: Finish,
@@ -47,25 +49,64 @@ pub fn difference(costs: f64, standard_error: f64) -> String {
     format!("{costs:+.2} ± {:.2}", shown_error(standard_error))
 }
 
-/// "0.12 ± 0.02 strokes more", or "about the same (+0.00 ± 0.01 strokes)".
+/// "costs 0.12", "saves 0.05", or "no worse" where that is noise.
 #[must_use]
 pub fn cost(costs: f64, standard_error: f64) -> String {
     if is_tie(costs, standard_error) {
-        format!(
-            "about the same ({} strokes)",
-            difference(costs, standard_error)
-        )
+        "no worse".into()
     } else {
-        let more = if costs > 0.0 { "more" } else { "less" };
-        format!(
-            "{:.2} ± {:.2} strokes {more}",
-            costs.abs(),
-            shown_error(standard_error)
-        )
+        let verb = if costs > 0.0 { "costs" } else { "saves" };
+        format!("{verb} {:.2}", costs.abs())
     }
 }
 
-/// The lines. `window_deg` is relative to the choice's set-up line.
+/// "0.12", "−0.05", or "no worse" where that is noise: a cost in a column of costs.
+#[must_use]
+pub fn cost_alone(costs: f64, standard_error: f64) -> String {
+    if costs.is_nan() || costs.abs() >= 1.0e6 {
+        "–".into()
+    } else if is_tie(costs, standard_error) {
+        "no worse".into()
+    } else {
+        format!("{costs:.2}").replace('-', "−")
+    }
+}
+
+/// A named aim in words; any other name as it is.
+#[must_use]
+pub fn aim_name(key: &str) -> &str {
+    match key {
+        "half-gap rule" => "aiming off half your bend",
+        name => name,
+    }
+}
+
+/// Whether a club goes either way, so that neither is its shape.
+#[must_use]
+pub fn is_two_way(two_way: TwoWay) -> bool {
+    two_way.left.min(two_way.right) >= TWO_WAY
+}
+
+/// Balls that go the other way: "3 in 100 go the other way", or for a club that goes
+/// either way "two-way: 38 in 100 go left, 62 right"; none for hardly any.
+#[must_use]
+pub fn both_ways(two_way: TwoWay) -> Option<String> {
+    let other = two_way.left.min(two_way.right);
+    let left = (100.0 * two_way.left).round();
+    if other < OTHER_WAY || !(0.0..=1.0).contains(&two_way.left) {
+        return None;
+    }
+    Some(if !is_two_way(two_way) {
+        format!("{:.0} in 100 go the other way", left.min(100.0 - left))
+    } else {
+        format!(
+            "two-way: {left:.0} in 100 go left, {:.0} right",
+            100.0 - left
+        )
+    })
+}
+
+/// The lines. `window_deg` is relative to the choice's aim.
 #[must_use]
 pub fn why(
     choice: (&str, &Finish, f64),
@@ -77,7 +118,10 @@ pub fn why(
     unit: LengthUnit,
 ) -> Vec<String> {
     let (club, finish, carry_m) = choice;
-    let mut lines: Vec<String> = comparisons.iter().map(|o| comparison(o, finish)).collect();
+    let mut lines: Vec<String> = comparisons
+        .iter()
+        .map(|o| comparison(o, finish, carry_m, unit))
+        .collect();
     if let Some(next) = alternatives.first() {
         lines.push(format!(
             "Next best: {}: {}.",
@@ -96,30 +140,16 @@ pub fn why(
     }
     lines.push(window(window_deg, carry_m, unit));
     lines.extend(depth(further_back_costs));
-    if two_way.left.min(two_way.right) >= BOTH_WAYS {
-        lines.push(format!(
-            "It goes both ways: {:.0} % of balls bend left, {:.0} % right. The plan prices both.",
-            100.0 * two_way.left,
-            100.0 * two_way.right
-        ));
-    }
+    lines.extend(both_ways(two_way).map(|words| format!("{}.", capital(&words))));
     lines
 }
 
-fn comparison(other: &Other<'_>, choice: &Finish) -> String {
-    let name = match other.name.as_str() {
-        "down the middle" => "Down the middle".to_string(),
-        "half-gap rule" => "The half-gap rule".into(),
-        name => super::sentence::capital(name),
-    };
-    let aim = if other.aim_right_deg.abs() < 0.05 {
-        "the same line".to_string()
-    } else {
-        format!(
-            "{:.1}° {} of this line",
-            other.aim_right_deg.abs(),
-            side(other.aim_right_deg)
-        )
+fn comparison(other: &Other<'_>, choice: &Finish, carry_m: f64, unit: LengthUnit) -> String {
+    let name = capital(aim_name(&other.name));
+    let beside_m = carry_m * other.aim_right_deg.to_radians().tan();
+    let aim = match whole(beside_m, unit) {
+        0 => "the same aim".to_string(),
+        n => format!("{} {} of this", n.abs(), side(beside_m)),
     };
     let cost = cost(other.costs, other.standard_error);
     match worst(choice, &other.finish).filter(|_| !is_tie(other.costs, other.standard_error)) {
@@ -147,37 +177,42 @@ fn worst(choice: &Finish, other: &Finish) -> Option<String> {
     .max_by(|a, b| (a.1 * (a.3 - a.2)).total_cmp(&(b.1 * (b.3 - b.2))))
     .map(|(name, _, here, there)| {
         format!(
-            "{name} {:.0} % instead of {:.0} %",
+            "{name} {:.0} in 100, not {:.0}",
             100.0 * there,
             100.0 * here
         )
     })
 }
 
-fn window(window_deg: [f64; 2], carry_m: f64, unit: LengthUnit) -> String {
-    let at_landing = |degrees: f64| carry_m * degrees.to_radians().tan();
+/// How far to either side the ball may be aimed for 0.02 strokes, where it lands, in
+/// whole units: left and right, none where that is not known.
+#[must_use]
+pub fn safe(window_deg: [f64; 2], carry_m: f64, unit: LengthUnit) -> Option<[i64; 2]> {
+    let at_landing = |degrees: f64| carry_m * degrees.clamp(-60.0, 60.0).to_radians().tan();
     let [low, high] = window_deg;
-    let end = |degrees: f64| format!("{:.1}° {}", degrees.abs(), side(degrees));
-    let there = |degrees: f64| format!("{} {}", length(at_landing(degrees), unit), side(degrees));
-    let low_words = if low > -0.05 {
-        "this line".to_string()
-    } else {
-        end(low)
-    };
-    let high_words = if high < 0.05 {
-        "this line".to_string()
-    } else {
-        end(high)
-    };
-    if low > -0.05 && high < 0.05 {
-        return "Any other aim costs more than 0.02 strokes.".into();
+    (low.is_finite() && high.is_finite()).then(|| {
+        [
+            whole(at_landing(low.min(0.0)), unit).abs(),
+            whole(at_landing(high.max(0.0)), unit),
+        ]
+    })
+}
+
+/// "safe 7 left, 9 right".
+#[must_use]
+pub fn safe_words([left, right]: [i64; 2]) -> String {
+    format!("safe {left} left, {right} right")
+}
+
+fn window(window_deg: [f64; 2], carry_m: f64, unit: LengthUnit) -> String {
+    let window_deg = window_deg.map(round::degrees);
+    match safe(window_deg, round::metres(carry_m), unit) {
+        None | Some([0, 0]) => "Any other aim costs more than 0.02.".into(),
+        Some(sides) => format!(
+            "{}: any aim between costs 0.02 at most.",
+            capital(&safe_words(sides))
+        ),
     }
-    let span = match (low > -0.05, high < 0.05) {
-        (true, _) => format!("up to {} at the landing", there(high)),
-        (_, true) => format!("up to {} at the landing", there(low)),
-        _ => format!("{} to {} at the landing", there(low), there(high)),
-    };
-    format!("Aims from {low_words} to {high_words} ({span}) are within 0.02 strokes.")
 }
 
 /// A line where half a yard of depth matters more than the aims within the window do.
@@ -185,11 +220,10 @@ fn depth((costs, standard_error): (f64, f64)) -> Option<String> {
     if costs.abs() <= WINDOW.max(2.0 * standard_error) {
         return None;
     }
-    let more = if costs > 0.0 { "more" } else { "less" };
+    let verb = if costs > 0.0 { "costs" } else { "saves" };
     let costs = costs.abs();
     Some(format!(
-        "It hangs on the depth of the peg and of the pin: half a pace further back it takes {costs:.2} \
-         strokes {more}."
+        "Depth matters here: half a pace further back {verb} {costs:.2}."
     ))
 }
 
@@ -215,11 +249,15 @@ mod tests {
 
     #[test]
     fn costs_and_noise() {
-        assert_eq!(cost(0.118, 0.012), "0.12 ± 0.02 strokes more");
-        assert_eq!(cost(0.004, 0.0001), "about the same (+0.00 ± 0.01 strokes)");
-        assert_eq!(cost(-0.004, 0.003), "about the same (+0.00 ± 0.01 strokes)");
-        assert_eq!(cost(0.03, 0.02), "about the same (+0.03 ± 0.02 strokes)");
-        assert_eq!(cost(-0.2, 0.02), "0.20 ± 0.02 strokes less");
+        assert_eq!(cost(0.118, 0.012), "costs 0.12");
+        assert_eq!(cost(0.004, 0.0001), "no worse");
+        assert_eq!(cost(-0.004, 0.003), "no worse");
+        assert_eq!(cost(0.03, 0.02), "no worse");
+        assert_eq!(cost(-0.2, 0.02), "saves 0.20");
+        assert_eq!(cost_alone(-0.2, 0.02), "−0.20");
+        assert_eq!(cost_alone(0.118, 0.012), "0.12");
+        assert_eq!(cost_alone(f64::NAN, 0.012), "–");
+        assert_eq!(cost_alone(0.03, 0.02), "no worse");
         assert!(is_tie(0.0049, 0.0) && !is_tie(0.0051, 0.0) && is_tie(0.02, 0.01));
     }
 
@@ -252,16 +290,13 @@ mod tests {
         assert_eq!(
             lines,
             [
-                "Down the middle (3.0° right of this line): 0.12 ± 0.01 strokes more; out of \
-                 bounds 7 % instead of 2 %.",
-                "The half-gap rule (the same line): about the same (+0.00 ± 0.01 strokes).",
-                "Next best: driver, your fade: 0.05 ± 0.01 strokes more.",
-                "Best with another club: 3-wood, your draw: 0.08 ± 0.02 strokes more.",
-                "Aims from 1.2° left to 0.8° right (5 yd left to 3 yd right at the landing) are \
-                 within 0.02 strokes.",
-                "It hangs on the depth of the peg and of the pin: half a pace further back it takes \
-                 0.06 strokes more.",
-                "It goes both ways: 80 % of balls bend left, 20 % right. The plan prices both.",
+                "Down the middle (13 right of this): costs 0.12; out of bounds 7 in 100, not 2.",
+                "Aiming off half your bend (the same aim): no worse.",
+                "Next best: driver, your fade: costs 0.05.",
+                "Best with another club: 3-wood, your draw: costs 0.08.",
+                "Safe 5 left, 3 right: any aim between costs 0.02 at most.",
+                "Depth matters here: half a pace further back costs 0.06.",
+                "20 in 100 go the other way.",
             ]
         );
     }
@@ -271,12 +306,31 @@ mod tests {
         let yards = LengthUnit::Yards;
         assert_eq!(
             window([0.0, 0.02], 220.0, yards),
-            "Any other aim costs more than 0.02 strokes."
+            "Any other aim costs more than 0.02."
         );
         assert_eq!(
             window([-2.0, 0.0], 220.0, yards),
-            "Aims from 2.0° left to this line (up to 8 yd left at the landing) are within 0.02 \
-             strokes."
+            "Safe 8 left, 0 right: any aim between costs 0.02 at most."
         );
+        assert_eq!(safe([f64::NAN, 1.0], 220.0, yards), None);
+    }
+
+    /// The two shares add to 100, and a club that goes either way is said to.
+    #[test]
+    fn balls_that_go_the_other_way() {
+        let said = |left: f64| {
+            both_ways(TwoWay {
+                left,
+                right: 1.0 - left,
+            })
+        };
+        assert_eq!(said(0.98), None);
+        assert_eq!(said(0.03).as_deref(), Some("3 in 100 go the other way"));
+        assert_eq!(said(0.71).as_deref(), Some("29 in 100 go the other way"));
+        assert_eq!(
+            said(0.375).as_deref(),
+            Some("two-way: 38 in 100 go left, 62 right")
+        );
+        assert_eq!(said(f64::NAN), None);
     }
 }

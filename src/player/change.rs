@@ -218,12 +218,12 @@ fn said(change: &Change, unit: LengthUnit) -> String {
     let hundred = |v: f64| 100.0 * v;
     let (title, suffix, digits, of): (_, String, usize, &dyn Fn(f64) -> f64) = match change.what {
         What::StartDeg => ("start", "°".to_owned(), 1, &plain),
-        What::CurveM => ("curve", format!(" {name}"), 0, &lengths),
-        What::SideM => ("side total", format!(" {name}"), 0, &lengths),
+        What::CurveM => ("bend", format!(" {name}"), 0, &lengths),
+        What::SideM => ("ends", format!(" {name}"), 0, &lengths),
         What::CarryM => ("carry", format!(" {name}"), 0, &lengths),
-        What::SideSpread => ("side sd", format!(" {name}"), 0, &lengths),
-        What::CarrySpread => ("carry sd", format!(" {name}"), 0, &lengths),
-        What::TwoWay => ("two-way miss", " in 100".to_owned(), 0, &hundred),
+        What::SideSpread => ("ends, sd", format!(" {name}"), 0, &lengths),
+        What::CarrySpread => ("carry, sd", format!(" {name}"), 0, &lengths),
+        What::TwoWay => ("other way", " in 100".to_owned(), 0, &hundred),
     };
     let sided = matches!(change.what, What::StartDeg | What::CurveM | What::SideM);
     let side = |v: f64| match (sided, v < 0.0) {

@@ -537,13 +537,10 @@ fn name_the_odd(group: &mut Group) {
         for &i in &used {
             let out = (value(&group.rows[i], k) - middle).abs() / spread;
             if out > DROP_SPREADS {
-                group.rows[i].fate = Fate::Dropped(format!(
-                    "its {name} lies {out:.0} spreads from the club's median"
-                ));
+                group.rows[i].fate =
+                    Fate::Dropped(format!("its {name} is far from the club's usual"));
             } else if out > NAME_SPREADS && group.rows[i].fate == Fate::Used {
-                group.rows[i].fate = Fate::Odd(format!(
-                    "its {name} lies {out:.0} spreads from the club's median"
-                ));
+                group.rows[i].fate = Fate::Odd(format!("its {name} is far from the club's usual"));
             }
         }
     }

@@ -164,7 +164,7 @@ pub(super) fn of_rows(file: &str, group: &Group, name: &str) -> Vec<Note> {
             Fate::Odd(why) => {
                 note(
                     Place::Line(row.line),
-                    format!("{name}: row looks odd but is kept: {why}"),
+                    format!("{name}: this shot looks like a misread: check it ({why})"),
                 );
             }
             Fate::Poorer => poorer += 1,

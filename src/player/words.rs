@@ -38,6 +38,19 @@ impl ShapeReport {
     }
 }
 
+/// From this share of balls that go the other way a club is two-way.
+const TWO_WAY: f64 = 0.3;
+
+/// "draws" or "fades", by the player's hand.
+#[must_use]
+pub fn bends(right: f64, handedness: Handedness) -> &'static str {
+    if right * handedness.sign() < 0.0 {
+        "draws"
+    } else {
+        "fades"
+    }
+}
+
 /// How things are said.
 struct Words {
     unit: LengthUnit,
@@ -80,6 +93,16 @@ impl Words {
         }
     }
 
+    /// "17 yd right of straight" for an aim turned by an angle, where the ball lands.
+    fn aside(&self, turn_deg: f64, carry_m: f64) -> String {
+        let across = self.unit.of(carry_m * turn_deg.to_radians().tan());
+        if across.abs() < 0.5 {
+            return "straight".into();
+        }
+        let unit = format!(" {}", self.unit.name());
+        format!("{} of straight", self.side(across, &unit, 0))
+    }
+
     /// "12, 9 to 15", or the value alone where it is meant as given.
     fn sd(&self, spread: Spread) -> String {
         let of = |metres: f64| self.unit.of(metres);
@@ -120,16 +143,22 @@ impl Words {
                 self.told(club.sure, start, "°", 1)
             );
             let curve = self.length(curve);
+            let interval = if club.sure {
+                format!(" {}", self.interval(curve, 0))
+            } else {
+                String::new()
+            };
             let _ = writeln!(
                 out,
-                "  bends         {}",
-                self.told(club.sure, curve, &unit, 0)
+                "  {}         {:.0}{unit}{interval}",
+                bends(curve.value, self.handedness),
+                curve.value.abs()
             );
         }
         let side = self.length(club.side_m);
         let _ = writeln!(
             out,
-            "  side total    {} of the aim; half of the balls within a width of {:.0}, nine in ten of {:.0}{unit} (sd {})",
+            "  ends          {} of the aim; half of the balls within a width of {:.0}, nine in ten of {:.0}{unit} (sd {})",
             self.told(club.sure, side, &unit, 0),
             self.unit.of(club.side_spread_m.half),
             self.unit.of(club.side_spread_m.most),
@@ -161,14 +190,14 @@ impl Words {
             } else {
                 String::new()
             };
-            let word = if two_way.value >= 0.25 {
-                ": a two-way miss, price both sides"
+            let word = if two_way.value >= TWO_WAY {
+                ": two-way, allow for both"
             } else {
                 ""
             };
             let _ = writeln!(
                 out,
-                "  two-way miss  {:.0} in 100{interval} bend {other} instead{word}",
+                "  other way     {:.0} in 100{interval} go {other}{word}",
                 100.0 * two_way.value
             );
         } else {
@@ -208,7 +237,7 @@ impl Words {
             let early = if club.shots < FEW { "early days: " } else { "" };
             let _ = writeln!(
                 out,
-                "  sureness      {early}the side total is known to ±{:.1}{unit}; 30 more shots would make it about ±{:.1}",
+                "  sureness      {early}where it ends is known to ±{:.1}{unit}; 30 more shots would make it about ±{:.1}",
                 self.unit.of(now),
                 self.unit.of(later)
             );
@@ -247,7 +276,7 @@ impl Words {
         };
     }
 
-    /// How far to turn the set-up, what that makes of path and face in space, and
+    /// Where to aim, what that makes of path and face measured to the target, and
     /// the ball further forward.
     fn set_up(&self, out: &mut String, club: &ClubReport) {
         let degrees = |value: f64| self.side(value, "°", 1);
@@ -262,21 +291,21 @@ impl Words {
                 let side = club.carry_m.value * (direction + turn).to_radians().sin();
                 let unit = format!(" {}", self.unit.name());
                 let side = self.side(self.unit.of(side), &unit, 0);
-                let turn = degrees(turn);
                 write!(
                     out,
-                    "  set-up        turned {turn}: lands {side} of the target"
+                    "  aim           {}: ends {side} of the target",
+                    self.aside(turn, club.carry_m.value)
                 )
             }
             None => write!(
                 out,
-                "  set-up        turn {} to land on the target on average",
-                degrees(turn)
+                "  aim           {} to end on the target on average",
+                self.aside(turn, club.carry_m.value)
             ),
         };
         if let (Some(curve), None) = (club.curve_m, self.turn_deg) {
-            let half = -0.5 * of_carry(curve.value);
-            let _ = write!(out, " (half-gap rule: {})", degrees(half));
+            let half = self.aside(-0.5 * of_carry(curve.value), club.carry_m.value);
+            let _ = write!(out, " (off half your bend: {half})");
         }
         if let Some(start) = club.start_deg {
             let _ = write!(out, "; starts {}", degrees(start.value + turn));
@@ -284,7 +313,7 @@ impl Words {
         let _ = match club.set_up.path_face_deg {
             Some([path, face]) => writeln!(
                 out,
-                "; in space path {}, face {}; face to path and bend stay",
+                "; measured to the target: path {}, face {}; the bend stays",
                 degrees(path + turn),
                 degrees(face + turn)
             ),
@@ -374,7 +403,7 @@ impl Words {
         } else {
             share(2, "the strike's and all else (strike is not logged)")
         };
-        let _ = writeln!(out, "  bend's spread {}, {rest}", share(0, "the face's"));
+        let _ = writeln!(out, "  bend varies   {}, {rest}", share(0, "the face's"));
         if let Some(cost) = face.strike_cost {
             let _ = writeln!(
                 out,

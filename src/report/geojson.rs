@@ -8,6 +8,7 @@
 
 use serde_json::{Map, Value, json};
 
+use crate::plan::sentence::length;
 use crate::plan::{LonLat, Plan};
 
 /// Decimals of a coordinate: a centimetre.
@@ -35,11 +36,7 @@ pub fn geojson(plan: &Plan) -> String {
     ] {
         features.extend(rings.iter().filter_map(|ring| region(what, ring, opacity)));
     }
-    features.push(line(
-        "aim line",
-        &[peg, target],
-        "the set-up points along it",
-    ));
+    features.push(line("aim line", &[peg, target], "where to aim"));
     if plan.finishes.flight.len() > 1 {
         let words = "the ball's typical way over the ground";
         features.push(line("flight", &plan.finishes.flight, words));
@@ -50,22 +47,26 @@ pub fn geojson(plan: &Plan) -> String {
         "finish",
         shot.rest,
         ACCENT,
-        "where it finishes on average",
+        "where the usual ball ends",
     ));
-    features.push(point("pin", plan.hole.pin, INK, ""));
+    let pin = plan.hole.pin_from.words().unwrap_or("pin of the day");
+    features.push(point("pin", plan.hole.pin, INK, pin));
+    let unit = plan.unit();
     for [what, words, value] in [0, 1].into_iter().flat_map(|end| {
         plan.carries
             .iter()
             .filter(move |carry| end == 0 || !carry.goes_on)
             .map(move |carry| {
-                let (what, at, metres) = if end == 0 {
-                    ("to reach", carry.reach, carry.reach_m)
+                let (what, at, far) = if end == 0 {
+                    let far = carry.runs_on(unit);
+                    let far = far.unwrap_or_else(|| length(carry.reach_m, unit));
+                    ("to reach", carry.reach, far)
                 } else {
-                    ("to clear", carry.clear, carry.clear_m)
+                    ("to clear", carry.clear, length(carry.clear_m, unit))
                 };
                 [
                     json!(what),
-                    json!(format!("{}: {metres:.1} m", carry.words)),
+                    json!(format!("{}: {far}", carry.words)),
                     position(at),
                 ]
             })

@@ -3,8 +3,9 @@
 use std::fmt::Write;
 
 use crate::diagnostic::sentence;
-use crate::plan::sentence::capital;
-use crate::plan::why::{difference, is_tie};
+use crate::plan::round::hundredths;
+use crate::plan::sentence::{capital, mown};
+use crate::plan::why::aim_name;
 use crate::plan::{Plan, Shot};
 use crate::units::LengthUnit;
 
@@ -21,16 +22,17 @@ pub fn markdown(plan: &Plan) -> String {
     let title = format!("Hole {} {name}", hole.reference);
     let _ = writeln!(out, "# {}\n", plain(title.trim()));
     let tee = hole.tee_colour.as_deref().map(|c| format!(", {c} tee"));
+    let pin = hole.pin_from.words().map(|pin| format!(", {pin}"));
     let day = &plan.conditions;
     let _ = writeln!(
         out,
-        "Par {}, {}{}. For {}: wind {:.1} m/s from {:.0}°, {:.0} °C, {} ground.\n",
+        "Par {}, {}{}{}. For {}: {}, {:.0} °C, {} ground.\n",
         hole.par,
         length(hole.length_m, unit),
         plain(&tee.unwrap_or_default()),
+        pin.unwrap_or_default(),
         plain(&plan.player.name),
-        day.wind_m_s,
-        day.wind_from_deg,
+        super::wind(plan, unit),
         day.temperature_c,
         plain(&day.firmness),
     );
@@ -41,7 +43,7 @@ pub fn markdown(plan: &Plan) -> String {
     for line in &plan.words.why {
         let _ = writeln!(out, "- {}", plain(line));
     }
-    list(&mut out, "Set-up", &plan.set_up.words);
+    list(&mut out, "Aim", &plan.set_up.words);
     if let Some(whole) = &plan.whole_hole {
         list(&mut out, "The whole hole", &whole.words);
         table(
@@ -96,19 +98,23 @@ fn finishes(out: &mut String, plan: &Plan) {
     let shares = &plan.choice.shot.finish;
     let _ = writeln!(
         out,
-        "\n## What happens how often\n\n| lie | of 100 |\n| --- | ---: |"
+        "\n## Where 100 balls end\n\n| lie | of 100 |\n| --- | ---: |"
     );
-    for (name, share) in [
-        ("fairway", shares.fairway),
+    let kinds = [
+        (mown(plan.hole.par), shares.fairway),
         ("green", shares.green),
         ("rough", shares.rough),
         ("bunker", shares.bunker),
         ("trees", shares.trees),
         ("penalty area", shares.penalty_area),
         ("out of bounds", shares.out_of_bounds),
-    ] {
-        if share > 0.0 {
-            let _ = writeln!(out, "| {name} | {:.1} |", share * 100.0);
+    ];
+    let counts = hundredths(&kinds.map(|(_, share)| share));
+    for ((name, share), count) in kinds.into_iter().zip(counts) {
+        if count > 0 {
+            let _ = writeln!(out, "| {name} | {count} |");
+        } else if share > 0.0 {
+            let _ = writeln!(out, "| {name} | \\<1 |");
         }
     }
 }
@@ -117,26 +123,25 @@ fn others(out: &mut String, plan: &Plan) {
     let choice = &plan.choice.shot;
     let _ = writeln!(
         out,
-        "\n## What else would cost\n\nThe plan: {:.2} ± {:.3} strokes to hole out.\n\n\
-         | instead | strokes more |\n| --- | ---: |",
-        choice.expected_strokes, choice.standard_error
+        "\n## What else would cost\n\nThe plan: {:.2} strokes to hole out.\n\n\
+         | instead | costs |\n| --- | ---: |",
+        choice.expected_strokes
     );
     let named = |shot: &Shot| capital(&shot.name(plan.unit()));
     let rows = plan
         .comparisons
         .iter()
-        .map(|c| (c.name.clone(), c.costs, c.costs_standard_error))
+        .map(|c| {
+            let name = capital(aim_name(&c.name));
+            (name, c.costs, c.costs_standard_error)
+        })
         .chain(
             plan.listed_alternatives()
                 .take(SHOWN)
                 .map(|a| (named(&a.shot), a.costs, a.costs_standard_error)),
         );
     for (name, costs, error) in rows {
-        let words = if is_tie(costs, error) {
-            "within noise".to_owned()
-        } else {
-            difference(costs, error)
-        };
+        let words = super::full_cost(costs, error);
         let _ = writeln!(out, "| {} | {words} |", plain(&name));
     }
 }
@@ -147,21 +152,22 @@ fn carries(out: &mut String, plan: &Plan, unit: LengthUnit) {
     }
     let _ = writeln!(
         out,
-        "\n## To reach and to clear, from the peg, {}\n\n\
+        "\n## Carries from the tee, {}\n\n\
          | what | reach | clear | balls, of 100 |\n| --- | ---: | ---: | ---: |",
         unit.name()
     );
     for carry in &plan.carries {
         let clear = if carry.goes_on {
-            "goes on".to_owned()
+            "–".to_owned()
         } else {
             format!("{:.0}", unit.of(carry.clear_m))
         };
+        let reach = carry.runs_on(unit);
         let _ = writeln!(
             out,
-            "| {} | {:.0} | {clear} | {:.1} |",
+            "| {} | {} | {clear} | {:.1} |",
             plain(&carry.words),
-            unit.of(carry.reach_m),
+            reach.unwrap_or_else(|| format!("{:.0}", unit.of(carry.reach_m))),
             carry.share * 100.0
         );
     }

@@ -60,7 +60,7 @@ export async function openBook(browser, file) {
     assert.ok(text.trim().length > 60, `page ${k + 1} says "${text}"`);
   }
   const all = pages.map((one) => one.text).join("\n");
-  for (const words of ["The green", "If the wind turns", "The round", "How to read it", "Rule 4.3a", "AIM", "FINISH"]) {
+  for (const words of ["The green", "If the wind turns", "The round", "How to read it", "Rule 4.3a", "AIM", "ENDS"]) {
     assert.ok(all.includes(words), words);
   }
   await context.close();

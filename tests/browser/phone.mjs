@@ -15,7 +15,7 @@ async function open(browser, size, file, more = {}) {
       for (let at = element; at; at = at.parentElement) {
         if (getComputedStyle(at).display === "none") { return false; }
       }
-      return true;
+      return getComputedStyle(element).visibility !== "hidden";
     };
   });
   const page = await context.newPage();
@@ -173,6 +173,98 @@ async function swipe(page, from, to) {
   await page.waitForTimeout(60);
 }
 
+// The dial never moves the map, on any hole.
+async function keepsThePlace(page, size, turns, rim) {
+  const places = () => page.evaluate(() => {
+    const hole = [...document.querySelectorAll(".hole")].find(seen);
+    return [".map", ".dial", ".club", ".sentence"].map((part) => {
+      const box = [...hole.querySelectorAll(part)].find(seen).getBoundingClientRect();
+      return Math.round(box.top + scrollY);
+    }).concat(scrollY).join();
+  });
+  const press = size.hasTouch ? (at) => page.touchscreen.tap(...at) : (at) => page.mouse.click(...at);
+  const holes = await page.locator("#which option").count();
+  for (let hole = 0; hole < holes; hole += 1) {
+    await page.selectOption("#which", String(hole));
+    const before = await places();
+    for (let k = 0; k < turns.length; k += 1) {
+      await page.evaluate(([at, wind]) => {
+        document.querySelectorAll(`#hole-${at} .spot input`)[wind].click();
+      }, [hole, k]);
+      assert.equal(await places(), before, `hole ${hole}: the map moves in wind ${k}`);
+    }
+  }
+  await page.selectOption("#which", "0");
+  const before = await places();
+  for (const turn of turns) {
+    await press(rim(turn));
+    assert.equal(await places(), before, `the map moves at ${turn}`);
+  }
+}
+
+// Wherever the page is scrolled to, a tap on the bar at the foot meets the bar.
+async function nothingOnTheBar(page, size) {
+  const bar = await page.evaluate(() => {
+    const out = [];
+    const far = document.documentElement.scrollHeight - innerHeight;
+    for (let k = 0; k <= 60; k += 1) {
+      scrollTo(0, far * k / 60);
+      for (const id of ["before", "which", "after"]) {
+        const box = document.getElementById(id).getBoundingClientRect();
+        for (const part of [0.1, 0.5, 0.9]) {
+          const on = document.elementFromPoint(box.left + part * box.width, box.top + part * box.height);
+          if (!on.closest("#turner")) { out.push(`${id} at ${k}: ${on.outerHTML.slice(0, 60)}`); }
+        }
+      }
+    }
+    // At the very end nothing that is written is behind the bar.
+    const top = document.getElementById("turner").getBoundingClientRect().top;
+    const last = document.querySelector(".keys").getBoundingClientRect().bottom;
+    if (last > top) { out.push(`the last line ends ${last - top} px below the bar's edge`); }
+    return out;
+  });
+  assert.deepEqual(bar, [], `${size.name}: what lies on the bar`);
+  if (size.hasTouch) {
+    const box = await page.locator("#after").boundingBox();
+    await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
+    assert.deepEqual((await state(page)).holes, ["hole-1"], "a tap at the end of the page");
+    await page.selectOption("#which", "0");
+  }
+  await page.evaluate(() => scrollTo(0, 0));
+}
+
+// On paper: every hole, in one wind, in ink on white, and nothing to press.
+async function printed(page, holes, winds) {
+  const look = () => page.evaluate(() => {
+    const hole = [...document.querySelectorAll(".hole")].filter(seen);
+    const cases = (part) => [...part.querySelectorAll(".case.call")].filter((c) => seen(c.querySelector(".club")));
+    return {
+      holes: hole.length,
+      maps: hole.filter((part) => seen(part.querySelector(".map"))).length,
+      cases: [...new Set(hole.map((part) => cases(part).map((c) => c.dataset.case).join()))],
+      controls: [...document.querySelectorAll("button, select, input, .dial, .keys")].filter(seen).length,
+      paper: getComputedStyle(document.body).backgroundColor,
+    };
+  });
+  await page.evaluate(() => document.querySelectorAll("#hole-0 .spot input")[2].click());
+  const theme = await page.evaluate(() => document.documentElement.dataset.theme ?? "");
+  for (const dark of [false, true]) {
+    await page.evaluate((on) => { document.documentElement.dataset.theme = on ? "dark" : "light"; }, dark);
+    await page.emulateMedia({ media: "print" });
+    await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+    const paper = await look();
+    assert.deepEqual(paper, {
+      holes, maps: holes, cases: [String(2 % winds)], controls: 0, paper: "rgb(255, 255, 255)",
+    }, dark ? "printed from the dark" : "printed");
+    await page.emulateMedia({ media: "screen" });
+  }
+  await page.evaluate((was) => {
+    if (was) { document.documentElement.dataset.theme = was; } else { delete document.documentElement.dataset.theme; }
+    document.querySelectorAll("#hole-0 .spot input")[0].click();
+  }, theme);
+  assert.deepEqual((await state(page)).holes, ["hole-0"], "one hole again on the screen");
+}
+
 export async function openPhone(browser, size, file, pictures) {
   const { page, end } = await open(browser, size, file);
   const holes = await page.locator(".hole").count();
@@ -271,6 +363,8 @@ export async function openPhone(browser, size, file, pictures) {
     assert.equal(new Set(round).size, blowing, `round the dial: ${round}`);
   }
 
+  await keepsThePlace(page, size, turns, rim);
+
   // Holes by swipe; a swipe down is a scroll.
   if (size.hasTouch) {
     await page.evaluate(() => window.scrollTo(0, 0));
@@ -300,6 +394,9 @@ export async function openPhone(browser, size, file, pictures) {
   await tabTo(page, "[data-unit-is=yd]");
   await page.keyboard.press("Enter");
   assert.equal((await state(page)).unit, "yd");
+
+  await nothingOnTheBar(page, size);
+  await printed(page, holes, winds);
 
   // Light and dark, by keyboard, and as the phone has it.
   await tabTo(page, "#dark");

@@ -215,7 +215,7 @@ fn the_palette_is_told_apart_by_everybody_and_in_grey() {
 #[test]
 fn so_is_the_phones_in_light_and_dark() {
     let sets = phone_sets();
-    assert_eq!(sets.len(), 3);
+    assert_eq!(sets.len(), 4);
     for set in &sets {
         assert_eq!(set.len(), 15);
     }
@@ -228,6 +228,7 @@ fn so_is_the_phones_in_light_and_dark() {
     light.insert("stone".into(), palette::STONE);
     assert_eq!(light, paper(), "light is the page's palette");
     assert_eq!(sets[1], sets[2], "dark is dark whoever asks for it");
+    assert_eq!(sets[3], sets[0], "printed as in the light");
     assert_told_apart("phone, light", &sets[0]);
     assert_told_apart("phone, dark", &sets[1]);
     for set in &sets {

@@ -129,7 +129,7 @@ pub fn some_call(sketch: &Sketch, way: &[[f64; 2]], dice: &mut Dice) -> Call {
         spread: [dice.between(8.0, 34.0), dice.between(8.0, 30.0)],
         finish: finish(shares),
         window: sides,
-        sentence: "Driver, your draw. Peg 2.3 yd in from the right marker. Set up 3 yd right of the right edge of the second greenside bunker on the right, 14 yd right of centre; it starts 12 yd right of that, bends 32 yd back and finishes 1 yd left of centre.",
+        sentence: "Driver, your draw. Peg 2.3 yd in from the right marker. Aim 3 right of the right edge of the second greenside bunker on the right, 14 right of the middle; it starts 12 right of that, draws 32, lands 6 left and ends 1 left of the middle.",
         left_hander: dice.share() < 0.3,
         carries,
         width: (length > 230.0).then(|| {

@@ -325,6 +325,7 @@ impl Sketch {
                     ]
                 },
                 pin: self.lon_lat(call.pin),
+                pin_from: bendline::hole::PinFrom::Map,
                 line_of_play_deg: line_deg,
             },
             conditions: Conditions {
@@ -409,6 +410,7 @@ impl Sketch {
                     kind: (*kind).to_owned(),
                     reach_m: length(call.peg, *reach),
                     clear_m: length(call.peg, *clear),
+                    begins_m: length(call.peg, *reach),
                     reach: self.lon_lat(*reach),
                     clear: self.lon_lat(*clear),
                     offset_m: (reach[0] - call.rest[0]) * m * side * side,

@@ -101,7 +101,7 @@ pub fn dogleg(mirrored: bool) -> (Sketch, Call) {
         spread: [23.0, 27.0],
         finish: finish([0.612, 0.208, 0.083, 0.0, 0.047, 0.038, 0.012]),
         window: [-1.1, 2.4],
-        sentence: "Driver, your draw. Peg 1.7 yd in from the right marker. Set up at the right edge of the far bunker, 9 yd right of centre; it starts there and bends 16 yd back.",
+        sentence: "Driver, your draw. Peg 1.7 yd in from the right marker. Aim at the right edge of the far bunker, 9 right of the middle; it starts there, draws 16, ends 7 left of the middle.",
         left_hander: false,
         carries: vec![
             (
@@ -209,7 +209,7 @@ pub fn par_three() -> (Sketch, Call) {
         spread: [14.0, 13.0],
         finish: finish([0.02, 0.18, 0.14, 0.58, 0.01, 0.07, 0.0]),
         window: [-0.9, 0.8],
-        sentence: "6-iron, your fade. Peg 0.8 m in from the left marker. Set up 6 m inside the left edge of the green; it starts there and bends 6 m back to the middle.",
+        sentence: "6-iron, your fade. Peg 0.8 m in from the left marker. Aim 6 right of the left edge of the green; it starts there, fades 6, ends in line with the pin.",
         left_hander: true,
         carries: vec![
             (
@@ -320,7 +320,7 @@ pub fn par_five() -> (Sketch, Call) {
         spread: [26.0, 25.0],
         finish: finish([0.56, 0.25, 0.08, 0.0, 0.06, 0.004, 0.046]),
         window: [-0.4, 1.9],
-        sentence: "Driver, your fade. Peg 1.3 yd in from the left marker, all the way back. Set up at the tall dead pine, 12 yd left of centre; it starts 4 yd inside that and bends 12 yd right.",
+        sentence: "Driver, your fade. Peg 1.3 yd in from the left marker, 2.2 yd back. Aim at the tall dead pine, 12 left of the middle; it starts 4 right of that, fades 12, ends 4 right of the middle.",
         left_hander: false,
         carries: vec![
             (

@@ -132,7 +132,7 @@ fn a_neighbours_heights_do_not_tilt_the_hole() {
     assert!(
         hole.notes
             .iter()
-            .any(|note| note.text.contains("not this hole's own"))
+            .any(|note| note.text.contains("no heights for this hole"))
     );
 }
 
@@ -145,6 +145,6 @@ fn without_heights_the_ground_is_flat() {
     assert!(
         hole.notes
             .iter()
-            .any(|note| note.text.contains("taken for flat"))
+            .any(|note| note.text.contains("taken as flat"))
     );
 }

@@ -306,7 +306,7 @@ fn assumptions_are_noted() {
         "no tee-markers",
         "red penalty area",
         "15 m is assumed",
-        "taken for flat",
+        "taken as flat",
     ] {
         assert!(
             hole.notes.iter().any(|note| note.text.contains(words)),

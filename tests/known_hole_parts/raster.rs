@@ -195,7 +195,7 @@ fn a_tilted_plane_in_degrees_comes_back() {
             "{words:?}"
         );
         assert!(
-            !words.iter().any(|text| text.contains("taken for flat")),
+            !words.iter().any(|text| text.contains("taken as flat")),
             "{words:?}"
         );
     }

@@ -29,16 +29,16 @@ fn the_sentence() {
     let plan = Layout::new(1.0).plan(LengthUnit::Yards);
     assert_eq!(
         plan.words.sentence,
-        "Driver, your draw. Peg 1.5 yd in from the left marker. Set up at the right edge of \
-         the far bunker, 8 yd right of centre; it starts there, bends 13 yd back and \
-         finishes 2 yd left of centre."
+        "Driver, your draw. Peg 1.5 yd in from the left marker. Aim at the right edge of the far \
+         bunker, 8 right of the middle; it starts 2 right of that, draws 13, ends 2 left of the \
+         middle."
     );
     let plan = Layout::new(1.0).plan(LengthUnit::Metres);
     assert_eq!(
         plan.words.sentence,
-        "Driver, your draw. Peg 1.4 m in from the left marker. Set up at the right edge of \
-         the far bunker, 8 m right of centre; it starts there, bends 12 m back and \
-         finishes 2 m left of centre."
+        "Driver, your draw. Peg 1.4 m in from the left marker. Aim at the right edge of the far \
+         bunker, 8 right of the middle; it starts 2 right of that, draws 12, ends 2 left of the \
+         middle."
     );
 }
 
@@ -266,11 +266,14 @@ fn mirrored() {
     assert_eq!(twin.words.sentence, swapped(&plan.words.sentence));
     assert_eq!(twin.words.why.len(), plan.words.why.len());
     for (a, b) in plan.words.why.iter().zip(&twin.words.why) {
-        if a.starts_with("Aims from") {
-            continue; // told from left to right, so its two halves change places
-        }
-        if a.starts_with("It goes both ways") {
-            continue; // likewise
+        // Told from left to right: its two halves change places.
+        let halves = |line: &str| -> Option<[String; 2]> {
+            let (left, rest) = line.strip_prefix("Safe ")?.split_once(" left, ")?;
+            Some([left.to_owned(), rest.split_once(" right:")?.0.to_owned()])
+        };
+        if let Some([left, right]) = halves(a) {
+            assert_eq!(halves(b), Some([right, left]));
+            continue;
         }
         assert_eq!(*b, swapped(a));
     }
@@ -330,9 +333,9 @@ fn terminal_text() {
             assert_eq!(line.trim_end(), line);
         }
         for part in [
-            "What happens how often",
+            "Where 100 balls end",
             "Other clubs",
-            "To reach and to clear",
+            "Carries from the tee",
             "Take care",
         ] {
             assert!(text.contains(part), "{part}");

@@ -128,17 +128,14 @@ fn a_part_swing_is_said_by_what_it_carries() {
     let share = part["share"].as_f64().expect("a share");
     assert!(share > 0.5 && share < 0.9, "{share}");
     let carry_yd = part["carry_m"].as_f64().expect("a carry") / YARD_M;
-    let said = format!("part swing for {carry_yd:.0} yd");
+    let said = format!("pitch of {carry_yd:.0} yd");
     let sentence = plan["words"]["sentence"].as_str().expect("a sentence");
     assert!(
         sentence.starts_with(&format!("Sand wedge, {said}.")),
         "{sentence}"
     );
     let why = plan["words"]["why"].to_string();
-    assert!(
-        why.contains("Next best: sand wedge, part swing for "),
-        "{why}"
-    );
+    assert!(why.contains("Next best: sand wedge, pitch of "), "{why}");
     let schema = serde_json::from_str(bendline::plan::SCHEMA).expect("JSON");
     let schema = jsonschema::draft202012::new(&schema).expect("a schema");
     let errors: Vec<String> = schema.iter_errors(&plan).map(|e| e.to_string()).collect();
@@ -176,7 +173,7 @@ fn a_part_swing_is_said_by_what_it_carries() {
         assert!(page_text.contains(&said), "no \"{said}\" in {page}");
     }
     let phone = std::fs::read_to_string(folder.path().join("book.html")).expect("a page");
-    assert!(phone.contains(&format!("part swing for {:.0} m", carry_yd * YARD_M)));
+    assert!(phone.contains(&format!("pitch of {:.0} m", carry_yd * YARD_M)));
 }
 
 /// With the wind a shorter swing, against it a longer one; neither dearer than a quarter of a stroke.

@@ -40,7 +40,7 @@ fn the_words_turn_path_and_face_and_leave_the_bend() {
     report.turn_deg = Some(10.0);
     let said = report.text(LengthUnit::Yards);
     for part in [
-        "turned 10.0° right".to_owned(),
+        aside(10.0, report.clubs[0].carry_m.value),
         format!(
             "path {:.1}° right, face {:.1}° right",
             path + 10.0,
@@ -54,10 +54,16 @@ fn the_words_turn_path_and_face_and_leave_the_bend() {
     report.turn_deg = None;
     let side = report.clubs[0].side_m.value;
     let turn = -(side / report.clubs[0].carry_m.value).asin().to_degrees();
-    let word = if turn < 0.0 { "left" } else { "right" };
     let said = report.text(LengthUnit::Yards);
-    let part = format!("turn {:.1}° {word}", turn.abs());
+    let part = aside(turn, report.clubs[0].carry_m.value);
     assert!(said.contains(&part), "{part} in {said}");
+}
+
+/// How far right of straight an aim turned by an angle passes where the ball lands.
+fn aside(turn_deg: f64, carry_m: f64) -> String {
+    let across_yd = carry_m * turn_deg.to_radians().tan() / bendline::units::YARD_M;
+    let side = if across_yd < 0.0 { "left" } else { "right" };
+    format!("aim           {:.0} yd {side} of straight", across_yd.abs())
 }
 
 /// Further forward: more on the way up and more bend to the left for a right-hander (practice: sign

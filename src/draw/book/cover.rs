@@ -125,7 +125,10 @@ fn conditions(board: &mut Board, plan: &Plan, y: f64) {
         parts.push(format!("{} tees", text::clean(colour)));
     }
     if day.altitude_m.abs() >= 50.0 {
-        parts.push(format!("{} m above the sea", fixed(day.altitude_m, 0)));
+        parts.push(crate::plan::sentence::above_the_sea(
+            day.altitude_m,
+            lengths.unit(),
+        ));
     }
     let words = parts.join(" · ");
     put(

@@ -14,7 +14,7 @@ use super::super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
 use super::super::text;
 use super::{BookPage, Chapter, FOOT, LEFT, RIGHT, finish, paragraph};
 use crate::hole::plane::Plane;
-use crate::hole::{Surface, pin};
+use crate::hole::{PinFrom, Surface, pin};
 use crate::plan::{LonLat, Plan};
 use crate::units::PACE_M;
 use geo::{Coord, Intersects};
@@ -137,11 +137,12 @@ pub fn page(chapter: &Chapter<'_>) -> BookPage {
         .unwrap_or(5_000.0);
     let frame = Frame::at_scale(map, counted.middle, counted.approach_deg, scale);
     let mut under = Vec::new();
-    let mut board = drawn(&chapter.land, &counted, &placed, &frame, &mut under);
+    let from = plan.hole.pin_from;
+    let mut board = drawn(&chapter.land, &counted, (&placed, from), &frame, &mut under);
     panel::scale_bar(&mut board, &map, scale, lengths);
     distances(&mut words, &placed, lengths);
     notes(&mut words, 1424.0);
-    foot(&mut words, scale);
+    foot(&mut words, scale, from);
     words.texts.extend(board.texts);
     words.unplaced.extend(board.unplaced);
     under.push(group("counts", board.nodes));
@@ -168,6 +169,10 @@ fn head(board: &mut Board, plan: &Plan, counted: Option<&Counted>) {
             format!("{} from the left", paces(left))
         } else {
             format!("{} from the right", paces(right))
+        };
+        let side = match plan.hole.pin_from.words() {
+            Some(words) => format!("{side} · {words}"),
+            None => side,
         };
         let pin = format!("pin {} on", paces(on));
         limits = [
@@ -206,7 +211,7 @@ fn head(board: &mut Board, plan: &Plan, counted: Option<&Counted>) {
 fn drawn(
     land: &Land<'_>,
     counted: &Counted,
-    placed: &Placed,
+    (placed, from): (&Placed, PinFrom),
     frame: &Frame,
     under: &mut Vec<Node>,
 ) -> Board {
@@ -284,7 +289,7 @@ fn drawn(
             },
         ],
     });
-    flag(&mut board, pin);
+    flag(&mut board, pin, from);
     counts(&mut board, counted, pin, front, five, [left, right], frame);
     for (tag, at) in &ground.tags {
         board.place(&Request {
@@ -320,15 +325,19 @@ fn green_rings(land: &Land<'_>, frame: &Frame, pin: Coord<f64>) -> Vec<Vec<Point
         .collect()
 }
 
-fn flag(board: &mut Board, pin: Point) {
+/// A flag; hollow where it is not the day's.
+fn flag(board: &mut Board, pin: Point, from: PinFrom) {
     let top = [pin[0], pin[1] - 62.0];
     board
         .nodes
         .push(scene::line(pin, top, Stroke::of(palette::INK, 3.2)));
     board.nodes.push(Node::Path {
         steps: scene::ring(&[top, [top[0] + 36.0, top[1] + 12.0], [top[0], top[1] + 25.0]]),
-        fill: Some(Fill::of(palette::ACCENT)),
-        stroke: None,
+        fill: Some(Fill::of(match from {
+            PinFrom::Sheet => palette::ACCENT,
+            PinFrom::Map | PinFrom::Assumed => palette::PAPER,
+        })),
+        stroke: Some(Stroke::of(palette::ACCENT, 2.6)),
     });
     board.nodes.push(Node::Circle {
         id: Some("pin"),
@@ -435,7 +444,7 @@ fn distances(board: &mut Board, placed: &Placed, lengths: Lengths) {
     let light = Stroke::of(palette::MIST, 2.0);
     rule(board, &area(LEFT, 0.0, RIGHT, 0.0), 1312.0, light);
     let Some([front, back]) = placed.green_from_rest_m.filter(|_| long > 30.0) else {
-        let words = "The tee shot of the plan finishes at this green.";
+        let words = "The tee shot of the plan ends at this green.";
         put(
             board,
             words,
@@ -446,7 +455,7 @@ fn distances(board: &mut Board, placed: &Placed, lengths: Lengths) {
         );
         return;
     };
-    let title = format!("From the finish, {}", lengths.name());
+    let title = format!("To go after the tee shot, {}", lengths.name());
     put(board, &title, STONE_SMALL, [LEFT, y], Anchor::Start, 330.0);
     for (x, name, metres, strong) in [
         (430.0, "front", front, false),
@@ -486,10 +495,15 @@ fn notes(board: &mut Board, top: f64) {
     }
 }
 
-fn foot(board: &mut Board, scale: f64) {
+fn foot(board: &mut Board, scale: f64, from: PinFrom) {
+    let day = match from {
+        PinFrom::Sheet => "",
+        PinFrom::Map => "Hollow flag: the map's pin, not the day's. ",
+        PinFrom::Assumed => "Hollow flag: the map has no pin. ",
+    };
     let lines = [
         format!("1:{scale:.0} if printed at 100 %, as Rule 4.3a allows; a square is 5 paces."),
-        "Slopes are not shown: a map's heights are too coarse for a putt.".to_owned(),
+        format!("{day}Slopes are not shown: a map's heights are too coarse for a putt."),
     ];
     for (k, words) in lines.iter().enumerate() {
         let at = [LEFT, FOOT - 28.0 * (1.0 - k as f64)];

@@ -14,8 +14,8 @@ type Entry = (fn(Point) -> Vec<Node>, &'static str);
 const ENTRIES: [Entry; 9] = [
     (
         aim,
-        "Aim: where the set-up points, at the ring or beside it. The bracket across it is the room: \
-         every aim within it costs at most 0.02 strokes.",
+        "Aim: at the ring or beside it. The bracket across it is safe: every aim within it costs at \
+         most 0.02 strokes.",
     ),
     (
         flight,
@@ -24,17 +24,17 @@ const ENTRIES: [Entry; 9] = [
     ),
     (
         finishes,
-        "Finish on average. Half of all balls end inside the inner ring, nine of ten inside the \
+        "Where the usual ball ends. Half of all balls end inside the inner ring, nine of ten inside the \
          outer one.",
     ),
     (
         carry,
-        "189–197: from the peg to reach it, and to clear it. The share is how often a ball ends \
-         in it.",
+        "189–197: from the peg to reach it, and to clear it. 315 on: it begins there. The share is \
+         how often a ball ends in it.",
     ),
     (
         left,
-        "145 left: from the finish to the pin; front and back of the green on the same line.",
+        "145 to go: from where the ball ends to the pin; front and back of the green on the same line.",
     ),
     (red, "Red penalty area, with dots on its edge (Rule 17)."),
     (yellow, "Yellow penalty area, with diamonds."),
@@ -58,9 +58,9 @@ pub fn page(book: &Book<'_>) -> BookPage {
         board.nodes.extend(mark([LEFT + 55.0, y - 6.0]));
         y = paragraph(&mut board, words, INK_SMALL, [x, y], RIGHT - x, 4) + 26.0;
     }
-    let numbers = "Strokes: expected to hole out from this tee, over very many rounds. \"+0.05 ± \
-                   0.001\" is what another choice costs more, and how sure the count is. It knows \
-                   the shots in the log and the map; it does not know today's swing.";
+    let numbers = "Strokes: expected to hole out from this tee, over very many rounds. \"0.05\" is \
+                   what another choice costs; \"no worse\" is too little to count. It knows the \
+                   shots in the log and the map; it does not know today's swing.";
     let light = Stroke::of(palette::MIST, 2.0);
     rule(&mut board, &area(LEFT, 0.0, RIGHT, 0.0), y - 22.0, light);
     y = paragraph(

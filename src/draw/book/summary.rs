@@ -9,6 +9,7 @@ use super::{Book, BookPage, LEFT, RIGHT, finish, headed, paragraph};
 use crate::plan::Plan;
 use crate::plan::course::at_stake;
 use crate::plan::sentence::{capital, club};
+use crate::plan::why::aim_name;
 
 /// Decisions shown.
 const MOST: usize = 5;
@@ -100,7 +101,7 @@ fn dearest(board: &mut Board, book: &Book<'_>, top: f64) -> f64 {
         let plan = book.chapters[weight.hole].plan;
         let number = text::clean(&plan.hole.reference);
         put(board, &number, strong, [LEFT, y], Anchor::Start, 80.0);
-        let cost = format!("+{}", fixed(weight.costs, 2));
+        let cost = fixed(weight.costs, 2);
         let style = (MEDIUM, true, palette::ACCENT);
         let right = put(board, &cost, style, [RIGHT, y], Anchor::End, 160.0);
         let room = right.left - LEFT - 110.0;
@@ -114,7 +115,7 @@ fn dearest(board: &mut Board, book: &Book<'_>, top: f64) -> f64 {
             Anchor::Start,
             room,
         );
-        let against = format!("and not {}", text::clean(&weight.instead));
+        let against = format!("and not {}", text::clean(aim_name(&weight.instead)));
         put(
             board,
             &against,
@@ -123,10 +124,9 @@ fn dearest(board: &mut Board, book: &Book<'_>, top: f64) -> f64 {
             Anchor::Start,
             room,
         );
-        let error = format!("± {}", fixed(weight.error, 3));
         put(
             board,
-            &error,
+            "saved",
             STONE_SMALL,
             [RIGHT, y + 28.0],
             Anchor::End,
@@ -153,7 +153,7 @@ fn table(board: &mut Board, book: &Book<'_>, holes: &[usize], top: f64) {
     put(board, "par", small, [ends[0], y], Anchor::End, 60.0);
     put(board, unit, small, [ends[1], y], Anchor::End, 60.0);
     put(board, "tee shot", small, [call, y], Anchor::Start, 200.0);
-    put(board, "then left", small, [ends[2], y], Anchor::End, 140.0);
+    put(board, "to go", small, [ends[2], y], Anchor::End, 140.0);
     put(board, "strokes", small, [ends[3], y], Anchor::End, 110.0);
     rule(board, &across, y + 14.0, Stroke::of(palette::INK, 2.0));
     let pitch = 54.0;
@@ -187,7 +187,7 @@ fn table(board: &mut Board, book: &Book<'_>, holes: &[usize], top: f64) {
         })
         .sum();
     if let Some(variance) = variance {
-        let words = format!("give or take {}", fixed(variance.max(0.0).sqrt(), 1));
+        let words = format!("two in three within {}", fixed(variance.max(0.0).sqrt(), 1));
         put(board, &words, STONE_SMALL, [call, y], Anchor::Start, 300.0);
     }
     let style = (SMALL, true, palette::ACCENT);

@@ -12,7 +12,7 @@ use super::super::text;
 use super::{Book, BookPage, Chapter, FOOT, LEFT, RIGHT, Unreached, finish, headed, paragraph};
 use crate::plan::Plan;
 use crate::plan::scene::turn_deg;
-use crate::plan::sentence::{capital, club};
+use crate::plan::sentence::{capital, club, swing};
 use crate::plan::why::is_tie;
 
 /// Holes on a page.
@@ -85,9 +85,9 @@ fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
     }
     rule(&mut board, &across, y - 36.0, light);
     let words = format!(
-        "The line is where you set up to, beside the plan's, at the distance the ball lands; the peg \
-         beside the plan's; both in {}. \
-         \"Keep\" is what keeping the planned club would lose in that wind, in strokes, over very \
+        "The aim is beside the plan's, at the distance the ball lands; the peg beside the plan's; \
+         both in {}. \
+         \"Keep\" is what keeping the planned club costs in that wind, in strokes, over very \
          many rounds. Choose before the round which page to trust: measuring the wind during it is \
          against Rule 4.3a; feeling it is not.",
         lengths.name()
@@ -115,7 +115,7 @@ fn wind_words(plan: &Plan, lengths: Lengths) -> String {
             compass(day.wind_from_deg)
         )
     } else {
-        "calm air".to_owned()
+        "calm".to_owned()
     }
 }
 
@@ -199,7 +199,7 @@ fn name(board: &mut Board, plan: &Plan, at: Point, lengths: Lengths) {
     );
     // The carry stands below: the column is narrow.
     let shape = match shot.part_swing {
-        Some(_) => "part swing".to_owned(),
+        Some(part) => swing(part).to_owned(),
         None => text::clean(&shot.shape),
     };
     put(
@@ -249,11 +249,11 @@ pub fn change(plan: &Plan, turn: &Plan) -> Change {
         club: (!same).then(|| {
             (
                 // The column is narrow: the shape only where it is another one.
-                if turned.part_swing.is_some() {
+                if let Some(part) = turned.part_swing {
                     // The carry follows.
                     match planned.club == turned.club {
                         true => "another swing".to_owned(),
-                        false => format!("{}, part swing", club(&turned.club)),
+                        false => format!("{}, {}", club(&turned.club), swing(part)),
                     }
                 } else if planned.shape == turned.shape {
                     club(&turned.club)
@@ -318,7 +318,7 @@ fn cell(
     };
     let aim = lengths.whole(change.aim_right_m.abs());
     lines.push(if aim == "0" || aim == "1" {
-        ("same line".to_owned(), STONE_SMALL)
+        ("same aim".to_owned(), STONE_SMALL)
     } else {
         let side = if change.aim_right_m > 0.0 {
             "right"
@@ -332,10 +332,10 @@ fn cell(
     lines.push((carry, STONE_SMALL));
     match change.club {
         Some((_, Some([costs, error]))) if is_tie(costs, error) => {
-            lines.push(("keep ±0".to_owned(), INK_SMALL));
+            lines.push(("keep: no worse".to_owned(), INK_SMALL));
         }
         Some((_, Some([costs, _]))) => {
-            lines.push((format!("keep +{}", fixed(costs, 2)), INK_SMALL));
+            lines.push((format!("keep: {}", fixed(costs, 2)), INK_SMALL));
         }
         _ => {}
     }

@@ -3,18 +3,19 @@
 use super::super::book::Chapter;
 use super::super::book::{check_first, turns};
 use super::super::hazards::{matters, reach_and_clear};
-use super::super::numbers::{hundredths, instead, of_hundred, parts};
+use super::super::numbers::{instead, parts, scores};
 use super::super::page::{Lengths, fixed};
 use super::super::panel::{self, compass, is_windy};
-use super::super::shot::{aim_words, room, side_words};
+use super::super::shot::{aim_words, safe};
 use super::super::text;
 use super::html::{both, both_html, cut, escape, short};
 use super::{html, map};
 use crate::plan::landmark::Target;
 use crate::plan::next::{by_strokes, named};
+use crate::plan::round::hundredths;
 use crate::plan::scene::turn_deg;
-use crate::plan::sentence::{self, Centre, capital, club};
-use crate::plan::why::is_tie;
+use crate::plan::sentence::{self, Bend, Centre, capital, club};
+use crate::plan::why::{both_ways, is_tie, is_two_way};
 use crate::plan::{Carry, Plan};
 use crate::units::LengthUnit;
 use geo::Coord;
@@ -44,22 +45,29 @@ pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
     } else {
         format!(" · {} tee", escape(&tee))
     };
+    let pin = hole.pin_from.words().map(|pin| format!(" · {pin}"));
     out.push_str(&format!(
-        "<p class=\"facts\">par {} · {}{tee}</p>\n",
+        "<p class=\"facts\">par {} · {}{tee}{}</p>\n",
         hole.par,
-        both(|l| with_unit(l, hole.length_m))
+        both(|l| with_unit(l, hole.length_m)),
+        pin.unwrap_or_default()
     ));
-    for words in check_first::sentences(chapter) {
-        out.push_str(&format!(
-            "<p class=\"check\"><strong>Check first:</strong> {}</p>\n",
-            escape(&cut(&words, SENTENCE))
-        ));
+    let checks: Vec<String> = check_first::sentences(chapter).collect();
+    if !checks.is_empty() {
+        out.push_str("<div class=\"checks\">\n");
+        for words in checks {
+            out.push_str(&format!(
+                "<p class=\"check\"><strong>Check first:</strong> {}</p>\n",
+                escape(&cut(&words, SENTENCE))
+            ));
+        }
+        out.push_str("</div>\n");
     }
     let cases: Vec<&Plan> = std::iter::once(plan).chain(chapter.turns).collect();
     dial(index, &cases, out);
     for (case, turned) in cases.iter().enumerate() {
         open(case, "call", out);
-        call(plan, turned, case, out);
+        call(plan, turned, (case, cases.len()), out);
         out.push_str("</div>\n");
     }
     let map = map::draw(index, chapter);
@@ -140,13 +148,14 @@ fn degrees(angle_deg: f64) -> String {
 }
 
 /// The club, the wind it is for, what that changes, the sentence.
-fn call(day: &Plan, plan: &Plan, case: usize, out: &mut String) {
+fn call(day: &Plan, plan: &Plan, (case, cases): (usize, usize), out: &mut String) {
     let shot = &plan.choice.shot;
     out.push_str(&format!(
         "<p class=\"club\">{} <span class=\"shape\">{}</span></p>\n",
         escape(&capital(&short(&club(&shot.club)))),
         match shot.part_swing {
             Some(part) => both(|l| sentence::part_swing(part, unit_of(l))),
+            None if is_two_way(plan.choice.two_way_miss) => "two-way".to_owned(),
             None => escape(&short(&shot.shape)),
         }
     ));
@@ -159,8 +168,13 @@ fn call(day: &Plan, plan: &Plan, case: usize, out: &mut String) {
         }
     });
     out.push_str(&format!("<p class=\"wind\">{wind}</p>\n"));
-    if case > 0 {
-        out.push_str(&format!("<p class=\"change\">{}</p>\n", changed(day, plan)));
+    if cases > 1 {
+        let change = if case > 0 {
+            changed(day, plan)
+        } else {
+            "The plan for the day.".to_owned()
+        };
+        out.push_str(&format!("<p class=\"change\">{change}</p>\n"));
     }
     out.push_str(&format!(
         "<p class=\"sentence\">{}</p>\n",
@@ -183,10 +197,10 @@ fn changed(day: &Plan, plan: &Plan) -> String {
     words.push(both(|l| {
         let aim = l.whole(change.aim_right_m.abs());
         if aim == "0" || aim == "1" {
-            return "same line".to_owned();
+            return "same aim".to_owned();
         }
         let side = sentence::side(change.aim_right_m);
-        format!("line {aim}\u{a0}{} {side}", l.name())
+        format!("aim {aim}\u{a0}{} {side}", l.name())
     }));
     if turns::peg_words(change.peg_right_m, Lengths::of_unit("yd")).is_some() {
         words.push(both(|l| {
@@ -197,9 +211,9 @@ fn changed(day: &Plan, plan: &Plan) -> String {
     }
     if let Some((_, Some([costs, error]))) = change.club {
         words.push(if is_tie(costs, error) {
-            format!("the planned {what} is as good")
+            format!("the planned {what} is no worse")
         } else {
-            format!("the planned {what} costs +{}", fixed(costs, 2))
+            format!("the planned {what} costs {}", fixed(costs, 2))
         });
     }
     format!("{}.", words.join(", "))
@@ -257,6 +271,13 @@ pub fn again(plan: &Plan, unit: LengthUnit) -> String {
             aim_right_m: aim.right_of_centre_m,
             start_deg: turn_deg(shot.start_line.bearing_deg - aim.bearing_deg),
             curve_m: shot.curve_m,
+            hand: plan.player.hand(),
+            two_way: plan.choice.two_way_miss,
+            cross_wind_m_s: sentence::cross_wind_m_s(
+                plan.conditions.wind_m_s,
+                plan.conditions.wind_from_deg,
+                aim.bearing_deg,
+            ),
             rest_centre: centre(&shot.rest_centre),
             rest_right_m: shot.rest_right_of_centre_m,
         },
@@ -287,56 +308,40 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
     let shot = &plan.choice.shot;
     out.push_str("<h3>The shot</h3>\n<dl>\n");
     let tee = &shot.tee;
-    let from_right_m = plan.hole.teeing_width_m - tee.from_left_marker_m;
-    let (in_m, marker) = if tee.from_left_marker_m <= from_right_m {
-        (tee.from_left_marker_m, "left")
-    } else {
-        (from_right_m, "right")
-    };
-    let peg = both_html(|l| {
-        format!(
-            "{} in from the {marker} marker, {} back",
-            strong(&format!("{}\u{a0}{}", l.tenth(in_m), l.name())),
-            strong(&l.tenth(tee.behind_front_m))
-        )
+    let peg = both(|l| {
+        let across = sentence::across(tee.from_left_marker_m, plan.hole.teeing_width_m, l.unit());
+        match sentence::back(tee.behind_front_m, l.unit()) {
+            Some(back) => format!("{across}, {back}"),
+            None => across,
+        }
     });
+    let peg = format!("<b>{peg}</b>");
     row("Peg", &peg, out);
     let aim = both_html(|l| {
-        let room = room(plan, l)
+        let safe = safe(plan, l)
             .map(|words| format!("; {}", escape(&words)))
             .unwrap_or_default();
         format!(
-            "{}: {}{room}",
+            "{}: {}{safe}",
             strong(&with_unit(l, shot.aim.distance_m)),
             escape(&cut(&aim_words(plan, l), 120))
         )
     });
     row("Aim", &aim, out);
     let apart = turn_deg(shot.start_line.bearing_deg - shot.aim.bearing_deg);
-    let starts = if apart.is_finite() && apart.abs() >= 0.5 {
-        let words = side_words(apart, &fixed(apart.abs(), 1), "°");
-        format!("{} of the aim", strong(&words))
-    } else {
-        "on the aim".to_owned()
-    };
+    let starts = both_html(|l| match sentence::start(shot.carry_m, apart, l.unit()) {
+        Some(aside) => format!("{} of the aim", strong(&aside)),
+        None => "on the aim".to_owned(),
+    });
     row("Start", &starts, out);
-    let both_ways = plan.choice.two_way_miss;
-    let other = both_ways.left.min(both_ways.right);
-    let other = if (0.05..=0.5).contains(&other) {
-        let side = if both_ways.left < both_ways.right {
-            "left"
-        } else {
-            "right"
-        };
-        format!("; {} of 100 bend {side}", fixed(other * 100.0, 0))
-    } else {
-        String::new()
-    };
-    let bend = both_html(|l| strong(&side_words(shot.curve_m, &l.whole(shot.curve_m.abs()), "")));
+    let other = both_ways(plan.choice.two_way_miss)
+        .map(|words| format!("; {words}"))
+        .unwrap_or_default();
+    let bend = both_html(|l| strong(&Bend::of_plan(plan).words(unit_of(l))));
     row("Bend", &format!("{bend}{other}"), out);
     let flight = both_html(|l| {
         format!(
-            "carry {}, finish {}",
+            "carry {}, ends {}",
             strong(&l.whole(shot.carry_m)),
             strong(&l.whole(shot.total_m))
         )
@@ -346,12 +351,12 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
     if let Some(width) = landing {
         let words = both_html(|l| {
             format!(
-                "fairway {} wide at {}",
+                "{} wide at {}",
                 strong(&l.whole(width.width_m)),
                 l.whole(width.distance_m)
             )
         });
-        row("Room", &words, out);
+        row("Fairway", &words, out);
     }
     let (left_m, green_m) = left;
     if left_m.is_finite() {
@@ -360,9 +365,9 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
                 .filter(|_| left_m > 30.0)
                 .map(|[front, back]| format!("; front {}, back {}", l.whole(front), l.whole(back)))
                 .unwrap_or_default();
-            format!("{} to the pin{green}", strong(&l.whole(left_m)))
+            format!("{} to go{green}", strong(&l.whole(left_m)))
         });
-        row("Left", &words, out);
+        row("To go", &words, out);
     }
     if let Some(next) = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref()) {
         let name = escape(&short(&named(&next.choice)));
@@ -400,7 +405,7 @@ fn hazards(plan: &Plan, out: &mut String) {
         return;
     }
     carries.sort_by(|a, b| a.reach_m.total_cmp(&b.reach_m));
-    out.push_str("<h3>Reach and clear</h3>\n<ul class=\"rows\">\n");
+    out.push_str("<h3>Carries from the tee</h3>\n<ul class=\"rows\">\n");
     for carry in carries {
         let share = if carry.share >= 0.005 {
             format!(" · {}\u{a0}%", fixed(carry.share * 100.0, 0))
@@ -417,7 +422,7 @@ fn hazards(plan: &Plan, out: &mut String) {
 }
 
 fn balls(plan: &Plan, out: &mut String) {
-    let parts = parts(&plan.choice.shot.finish);
+    let parts = parts(&plan.choice.shot.finish, plan.hole.par);
     let counts = hundredths(&parts.map(|p| p.1));
     out.push_str("<h3>Of 100 balls</h3>\n<ul class=\"balls\">\n");
     for (part, count) in parts.iter().zip(counts) {
@@ -431,8 +436,8 @@ fn balls(plan: &Plan, out: &mut String) {
         }
     }
     out.push_str("</ul>\n");
-    let scores = plan.whole_hole.as_ref().map(|w| of_hundred(&w.scores));
-    if let Some(scores) = scores.filter(|words| !words.is_empty()) {
+    let scores = scores(plan);
+    if !scores.is_empty() {
         out.push_str(&format!("<p>{}</p>\n", escape(scores.trim_end())));
     }
 }
@@ -440,10 +445,9 @@ fn balls(plan: &Plan, out: &mut String) {
 fn otherwise(plan: &Plan, out: &mut String) {
     let shot = &plan.choice.shot;
     out.push_str(&format!(
-        "<h3>Strokes</h3>\n<ul class=\"rows\">\n<li><span>{}</span> <b>{} ± {}</b></li>\n",
+        "<h3>Strokes</h3>\n<ul class=\"rows\">\n<li><span>{}</span> <b>{}</b></li>\n",
         both(|l| capital(&short(&shot.name(unit_of(l))))),
-        escape(&fixed(shot.expected_strokes, 2)),
-        escape(&fixed(shot.standard_error, 3))
+        escape(&fixed(shot.expected_strokes, 2))
     ));
     let rows = [LengthUnit::Yards, LengthUnit::Metres].map(|unit| instead(plan, unit));
     for ((yards, amount, _), (metres, ..)) in rows[0].iter().zip(&rows[1]).take(INSTEAD) {

@@ -64,6 +64,8 @@
   };
 
   const turnTo = (index) => { wind = index; showCase(holes[now], wind); say(); };
+  // On paper every hole stands in the wind that is shown.
+  addEventListener("beforeprint", () => holes.forEach((hole) => showCase(hole, wind)));
 
   const setUnit = (unit) => {
     root.dataset.unit = unit;
@@ -153,6 +155,7 @@
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", markDark);
 
   for (const part of [document.querySelector(".choices"), byId("turner")]) { part.hidden = false; }
+  root.dataset.turns = "";
   const unit = kept("unit");
   if (unit === "yd" || unit === "m") { setUnit(unit); }
   const theme = kept("theme");
