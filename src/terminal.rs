@@ -160,7 +160,9 @@ fn fold(line: &str, width: usize) -> String {
     let mut first = true;
     for word in text.split(' ') {
         let long = word.chars().count();
-        if !first && used + 1 + long > width {
+        let fits = used + usize::from(!first) + long <= width;
+        if !fits && (!first || label.is_some()) {
+            out.truncate(out.trim_end_matches(' ').len());
             out.push('\n');
             out.push_str(&indent);
             used = indent.len();

@@ -12,7 +12,7 @@ use crate::plan::sentence::club as spoken;
 use crate::plan::sentence::mown;
 use crate::plan::what_if::what_stays;
 use crate::plan::whole_hole::aim_words;
-use crate::plan::why::{aim_name, cost_alone, is_tie, is_two_way};
+use crate::plan::why::{aim_name, cost_alone, is_tie};
 use crate::plan::{Alternative, Finish, Plan, own_shot};
 use crate::units::LengthUnit;
 
@@ -20,7 +20,7 @@ use crate::units::LengthUnit;
 pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
     let shot = &plan.choice.shot;
     let club = capital(&text::clean(&spoken(&shot.club)));
-    let manner = if shot.part_swing.is_none() && is_two_way(plan.choice.two_way_miss) {
+    let manner = if shot.part_swing.is_none() && plan.choice.is_two_way {
         "two-way".to_owned()
     } else {
         text::clean(&shot.manner(plan.unit()))

@@ -201,10 +201,7 @@ impl Placed {
         Self {
             peg,
             pin,
-            target: near(plane(LonLat {
-                lon: shot.aim.lon,
-                lat: shot.aim.lat,
-            })),
+            target: near(on_the_aim(peg, shot.aim.bearing_deg, shot.aim.distance_m)),
             rest,
             half: rings(&plan.finishes.half),
             ninety: rings(&plan.finishes.ninety),
@@ -224,6 +221,15 @@ impl Placed {
             next,
             green_from_rest_m: green_from(hole, next, pin),
         }
+    }
+}
+
+/// The place on the aim as far from the peg as what is aimed by: the ring is never beside its line.
+fn on_the_aim(peg: Coord<f64>, bearing_deg: f64, distance_m: f64) -> Coord<f64> {
+    let (sin, cos) = bearing_deg.to_radians().sin_cos();
+    Coord {
+        x: peg.x + distance_m * sin,
+        y: peg.y + distance_m * cos,
     }
 }
 

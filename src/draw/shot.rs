@@ -436,8 +436,7 @@ impl Sight<'_> {
             ),
         );
         if let Some(&middle) = flown.get(flown.len() * 2 / 5)
-            && (self.lengths.of(shot.curve_m).abs() >= 0.5
-                || why::is_two_way(self.plan.choice.two_way_miss))
+            && (self.lengths.of(shot.curve_m).abs() >= 0.5 || self.plan.choice.is_two_way)
         {
             let mut lines = vec![Line::new(
                 Bend::of_plan(self.plan).words(self.plan.unit()),
@@ -446,7 +445,9 @@ impl Sight<'_> {
                 palette::ACCENT,
             )];
             // Both ways must be played for: say so.
-            if let Some(words) = why::both_ways(self.plan.choice.two_way_miss) {
+            if let Some(words) =
+                why::both_ways(self.plan.choice.two_way_miss, self.plan.choice.is_two_way)
+            {
                 lines.push(Line::new(words, SMALL, false, palette::INK));
             }
             marks.requests.push(Request {

@@ -17,6 +17,7 @@ use super::{
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, PinFrom, TeeingArea};
 use crate::player::{Basis, Handedness, Player};
+use crate::strategy::named::AT_PIN_M;
 use crate::strategy::usual::Usual;
 use crate::strategy::{Decision, Priced};
 use crate::units::LengthUnit;
@@ -25,8 +26,6 @@ use crate::units::LengthUnit;
 pub const FORMAT: u32 = 1;
 /// Fewer logged shots than this are worth a note.
 const FEW_SHOTS: usize = 20;
-/// Level with the pin, or as good as that, m.
-const AT_PIN_M: f64 = 25.0;
 /// The rule of thumb among the named aims.
 const HALF_GAP: &str = "half-gap rule";
 /// What a plan says that chooses a part swing.
@@ -144,6 +143,15 @@ pub fn build(
     let rests = &decision.choice.rests;
     let aim_deg = decision.choice.shot.aim_deg;
     let two_way = two_way(rests.iter().map(|r| r.curve_m(peg, aim_deg)));
+    let is_two_way = {
+        let (_, shape, _) = work.club(&decision.choice);
+        let (speed, from) = (conditions.wind_m_s, conditions.wind_from_deg);
+        why::is_two_way(
+            two_way,
+            shape,
+            sentence::cross_wind_m_s(speed, from, aim_deg),
+        )
+    };
     let window = decision
         .aim_window_deg
         .map(|bearing| turn_deg(bearing - decision.choice.shot.aim_deg));
@@ -162,14 +170,17 @@ pub fn build(
         &alternatives,
         &comparisons,
         (window, decision.further_back_costs),
-        two_way,
+        (two_way, is_two_way),
         unit,
     );
     if let Some(right_m) = on_another_fairway(scene, chosen.rest) {
         why.insert(0, another_fairway(right_m, unit));
     }
     let words = Words {
-        sentence: sentence(&work.spoken(&chosen, &conditions, two_way), unit),
+        sentence: sentence(
+            &work.spoken(&chosen, &conditions, (two_way, is_two_way)),
+            unit,
+        ),
         why,
         unit: unit.name().into(),
     };
@@ -198,6 +209,7 @@ pub fn build(
             shot: work.shot(&chosen),
             aim_window_deg: window.map(from_line),
             two_way_miss: two_way,
+            is_two_way,
             ties: decision
                 .alternatives
                 .iter()
@@ -388,7 +400,7 @@ impl Work<'_> {
         &'m self,
         m: &'m Measured<'_>,
         day: &Conditions,
-        two_way: TwoWay,
+        (two_way, is_two_way): (TwoWay, bool),
     ) -> sentence::Shot<'m> {
         let aim_deg = m.priced.shot.aim_deg;
         let (club, shape, _) = self.club(m.priced);
@@ -407,6 +419,7 @@ impl Work<'_> {
             curve_m: m.curve_m,
             hand: self.player.handedness,
             two_way,
+            is_two_way,
             cross_wind_m_s: sentence::cross_wind_m_s(day.wind_m_s, day.wind_from_deg, aim_deg),
             rest_centre: m.rest_centre,
             rest_right_m: m.rest_right_m,
@@ -419,15 +432,16 @@ impl Work<'_> {
         alternatives: &[Measured<'_>],
         comparisons: &[(&str, Measured<'_>)],
         (window_deg, further_back_costs): ([f64; 2], (f64, f64)),
-        two_way: TwoWay,
+        two_way: (TwoWay, bool),
         unit: LengthUnit,
     ) -> Vec<String> {
         let aim_deg = chosen.priced.shot.aim_deg;
         let other = |name: String, m: &Measured<'_>| Other {
             name,
             club: self.club(m.priced).0,
-            costs: m.priced.costs,
-            standard_error: m.priced.costs_standard_error,
+            // As the plan file has them, so that every place rounds the same figure.
+            costs: round::strokes(m.priced.costs),
+            standard_error: round::strokes(m.priced.costs_standard_error),
             aim_right_deg: turn_deg(m.priced.shot.aim_deg - aim_deg),
             finish: m.priced.finish,
         };

@@ -311,6 +311,9 @@ impl Shot {
     }
 }
 
+/// What costs more than this is told only where hardly anything else is, strokes.
+const DEAR: f64 = 0.5;
+const ALWAYS_LISTED: usize = 2;
 /// So many part swings with one club are told beside the choice; they differ by little.
 const PART_SWINGS_LISTED: usize = 2;
 
@@ -322,13 +325,14 @@ impl Plan {
     }
 
     /// The alternatives that pages tell, best first: all but further part swings with the
-    /// same club.
+    /// same club, and shots that nobody would hit.
     pub fn listed_alternatives(&self) -> impl Iterator<Item = &Alternative> {
         self.alternatives.iter().enumerate().filter_map(|(at, a)| {
             let alike =
                 |b: &&Alternative| b.shot.part_swing.is_some() && b.shot.club == a.shot.club;
             let before = self.alternatives[..at].iter().filter(alike).count();
-            let is_listed = a.shot.part_swing.is_none() || before < PART_SWINGS_LISTED;
+            let is_near = a.costs <= DEAR || at < ALWAYS_LISTED;
+            let is_listed = is_near && (a.shot.part_swing.is_none() || before < PART_SWINGS_LISTED);
             is_listed.then_some(a)
         })
     }
@@ -355,6 +359,8 @@ pub struct Choice {
     pub aim_window_deg: [f64; 2],
     /// Shares of balls that bend left and right of their own start line.
     pub two_way_miss: TwoWay,
+    /// Whether the club goes either way, so that neither is its shape.
+    pub is_two_way: bool,
     /// Options whose difference from the choice is within noise.
     pub ties: Vec<String>,
 }

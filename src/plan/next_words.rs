@@ -94,7 +94,9 @@ fn side_words(next: &Next) -> String {
                 Some(by) => format!("has {} less", in_unit(apart.abs(), &by.unit)),
                 None => format!("costs {:.2}", apart.abs()),
             };
-            format!("Miss it {better}, not {worse}: the {worse} half of {half} {by_how_much}.")
+            format!(
+                "Miss that one {better}, not {worse}: the {worse} half of {half} {by_how_much}."
+            )
         }
     }
 }
@@ -306,7 +308,7 @@ mod tests {
             [
                 "Then, from where it usually ends (on the fairway, 210 m to go): 7-iron, your \
                  draw; aim 6 yd right of the pin, leaving 82 m; 3.10 strokes from there.",
-                "Miss it right, not left: the left half of its balls costs 0.20.",
+                "Miss that one right, not left: the left half of its balls costs 0.20.",
                 "Going for the green with 3-wood, your draw costs 0.08.",
                 "Leaving less, 50 m with 5-iron, your draw, is no worse.",
                 "Leaving more, 101 m with 9-iron, your draw, costs 0.09.",
@@ -369,7 +371,7 @@ mod tests {
                 "Then for bogey or better, from where it usually ends (on the fairway, 210 m to \
                  go): 7-iron, your draw; aim 6 yd right of the pin, leaving 82 m; 91.2 in 100 from \
                  there, 3.14 strokes.",
-                "Miss it left, not right: the right half of its balls has 5.6 in 100 less.",
+                "Miss that one left, not right: the right half of its balls has 5.6 in 100 less.",
                 "Going for the green with 3-wood, your draw costs 4.2 in 100.",
                 "Leaving less, 50 m with 5-iron, your draw, is no worse.",
                 "Leaving more, 101 m with 9-iron, your draw, costs 3.2 in 100.",

@@ -140,7 +140,7 @@ fn by_aims(aims: &[CostsBy]) -> Option<String> {
             let costs = by.costs.abs();
             match by.aim.as_str() {
                 "points" => format!("{costs:.2} Stableford points {more} a hole"),
-                aim => format!("{} {:.1} times {more}", aim_words(aim), 100.0 * costs),
+                aim => format!("{:.1} {more} at {}", 100.0 * costs, aim_words(aim)),
             }
         })
         .collect();

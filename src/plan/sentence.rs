@@ -7,7 +7,6 @@
 //! the ball lands.
 
 use super::landmark::Target;
-use super::why::is_two_way;
 use super::{PartSwing, Plan, TwoWay};
 use crate::player::Handedness;
 use crate::units::LengthUnit;
@@ -17,7 +16,7 @@ const SAME: i64 = 1;
 /// A target further off the aim than this is not quite the aim, degrees.
 const ON_TARGET_DEG: f64 = 0.35;
 /// Landing and end this many whole units apart from the middle are both said.
-const LANDS_APART: i64 = 3;
+const LANDS_APART: i64 = 2;
 /// A cross wind of this much can turn a draw into a fade, m/s.
 const CROSS_WIND_M_S: f64 = 0.5;
 /// Nearer than this, the peg is at the front or in the middle, m.
@@ -87,6 +86,8 @@ pub struct Shot<'a> {
     pub hand: Handedness,
     /// How many balls bend left and right of their start line.
     pub two_way: TwoWay,
+    /// Whether neither way is the shape of the club.
+    pub is_two_way: bool,
     /// The wind across the aim, m/s; positive pushes the ball right.
     pub cross_wind_m_s: f64,
     /// What the end is counted from.
@@ -288,7 +289,7 @@ pub fn capital(text: &str) -> String {
 /// The sentence.
 #[must_use]
 pub fn sentence(shot: &Shot<'_>, unit: LengthUnit) -> String {
-    let name = if is_two_way(shot.two_way) && shot.part_swing.is_none() {
+    let name = if shot.is_two_way && shot.part_swing.is_none() {
         format!("{}, two-way", club(shot.club))
     } else {
         shot_name(shot.club, shot.shape, shot.part_swing, unit)
@@ -404,7 +405,7 @@ fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
     };
     let bends = bend.words(unit);
     let bends = match bend.held_up() {
-        _ if is_two_way(shot.two_way) => {
+        _ if shot.is_two_way => {
             let left = (100.0 * shot.two_way.left).round();
             let right = 100.0 - left;
             format!(", {left:.0} in 100 bend left and {right:.0} right, the usual ball {bends}")
@@ -487,6 +488,7 @@ mod tests {
                 left: 0.97,
                 right: 0.03,
             },
+            is_two_way: false,
             cross_wind_m_s: 0.0,
             rest_centre: Centre::Fairway,
             rest_right_m: -4.0 * YARD_M,
@@ -759,6 +761,7 @@ mod tests {
                 left: 0.476,
                 right: 0.524,
             },
+            is_two_way: true,
             curve_m: 0.4,
             rest_right_m: 11.0 * YARD_M,
             ..draw(&t)

@@ -11,6 +11,8 @@ const SAME: f64 = 0.005;
 const OTHER_WAY: f64 = 0.03;
 /// From this share of the rarer way a club is two-way.
 const TWO_WAY: f64 = 0.3;
+/// A wind across the aim of this much changes how often a ball bends either way, m/s (practice).
+const HELD_UP_M_S: f64 = 2.0;
 
 /// A shot that is not the choice, and what it would cost.
 #[derive(Clone, Debug)]
@@ -81,22 +83,28 @@ pub fn aim_name(key: &str) -> &str {
     }
 }
 
-/// Whether a club goes either way, so that neither is its shape.
+/// Whether a club goes either way, so that neither is its shape: a draw or a fade that a cross wind
+/// holds up, m/s, is still a draw or a fade.
 #[must_use]
-pub fn is_two_way(two_way: TwoWay) -> bool {
-    two_way.left.min(two_way.right) >= TWO_WAY
+pub fn is_two_way(two_way: TwoWay, shape: &str, cross_wind_m_s: f64) -> bool {
+    let shape = shape.trim();
+    let is_shaped = ["draw", "fade"]
+        .iter()
+        .any(|own| shape.eq_ignore_ascii_case(own));
+    let is_held_up = is_shaped && cross_wind_m_s.abs() >= HELD_UP_M_S;
+    two_way.left.min(two_way.right) >= TWO_WAY && !is_held_up
 }
 
 /// Balls that go the other way: "3 in 100 go the other way", or for a club that goes
 /// either way "two-way: 38 in 100 go left, 62 right"; none for hardly any.
 #[must_use]
-pub fn both_ways(two_way: TwoWay) -> Option<String> {
+pub fn both_ways(two_way: TwoWay, is_two_way: bool) -> Option<String> {
     let other = two_way.left.min(two_way.right);
     let left = (100.0 * two_way.left).round();
     if other < OTHER_WAY || !(0.0..=1.0).contains(&two_way.left) {
         return None;
     }
-    Some(if !is_two_way(two_way) {
+    Some(if !is_two_way {
         format!("{:.0} in 100 go the other way", left.min(100.0 - left))
     } else {
         format!(
@@ -114,7 +122,7 @@ pub fn why(
     alternatives: &[Other<'_>],
     window_deg: [f64; 2],
     further_back_costs: (f64, f64),
-    two_way: TwoWay,
+    (two_way, is_two_way): (TwoWay, bool),
     unit: LengthUnit,
 ) -> Vec<String> {
     let (club, finish, carry_m) = choice;
@@ -140,7 +148,7 @@ pub fn why(
     }
     lines.push(window(window_deg, carry_m, unit));
     lines.extend(depth(further_back_costs));
-    lines.extend(both_ways(two_way).map(|words| format!("{}.", capital(&words))));
+    lines.extend(both_ways(two_way, is_two_way).map(|words| format!("{}.", capital(&words))));
     lines
 }
 
@@ -281,10 +289,13 @@ mod tests {
             ],
             [-1.2, 0.8],
             (0.06, 0.01),
-            TwoWay {
-                left: 0.8,
-                right: 0.2,
-            },
+            (
+                TwoWay {
+                    left: 0.8,
+                    right: 0.2,
+                },
+                false,
+            ),
             LengthUnit::Yards,
         );
         assert_eq!(
@@ -315,14 +326,28 @@ mod tests {
         assert_eq!(safe([f64::NAN, 1.0], 220.0, yards), None);
     }
 
+    /// A fade that the wind holds up is no two-way club; one that goes either way in calm air is.
+    #[test]
+    fn a_cross_wind_makes_no_club_two_way() {
+        let two_way = TwoWay {
+            left: 0.54,
+            right: 0.46,
+        };
+        assert!(!is_two_way(two_way, "fade", 6.0));
+        assert!(!is_two_way(two_way, "Draw", -6.0));
+        assert!(is_two_way(two_way, "fade", 0.5));
+        assert!(is_two_way(two_way, "straight", 6.0));
+    }
+
     /// The two shares add to 100, and a club that goes either way is said to.
     #[test]
     fn balls_that_go_the_other_way() {
         let said = |left: f64| {
-            both_ways(TwoWay {
+            let two_way = TwoWay {
                 left,
                 right: 1.0 - left,
-            })
+            };
+            both_ways(two_way, is_two_way(two_way, "straight", 9.0))
         };
         assert_eq!(said(0.98), None);
         assert_eq!(said(0.03).as_deref(), Some("3 in 100 go the other way"));

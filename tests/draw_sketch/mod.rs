@@ -368,6 +368,7 @@ impl Sketch {
                     left: 0.94,
                     right: 0.06,
                 },
+                is_two_way: false,
                 ties: Vec::new(),
             },
             set_up: Default::default(),

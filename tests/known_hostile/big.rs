@@ -73,7 +73,7 @@ fn files_of_200_mb() {
     let player = "{\"clubs\": [";
     let said = checked("me.json", player, "[],", 200 << 20);
     assert!(
-        said.contains("expected: a player file of at most 8 MB"),
+        said.contains("expected: a player file of at most 16 MB"),
         "{said}"
     );
     let said = checked("round.toml", "# a round\n", "[pins]\n", 200 << 20);

@@ -15,7 +15,7 @@ use crate::plan::next::{by_strokes, named};
 use crate::plan::round::hundredths;
 use crate::plan::scene::turn_deg;
 use crate::plan::sentence::{self, Bend, Centre, capital, club};
-use crate::plan::why::{both_ways, is_tie, is_two_way};
+use crate::plan::why::{both_ways, is_tie};
 use crate::plan::{Carry, Plan};
 use crate::units::LengthUnit;
 use geo::Coord;
@@ -155,7 +155,7 @@ fn call(day: &Plan, plan: &Plan, (case, cases): (usize, usize), out: &mut String
         escape(&capital(&short(&club(&shot.club)))),
         match shot.part_swing {
             Some(part) => both(|l| sentence::part_swing(part, unit_of(l))),
-            None if is_two_way(plan.choice.two_way_miss) => "two-way".to_owned(),
+            None if plan.choice.is_two_way => "two-way".to_owned(),
             None => escape(&short(&shot.shape)),
         }
     ));
@@ -273,6 +273,7 @@ pub fn again(plan: &Plan, unit: LengthUnit) -> String {
             curve_m: shot.curve_m,
             hand: plan.player.hand(),
             two_way: plan.choice.two_way_miss,
+            is_two_way: plan.choice.is_two_way,
             cross_wind_m_s: sentence::cross_wind_m_s(
                 plan.conditions.wind_m_s,
                 plan.conditions.wind_from_deg,
@@ -334,7 +335,7 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
         None => "on the aim".to_owned(),
     });
     row("Start", &starts, out);
-    let other = both_ways(plan.choice.two_way_miss)
+    let other = both_ways(plan.choice.two_way_miss, plan.choice.is_two_way)
         .map(|words| format!("; {words}"))
         .unwrap_or_default();
     let bend = both_html(|l| strong(&Bend::of_plan(plan).words(unit_of(l))));
