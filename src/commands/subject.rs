@@ -99,7 +99,7 @@ pub fn fitted_log(
         firmness,
     };
     let mut fitted = fitted(&name.unwrap_or_default(), &log, &options)?;
-    fitted.player.log = String::from_utf8(bytes.to_vec()).ok().map(|csv| {
+    fitted.player.log = String::from_utf8(bytes.clone()).ok().map(|csv| {
         Arc::new(Logged {
             delimiter: who.dialect.delimiter,
             decimal: who.dialect.decimal,

@@ -142,7 +142,7 @@ impl Plots {
                     .flat_map(|f| f.followed.ground_m.iter().copied()),
             )
         };
-        let gone = air().map(|p| gone_m(p)).fold(1.0, f64::max);
+        let gone = air().map(gone_m).fold(1.0, f64::max);
         let far_m = over().map(|p| p[1]).fold(gone, f64::max) * 1.02;
         let top_m = air().map(|p| p[2]).fold(1.0, f64::max) * 1.1;
         let left_m = over().map(|p| -p[0]).fold(0.0, f64::max) * 1.1;

@@ -52,11 +52,7 @@ impl Sight<'_> {
             bottom: pin[1] + 5.0,
         });
         let mut lines = vec![Line::new(
-            if left_m > 30.0 {
-                format!("{} to go", say(left_m))
-            } else {
-                format!("{} to go", say(left_m))
-            },
+            format!("{} to go", say(left_m)),
             MEDIUM,
             true,
             palette::INK,
