@@ -1,12 +1,12 @@
 //! One tee of one hole, planned for one player on one day.
 //!
 //! A [`Planner`] holds what is asked; [`Planner::plan`] answers with a [`Plan`], plain data that is
-//! written to a file and drawn. The command line, the book and the audit plan by this entry.
+//! written to a file and drawn. The command line and the book plan by this entry.
 //!
-//! 1. The hole is solved by the player's own game ([`strategy::whole`](crate::strategy::whole)), or
+//! 1. The hole is solved by the player's own game ([`strategy::whole`]), or
 //!    every place is worth what a published table says ([`Valuation`]).
 //! 2. The tee is searched, evaluated on fresh samples and held to rollouts
-//!    ([`strategy::by_game`](crate::strategy::by_game)).
+//!    ([`strategy::by_game`]).
 //! 3. Shots of the player's own are priced beside it, and the tee decided again in other winds and
 //!    to other pins, where that is asked for.
 //! 4. The decision is measured and put into words ([`assemble`](crate::plan::assemble())).
@@ -47,8 +47,8 @@ pub enum Valuation {
 /// How much is computed; every entry has the same.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Effort {
-    /// Evaluation samples of the tee shot, which find the states that it leads to. Its own price has
-    /// samples of the search.
+    /// Samples of the tee shot in the evaluation of the policy: they find the states that it leads to.
+    /// The tee shot itself is priced by the decision, on samples of its own.
     pub evaluation_tee_balls: usize,
 }
 
