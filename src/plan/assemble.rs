@@ -17,7 +17,6 @@ use super::{
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, PinFrom, TeeingArea};
 use crate::player::{Basis, Handedness, Player};
-use crate::strategy::named::AT_PIN_M;
 use crate::strategy::usual::Usual;
 use crate::strategy::{Decision, Priced};
 use crate::units::LengthUnit;
@@ -26,6 +25,8 @@ use crate::units::LengthUnit;
 pub const FORMAT: u32 = 1;
 /// Fewer logged shots than this are worth a note.
 const FEW_SHOTS: usize = 20;
+/// Level with the pin, or as good as that, m.
+const AT_PIN_M: f64 = 25.0;
 /// The rule of thumb among the named aims.
 const HALF_GAP: &str = "half-gap rule";
 /// What a plan says that chooses a part swing.
