@@ -12,7 +12,7 @@ use std::sync::{Arc, OnceLock};
 
 use serde::Serialize;
 
-use crate::flight::air::{Air, Wind};
+use crate::flight::air::{Air, ROUGHNESS_M, Weather, Wind};
 use crate::flight::ball::Ball;
 use crate::flight::rest::come_to_rest;
 use crate::flight::trajectory::{Flights, fly};
@@ -93,6 +93,19 @@ pub struct Day {
     pub ball: Ball,
     /// The turf.
     pub firmness: Firmness,
+}
+
+impl Day {
+    /// A day on open ground.
+    #[must_use]
+    pub fn of(weather: &Weather, wind: Wind, ball: Ball, firmness: Firmness) -> Self {
+        Self {
+            air: Air::of(weather, ROUGHNESS_M),
+            wind,
+            ball,
+            firmness,
+        }
+    }
 }
 
 /// A hole as a flight sees it.

@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use bendline::diagnostic::{self, Answers, Place, Problem, Problems};
 use bendline::flight::Firmness;
-use bendline::flight::air::{Air, ROUGHNESS_M, Weather, Wind};
+use bendline::flight::air::{Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea};
 use bendline::outcome::Day;
 use bendline::plan::{Plan, bag};
@@ -336,12 +336,7 @@ impl Table {
 
     /// The day in this wind.
     pub fn day(&self, wind: Wind) -> Day {
-        Day {
-            air: Air::of(&self.weather, ROUGHNESS_M),
-            wind,
-            ball: self.player.own_ball(),
-            firmness: self.firmness,
-        }
+        Day::of(&self.weather, wind, self.player.own_ball(), self.firmness)
     }
 
     /// What the books call the course: the round file's name for it, or the file's own.

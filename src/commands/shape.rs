@@ -2,13 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
-use bendline::diagnostic::{Place, Problem, Problems, printable};
+use bendline::diagnostic::{Answers, Place, Problem, Problems, printable};
 use bendline::draw;
 use bendline::flight::Weather;
 use bendline::plan::bag;
 use bendline::player::invert::Range;
 use bendline::player::words::ShapeReport;
-use bendline::player::{Player, change, file, neighbours, words};
+use bendline::player::{Player, change, file, neighbours, questions, words};
 use bendline::units::LengthUnit;
 
 use super::{day, subject};
@@ -25,8 +25,10 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
     let weather = day::weather(&arguments.day);
     let answers = arguments.confirmed.answers();
     let known = |path: &Path| {
-        if let Some(player) = player_file(path)? {
-            return filed(path, player, &weather);
+        let bytes = files::read(path)?;
+        let first = bytes.iter().find(|b| !b.is_ascii_whitespace());
+        if first == Some(&b'{') {
+            return filed(path, &bytes, &answers, &weather);
         }
         let who = subject::Who {
             handicap: arguments.handicap,
@@ -35,7 +37,7 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
             answers: &answers,
         };
         let firmness = arguments.day.firmness.into();
-        let (log, fitted) = subject::fitted_log(path, who, weather, firmness)?;
+        let (log, fitted) = subject::fitted_to(path, bytes, who, weather, firmness)?;
         Ok(Known {
             report: words::report(&fitted, &log),
             player: fitted.player,
@@ -53,7 +55,7 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
             return Err(Problems(problems.flat_map(|p: Problems| p.0).collect()));
         }
     };
-    if own.is_filed {
+    if own.is_filed && other.as_ref().is_none_or(|other| other.is_filed) {
         of_a_log(arguments)?;
     }
     if let Some(other) = other.as_ref().filter(|other| !other.is_filed) {
@@ -108,17 +110,7 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
     terminal::say(&text)
 }
 
-/// The player of a file that is JSON; none of another.
-fn player_file(path: &Path) -> Result<Option<Player>, Problems> {
-    let bytes = files::read(path)?;
-    let first = bytes.iter().find(|b| !b.is_ascii_whitespace());
-    if first != Some(&b'{') {
-        return Ok(None);
-    }
-    file::from_json(&subject::shown(path), &bytes).map(Some)
-}
-
-/// A player as a file tells of one.
+/// A player and the report on one, from a shot log or a player file.
 struct Known {
     player: Player,
     report: ShapeReport,
@@ -129,9 +121,22 @@ struct Known {
     is_filed: bool,
 }
 
-/// What a player file tells: as much as the log that it was made of, where it holds that and no
-/// pattern was changed since; else what its patterns alone say.
-fn filed(path: &Path, mut player: Player, weather: &Weather) -> Result<Known, Problems> {
+/// The same of a player file: the report on its log, where it holds one and no pattern was changed
+/// since; else the report on its patterns.
+fn filed(
+    path: &Path,
+    bytes: &[u8],
+    answers: &Answers,
+    weather: &Weather,
+) -> Result<Known, Problems> {
+    let mut player = file::from_json(&subject::shown(path), bytes)?;
+    let (asked, look) = questions::of_player(&subject::shown(path), &player);
+    let (answered, problems) = answers.settle(asked);
+    if !problems.is_empty() {
+        return Err(Problems(problems));
+    }
+    terminal::notes(&answered);
+    terminal::notes(&look);
     let of_patterns = words::report_of_player(&player, weather);
     let range = Range::new(weather).with(player.ball);
     let (report, range) = match subject::refitted(&subject::shown(path), &player)? {
@@ -175,7 +180,7 @@ fn of_a_log(arguments: &cli::Shape) -> Result<(), Problem> {
             file: "command line".into(),
             place: Place::Argument(option),
             expected: "a shot log, which this option is about".into(),
-            found: "a player file, which holds what its log was fitted with".into(),
+            found: "a player file, to which it does not apply".into(),
             remedy: "leave the option out, or give the log".into(),
         }),
     }

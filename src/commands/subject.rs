@@ -83,13 +83,23 @@ pub fn fitted_log(
     weather: Weather,
     firmness: Firmness,
 ) -> Result<(ShotLog, Fitted), Problems> {
+    fitted_to(path, files::read(path)?, who, weather, firmness)
+}
+
+/// The same of a log whose bytes have been read.
+pub fn fitted_to(
+    path: &Path,
+    bytes: Vec<u8>,
+    who: Who<'_>,
+    weather: Weather,
+    firmness: Firmness,
+) -> Result<(ShotLog, Fitted), Problems> {
     let name = path.file_stem().map(|stem| stem.to_string_lossy());
     let about = About {
         handedness: Some(who.handedness),
         handicap: who.handicap.map(Handicap::index),
         weather,
     };
-    let bytes = files::read(path)?;
     let _progress = shown_if_long(&shown(path), &bytes);
     let (log, notes) = questioned_log(&shown(path), &bytes, who.dialect, &about, who.answers)?;
     let options = FitOptions {
@@ -99,7 +109,7 @@ pub fn fitted_log(
         firmness,
     };
     let mut fitted = fitted(&name.unwrap_or_default(), &log, &options)?;
-    fitted.player.log = String::from_utf8(bytes.clone()).ok().map(|csv| {
+    fitted.player.log = String::from_utf8(bytes).ok().map(|csv| {
         Arc::new(Logged {
             delimiter: who.dialect.delimiter,
             decimal: who.dialect.decimal,
@@ -149,6 +159,7 @@ pub fn is_as_fitted(club: &ClubShape, fitted: &ClubShape) -> bool {
         && club.shape == fitted.shape
         && club.basis == fitted.basis
         && club.launches == fitted.launches
+        && club.carry_m == fitted.carry_m
 }
 
 /// A note of the clubs of a player file that are no longer as they were fitted to its log.

@@ -5,7 +5,8 @@ use super::labels::{Board, Line, Request};
 use super::page::{Lengths, MEDIUM, Placed, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::text;
-use crate::plan::sentence::{self, Bend};
+use crate::plan::bend::Bend;
+use crate::plan::sentence;
 use crate::plan::{Plan, why};
 
 /// What the shot adds to the page.

@@ -406,7 +406,7 @@ impl Level {
                 Err(fallen) => {
                     let [at, landed] = [fallen.at, [fallen.landed[0], fallen.landed[1]]]
                         .map(|[x, y]| Coord { x, y });
-                    return Err(Self::told(hole, (at, landed), *start_deg, false));
+                    return Err(Self::at_rest(hole, (at, landed), *start_deg, false));
                 }
             }
         }
@@ -473,7 +473,7 @@ impl Level {
             Some(run) if run.is_clear((turn, *from), hole, (landed, turf), alike_m) => {
                 if alike_m > f64::from(run.reach_m) || run.roll.is_covered(turn, *from, alike) {
                     let at = turn.place(*from, run.roll.ends[1]);
-                    return Self::told(hole, (at, landed), *start_deg, true);
+                    return Self::at_rest(hole, (at, landed), *start_deg, true);
                 }
                 let at = turn.place(*from, run.roll.ends[0]);
                 let [right, forward] = run.velocity_m_s.map(f64::from);
@@ -500,7 +500,7 @@ impl Level {
 
     /// A rest; none in a penalty area, for where the ball crossed its edge, its whole
     /// way tells.
-    fn told(
+    fn at_rest(
         hole: &Hole,
         (at, landed): (Coord<f64>, Coord<f64>),
         start_deg: f64,

@@ -13,10 +13,12 @@ use super::widths::{Section, around_landing, line_at, on_another_fairway, sectio
 use super::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line, LonLat,
     PartSwing, Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region, round,
+    wind,
 };
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, PinFrom, TeeingArea};
 use crate::player::{Basis, Handedness, Player};
+use crate::strategy::named::AT_PIN_M;
 use crate::strategy::usual::Usual;
 use crate::strategy::{Decision, Priced};
 use crate::units::LengthUnit;
@@ -25,8 +27,6 @@ use crate::units::LengthUnit;
 pub const FORMAT: u32 = 1;
 /// Fewer logged shots than this are worth a note.
 const FEW_SHOTS: usize = 20;
-/// Level with the pin, or as good as that, m.
-const AT_PIN_M: f64 = 25.0;
 /// The rule of thumb among the named aims.
 const HALF_GAP: &str = "half-gap rule";
 /// What a plan says that chooses a part swing.
@@ -147,11 +147,7 @@ pub fn build(
     let is_two_way = {
         let (_, shape, _) = work.club(&decision.choice);
         let (speed, from) = (conditions.wind_m_s, conditions.wind_from_deg);
-        why::is_two_way(
-            two_way,
-            shape,
-            sentence::cross_wind_m_s(speed, from, aim_deg),
-        )
+        why::is_two_way(two_way, shape, wind::cross_wind_m_s(speed, from, aim_deg))
     };
     let window = decision
         .aim_window_deg
@@ -251,16 +247,22 @@ pub fn build(
                 goes_on: h.goes_on,
             })
             .collect(),
-        widths: around_landing(scene, peg, chosen.carry_m, chosen.total_m, chosen.landing)
-            .into_iter()
-            .map(|(place, s)| Width {
-                place,
-                distance_m: round::metres(s.distance_m),
-                left: work.lon_lat(s.point(s.left_m)),
-                right: work.lon_lat(s.point(s.right_m)),
-                width_m: round::metres(s.width_m()),
-            })
-            .collect(),
+        widths: around_landing(
+            scene,
+            peg,
+            chosen.carry_m,
+            chosen.total_m,
+            [chosen.landing, chosen.rest],
+        )
+        .into_iter()
+        .map(|(place, s)| Width {
+            place,
+            distance_m: round::metres(s.distance_m),
+            left: work.lon_lat(s.point(s.left_m)),
+            right: work.lon_lat(s.point(s.right_m)),
+            width_m: round::metres(s.width_m()),
+        })
+        .collect(),
         finishes: work.finishes(decision, &flight),
         whole_hole: None,
         verified: None,
@@ -421,7 +423,7 @@ impl Work<'_> {
             hand: self.player.handedness,
             two_way,
             is_two_way,
-            cross_wind_m_s: sentence::cross_wind_m_s(day.wind_m_s, day.wind_from_deg, aim_deg),
+            cross_wind_m_s: wind::cross_wind_m_s(day.wind_m_s, day.wind_from_deg, aim_deg),
             rest_centre: m.rest_centre,
             rest_right_m: m.rest_right_m,
         }

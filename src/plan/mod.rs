@@ -7,6 +7,7 @@
 
 pub mod assemble;
 pub mod bag;
+pub mod bend;
 pub mod carries;
 pub mod cautions;
 mod corridor;
@@ -311,7 +312,7 @@ impl Shot {
     }
 }
 
-/// What costs more than this is told only where hardly anything else is, strokes.
+/// A shot that costs more than this is listed only among the first so many, strokes (practice).
 const DEAR: f64 = 0.5;
 const ALWAYS_LISTED: usize = 2;
 /// So many part swings with one club are told beside the choice; they differ by little.

@@ -227,11 +227,11 @@ fn by_strokes(by: &NextFor, choice: &NextShot) -> Option<String> {
     let aim = aim_words(&by.aim);
     match by.by_strokes.as_deref()? {
         OUT_OF_REACH => Some(format!(
-            "What comes next is told for fewest strokes: from there {aim} is out of reach, whatever \
+            "What comes next is for fewest strokes: from there {aim} is out of reach, whatever \
              is hit ({had})."
         )),
         ALL_THE_SAME => Some(format!(
-            "What comes next is told for fewest strokes: for {aim} no shot looked at is worse \
+            "What comes next is for fewest strokes: for {aim} no shot looked at is worse \
              from there ({had})."
         )),
         _ => None,
@@ -297,14 +297,14 @@ mod tests {
 
     #[test]
     fn laying_up_is_told_by_the_distance_left() {
-        let told = words(
+        let said = words(
             &next(shot("7i", 82.0, 0.0, false), 3.2, 3.0),
             0.0,
             4,
             LengthUnit::Metres,
         );
         assert_eq!(
-            told,
+            said,
             [
                 "Then, from where it usually ends (on the fairway, 210 m to go): 7-iron, your \
                  draw; aim 6 yd right of the pin, leaving 82 m; 3.10 strokes from there.",
@@ -320,10 +320,10 @@ mod tests {
     fn going_for_the_green_names_the_lay_up_that_is_not_worth_it() {
         let mut going = next(shot("3w", 12.0, 0.0, true), 3.1, 3.11);
         going.lay_ups = vec![shot("7i", 82.0, 0.35, false)];
-        let told = words(&going, 0.0, 4, LengthUnit::Yards);
-        assert_eq!(told[1], "Neither side is the better miss there.");
+        let said = words(&going, 0.0, 4, LengthUnit::Yards);
+        assert_eq!(said[1], "Neither side is the better miss there.");
         assert_eq!(
-            told[2],
+            said[2],
             "Laying up to 90 yd with 7-iron, your draw costs 0.35."
         );
         // Close in, nobody asks.
@@ -364,9 +364,9 @@ mod tests {
 
     #[test]
     fn an_aim_of_play_is_told_in_its_own_unit() {
-        let told = words(&for_aim("no-double", "chance"), 0.0, 4, LengthUnit::Metres);
+        let said = words(&for_aim("no-double", "chance"), 0.0, 4, LengthUnit::Metres);
         assert_eq!(
-            told,
+            said,
             [
                 "Then for bogey or better, from where it usually ends (on the fairway, 210 m to \
                  go): 7-iron, your draw; aim 6 yd right of the pin, leaving 82 m; 91.2 in 100 from \
@@ -379,9 +379,9 @@ mod tests {
                  4.2 in 100; in strokes this one costs 0.04.",
             ]
         );
-        let told = words(&for_aim("points", "points"), 0.0, 4, LengthUnit::Metres);
+        let said = words(&for_aim("points", "points"), 0.0, 4, LengthUnit::Metres);
         assert_eq!(
-            told[2],
+            said[2],
             "Going for the green with 3-wood, your draw costs 0.04 points."
         );
     }
@@ -393,19 +393,19 @@ mod tests {
         (by.by_strokes, by.fewest_strokes) = (Some(OUT_OF_REACH.into()), None);
         next.choice = had(0.001, 0.0, shot("7i", 82.0, 0.0, false));
         (next.miss.left, next.miss.right) = (3.0, 3.2);
-        let told = words(&next, 0.0, 4, LengthUnit::Metres);
-        assert!(told[0].ends_with("leaving 82 m; 3.10 strokes from there."));
-        assert!(told[1].ends_with("costs 0.20."));
+        let said = words(&next, 0.0, 4, LengthUnit::Metres);
+        assert!(said[0].ends_with("leaving 82 m; 3.10 strokes from there."));
+        assert!(said[1].ends_with("costs 0.20."));
         assert_eq!(
-            told.last().map(String::as_str),
+            said.last().map(String::as_str),
             Some(
-                "What comes next is told for fewest strokes: from there par or better is out of \
+                "What comes next is for fewest strokes: from there par or better is out of \
                  reach, whatever is hit (0.1 in 100)."
             )
         );
         next.for_aim.as_mut().expect("an aim").by_strokes = Some(ALL_THE_SAME.into());
-        let told = words(&next, 0.0, 4, LengthUnit::Metres).pop();
-        assert!(told.is_some_and(|line| line.contains("no shot looked at is worse")));
+        let said = words(&next, 0.0, 4, LengthUnit::Metres).pop();
+        assert!(said.is_some_and(|line| line.contains("no shot looked at is worse")));
         // The same shot for both: nothing to set beside it.
         let by = next.for_aim.as_mut().expect("an aim");
         by.by_strokes = None;

@@ -2,23 +2,22 @@
 //!
 //! Three lines are kept apart: the aim, where the ball starts, where it ends.
 //! Left and right are the field's, for left-handers as for right-handers; a
-//! draw and a fade are the player's. The peg is told in tenths of the unit,
+//! draw and a fade are the player's. The peg is given in tenths of the unit,
 //! everything else in whole ones, which add up: aim, start and bend are where
 //! the ball lands.
 
+use super::bend::Bend;
 use super::landmark::Target;
-use super::{PartSwing, Plan, TwoWay};
+use super::{PartSwing, TwoWay};
 use crate::player::Handedness;
 use crate::units::LengthUnit;
 
 /// A start this many whole units off the aim is the aim, and so small a bend is none.
-const SAME: i64 = 1;
+pub(super) const SAME: i64 = 1;
 /// A target further off the aim than this is not quite the aim, degrees.
 const ON_TARGET_DEG: f64 = 0.35;
 /// Landing and end this many whole units apart from the middle are both said.
 const LANDS_APART: i64 = 2;
-/// A cross wind of this much can turn a draw into a fade, m/s.
-const CROSS_WIND_M_S: f64 = 0.5;
 /// Nearer than this, the peg is at the front or in the middle, m.
 pub const AT_M: f64 = 0.15;
 /// Nearer than this, it is at a marker, m.
@@ -78,9 +77,9 @@ pub struct Shot<'a> {
     pub centre: Centre,
     /// The aim, right of the middle where the ball lands (at the pin on a par 3).
     pub aim_right_m: f64,
-    /// Mean start direction, right of the aim, degrees.
+    /// Start direction of the usual ball, right of the aim, degrees.
     pub start_deg: f64,
-    /// Mean bend from the start line.
+    /// Bend of the usual ball from the start line.
     pub curve_m: f64,
     /// Which way the player stands.
     pub hand: Handedness,
@@ -94,74 +93,6 @@ pub struct Shot<'a> {
     pub rest_centre: Centre,
     /// Where the usual ball ends, right of its middle.
     pub rest_right_m: f64,
-}
-
-/// The wind across an aim, m/s; positive pushes the ball right.
-#[must_use]
-pub fn cross_wind_m_s(speed_m_s: f64, from_deg: f64, aim_deg: f64) -> f64 {
-    -speed_m_s * (from_deg - aim_deg).to_radians().sin()
-}
-
-/// How a ball bends from its start line, for saying so.
-#[derive(Clone, Copy, Debug)]
-pub struct Bend<'a> {
-    /// Mean bend from the start line, m, right positive.
-    pub curve_m: f64,
-    /// Shape, as logged.
-    pub shape: &'a str,
-    /// Which way the player stands.
-    pub hand: Handedness,
-    /// The wind across the aim, m/s; positive pushes the ball right.
-    pub cross_wind_m_s: f64,
-}
-
-impl<'a> Bend<'a> {
-    /// Of a plan's tee shot.
-    #[must_use]
-    pub fn of_plan(plan: &'a Plan) -> Self {
-        let shot = &plan.choice.shot;
-        let day = &plan.conditions;
-        Self {
-            curve_m: shot.curve_m,
-            shape: &shot.shape,
-            hand: plan.player.hand(),
-            cross_wind_m_s: cross_wind_m_s(day.wind_m_s, day.wind_from_deg, shot.aim.bearing_deg),
-        }
-    }
-
-    /// "draw" or "fade", where the wind turned the logged shape into the other.
-    #[must_use]
-    pub fn held_up(&self) -> Option<&'static str> {
-        let logged = self.shape.trim().to_lowercase();
-        let own = ["draw", "fade"].into_iter().find(|own| *own == logged)?;
-        let blown = self.cross_wind_m_s * self.curve_m.signum() >= CROSS_WIND_M_S;
-        (own != self.sort() && blown).then_some(own)
-    }
-
-    /// What the bend is to this player.
-    fn sort(&self) -> &'static str {
-        if self.curve_m * self.hand.sign() < 0.0 {
-            "draw"
-        } else {
-            "fade"
-        }
-    }
-
-    /// "draws 9", "fades 2", "drifts 9 right" where the wind has the better of the
-    /// shape, "hardly bends" for one unit at most.
-    #[must_use]
-    pub fn words(&self, unit: LengthUnit) -> String {
-        let bend = whole(self.curve_m, unit).abs();
-        let straight = self.shape.trim().eq_ignore_ascii_case("straight");
-        let blown = self.cross_wind_m_s * self.curve_m.signum() >= CROSS_WIND_M_S;
-        if bend <= SAME {
-            "hardly bends".into()
-        } else if self.held_up().is_some() || (straight && blown) {
-            format!("drifts {bend} {}", side(self.curve_m))
-        } else {
-            format!("{}s {bend}", self.sort())
-        }
-    }
 }
 
 /// What short grass off the green is called: a par 3 has no fairway, but a fringe.
@@ -690,43 +621,6 @@ mod tests {
         ));
     }
 
-    fn bend(curve_yd: f64, shape: &str, hand: Handedness, cross_wind_m_s: f64) -> String {
-        let bend = Bend {
-            curve_m: curve_yd * YARD_M,
-            shape,
-            hand,
-            cross_wind_m_s,
-        };
-        bend.words(LengthUnit::Yards)
-    }
-
-    /// A right-hander draws to the left and fades to the right, a left-hander the
-    /// other way, whatever side of the middle the ball starts on.
-    #[test]
-    fn the_side_of_a_bend() {
-        use Handedness::{Left, Right};
-        for (curve, shape, hand, cross, words) in [
-            (-9.0, "draw", Right, 0.0, "draws 9"),
-            (9.0, "draw", Left, 0.0, "draws 9"),
-            (2.0, "stock", Right, 0.0, "fades 2"),
-            (-2.0, "stock", Left, 0.0, "fades 2"),
-            (1.4, "draw", Right, 0.0, "hardly bends"),
-            (-1.6, "fade", Right, 0.0, "draws 2"),
-            // The wind from the left turns a draw, and carries a straight ball along.
-            (9.0, "draw", Right, 4.0, "drifts 9 right"),
-            (9.0, "Straight", Right, 4.0, "drifts 9 right"),
-            (-9.0, "fade", Right, -4.0, "drifts 9 left"),
-            (-9.0, "draw", Left, -4.0, "drifts 9 left"),
-            // It is not the wind's doing where it blows the other way, or hardly.
-            (9.0, "draw", Right, -4.0, "fades 9"),
-            (9.0, "draw", Right, 0.2, "fades 9"),
-            (-9.0, "draw", Right, -4.0, "draws 9"),
-        ] {
-            let told = bend(curve, shape, hand, cross);
-            assert_eq!(told, words, "{curve} {shape} {hand:?} {cross}");
-        }
-    }
-
     #[test]
     fn a_draw_held_up_by_the_wind() {
         let t = target("the right edge of the far bunker", 0.1);
@@ -737,18 +631,14 @@ mod tests {
             rest_right_m: 5.0 * YARD_M,
             ..draw(&t)
         };
-        let told = sentence(&shot, LengthUnit::Yards);
+        let spoken = sentence(&shot, LengthUnit::Yards);
         assert!(
-            told.ends_with(
+            spoken.ends_with(
                 "6 left of the middle; it starts 2 right of that; a draw, held up by the wind: \
                  drifts 9 right, ends 5 right of the middle."
             ),
-            "{told}"
+            "{spoken}"
         );
-        // Wind from the west across an aim to the north pushes right.
-        assert!((cross_wind_m_s(5.0, 270.0, 0.0) - 5.0).abs() < 1e-9);
-        assert!((cross_wind_m_s(5.0, 45.0, 45.0)).abs() < 1e-9);
-        assert!((cross_wind_m_s(5.0, 100.0, 10.0) + 5.0).abs() < 1e-9);
     }
 
     /// A club that goes either way has no shape, whatever the log calls it.
@@ -776,7 +666,7 @@ mod tests {
 
     /// The numbers of the sentence, right positive: the middle, the start from it, the
     /// bend and where it lands, or where it ends if that is the same within two.
-    fn numbers(told: &str, hand: Handedness) -> [i64; 4] {
+    fn numbers(spoken: &str, hand: Handedness) -> [i64; 4] {
         let after = |from: &str, key: &str| -> i64 {
             let Some((_, rest)) = from.split_once(key) else {
                 return 0;
@@ -793,7 +683,7 @@ mod tests {
         };
         #[allow(clippy::cast_possible_truncation)]
         let draws = -hand.sign() as i64;
-        let (aim, rest) = told.split_once("; it").expect("two parts");
+        let (aim, rest) = spoken.split_once("; it").expect("two parts");
         let bend =
             after(rest, "draws ") * draws - after(rest, "fades ") * draws + after(rest, "drifts ");
         let end = if rest.contains("lands ") {
@@ -834,15 +724,15 @@ mod tests {
                 ..draw(&t)
             };
             for unit in [LengthUnit::Yards, LengthUnit::Metres] {
-                let told = sentence(&shot, unit);
-                let [aimed, started, bent, end] = numbers(&told, hand);
-                proptest::prop_assert_eq!(aimed, whole(aim, unit), "{}", &told);
+                let spoken = sentence(&shot, unit);
+                let [aimed, started, bent, end] = numbers(&spoken, hand);
+                proptest::prop_assert_eq!(aimed, whole(aim, unit), "{}", &spoken);
                 // A unit each may hide in "starts there" and "hardly bends".
                 let said = [("starts there", started), ("hardly bends", bent)];
-                let hidden: i64 = said.iter().filter(|(w, _)| told.contains(w)).count() as i64;
-                let within = hidden + if told.contains("lands ") { 0 } else { LANDS_APART - 1 };
-                proptest::prop_assert!((aimed + started + bent - end).abs() <= within, "{}", &told);
-                proptest::prop_assert!(bent == 0 || (bent < 0) == (curve < 0.0), "{}", &told);
+                let hidden: i64 = said.iter().filter(|(w, _)| spoken.contains(w)).count() as i64;
+                let within = hidden + if spoken.contains("lands ") { 0 } else { LANDS_APART - 1 };
+                proptest::prop_assert!((aimed + started + bent - end).abs() <= within, "{}", &spoken);
+                proptest::prop_assert!(bent == 0 || (bent < 0) == (curve < 0.0), "{}", &spoken);
             }
         }
     }

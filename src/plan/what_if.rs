@@ -41,7 +41,7 @@ pub struct WhatIf {
     pub aim_right_deg: f64,
     /// How far right of the plan's the set-up line passes where the ball lands, m.
     pub aim_right_m: f64,
-    /// Average carry, m.
+    /// Median carry of sound strikes, m.
     pub carry_m: f64,
     /// Strokes to hole out.
     pub strokes: f64,

@@ -184,7 +184,7 @@ pub fn around_landing(
     peg: Coord<f64>,
     carry_m: f64,
     total_m: f64,
-    landing: Coord<f64>,
+    [landing, rest]: [Coord<f64>; 2],
 ) -> Vec<(&'static str, Section)> {
     let mut wanted = vec![
         ("short", carry_m - 20.0),
@@ -198,7 +198,10 @@ pub fn around_landing(
     wanted
         .into_iter()
         .filter(|(_, d)| *d > 0.0)
-        .filter_map(|(name, d)| section(scene, peg, d, landing).map(|s| (name, s)))
+        .filter_map(|(name, d)| {
+            let ball = if name == "finish" { rest } else { landing };
+            section(scene, peg, d, ball).map(|s| (name, s))
+        })
         .collect()
 }
 
@@ -256,8 +259,8 @@ mod tests {
         assert!((s.left_m - 6.0).abs() < 1e-9 && (s.right_m - 25.0).abs() < 1e-9);
     }
 
-    /// A neighbour's fairway gives neither the width nor the middle, though the ball is on it; and it
-    /// is told to be another's.
+    /// A neighbour's fairway gives neither the width nor the middle, though the ball is on it, and is
+    /// reported as another hole's.
     #[test]
     fn a_neighbours_fairway_is_not_the_holes_own() {
         let patches = [
@@ -272,7 +275,7 @@ mod tests {
         let right_m = on_another_fairway(&scene, at(58.0, 220.0)).unwrap();
         assert!((right_m - 58.0).abs() < 1e-9);
         // One fairway drawn for both holes is this hole's too; without a fairway along the line,
-        // none can be told from it.
+        // no other is recognised.
         let shared = [rectangle(
             Surface::Fairway,
             "both",
@@ -320,7 +323,7 @@ mod tests {
         )];
         let scene = flat(4, &STRAIGHT, &patches, &[]);
         let names = |carry, total| -> Vec<&str> {
-            around_landing(&scene, at(0.0, 0.0), carry, total, at(0.0, carry))
+            around_landing(&scene, at(0.0, 0.0), carry, total, [at(0.0, carry); 2])
                 .into_iter()
                 .map(|(name, _)| name)
                 .collect()

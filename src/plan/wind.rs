@@ -48,6 +48,12 @@ pub fn speed(m_s: f64, unit: LengthUnit) -> String {
     format!("{} {name}", number(m_s, unit))
 }
 
+/// The wind across an aim, m/s; positive pushes the ball right.
+#[must_use]
+pub fn cross_wind_m_s(speed_m_s: f64, from_deg: f64, aim_deg: f64) -> f64 {
+    -speed_m_s * (from_deg - aim_deg).to_radians().sin()
+}
+
 /// "10 into, 9 off the left": a wind along and across an aim; empty for none.
 #[must_use]
 pub fn to_the_aim(speed_m_s: f64, from_deg: f64, aim_deg: f64, unit: LengthUnit) -> String {
@@ -117,5 +123,13 @@ mod tests {
         assert_eq!(speed(4.26, LengthUnit::Metres), "4.3 m/s");
         assert_eq!(number(-0.01, LengthUnit::Metres), "0");
         assert_eq!(number(f64::NAN, LengthUnit::Yards), "–");
+    }
+
+    #[test]
+    fn the_wind_across_an_aim() {
+        // Wind from the west across an aim to the north pushes right.
+        assert!((cross_wind_m_s(5.0, 270.0, 0.0) - 5.0).abs() < 1e-9);
+        assert!((cross_wind_m_s(5.0, 45.0, 45.0)).abs() < 1e-9);
+        assert!((cross_wind_m_s(5.0, 100.0, 10.0) + 5.0).abs() < 1e-9);
     }
 }

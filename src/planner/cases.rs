@@ -6,6 +6,7 @@ use rayon::prelude::*;
 
 use super::{Planner, not_reached_in};
 use crate::diagnostic::printable;
+use crate::flight::air::Wind;
 use crate::hole::pin;
 use crate::plan::Plan;
 use crate::plan::what_if::{Under, WhatIf, what_if};
@@ -30,21 +31,24 @@ impl Planner<'_> {
             Vec::new()
         };
         let total = self.other_winds.len() + pins.len();
+        if total == 0 {
+            return;
+        }
         let done = AtomicUsize::new(0);
-        let told = |done| {
+        let report = |done| {
             tell(Progress {
                 done,
                 total,
                 doing: "deciding for other winds and pins",
             });
         };
-        told(0);
+        report(0);
         let decided: Vec<Result<WhatIf, String>> = self
             .other_winds
             .par_iter()
             .map(|wind| {
                 let case = self.case_in(*wind, question, (before, solved));
-                told(1 + done.fetch_add(1, Ordering::Relaxed));
+                report(1 + done.fetch_add(1, Ordering::Relaxed));
                 case
             })
             .collect();
@@ -59,7 +63,6 @@ impl Planner<'_> {
         }
         let flown = Flown::of(question, before, solved);
         for (done, (name, at)) in pins.into_iter().enumerate() {
-            told(self.other_winds.len() + done);
             let under = Under {
                 kind: "pin",
                 wind: (question.day.wind.speed_m_s, question.day.wind.from_deg),
@@ -80,12 +83,13 @@ impl Planner<'_> {
                     printable(&not.to_string())
                 )),
             }
+            report(self.other_winds.len() + done + 1);
         }
     }
 
     fn case_in(
         &self,
-        wind: crate::flight::air::Wind,
+        wind: Wind,
         question: &Question<'_>,
         (before, solved): (&Decision, Option<&Whole>),
     ) -> Result<WhatIf, String> {
@@ -106,7 +110,7 @@ impl Planner<'_> {
         };
         match decided {
             Ok(case) => Ok(what_if(&case, under, before, question.player)),
-            Err(not) => Err(not_reached_in(wind, &not)),
+            Err(not) => Err(not_reached_in(wind, &not, self.unit)),
         }
     }
 }

@@ -7,21 +7,22 @@
 //!    every place is worth what a published table says ([`Valuation`]).
 //! 2. The tee is searched, evaluated on fresh samples and held to rollouts
 //!    ([`strategy::by_game`]).
-//! 3. Shots of the player's own are priced beside it, and the tee decided again in other winds and
-//!    to other pins, where that is asked for.
-//! 4. The decision is measured and put into words ([`assemble`](crate::plan::assemble())).
+//! 3. The decision is measured and put into words ([`assemble`](crate::plan::assemble())).
+//! 4. Where that is asked for, shots of the player's own are priced beside it, and the tee is decided
+//!    again in other winds and to other pins.
 
 mod cases;
 mod own_shots;
 
 use crate::diagnostic::{Problems, printable};
 use crate::flight::Firmness;
-use crate::flight::air::{Air, ROUGHNESS_M, Weather, Wind};
+use crate::flight::air::{Weather, Wind};
 use crate::hole::{Hole, TeeingArea};
 use crate::outcome::Day;
 use crate::plan::verified::verified;
 use crate::plan::what_if::point;
 use crate::plan::whole_hole::whole_hole;
+use crate::plan::wind::speed;
 use crate::plan::{Conditions, Plan, assemble, not_reached};
 use crate::player::Player;
 use crate::strategy::by_game::{ByGame, Wants, solve_and_decide};
@@ -32,7 +33,7 @@ use crate::strategy::part_swings::with_part_swings;
 use crate::strategy::whole::objective::Objective;
 use crate::strategy::whole::{Options, Swung, Whole};
 use crate::strategy::{self, Decision, NotReached, Progress, Question};
-use crate::units::{LengthUnit, MPH_M_S};
+use crate::units::LengthUnit;
 
 /// How the strokes after the tee shot are valued.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -44,7 +45,7 @@ pub enum Valuation {
     Table,
 }
 
-/// How much is computed; every entry has the same.
+/// How much is computed: the command line and the library have the same default.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Effort {
     /// Samples of the tee shot in the evaluation of the policy: they find the states that it leads to.
@@ -60,12 +61,12 @@ impl Default for Effort {
     }
 }
 
-/// What is played for: the objective of the tee, and those that are told beside it.
+/// What is played for: the objective of the tee, and those that are reported beside it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Played {
     /// What the tee is decided for.
     pub aim: Objective,
-    /// What is told beside it.
+    /// Objectives that are reported beside it.
     pub beside: Vec<Objective>,
     /// Strokes received on the hole; none where all is gross.
     pub received: Option<i8>,
@@ -229,7 +230,8 @@ impl<'a> Planner<'a> {
         self.plan_with(&|_| {}).map(|planned| planned.plan)
     }
 
-    /// The same, with progress told, and with what a plan in another wind begins with.
+    /// The same; reports progress, and returns the solved hole too, which [`plan_in`](Self::plan_in)
+    /// begins with.
     ///
     /// # Errors
     /// As [`plan`](Self::plan).
@@ -325,18 +327,13 @@ impl<'a> Planner<'a> {
         };
         Ok(match decision {
             Ok(decision) => Ok(self.assembled(&question, &decision)),
-            Err(not) => Err(not_reached_in(wind, &not)),
+            Err(not) => Err(not_reached_in(wind, &not, self.unit)),
         })
     }
 
     /// The day in this wind.
     fn day_in(&self, wind: Wind) -> Day {
-        Day {
-            air: Air::of(&self.weather, ROUGHNESS_M),
-            wind,
-            ball: self.player.own_ball(),
-            firmness: self.firmness,
-        }
+        Day::of(&self.weather, wind, self.player.own_ball(), self.firmness)
     }
 
     fn question<'q>(
@@ -388,11 +385,11 @@ const BY_TABLE: &str = "Decided by the published table of strokes at this level,
                         player's own next shots would make of the hole (--worth table).";
 
 /// A sentence about a wind in which a hole is not reached.
-fn not_reached_in(wind: Wind, not: &NotReached) -> String {
+fn not_reached_in(wind: Wind, not: &NotReached, unit: LengthUnit) -> String {
     let not = printable(&not.to_string());
     if wind.speed_m_s == 0.0 {
         return format!("In calm air, {not}.");
     }
-    let (mph, from) = (wind.speed_m_s / MPH_M_S, point(wind.from_deg));
-    format!("In a wind of {mph:.0} mph from {from}, {not}.")
+    let (speed, from) = (speed(wind.speed_m_s, unit), point(wind.from_deg));
+    format!("In a wind of {speed} from {from}, {not}.")
 }

@@ -147,12 +147,16 @@ impl Group {
 #[must_use]
 pub fn median(values: impl Iterator<Item = f64>) -> f64 {
     let mut values: Vec<f64> = values.filter(|v| v.is_finite()).collect();
-    values.sort_by(f64::total_cmp);
-    match values.len() {
-        0 => 0.0,
-        n if n % 2 == 1 => values[n / 2],
-        n => 0.5 * (values[n / 2 - 1] + values[n / 2]),
+    let count = values.len();
+    if count == 0 {
+        return 0.0;
     }
+    let (below, &mut middle, _) = values.select_nth_unstable_by(count / 2, f64::total_cmp);
+    if count % 2 == 1 {
+        return middle;
+    }
+    let before = below.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    0.5 * (before + middle)
 }
 
 /// The median carry of the rows that were not far short: a club half of whose

@@ -8,6 +8,7 @@
 
 use super::ball_fit::BallFactors;
 use super::pattern::{ANGLE, AXIS, BOUNDS, SPEED, SPIN, START};
+use crate::flight::air::ROUGHNESS_M;
 use crate::flight::level::fly_level;
 use crate::flight::{Air, Ball, Firmness, Flights, Launch, Weather, fly};
 use crate::units::RPM_RAD_S;
@@ -37,7 +38,7 @@ impl Range {
     pub fn new(weather: &Weather) -> Self {
         // The wind's roughness plays no part in calm air.
         Self {
-            air: Air::of(weather, 0.03),
+            air: Air::of(weather, ROUGHNESS_M),
             ball: Ball::modern(),
             firmness: Firmness::Medium,
         }

@@ -1,7 +1,7 @@
 //! The shot log that a player was fitted to, kept in the player file.
 //!
-//! Patterns hold the launches, not how sure the log is of them, nor strikes, runs and landings.
-//! With its log a player file tells all of that: the same fit is made of it again.
+//! Patterns do not hold their uncertainty, nor strikes, runs and landings. Refitting the log restores
+//! them.
 
 use serde::{Deserialize, Serialize};
 
@@ -37,11 +37,11 @@ pub struct Logged {
     pub csv: String,
 }
 
-/// Bounds of the figures, as the command line has them: °C, Pa, share, Handicap Index.
-const TEMPERATURE_C: [f64; 2] = [-50.0, 60.0];
-const PRESSURE_PA: [f64; 2] = [30_000.0, 110_000.0];
+/// Bounds of the figures, as in `units::parse` and the player file: °C, Pa, share, Handicap Index.
+const TEMPERATURE_C: [f64; 2] = [-30.0, 55.0];
+const PRESSURE_PA: [f64; 2] = [50_000.0, 110_000.0];
 const SHARE: [f64; 2] = [0.0, 1.0];
-const HANDICAP: [f64; 2] = [-5.0, 54.0];
+const HANDICAP: [f64; 2] = [-10.0, 54.0];
 
 impl Logged {
     /// Air of the shots.

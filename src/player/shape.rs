@@ -3,7 +3,7 @@
 use super::ball_fit::BallFit;
 use super::face::{FaceAndStrike, Figure, split};
 use super::fit::{Evidence, Fitted};
-use super::group::Sight;
+use super::group::{Sight, median};
 use super::invert::{Landing, Range};
 use super::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
 use super::posterior::TAILS;
@@ -221,10 +221,7 @@ fn predicted(club: &ClubShape, range: &Range) -> ClubReport {
         ..model.clone()
     });
     let (_, all) = fly(model);
-    let median = |of: &dyn Fn(&Landing) -> f64| {
-        let mut values: Vec<f64> = sound.iter().map(of).collect();
-        *values.select_nth_unstable_by(BALLS / 2, f64::total_cmp).1
-    };
+    let median = |of: &dyn Fn(&Landing) -> f64| median(sound.iter().map(of));
     let curve = median(&|l| l.curve_m);
     let against = sound.iter().filter(|l| l.curve_m * curve < 0.0).count();
     let left = sound.iter().filter(|l| l.side_m < 0.0).count();

@@ -16,16 +16,12 @@ use crate::sample;
 const BESIDE_DEG: f64 = 14.0;
 /// How far ahead the way off the tee is looked for, at least, m.
 const AHEAD_M: f64 = 30.0;
+/// Level with the pin, or as good as that, m; as in the plan's words.
+pub const AT_PIN_M: f64 = 25.0;
 /// A run that is shorter than this has no direction, m.
 const NOWHERE_M: f64 = 0.5;
 /// Aims within this of the best belong to the aim window, strokes.
 pub const WINDOW: f64 = 0.02;
-
-/// The usual ball of a shot: its distance from the peg at rest, m, and its bend, m.
-pub(super) fn usual_total_and_curve_m(shot: &Priced) -> (f64, f64) {
-    Usual::of(shot.peg, shot.shot.aim_deg, &shot.rests)
-        .map_or((shot.carry_m, 0.0), |usual| (usual.total_m, usual.curve_m))
-}
 
 impl Range<'_> {
     /// The aims worth a look: those whose balls, on average, finish from
@@ -73,12 +69,24 @@ impl Range<'_> {
         (carries.sum::<f64>() / BALLS as f64).max(1.0)
     }
 
-    /// The set-up at the middle of the hole, and the same turned by half the
-    /// gap between the start line and the finish (rule of thumb, practice).
+    /// The middle where a ball of this carry lands: of the fairway; the pin on a par 3, and level with
+    /// the green.
+    pub(super) fn middle_at_landing(&self, peg: Coord<f64>, carry_m: f64) -> Coord<f64> {
+        let hole = self.q.hole;
+        let to_pin_m = (hole.pin.x - peg.x).hypot(hole.pin.y - peg.y);
+        if hole.par == 3 || carry_m >= to_pin_m - AT_PIN_M {
+            return hole.pin;
+        }
+        middle(hole, peg, carry_m)
+    }
+
+    /// The aim at the middle where the ball lands, and the same turned by half the
+    /// gap between the start line and the landing (rule of thumb, practice).
     pub(super) fn named_aims(&self, choice: &Priced) -> Vec<(String, TeeShot)> {
         let peg = choice.peg;
-        let (total_m, curve_m) = usual_total_and_curve_m(choice);
-        let straight = bearing_deg(peg, middle(self.q.hole, peg, total_m));
+        let usual = Usual::of(peg, choice.shot.aim_deg, &choice.rests);
+        let curve_m = usual.map_or(0.0, |usual| usual.curve_m);
+        let straight = bearing_deg(peg, self.middle_at_landing(peg, choice.carry_m));
         let gap_deg = (curve_m / choice.carry_m.max(1.0)).atan().to_degrees();
         // Bearings are kept near the choice's, so that no aim jumps by 360°.
         let straight = choice.shot.aim_deg + turn_deg(choice.shot.aim_deg, straight);

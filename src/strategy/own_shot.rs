@@ -15,8 +15,7 @@ use super::evaluated::{EVALUATION_ERROR, Evaluation, chosen_instead, cost_by_clu
 use super::finish::StrokesToGo;
 use super::follow::{PLAIN, plain_pegs};
 use super::judging::{Judging, spread};
-use super::middle::{bearing_deg, middle, turn_deg};
-use super::named::usual_total_and_curve_m;
+use super::middle::{bearing_deg, turn_deg};
 use super::range::{FRESH_SETS, Flown, PEG_MARGIN_M, Range, Stage, mean_and_error};
 use super::rollouts::{PlayedRow, Rollouts};
 use super::search::{CLOSE_BALLS, CONTENDER_BALLS};
@@ -436,9 +435,7 @@ impl Range<'_> {
                 near(bearing_deg(peg, beside(landing, planned_deg, right)))
             }
             OwnAim::OffMiddle(turn) => {
-                let (total_m, _) = usual_total_and_curve_m(&plan.choice);
-                let run = total_m / plan.choice.carry_m.max(1.0);
-                let at = middle(self.q.hole, peg, run * carry_m);
+                let at = self.middle_at_landing(peg, carry_m);
                 let straight = bearing_deg(peg, at);
                 match turn {
                     Turn::Degrees(right) => near(straight) + right,

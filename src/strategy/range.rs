@@ -280,7 +280,7 @@ impl<'a> Range<'a> {
         let by_set = self.by_set_of(shot, &rests);
         let (strokes, standard_error) = mean_and_error(&by_set);
         let peg = self.q.tee.peg(shot.from_left_m, shot.behind_front_m);
-        let carry_m = usual::carry_m(peg, &rests);
+        let carry_m = usual::carry_m(peg, shot.aim_deg, &rests);
         let finish = shares(&rests);
         let priced = Priced {
             shot,

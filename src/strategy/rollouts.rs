@@ -30,8 +30,8 @@ use crate::outcome::{Rest, TeeShot, is_penalty};
 /// more: below the hundredth that is printed.
 const WANTED: f64 = 0.007;
 const WANTED_SHARE: f64 = 0.1;
-/// The same of a contending row that may be off: its shift is more than half of [`OFF`] and more than
-/// so many standard errors.
+/// The same of a row that may be off: its shift is more than half of [`OFF`] and more than so many
+/// standard errors.
 const CLOSE: f64 = 0.004;
 const LOOKS_OFF_ERRORS: f64 = 2.0;
 /// A row is off by more than this, strokes, and by more than so many standard errors of both: within
@@ -306,11 +306,7 @@ impl<'a> Row<'a> {
         let may_be_off = shift.abs() > (LOOKS_OFF_ERRORS * both).max(OFF / 2.0);
         let usual = WANTED.max(WANTED_SHARE * self.priced.costs);
         let is_usual = self.done >= MOST || error <= usual;
-        Some(if self.contends() && may_be_off && is_usual {
-            CLOSE
-        } else {
-            usual
-        })
+        Some(if may_be_off && is_usual { CLOSE } else { usual })
     }
 
     /// How many rollouts of each set give a standard error, by the spread so far.

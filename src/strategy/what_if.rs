@@ -53,7 +53,7 @@ pub struct Case {
     pub change: Change,
     /// The shot to hit then.
     pub shot: TeeShot,
-    /// Its average carry, m.
+    /// Median carry of its sound strikes, m.
     pub carry_m: f64,
     /// Strokes to hole out with it.
     pub strokes: f64,

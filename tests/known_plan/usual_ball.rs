@@ -81,7 +81,7 @@ fn the_next_shot_is_played_from_the_usual_ball() {
 }
 
 /// Over nine holes, four players and two days: the drawn flight lands at the carry, ends where the
-/// ball is told to end, and that is inside the region that holds half of the balls.
+/// plan file has the end, and that is inside the region that holds half of the balls.
 #[test]
 fn the_drawn_flight_ends_where_the_usual_ball_does() {
     let mut outside = Vec::new();

@@ -32,7 +32,7 @@ for book in "$@"; do
     for viewer in poppler mupdf; do
         drawn=$(find "$work" -name "$viewer-*.png" -size +2k | wc -l)
         [ "$drawn" -eq "$pages" ] || fail "$name: $viewer drew $drawn of $pages pages"
-        for words in "Rule 4.3a" "If the wind turns" "How to read it" "The green" "FINISH"; do
+        for words in "Rule 4.3a" "If the wind turns" "How to read it" "The green" "ENDS"; do
             grep -qF "$words" "$work/$viewer.txt" || fail "$name: $viewer finds no \"$words\""
         done
     done

@@ -10,13 +10,14 @@ use super::super::shot::{aim_words, safe};
 use super::super::text;
 use super::html::{both, both_html, cut, escape, short};
 use super::{html, map};
+use crate::plan::bend::Bend;
 use crate::plan::landmark::Target;
 use crate::plan::next::{by_strokes, named};
 use crate::plan::round::hundredths;
 use crate::plan::scene::turn_deg;
-use crate::plan::sentence::{self, Bend, Centre, capital, club};
+use crate::plan::sentence::{self, Centre, capital, club};
 use crate::plan::why::{both_ways, is_tie};
-use crate::plan::{Carry, Plan};
+use crate::plan::{Carry, Plan, wind};
 use crate::units::LengthUnit;
 use geo::Coord;
 
@@ -274,7 +275,7 @@ pub fn again(plan: &Plan, unit: LengthUnit) -> String {
             hand: plan.player.hand(),
             two_way: plan.choice.two_way_miss,
             is_two_way: plan.choice.is_two_way,
-            cross_wind_m_s: sentence::cross_wind_m_s(
+            cross_wind_m_s: wind::cross_wind_m_s(
                 plan.conditions.wind_m_s,
                 plan.conditions.wind_from_deg,
                 aim.bearing_deg,
