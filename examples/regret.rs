@@ -82,6 +82,7 @@ pub fn losses(player: usize, shots: usize, holes: &[Hole], search: Search) -> Ve
         clubs,
         ball: Default::default(),
         notes: Vec::new(),
+        course_play: None,
         log: None,
     });
     holes

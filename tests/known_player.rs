@@ -395,6 +395,7 @@ fn all_bits(seed: u32) -> Player {
         clubs,
         ball: Default::default(),
         notes: Vec::new(),
+        course_play: None,
         log: None,
     }
 }

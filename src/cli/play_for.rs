@@ -31,6 +31,11 @@ pub struct PlayFor {
     #[arg(long, value_enum, value_name = "BY", default_value_t = Worth::Game)]
     pub worth: Worth,
 
+    /// Take your shots on the course to be as they were logged; else they scatter more, by your handicap
+    /// and the log
+    #[arg(long)]
+    pub as_on_the_range: bool,
+
     /// A tee shot of your own, priced beside the plan on the same balls and drawn on a page of its
     /// own: a club with its shape, an aim, a peg, such as "3-wood draw, aim 10yd left, peg right";
     /// what you leave out is the best for the rest. Aims: "10yd left" or "3deg right" (of the plan),

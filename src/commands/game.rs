@@ -56,6 +56,8 @@ pub struct Table {
     stroke_indices: Vec<diagnostic::Question>,
     answers: Answers,
     worth: cli::Worth,
+    /// Whether shots on the course are as those on the range.
+    as_on_the_range: bool,
     what_if: Vec<cli::WhatIf>,
     /// Of every hole, the shots of the player's own.
     own: Vec<Vec<own::Own>>,
@@ -256,6 +258,7 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
         stroke_indices,
         answers,
         worth: cli::Worth::Table,
+        as_on_the_range: false,
         what_if: Vec::new(),
         own: Vec::new(),
     })
@@ -405,6 +408,7 @@ impl Table {
                 cli::Worth::Game => Valuation::OwnGame,
                 cli::Worth::Table => Valuation::Table,
             })
+            .as_on_the_range(self.as_on_the_range)
             .what_if(winds, self.what_if.contains(&cli::WhatIf::Pins))
             .own_shots(self.shots(task.hole))
             .sharing(self.swung.clone())

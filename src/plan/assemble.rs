@@ -17,7 +17,7 @@ use super::{
 };
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, PinFrom, TeeingArea};
-use crate::player::{Basis, Handedness, Player};
+use crate::player::{Basis, CoursePlay, Handedness, Player};
 use crate::strategy::named::AT_PIN_M;
 use crate::strategy::usual::Usual;
 use crate::strategy::{Decision, Priced};
@@ -201,6 +201,7 @@ pub fn build(
             },
             handicap: round::metres(player.handicap),
             club_length_m: round::strokes(player.club_length_m),
+            course_play: round::course_play(player.course_play.unwrap_or(CoursePlay::NONE)),
         },
         choice: Choice {
             shot: work.shot(&chosen),

@@ -38,7 +38,7 @@ pub use set_up::{BallForward, SetUp};
 use serde::Serialize;
 
 use crate::hole::PinFrom;
-use crate::player::{ClubShape, Handedness};
+use crate::player::{ClubShape, CoursePlay, Handedness};
 use crate::units::LengthUnit;
 
 /// The JSON Schema (2020-12) of the plan file.
@@ -169,6 +169,8 @@ pub struct PlayerFacts {
     pub handicap: f64,
     /// Club-length, m.
     pub club_length_m: f64,
+    /// How launches differ from the player's patterns, which are of a range.
+    pub course_play: CoursePlay,
 }
 
 impl PlayerFacts {

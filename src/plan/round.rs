@@ -1,6 +1,7 @@
 //! Fixed decimals for the plan file, and no negative zero.
 
 use super::Finish;
+use crate::player::course_play::{CoursePlay, Wider};
 
 fn to(value: f64, per_unit: f64) -> f64 {
     // Adding zero turns −0 into 0.
@@ -30,6 +31,19 @@ pub fn lon_lat(value: f64) -> f64 {
 /// Strokes to four decimals.
 pub fn strokes(value: f64) -> f64 {
     to(value, 1.0e4)
+}
+
+/// Factors and shares to four decimals.
+pub fn course_play(play: CoursePlay) -> CoursePlay {
+    let wider = |wider: Wider| Wider {
+        direction: to(wider.direction, 1.0e4),
+        distance: to(wider.distance, 1.0e4),
+    };
+    CoursePlay {
+        driver: wider(play.driver),
+        others: wider(play.others),
+        more_mishits: to(play.more_mishits, 1.0e4),
+    }
 }
 
 /// Shares to four decimals that add to what they added to before, to four

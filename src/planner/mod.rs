@@ -24,7 +24,7 @@ use crate::plan::what_if::point;
 use crate::plan::whole_hole::whole_hole;
 use crate::plan::wind::speed;
 use crate::plan::{Conditions, Plan, assemble, not_reached};
-use crate::player::Player;
+use crate::player::{CoursePlay, Player};
 use crate::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use crate::strategy::finish::StrokesToGo;
 use crate::strategy::other_wind::decision_in_wind;
@@ -103,6 +103,7 @@ pub struct Planner<'a> {
     file: String,
     played: Played,
     valuation: Valuation,
+    as_on_the_range: bool,
     effort: Effort,
     other_winds: Vec<Wind>,
     other_pins: bool,
@@ -136,6 +137,7 @@ impl<'a> Planner<'a> {
             file: "hole file".into(),
             played: Played::default(),
             valuation: Valuation::default(),
+            as_on_the_range: false,
             effort: Effort::default(),
             other_winds: Vec::new(),
             other_pins: false,
@@ -193,6 +195,14 @@ impl<'a> Planner<'a> {
         self
     }
 
+    /// With launches as on the range, where `is_so`; else as [course play](crate::player::course_play)
+    /// widens them.
+    #[must_use]
+    pub fn as_on_the_range(mut self, is_so: bool) -> Self {
+        self.as_on_the_range = is_so;
+        self
+    }
+
     /// With so much computed.
     #[must_use]
     pub fn effort(mut self, effort: Effort) -> Self {
@@ -238,7 +248,8 @@ impl<'a> Planner<'a> {
     pub fn plan_with(&self, tell: &(dyn Fn(Progress) + Sync)) -> Result<Planned, Problems> {
         let tee = self.hole.tee(self.tee.as_deref())?;
         let day = self.day_in(self.wind);
-        let player = &*with_part_swings(self.player, self.hole, tee, &day);
+        let player = self.player_there();
+        let player = &*with_part_swings(&player, self.hole, tee, &day);
         let question = self.question((tee, player), &day);
         match self.valuation {
             Valuation::Table => self.plan_by_table(&question, tell),
@@ -316,7 +327,8 @@ impl<'a> Planner<'a> {
         let tee = self.hole.tee(self.tee.as_deref())?;
         let day = self.day_in(wind);
         // The same swings in every wind.
-        let player = &*with_part_swings(self.player, self.hole, tee, &day);
+        let player = self.player_there();
+        let player = &*with_part_swings(&player, self.hole, tee, &day);
         let question = self.question((tee, player), &day);
         let decision = match &before.solved {
             Some(solved) => decision_in_wind(&question, solved, &before.decision, &self.played.aim),
@@ -329,6 +341,15 @@ impl<'a> Planner<'a> {
             Ok(decision) => Ok(self.assembled(&question, &decision)),
             Err(not) => Err(not_reached_in(wind, &not, self.unit)),
         })
+    }
+
+    /// The player as on a course.
+    fn player_there(&self) -> Player {
+        if self.as_on_the_range {
+            CoursePlay::NONE.on(self.player)
+        } else {
+            self.player.course_play().on(self.player)
+        }
     }
 
     /// The day in this wind.

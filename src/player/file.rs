@@ -35,6 +35,18 @@
 //! and, for a driver whose delivery was logged, what a ball played further
 //! forward changes (see [`set_up`](super::set_up)). Both may be left out.
 //!
+//! `course_play` says how launches on a course differ from these patterns ([`CoursePlay`]): factors on
+//! the standard deviations of the driver and of all other clubs, in direction and distance, and how many more are
+//! mishit. Without it they are taken from the patterns and the index.
+//!
+//! ```json
+//! "course_play": {
+//!   "driver": { "direction": 1.1, "distance": 1.2 },
+//!   "others": { "direction": 1.4, "distance": 1.4 },
+//!   "more_mishits": 0.02
+//! }
+//! ```
+//!
 //! Under `log` stands the shot log that the player was fitted to, with the air and the ground it was
 //! hit in ([`Logged`]): `bendline shape` and `practice` read it again.
 //! Plans are made from the patterns alone.
@@ -59,6 +71,7 @@ use serde_json::{Map, Value};
 use words::{found, join};
 
 use super::ball_fit::{self, BallFactors};
+use super::course_play::CoursePlay;
 use super::logged::Logged;
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
@@ -308,6 +321,24 @@ impl Reader<'_> {
         BallFactors { drag, lift }
     }
 
+    fn course_play(&mut self, value: &Value) -> Option<CoursePlay> {
+        let (path, remedy) = ("course_play", "correct it, or remove the key");
+        match CoursePlay::deserialize(value) {
+            Ok(play) => {
+                for (key, what, [low, high], found) in play.outside() {
+                    let expected = format!("{what}, from {low} to {high}");
+                    self.problem(&join(path, key), &expected, format!("{found}"), remedy);
+                }
+                Some(play)
+            }
+            Err(error) => {
+                let expected = "course play, as `bendline shape --out` writes it";
+                self.problem(path, expected, printable(&error.to_string()), remedy);
+                None
+            }
+        }
+    }
+
     fn log(&mut self, value: &Value) -> Option<Logged> {
         let remedy = "write the player file anew from the shot log, or remove the key";
         match Logged::deserialize(value) {
@@ -525,6 +556,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
             "club_length_m",
             "ball",
             "clubs",
+            "course_play",
             "notes",
             "log",
         ],
@@ -567,6 +599,8 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
     let usual = Some(USUAL_CLUB_LENGTH_M);
     let club_length_m = reader.field(object, "", "club_length_m", length, usual);
     let ball = reader.ball(object.get("ball"));
+    let course_play = object.get("course_play");
+    let course_play = course_play.and_then(|value| reader.course_play(value));
     let mut clubs = Vec::new();
     match object.get("clubs") {
         Some(Value::Array(items)) if items.len() > MOST_CLUBS => {
@@ -635,6 +669,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         clubs,
         ball,
         notes,
+        course_play,
         log: log.map(Arc::new),
     })
 }

@@ -253,6 +253,7 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         clubs,
         ball: factors,
         notes,
+        course_play: None,
         log: None,
     };
     Ok(Fitted {

@@ -157,6 +157,7 @@ mod tests {
             clubs: clubs.iter().map(club).collect(),
             ball: Default::default(),
             notes: Vec::new(),
+            course_play: None,
             log: None,
         }
     }

@@ -6,6 +6,7 @@ pub mod change;
 pub mod club;
 pub mod cluster;
 pub mod columns;
+pub mod course_play;
 mod dialect;
 pub mod doubt;
 pub mod face;
@@ -38,6 +39,7 @@ mod tally;
 pub mod words;
 
 pub use ball_fit::BallFactors;
+pub use course_play::CoursePlay;
 
 use std::sync::Arc;
 
@@ -146,6 +148,8 @@ pub struct Player {
     pub ball: BallFactors,
     /// What was assumed, dropped or looked odd.
     pub notes: Vec<Note>,
+    /// Course play, where the player file gives it; else what log and index make likely.
+    pub course_play: Option<CoursePlay>,
     /// The shot log that the patterns were fitted to, where the player file holds it.
     pub log: Option<Arc<logged::Logged>>,
 }
@@ -175,6 +179,12 @@ impl Player {
             firmness: Firmness::Medium,
         };
         fit::fit(&log, &options)
+    }
+
+    /// How this player's launches on a course differ from the patterns.
+    #[must_use]
+    pub fn course_play(&self) -> CoursePlay {
+        self.course_play.unwrap_or_else(|| CoursePlay::of(self))
     }
 
     /// The clubs with their full swings.

@@ -193,6 +193,15 @@ impl LaunchModel {
         other
     }
 
+    /// Multiplies the standard deviations of the five.
+    pub fn widen(&mut self, factors: [f64; 5]) {
+        for (i, row) in self.scale.iter_mut().enumerate() {
+            for (j, cell) in row.iter_mut().enumerate() {
+                *cell *= factors[i] * factors[j];
+            }
+        }
+    }
+
     /// Standard deviations of the five (mishits left out).
     #[must_use]
     pub fn spread(&self) -> [f64; 5] {

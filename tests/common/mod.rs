@@ -203,6 +203,7 @@ pub fn player(handicap: f64, clubs: Vec<ClubShape>) -> Player {
         clubs,
         ball: Default::default(),
         notes: Vec::new(),
+        course_play: None,
         log: None,
     }
 }

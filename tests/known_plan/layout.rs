@@ -268,6 +268,7 @@ impl Layout {
             ],
             ball: Default::default(),
             notes: Vec::new(),
+            course_play: None,
             log: None,
         }
     }

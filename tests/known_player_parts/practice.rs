@@ -50,6 +50,7 @@ fn player(launches: LaunchModel) -> Player {
         }],
         ball: Default::default(),
         notes: Vec::new(),
+        course_play: None,
         log: None,
     }
 }

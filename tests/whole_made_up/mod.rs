@@ -238,6 +238,7 @@ pub fn bag(handicap: f64, share: f64) -> Player {
             .collect(),
         ball: Default::default(),
         notes: Vec::new(),
+        course_play: None,
         log: None,
     }
 }

@@ -38,6 +38,7 @@ impl Table {
             .into());
         }
         self.worth = play.worth;
+        self.as_on_the_range = play.as_on_the_range;
         if let Some(strokes) = self.round.receives.or(play.receives) {
             self.settle_stroke_indices()?;
             self.received = Some(self.received(strokes)?);

@@ -131,18 +131,9 @@ impl Effect {
         let mut factor = [self.spread; 5];
         factor[SPEED] *= self.speed;
         factor[SPIN] *= self.spin;
-        scale(&mut out, factor);
+        out.widen(factor);
         out.mishit_share = (out.mishit_share * self.spread).min(0.2);
         out
-    }
-}
-
-/// Multiplies the standard deviations of a model.
-pub(super) fn scale(model: &mut LaunchModel, factor: [f64; 5]) {
-    for (i, row) in model.scale.iter_mut().enumerate() {
-        for (j, cell) in row.iter_mut().enumerate() {
-            *cell *= factor[i] * factor[j];
-        }
     }
 }
 

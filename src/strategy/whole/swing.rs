@@ -116,7 +116,7 @@ pub fn swings(player: &Player) -> Vec<Swing> {
                 model.map(|mut model| {
                     model.centre[SPEED] *= share;
                     model.centre[SPIN] *= share;
-                    lie::scale(&mut model, [share, 1.0, 1.0, share, 1.0]);
+                    model.widen([share, 1.0, 1.0, share, 1.0]);
                     model
                 })
             });
@@ -147,7 +147,7 @@ pub fn swings(player: &Player) -> Vec<Swing> {
             let mut factor = [PUNCH_SPREAD; 5];
             factor[SPEED] *= share;
             factor[SPIN] *= share;
-            lie::scale(&mut low, factor);
+            low.widen(factor);
             all.push(Swing {
                 club,
                 kind: Kind::Punch(share),
@@ -186,7 +186,7 @@ pub(in crate::strategy) fn partial(full: &LaunchModel, share: f64) -> LaunchMode
     factor[SPEED] = share * wider;
     factor[SPIN] = share;
     factor[START] = wider;
-    lie::scale(&mut model, factor);
+    model.widen(factor);
     model
 }
 

@@ -162,6 +162,7 @@ fuzz_target!(|input: Input| {
         club_length_m: 1.143,
         clubs,
         notes: Vec::new(),
+        course_play: None,
         log: None,
         ball: bendline::player::BallFactors::default(),
     };

@@ -1,0 +1,296 @@
+//! Course play: what changes between a range and a course.
+//!
+//! On a range the lie is level, the club stays the same from ball to ball and no score is written
+//! down. A log from there is truer than a round: planned by logs alone, 270 holes took 0.42 strokes
+//! fewer than the published table has for the same Handicap Index. Course play widens a player's
+//! patterns by two sources, weighed by how sure each is:
+//!
+//! - the player's own log, widened as play on a course widens range play ([`FROM_RANGE`]);
+//! - the scatter of players of this index, with which a round on a course of standard length and
+//!   obstacles takes what the World Handicap System says ([`CoursePlay::of`]).
+//!
+//! | claim | figure | how |
+//! | --- | --- | --- |
+//! | mean round of a typical player | see `tests/known_course_play.rs` | `cargo run --release --example course_play` |
+
+use std::fmt::Write as _;
+
+use serde::{Deserialize, Serialize};
+
+use super::club::{Club, Family, between};
+use super::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
+use super::prior;
+use super::{Basis, ClubShape, Player};
+use crate::diagnostic::{Note, Place};
+
+/// How much wider play on a course scatters than the same player's range play, and the standard
+/// deviation of its logarithm over players (practice).
+const FROM_RANGE: f64 = 1.25;
+const FROM_RANGE_LOG_SD: f64 = 0.25;
+/// Standard deviation of the logarithm of scatter over players of one index (practice: a quarter of
+/// them scatter by a tenth less or more than the middle one).
+const LEVEL_LOG_SD: f64 = 0.15;
+/// Largest factor on a scatter; the least is 1 (practice).
+const WIDEST: f64 = 2.5;
+
+/// Factors on the standard deviations of a full swing.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Wider {
+    /// Start direction and axis tilt.
+    pub direction: f64,
+    /// Ball speed, launch angle and spin.
+    pub distance: f64,
+}
+
+impl Wider {
+    /// As on the range.
+    const NOT: Self = Self {
+        direction: 1.0,
+        distance: 1.0,
+    };
+
+    fn factors(self) -> [f64; 5] {
+        let mut factors = [self.distance; 5];
+        factors[START] = self.direction;
+        factors[AXIS] = self.direction;
+        factors
+    }
+}
+
+/// How a player's launches on a course differ from those on a range.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CoursePlay {
+    /// The driver's scatter.
+    pub driver: Wider,
+    /// That of all other clubs; partial swings have their club's.
+    pub others: Wider,
+    /// How many more of all full swings are mishit, as a share.
+    pub more_mishits: f64,
+}
+
+impl CoursePlay {
+    /// None: the course is played as the range.
+    pub const NONE: Self = Self {
+        driver: Wider::NOT,
+        others: Wider::NOT,
+        more_mishits: 0.0,
+    };
+
+    /// That of an index: of a player whose range play is as [`prior::covariance`] has it, without a
+    /// mishit.
+    #[must_use]
+    pub fn of_level(index: f64) -> Self {
+        let factor = between(&LEVEL_OTHERS, index)[1];
+        Self {
+            driver: Wider::NOT,
+            others: Wider {
+                direction: factor,
+                distance: factor,
+            },
+            more_mishits: between(&LEVEL_MISHITS, index)[1],
+        }
+    }
+
+    /// What a player's log and index make likely.
+    #[must_use]
+    pub fn of(player: &Player) -> Self {
+        let is_driver = |club: &&ClubShape| Club::of(&club.club).family == Family::Driver;
+        let (drivers, others): (Vec<_>, Vec<_>) = logged(player).partition(is_driver);
+        let wider = |clubs: &[&ClubShape], level: Wider| Wider {
+            direction: wider(clubs, player.handicap, &[START, AXIS], level.direction),
+            distance: wider(
+                clubs,
+                player.handicap,
+                &[SPEED, ANGLE, SPIN],
+                level.distance,
+            ),
+        };
+        let all = || drivers.iter().chain(&others);
+        let shots: usize = all().map(|club| club.shots).sum();
+        let of_log = mean(all().map(|club| (club.shots, club.launches.mishit_share)));
+        // A share is known as from so many shots, as the fit has it; the level's as from as many
+        // again.
+        let say = (shots as f64).min(prior::MISHIT_SHOTS) / (2.0 * prior::MISHIT_SHOTS);
+        let level = Self::of_level(player.handicap);
+        Self {
+            driver: wider(&drivers, level.driver),
+            others: wider(&others, level.others),
+            more_mishits: ((1.0 - say) * (level.more_mishits - of_log)).max(0.0),
+        }
+    }
+
+    /// A key with what it is, its bounds, and the value that lies outside them.
+    pub(super) fn outside(&self) -> Vec<(&'static str, &'static str, [f64; 2], f64)> {
+        const FACTOR: &str = "a factor on a scatter";
+        [
+            ("driver.direction", FACTOR, FACTORS, self.driver.direction),
+            ("driver.distance", FACTOR, FACTORS, self.driver.distance),
+            ("others.direction", FACTOR, FACTORS, self.others.direction),
+            ("others.distance", FACTOR, FACTORS, self.others.distance),
+            (
+                "more_mishits",
+                "a share of all shots",
+                [0.0, MOST_MISHITS],
+                self.more_mishits,
+            ),
+        ]
+        .into_iter()
+        .filter(|(_, _, [low, high], value)| !(*low..=*high).contains(value))
+        .collect()
+    }
+
+    /// The player as on a course, with a note that says so.
+    #[must_use]
+    pub fn on(&self, player: &Player) -> Player {
+        let note = self.note(player);
+        let mut player = player.clone();
+        player.course_play = Some(*self);
+        player.notes.extend(note);
+        for club in &mut player.clubs {
+            let is_driver = Club::of(&club.club).family == Family::Driver;
+            let wider = if is_driver { self.driver } else { self.others };
+            club.launches.widen(wider.factors());
+            let mishits = club.launches.mishit_share + self.more_mishits;
+            club.launches.mishit_share = mishits.min(MOST_MISHITS);
+        }
+        player
+    }
+}
+
+impl CoursePlay {
+    /// What a plan says of it; none where the course is played as the range.
+    fn note(&self, player: &Player) -> Option<Note> {
+        if *self == Self::NONE {
+            return None;
+        }
+        let wider = |what: &str, wider: Wider| {
+            let (direction, distance) = (wider.direction, wider.distance);
+            format!("{what} {direction:.1} times as wide to the side and {distance:.1} in distance")
+        };
+        let from = if player.course_play.is_some() {
+            "by the player file"
+        } else {
+            "by your handicap and your log"
+        };
+        let mut text = format!(
+            "shots on a course scatter more than on a range: the plan takes {}, {}, and {:.0} \
+             more mishits in 100 shots, {from}; --as-on-the-range leaves that out",
+            wider("your driver", self.driver),
+            wider("your other clubs", self.others),
+            100.0 * self.more_mishits
+        );
+        if player.course_play.is_none()
+            && let Some(like) = like(player)
+        {
+            let _ = write!(
+                text,
+                ". Your range shots are {like}; you play off {:.0}",
+                player.handicap
+            );
+        }
+        Some(Note {
+            file: player.name.clone(),
+            place: Place::File,
+            text,
+            topic: None,
+        })
+    }
+}
+
+/// Whose range shots a log's are like, in words; none where that is the player's own level, or few
+/// shots tell.
+fn like(player: &Player) -> Option<String> {
+    let clubs: Vec<&ClubShape> = logged(player).collect();
+    let shots: usize = clubs.iter().map(|club| club.shots).sum();
+    let tighter = |index: f64| {
+        let all = [SPEED, ANGLE, START, SPIN, AXIS];
+        let of_log = mean(
+            clubs
+                .iter()
+                .map(|club| (club.shots, log_ratio(club, index, &all))),
+        );
+        of_log + FROM_RANGE.ln() < between(&LEVEL_OTHERS, index)[1].ln()
+    };
+    let index = (-5..=54).map(f64::from).find(|index| tighter(*index));
+    let is_own = index.is_some_and(|index| (index - player.handicap).abs() < SAME_LEVEL);
+    if shots < ENOUGH_SHOTS || is_own {
+        return None;
+    }
+    Some(match index {
+        Some(index) if index < 0.0 => "as tight as those of a better player than scratch".into(),
+        Some(index) => format!("like those of a handicap of {index:.0}"),
+        None => "wider than those of any handicap".into(),
+    })
+}
+
+/// Within so many strokes of index two levels are one (practice).
+const SAME_LEVEL: f64 = 3.0;
+/// Fewer shots do not tell a level (practice).
+const ENOUGH_SHOTS: usize = 30;
+
+/// The clubs that shots were logged with, or that were given by hand.
+fn logged(player: &Player) -> impl Iterator<Item = &ClubShape> {
+    let all = player.full_clubs().iter();
+    all.filter(|club| club.basis != Basis::Neighbours)
+}
+
+/// Bounds of a factor in a player file.
+const FACTORS: [f64; 2] = [0.5, 4.0];
+/// Largest share of mishits, as in a player file.
+const MOST_MISHITS: f64 = 0.2;
+
+/// The factor for the scatter of some clubs in some of the five; `level` is the scatter of the level
+/// on a course over that of [`prior::covariance`].
+fn wider(clubs: &[&ClubShape], handicap: f64, five: &[usize], level: f64) -> f64 {
+    let shots: usize = clubs.iter().map(|club| club.shots).sum();
+    let of_log = mean(
+        clubs
+            .iter()
+            .map(|club| (club.shots, log_ratio(club, handicap, five))),
+    );
+    // A standard deviation from n shots and the level's is known to about 1/√2n in the logarithm.
+    let known = 2.0 * (shots as f64 + prior::SPREAD_DOF);
+    let by_log = 1.0 / (FROM_RANGE_LOG_SD.powi(2) + 1.0 / known);
+    let by_level = 1.0 / LEVEL_LOG_SD.powi(2);
+    let course =
+        (by_log * (of_log + FROM_RANGE.ln()) + by_level * level.ln()) / (by_log + by_level);
+    (course - of_log).exp().clamp(1.0, WIDEST)
+}
+
+/// How wide a club scatters against what is expected at a level, in the logarithm of standard
+/// deviations.
+fn log_ratio(club: &ClubShape, handicap: f64, five: &[usize]) -> f64 {
+    let launches = &club.launches;
+    let family = Club::of(&club.club).family;
+    let [speed, spin] = [SPEED, SPIN].map(|k| launches.centre[k]);
+    let level = prior::covariance(handicap, family, speed, spin);
+    let spread = launches.spread();
+    let ratios = five.iter().map(|&k| (spread[k] / level[k][k].sqrt()).ln());
+    ratios.sum::<f64>() / five.len() as f64
+}
+
+/// The mean over clubs, each by its shots and one more.
+fn mean(clubs: impl Iterator<Item = (usize, f64)>) -> f64 {
+    let (mut sum, mut weight) = (0.0, 0.0);
+    for (shots, value) in clubs {
+        sum += (shots + 1) as f64 * value;
+        weight += (shots + 1) as f64;
+    }
+    if weight > 0.0 { sum / weight } else { 0.0 }
+}
+
+/// Scatter of all clubs but the driver on a course over that of [`prior::covariance`], by index:
+/// calibrated so that the handicap scores of a typical player on the reference course make that
+/// index (`examples/course_play`). The driver's is 1: what is published of it is of play on a course.
+const LEVEL_OTHERS: [[f64; 2]; 6] = [
+    [0.0, 1.0],
+    [6.0, 1.01],
+    [18.0, 1.15],
+    [28.0, 1.3],
+    [40.0, 1.5],
+    [54.0, 1.75],
+];
+/// Share of mishits on a course by index (practice).
+const LEVEL_MISHITS: [[f64; 2]; 3] = [[-5.0, 0.005], [0.0, 0.02], [54.0, 0.182]];
