@@ -6,6 +6,7 @@ use bendline::diagnostic::{Answers, Place, Problem, Problems, printable};
 use bendline::draw;
 use bendline::flight::Weather;
 use bendline::plan::bag;
+use bendline::plan::sentence::capital;
 use bendline::player::invert::Range;
 use bendline::player::words::ShapeReport;
 use bendline::player::{Player, change, file, neighbours, questions, words};
@@ -103,7 +104,9 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
         _ => report.text(unit),
     };
     let said = terminal::folded(&said, terminal::width());
-    let mut text = format!("{}\n\n{said}", who(player));
+    let there = format!("{}.", capital(&player.course_play().words(player)));
+    let there = terminal::folded(&there, terminal::width());
+    let mut text = format!("{}\n\n{said}\n{there}\n", who(player));
     for output in &outputs {
         text.push_str(&format!("\n{}", terminal::wrote(&output.path)));
     }

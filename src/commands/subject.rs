@@ -235,6 +235,8 @@ pub fn from_player_file(
     player.notes.extend(notes);
     if let Some(handicap) = handicap {
         player.handicap = handicap.index();
+        // It was weighed by the handicap of the file.
+        player.course_play = None;
         player.notes.extend(handicap.note());
     }
     Ok(named(player))

@@ -6,12 +6,17 @@
 //! patterns by two sources, weighed by how sure each is:
 //!
 //! - the player's own log, widened as play on a course widens range play ([`FROM_RANGE`]);
-//! - the scatter of players of this index, with which a round on a course of standard length and
-//!   obstacles takes what the World Handicap System says ([`CoursePlay::of`]).
+//! - the scatter of players of this index, with which the handicap scores of a round on a course of
+//!   standard length and obstacles make this index ([`CoursePlay::of_level`]).
 //!
-//! | claim | figure | how |
-//! | --- | --- | --- |
-//! | mean round of a typical player | see `tests/known_course_play.rs` | `cargo run --release --example course_play` |
+//! Typical players of a level on that course, calm, `cargo run --release --example course_play`
+//! (handicap scores, net double bogey at most; published odds: Handicap System Manual of a governing
+//! body, 2008–2015, Appendix E):
+//!
+//! TABLE
+//!
+//! Holes of a round are independent of each other. A form of the day would make rounds spread more;
+//! the published odds do not call for it: at low and middle indices rounds spread too much without.
 
 use std::fmt::Write as _;
 
@@ -49,6 +54,11 @@ impl Wider {
         direction: 1.0,
         distance: 1.0,
     };
+
+    /// Whether a player would not notice.
+    fn is_hardly(self) -> bool {
+        self.direction < HARDLY && self.distance < HARDLY
+    }
 
     fn factors(self) -> [f64; 5] {
         let mut factors = [self.distance; 5];
@@ -96,8 +106,7 @@ impl CoursePlay {
     /// What a player's log and index make likely.
     #[must_use]
     pub fn of(player: &Player) -> Self {
-        let is_driver = |club: &&ClubShape| Club::of(&club.club).family == Family::Driver;
-        let (drivers, others): (Vec<_>, Vec<_>) = logged(player).partition(is_driver);
+        let (drivers, others) = by_driver(player);
         let wider = |clubs: &[&ClubShape], level: Wider| Wider {
             direction: wider(clubs, player.handicap, &[START, AXIS], level.direction),
             distance: wider(
@@ -149,8 +158,11 @@ impl CoursePlay {
         player.course_play = Some(*self);
         player.notes.extend(note);
         for club in &mut player.clubs {
-            let is_driver = Club::of(&club.club).family == Family::Driver;
-            let wider = if is_driver { self.driver } else { self.others };
+            let wider = if is_driver(club) {
+                self.driver
+            } else {
+                self.others
+            };
             club.launches.widen(wider.factors());
             let mishits = club.launches.mishit_share + self.more_mishits;
             club.launches.mishit_share = mishits.min(MOST_MISHITS);
@@ -162,40 +174,57 @@ impl CoursePlay {
 impl CoursePlay {
     /// What a plan says of it; none where the course is played as the range.
     fn note(&self, player: &Player) -> Option<Note> {
-        if *self == Self::NONE {
-            return None;
-        }
-        let wider = |what: &str, wider: Wider| {
-            let (direction, distance) = (wider.direction, wider.distance);
-            format!("{what} {direction:.1} times as wide to the side and {distance:.1} in distance")
-        };
-        let from = if player.course_play.is_some() {
-            "by the player file"
-        } else {
-            "by your handicap and your log"
-        };
-        let mut text = format!(
-            "shots on a course scatter more than on a range: the plan takes {}, {}, and {:.0} \
-             more mishits in 100 shots, {from}; --as-on-the-range leaves that out",
-            wider("your driver", self.driver),
-            wider("your other clubs", self.others),
-            100.0 * self.more_mishits
-        );
-        if player.course_play.is_none()
-            && let Some(like) = like(player)
-        {
-            let _ = write!(
-                text,
-                ". Your range shots are {like}; you play off {:.0}",
-                player.handicap
-            );
-        }
-        Some(Note {
+        (*self != Self::NONE).then(|| Note {
             file: player.name.clone(),
             place: Place::File,
-            text,
+            text: format!("{}; --as-on-the-range leaves that out", self.words(player)),
             topic: None,
         })
+    }
+
+    /// Course play in a player's words, and whose range shots the log's are like.
+    #[must_use]
+    pub fn words(&self, player: &Player) -> String {
+        let is_from_log = *self == Self::of(player);
+        let from = if is_from_log {
+            "by your handicap and your log"
+        } else {
+            "by the player file"
+        };
+        let (drivers, others) = by_driver(player);
+        let groups = [
+            ("your driver", drivers, self.driver),
+            ("your other clubs", others, self.others),
+        ];
+        let mut parts: Vec<String> = groups
+            .into_iter()
+            .filter(|(_, clubs, wider)| !clubs.is_empty() && !wider.is_hardly())
+            .map(|(name, _, wider)| {
+                let (direction, distance) = (wider.direction, wider.distance);
+                format!(
+                    "{name} {direction:.1} times as wide to the side and {distance:.1} in distance"
+                )
+            })
+            .collect();
+        if parts.is_empty() {
+            parts.push("your clubs as wide as there".into());
+        }
+        let more = (100.0 * self.more_mishits).round();
+        if more > 0.0 {
+            parts.push(format!("{more:.0} in 100 more mishits"));
+        }
+        let mut text = format!(
+            "shots on a course scatter more than on a range; {from}: {}",
+            parts.join(", ")
+        );
+        if let Some(like) = like(player).filter(|_| is_from_log) {
+            let own = player.handicap;
+            let _ = write!(
+                text,
+                "; your range shots are {like}, and your handicap is {own:.0}"
+            );
+        }
+        text
     }
 }
 
@@ -229,6 +258,18 @@ fn like(player: &Player) -> Option<String> {
 const SAME_LEVEL: f64 = 3.0;
 /// Fewer shots do not tell a level (practice).
 const ENOUGH_SHOTS: usize = 30;
+
+/// A factor below this is not spoken of.
+const HARDLY: f64 = 1.05;
+
+fn is_driver(club: &ClubShape) -> bool {
+    Club::of(&club.club).family == Family::Driver
+}
+
+/// The drivers, and all other clubs, as far as [`logged`].
+fn by_driver(player: &Player) -> (Vec<&ClubShape>, Vec<&ClubShape>) {
+    logged(player).partition(|club| is_driver(club))
+}
 
 /// The clubs that shots were logged with, or that were given by hand.
 fn logged(player: &Player) -> impl Iterator<Item = &ClubShape> {

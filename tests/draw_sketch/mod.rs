@@ -350,6 +350,7 @@ impl Sketch {
                 .to_owned(),
                 handicap: 8.0,
                 club_length_m: 1.16,
+                course_play: bendline::player::CoursePlay::NONE,
             },
             choice: Choice {
                 shot: shot(call.club, call.shape),
