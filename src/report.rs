@@ -81,7 +81,7 @@ pub fn terminal(plan: &Plan, width: usize) -> String {
     own_shots(&mut out, plan, width);
     section(
         &mut out,
-        "If the wind or the pin is another",
+        "If the wind, the pin or your play is another",
         &what_if(plan, unit),
         width,
     );
@@ -224,6 +224,13 @@ fn what_if_words(plan: &Plan, unit: LengthUnit) -> Vec<String> {
                 .into(),
         );
     }
+    if plan.what_if.iter().any(|case| case.kind == "play") {
+        words.push(
+            "Tighter and wider play are the ends of the range that holds your scatter on a course in \
+             eight cases of ten."
+                .into(),
+        );
+    }
     if plan.what_if.iter().any(|case| case.kind == "wind") {
         words.push(other_winds_count(plan).into());
     }
@@ -253,12 +260,14 @@ fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
             head.extend(rest.map(String::from));
             rows.push(head);
         }
-        let mut row = if case.kind == "pin" {
-            vec![format!("pin {}", case.pin)]
-        } else {
-            let from = point(case.wind_from_deg);
-            vec![format!("{} {from}", speed(case.wind_m_s, unit))]
-        };
+        let mut row = vec![match case.kind.as_str() {
+            "pin" => format!("pin {}", case.pin),
+            "play" => format!("{} play", case.play),
+            _ => {
+                let from = point(case.wind_from_deg);
+                format!("{} {from}", speed(case.wind_m_s, unit))
+            }
+        }];
         if windy {
             let bearing = plan.choice.shot.aim.bearing_deg;
             row.push(match case.kind.as_str() {

@@ -4,11 +4,19 @@ mod common;
 mod reference_course;
 mod whole_made_up;
 
-use bendline::hole::Hole;
+use std::collections::BTreeMap;
+
+use bendline::hole::{Coord, Hole, Surface, read_course};
 use bendline::player::course_play::{CoursePlay, Wider};
 use bendline::player::{Basis, Player};
+use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::whole::lie::Lie;
+use bendline::strategy::whole::{Options, Whole};
+use bendline::units::YARD_M;
 use reference_course::{HOLES, ODDS, Round, scores, typical};
 use whole_made_up::calm;
+
+const COURSE: &str = include_str!("../holes/course.geojson");
 
 /// A typical player of an index makes that index on the reference course, as the World Handicap System
 /// reckons it; rounds spread as published: about 3 strokes for low indices and 4 and more for high ones;
@@ -117,3 +125,50 @@ fn the_player_there_scatters_by_the_factors() {
     assert_eq!(range.clubs, player.clubs);
     assert_eq!(range.notes.len(), player.notes.len());
 }
+
+/// No part of a demo hole is worth less to a player of index 0 than the tour's table says, minus 0.1
+/// strokes: states by surface and every 20 yards, on average, for a state alone is known to a
+/// tenth of a stroke. Under trees the table begins at 100 yd.
+#[test]
+fn no_place_is_worth_less_than_to_a_tour_player() {
+    let tour = StrokesToGo::for_handicap(-5.0);
+    let course = read_course("course.geojson", COURSE.as_bytes(), None).expect("a course");
+    let player = CoursePlay::of_level(0.0).on(&typical(0.0));
+    let mut parts: BTreeMap<(String, usize), Vec<f64>> = BTreeMap::new();
+    for hole in &course.holes {
+        let tee = hole.tee(None).expect("a tee");
+        let start = tee.peg(tee.width_m() / 2.0, 0.1);
+        let whole = Whole::of(hole, &player, &calm(), start, &Options::default(), None);
+        let policy = whole.evaluating();
+        for state in whole.evaluated.states() {
+            let at = Coord {
+                x: f64::from(state.at[0]),
+                y: f64::from(state.at[1]),
+            };
+            let yards = (at.x - hole.pin.x).hypot(at.y - hole.pin.y) / YARD_M;
+            let surface = hole.surface_at(at);
+            let first = if surface == Surface::Trees {
+                100.0
+            } else {
+                20.0
+            };
+            if yards >= first && Lie::on(surface) == Some(state.lie) {
+                let more = policy.value(surface, at) - tour.from(surface, yards * YARD_M);
+                let part = (format!("{surface:?}"), (yards / 20.0) as usize * 20);
+                parts.entry(part).or_default().push(more);
+            }
+        }
+    }
+    assert!(parts.len() > 40, "{} parts", parts.len());
+    let enough = parts.into_iter().filter(|(_, more)| more.len() >= FEW);
+    let means = enough.map(|((surface, yards), more)| {
+        let mean = more.iter().sum::<f64>() / more.len() as f64;
+        eprintln!("{surface} {yards} yd: {mean:+.3} of {} states", more.len());
+        (mean, surface, yards)
+    });
+    let less: Vec<_> = means.filter(|part| part.0 < -0.1).collect();
+    assert!(less.is_empty(), "{less:?}");
+}
+
+/// Fewer states do not make a mean.
+const FEW: usize = 30;

@@ -34,8 +34,9 @@ pub struct Plan {
     pub play: PlayFor,
 
     /// Decide each tee again in eight winds of 10 and 20 mph, on every shot of the hole, or for pins
-    /// at the front, back, left and right of the green: what changes, and what keeping to the plan
-    /// would cost; takes a while. For both: winds,pins
+    /// at the front, back, left and right of the green, or for play that scatters less and more than
+    /// the plan takes it to: what changes, and what keeping to the plan would cost; takes a while.
+    /// For all: winds,pins,play
     #[arg(
         help_heading = "What for",
         long,
@@ -76,11 +77,12 @@ pub struct Plan {
     pub also: Vec<Form>,
 }
 
-/// `winds` or `pins`.
+/// `winds`, `pins` or `play`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum WhatIf {
     Winds,
     Pins,
+    Play,
 }
 
 /// `geojson`, `md` or `pdf`.

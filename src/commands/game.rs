@@ -14,7 +14,7 @@ use bendline::flight::air::{Weather, Wind};
 use bendline::hole::{Course, Heights, Hole, TeeingArea};
 use bendline::outcome::Day;
 use bendline::plan::{Plan, bag};
-use bendline::planner::{self, Planner, Valuation};
+use bendline::planner::{self, Cases, Planner, Valuation};
 use bendline::player::{Player, neighbours};
 use bendline::round::{self, Round};
 use bendline::strategy::{self, whole};
@@ -409,7 +409,11 @@ impl Table {
                 cli::Worth::Table => Valuation::Table,
             })
             .as_on_the_range(self.as_on_the_range)
-            .what_if(winds, self.what_if.contains(&cli::WhatIf::Pins))
+            .what_if(Cases {
+                winds,
+                pins: self.what_if.contains(&cli::WhatIf::Pins),
+                play: self.what_if.contains(&cli::WhatIf::Play),
+            })
             .own_shots(self.shots(task.hole))
             .sharing(self.swung.clone())
     }

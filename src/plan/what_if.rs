@@ -15,7 +15,7 @@ use crate::units::LengthUnit;
 /// One case beside the plan.
 #[derive(Clone, Debug, Serialize)]
 pub struct WhatIf {
-    /// `wind` or `pin`.
+    /// `wind`, `pin` or `play`.
     pub kind: String,
     /// Wind at 10 m, m/s.
     pub wind_m_s: f64,
@@ -23,6 +23,8 @@ pub struct WhatIf {
     pub wind_from_deg: f64,
     /// `front`, `back`, `left` or `right`; the plan's own pin for a wind.
     pub pin: String,
+    /// Course play: `as planned`, or `tighter` or `wider` than the plan takes it.
+    pub play: String,
     /// How much of the plan changes: `nothing`, `aim`, `peg and aim` or `club`; what
     /// is as good within 0.02 strokes or noise is kept.
     pub changes: String,
@@ -68,12 +70,14 @@ pub struct Costs {
 /// Under what a case was decided.
 #[derive(Clone, Copy, Debug)]
 pub struct Under<'a> {
-    /// `wind` or `pin`.
+    /// `wind`, `pin` or `play`.
     pub kind: &'a str,
     /// Wind at 10 m, m/s, and the true bearing it blows from, degrees.
     pub wind: (f64, f64),
     /// The pin's name.
     pub pin: &'a str,
+    /// Course play.
+    pub play: &'a str,
     /// What is played for.
     pub aim: &'a Objective,
 }
@@ -105,6 +109,7 @@ pub fn what_if(case: &Case, under: Under<'_>, plan: &Decision, player: &Player) 
         wind_m_s: round::metres(under.wind.0),
         wind_from_deg: round::bearing(under.wind.1),
         pin: under.pin.into(),
+        play: under.play.into(),
         club: club.into(),
         shape: shape.into(),
         part_swing: hit.and_then(PartSwing::of),
@@ -127,6 +132,10 @@ pub fn point(wind_from_deg: f64) -> &'static str {
     NAMES[(wind_from_deg.rem_euclid(360.0) / 45.0).round() as usize % 8]
 }
 
+/// What is said where the plan is the same at both ends of course play.
+const HOLDS: &str = "The plan holds however you play: club, peg and aim are the same if your shots \
+                     scatter less or more than it takes them to.";
+
 /// Cases that are named; more are counted.
 const NAMED: usize = 4;
 
@@ -139,7 +148,11 @@ pub fn what_stays(
     speed: &dyn Fn(f64) -> String,
 ) -> Vec<String> {
     let mut lines = Vec::new();
-    for (kind, many, one) in [("wind", "winds", "wind"), ("pin", "pins", "pin")] {
+    for (kind, many, one) in [
+        ("wind", "winds", "wind"),
+        ("pin", "pins", "pin"),
+        ("play", "kinds of play", "kind of play"),
+    ] {
         let of: Vec<&WhatIf> = cases.iter().filter(|c| c.kind == kind).collect();
         let count = |change: &[&str]| {
             of.iter()
@@ -152,6 +165,10 @@ pub fn what_stays(
             continue;
         }
         let noun = if all == 1 { one } else { many };
+        if nothing == all && kind == "play" {
+            lines.push(HOLDS.into());
+            continue;
+        }
         if nothing == all {
             lines.push(format!(
                 "The plan stays as it is, club, peg and aim, in all {all} {noun}."
@@ -175,10 +192,10 @@ pub fn what_stays(
         let mut others: Vec<(String, Vec<String>)> = Vec::new();
         for case in of.iter().filter(|c| c.changes == "club") {
             let name = shot_name(&case.club, &case.shape, case.part_swing, unit);
-            let when = if kind == "wind" {
-                format!("{} {}", speed(case.wind_m_s), point(case.wind_from_deg))
-            } else {
-                case.pin.clone()
+            let when = match kind {
+                "wind" => format!("{} {}", speed(case.wind_m_s), point(case.wind_from_deg)),
+                "pin" => case.pin.clone(),
+                _ => format!("{} play", case.play),
             };
             match others.iter_mut().find(|o| o.0 == name) {
                 Some(other) => other.1.push(when),
@@ -207,6 +224,7 @@ mod tests {
             wind_m_s: 4.0,
             wind_from_deg: from_deg,
             pin: "back".into(),
+            play: "wider".into(),
             changes: changes.into(),
             club: "3w".into(),
             shape: "draw".into(),
@@ -238,13 +256,15 @@ mod tests {
             case("wind", "club", 180.0),
             case("wind", "club", 225.0),
             case("pin", "nothing", 0.0),
+            case("play", "club", 0.0),
         ];
         assert_eq!(
             words(&cases),
             [
                 "Of 4 winds: nothing changes in 1; the driver stays and the aim moves in 1; 3-wood, \
                  your draw with 4 m/s S, 4 m/s SW.",
-                "The plan stays as it is, club, peg and aim, in all 1 pin."
+                "The plan stays as it is, club, peg and aim, in all 1 pin.",
+                "Of 1 kind of play: 3-wood, your draw with wider play."
             ]
         );
     }

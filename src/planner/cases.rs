@@ -1,4 +1,4 @@
-//! The tee decided in other winds and to other pins.
+//! The tee decided in other winds, to other pins and with other course play.
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -10,7 +10,9 @@ use crate::flight::air::Wind;
 use crate::hole::pin;
 use crate::plan::Plan;
 use crate::plan::what_if::{Under, WhatIf, what_if};
-use crate::strategy::other_wind::case_in_wind;
+use crate::player::CoursePlay;
+use crate::strategy::other_wind::{case_for_player, case_in_wind};
+use crate::strategy::part_swings::with_part_swings;
 use crate::strategy::what_if::{Flown, decide_pin, decide_wind_by_table};
 use crate::strategy::whole::Whole;
 use crate::strategy::{Decision, Progress, Question};
@@ -25,29 +27,42 @@ impl Planner<'_> {
         (before, solved): (&Decision, Option<&Whole>),
         tell: &(dyn Fn(Progress) + Sync),
     ) {
-        let pins = if self.other_pins {
+        let pins = if self.cases.pins {
             pin::around(question.hole)
         } else {
             Vec::new()
         };
-        let total = self.other_winds.len() + pins.len();
-        if total == 0 {
+        let there = question.player.course_play();
+        let plays = if self.cases.play {
+            let [tighter, wider] = there.ends(self.player);
+            vec![("tighter", tighter), ("wider", wider)]
+        } else {
+            Vec::new()
+        };
+        let (winds, total) = (&self.cases.winds, self.cases.winds.len() + plays.len());
+        let all = total + pins.len();
+        if all == 0 {
             return;
         }
         let done = AtomicUsize::new(0);
         let report = |done| {
             tell(Progress {
                 done,
-                total,
-                doing: "deciding for other winds and pins",
+                total: all,
+                doing: "deciding for other cases",
             });
         };
         report(0);
-        let decided: Vec<Result<WhatIf, String>> = self
-            .other_winds
-            .par_iter()
-            .map(|wind| {
-                let case = self.case_in(*wind, question, (before, solved));
+        let decided: Vec<Result<WhatIf, String>> = (0..total)
+            .into_par_iter()
+            .map(|number| {
+                let case = match winds.get(number) {
+                    Some(wind) => self.case_in(*wind, question, (before, solved)),
+                    None => {
+                        let (name, play) = &plays[number - winds.len()];
+                        self.case_of_play((name, play), question, (before, solved))
+                    }
+                };
                 report(1 + done.fetch_add(1, Ordering::Relaxed));
                 case
             })
@@ -67,6 +82,7 @@ impl Planner<'_> {
                 kind: "pin",
                 wind: (question.day.wind.speed_m_s, question.day.wind.from_deg),
                 pin: name,
+                play: "as planned",
                 aim: &self.played.aim,
             };
             let hole = question.hole.with_pin(at);
@@ -83,7 +99,7 @@ impl Planner<'_> {
                     printable(&not.to_string())
                 )),
             }
-            report(self.other_winds.len() + done + 1);
+            report(total + done + 1);
         }
     }
 
@@ -98,6 +114,7 @@ impl Planner<'_> {
             kind: "wind",
             wind: (wind.speed_m_s, wind.from_deg),
             pin: "as planned",
+            play: "as planned",
             aim: &self.played.aim,
         };
         let question = Question {
@@ -111,6 +128,38 @@ impl Planner<'_> {
         match decided {
             Ok(case) => Ok(what_if(&case, under, before, question.player)),
             Err(not) => Err(not_reached_in(wind, &not, self.unit)),
+        }
+    }
+    /// The tee for the player with this course play.
+    fn case_of_play(
+        &self,
+        (name, play): (&str, &CoursePlay),
+        question: &Question<'_>,
+        (before, solved): (&Decision, Option<&Whole>),
+    ) -> Result<WhatIf, String> {
+        let under = Under {
+            kind: "play",
+            wind: (question.day.wind.speed_m_s, question.day.wind.from_deg),
+            pin: "as planned",
+            play: name,
+            aim: &self.played.aim,
+        };
+        let player = play.on(self.player);
+        let player = &*with_part_swings(&player, question.hole, question.tee, question.day);
+        let question = Question {
+            player,
+            ..*question
+        };
+        let decided = match solved {
+            Some(solved) => case_for_player(&question, solved, before, &self.played.aim),
+            None => decide_wind_by_table(&question, before),
+        };
+        match decided {
+            Ok(case) => Ok(what_if(&case, under, before, question.player)),
+            Err(not) => Err(format!(
+                "With {name} play, {}.",
+                printable(&not.to_string())
+            )),
         }
     }
 }

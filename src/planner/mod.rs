@@ -88,6 +88,17 @@ impl Default for Played {
     }
 }
 
+/// In which cases a tee is decided again.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Cases {
+    /// Other winds.
+    pub winds: Vec<Wind>,
+    /// Pins around the green.
+    pub pins: bool,
+    /// Course play at either end of its 80 % interval.
+    pub play: bool,
+}
+
 /// What is to be planned, and how.
 #[derive(Clone)]
 pub struct Planner<'a> {
@@ -105,8 +116,7 @@ pub struct Planner<'a> {
     valuation: Valuation,
     as_on_the_range: bool,
     effort: Effort,
-    other_winds: Vec<Wind>,
-    other_pins: bool,
+    cases: Cases,
     own_shots: Vec<(String, OwnShot)>,
     swung: Option<Swung>,
 }
@@ -139,8 +149,7 @@ impl<'a> Planner<'a> {
             valuation: Valuation::default(),
             as_on_the_range: false,
             effort: Effort::default(),
-            other_winds: Vec::new(),
-            other_pins: false,
+            cases: Cases::default(),
             own_shots: Vec::new(),
             swung: None,
         }
@@ -210,10 +219,10 @@ impl<'a> Planner<'a> {
         self
     }
 
-    /// With the tee decided in these winds too, and for pins around the green.
+    /// With the tee decided again in these cases.
     #[must_use]
-    pub fn what_if(mut self, winds: Vec<Wind>, pins: bool) -> Self {
-        (self.other_winds, self.other_pins) = (winds, pins);
+    pub fn what_if(mut self, cases: Cases) -> Self {
+        self.cases = cases;
         self
     }
 

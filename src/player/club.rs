@@ -217,7 +217,7 @@ fn iron_loft_deg(number: f64) -> f64 {
 }
 
 /// Linear in the first column, level beyond the ends.
-pub(super) fn between<const N: usize>(table: &[[f64; N]], x: f64) -> [f64; N] {
+pub(crate) fn between<const N: usize>(table: &[[f64; N]], x: f64) -> [f64; N] {
     for pair in table.windows(2) {
         let (a, b) = (pair[0], pair[1]);
         if x <= b[0] {

@@ -13,7 +13,14 @@
 //! (handicap scores, net double bogey at most; published odds: Handicap System Manual of a governing
 //! body, 2008–2015, Appendix E):
 //!
-//! TABLE
+//! | index | scatter of other clubs | mishits | makes an index of | mean over the index | sd of a round | net 0, −1, −2, −3: one round in | published |
+//! | --- | --- | --- | --- | --- | --- | --- | --- |
+//! | 0 | 1.00 | 2.0 % | −0.02 | 2.5 | 2.7 | 3.9, 6.7, 13, 29 | 5, 10, 23, 57 |
+//! | 6 | 1.01 | 3.8 % | 5.96 | 2.9 | 3.1 | 4.0, 6.5, 12, 23 | 5, 10, 22, 51 |
+//! | 12 | 1.08 | 5.6 % | 11.92 | 3.3 | 3.5 | 4.1, 6.3, 11, 20 | 5, 10, 22, 51 |
+//! | 18 | 1.15 | 7.4 % | 17.99 | 3.7 | 3.9 | 4.3, 6.4, 10, 18 | 5.5, 10, 21, 43 |
+//! | 28 | 1.30 | 10.4 % | 28.02 | 4.9 | 4.7 | 4.5, 6.4, 10, 16 | 5, 8, 13, 23 |
+//! | 40 | 1.50 | 14.0 % | 40.08 | 6.2 | 5.4 | 4.7, 6.5, 10, 14 | 5, 7, 10, 15 |
 //!
 //! Holes of a round are independent of each other. A form of the day would make rounds spread more;
 //! the published odds do not call for it: at low and middle indices rounds spread too much without.
@@ -128,6 +135,24 @@ impl CoursePlay {
             others: wider(&others, level.others),
             more_mishits: ((1.0 - say) * (level.more_mishits - of_log)).max(0.0),
         }
+    }
+
+    /// The ends of the 80 % interval of a player's course play: tighter and wider.
+    #[must_use]
+    pub fn ends(&self, player: &Player) -> [Self; 2] {
+        let shots = logged(player).map(|club| club.shots).sum();
+        [-1.0, 1.0].map(|side| {
+            let factor = (side * Z90 * log_sd(shots)).exp();
+            let wider = |wider: Wider| Wider {
+                direction: wider.direction * factor,
+                distance: wider.distance * factor,
+            };
+            Self {
+                driver: wider(self.driver),
+                others: wider(self.others),
+                more_mishits: self.more_mishits * factor,
+            }
+        })
     }
 
     /// A key with what it is, its bounds, and the value that lies outside them.
@@ -277,6 +302,8 @@ fn logged(player: &Player) -> impl Iterator<Item = &ClubShape> {
     all.filter(|club| club.basis != Basis::Neighbours)
 }
 
+/// The 90th percentile of the standard normal.
+const Z90: f64 = 1.281_552;
 /// Bounds of a factor in a player file.
 const FACTORS: [f64; 2] = [0.5, 4.0];
 /// Largest share of mishits, as in a player file.
@@ -291,14 +318,26 @@ fn wider(clubs: &[&ClubShape], handicap: f64, five: &[usize], level: f64) -> f64
             .iter()
             .map(|club| (club.shots, log_ratio(club, handicap, five))),
     );
-    // A standard deviation from n shots and the level's is known to about 1/√2n in the logarithm.
-    let known = 2.0 * (shots as f64 + prior::SPREAD_DOF);
-    let by_log = 1.0 / (FROM_RANGE_LOG_SD.powi(2) + 1.0 / known);
-    let by_level = 1.0 / LEVEL_LOG_SD.powi(2);
+    let (by_log, by_level) = (by_log(shots), BY_LEVEL);
     let course =
         (by_log * (of_log + FROM_RANGE.ln()) + by_level * level.ln()) / (by_log + by_level);
     (course - of_log).exp().clamp(1.0, WIDEST)
 }
+
+/// The standard deviation of the logarithm of course scatter, given a log of so many shots.
+fn log_sd(shots: usize) -> f64 {
+    (by_log(shots) + BY_LEVEL).recip().sqrt()
+}
+
+/// What a log of so many shots says of the logarithm of course scatter, as an inverse variance: a
+/// standard deviation from n shots is known to about 1/√2n.
+fn by_log(shots: usize) -> f64 {
+    let known = 2.0 * (shots as f64 + prior::SPREAD_DOF);
+    (FROM_RANGE_LOG_SD.powi(2) + known.recip()).recip()
+}
+
+/// The same of a handicap.
+const BY_LEVEL: f64 = 1.0 / (LEVEL_LOG_SD * LEVEL_LOG_SD);
 
 /// How wide a club scatters against what is expected at a level, in the logarithm of standard
 /// deviations.
@@ -331,7 +370,7 @@ const LEVEL_OTHERS: [[f64; 2]; 6] = [
     [18.0, 1.15],
     [28.0, 1.3],
     [40.0, 1.5],
-    [54.0, 1.75],
+    [54.0, 2.1],
 ];
 /// Share of mishits on a course by index (practice).
 const LEVEL_MISHITS: [[f64; 2]; 3] = [[-5.0, 0.005], [0.0, 0.02], [54.0, 0.182]];

@@ -61,7 +61,7 @@ pub fn markdown(plan: &Plan) -> String {
     }
     table(
         &mut out,
-        "If the wind or the pin is another",
+        "If the wind, the pin or your play is another",
         &super::what_if(plan, unit),
     );
     for line in super::what_if_words(plan, unit) {

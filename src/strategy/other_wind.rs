@@ -1,4 +1,4 @@
-//! A tee that is decided again in another wind.
+//! A tee that is decided again in another wind, or for the same player with other scatter.
 //!
 //! The hole is solved in the other wind with fewer actions a state, and the tee decided by that
 //! solution: the search weighs tee shots by the selection values (those of the samples that chose the
@@ -57,7 +57,35 @@ pub fn case_in_wind(
     before: &Decision,
     aim: &Objective,
 ) -> Result<Case, NotReached> {
-    decide(question, whole, before, aim, |_, _, _, case| Ok(case))
+    let there = Start::SamePlayer;
+    decide(question, whole, before, (aim, there), |_, _, _, case| {
+        Ok(case)
+    })
+}
+
+/// The same for the player of `question` with other scatter: the hole is solved anew.
+///
+/// # Errors
+/// As [`case_in_wind`].
+pub fn case_for_player(
+    question: &Question<'_>,
+    whole: &Whole,
+    before: &Decision,
+    aim: &Objective,
+) -> Result<Case, NotReached> {
+    let there = Start::OtherPlayer;
+    decide(question, whole, before, (aim, there), |_, _, _, case| {
+        Ok(case)
+    })
+}
+
+/// With what a solution begins.
+#[derive(Clone, Copy, PartialEq)]
+enum Start {
+    /// With the day's values and launches.
+    SamePlayer,
+    /// With none: they are of other launches.
+    OtherPlayer,
 }
 
 /// The same as a decision with named aims, the window of the aim and the typical flight.
@@ -74,7 +102,7 @@ pub fn decision_in_wind(
         question,
         whole,
         before,
-        aim,
+        (aim, Start::SamePlayer),
         |deciding, rollouts, best, case| {
             let chosen = {
                 let evaluation = deciding.evaluation(rollouts);
@@ -93,7 +121,7 @@ fn decide<T>(
     question: &Question<'_>,
     whole: &Whole,
     before: &Decision,
-    aim: &Objective,
+    (aim, start): (&Objective, Start),
     tell: impl FnOnce(Deciding<'_>, &mut Rollouts, Decision, Case) -> Result<T, NotReached>,
 ) -> Result<T, NotReached> {
     let usual = &whole.explicit.options;
@@ -104,9 +132,11 @@ fn decide<T>(
         },
         tee_balls: TEE_BALLS.min(usual.tee_balls),
         thorough: false,
+        swung: usual.swung.clone().filter(|_| start == Start::SamePlayer),
         ..usual.clone()
     };
-    let there = solve(question, &options, Some(&whole.explicit))?;
+    let previous = (start == Start::SamePlayer).then_some(&whole.explicit);
+    let there = solve(question, &options, previous)?;
     let flown = Arc::default();
     let again = |worth: &dyn StrokesFrom, look| {
         decide_again_sharing(question, worth, before, look, &flown, &|_| {})

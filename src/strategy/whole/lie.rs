@@ -11,15 +11,16 @@
 //!   0.07 strokes, 0.04 as a root mean square;
 //! - sand, full swings, on its column from 100 to 240 yd, by the spread alone (speed and
 //!   spin are practice; other values of them fit no better): what is left is at most
-//!   0.12 strokes, 0.08 as a root mean square, too cheap at 100 and at 240 yd, too dear
+//!   0.10 strokes, 0.07 as a root mean square, too cheap at 240 yd, too dear
 //!   between 140 and 180 yd. A fairway bunker's lip, which the column has in it, is not
 //!   on the map;
-//! - sand, partial swings: practice. Beside the green they come to 2.55 strokes from
-//!   13 yd and 2.75 from 30 yd; the column, which is uncertain there, has 2.53 at 20 and
-//!   2.82 at 40 yd.
+//! - sand from 20 to 100 yd, full swings with lofted clubs and partial ones, on the demo holes by a
+//!   scratch player: 0.05 strokes less to 0.18 more than the column, which is uncertain there, by every 20 yd
+//!   (`tests/known_course_play.rs`; with one spread for all swings 0.21 less from 60 to 80 yd).
 
 use crate::hole::Surface;
 use crate::player::LaunchModel;
+use crate::player::club::between;
 use crate::player::pattern::{ANGLE, SPEED, SPIN};
 
 /// Where a ball is played from.
@@ -78,33 +79,45 @@ impl Lie {
         }
     }
 
-    /// The factors of this lie for a full swing or a partial one.
-    pub(super) fn effect(self, partial: bool) -> Effect {
-        match (self, partial) {
-            (Self::Tee | Self::Fairway, _) => Effect::NONE,
-            (Self::Rough | Self::Recovery, false) => Effect {
+    /// The factors of this lie for a swing with this share of the ball speed, with a club that launches
+    /// a full one so high.
+    pub(super) fn effect(self, share: f64, launch_deg: f64) -> Effect {
+        let is_full = share >= 1.0;
+        match self {
+            Self::Tee | Self::Fairway => Effect::NONE,
+            Self::Rough | Self::Recovery if is_full => Effect {
                 speed: 0.94,
                 spin: 0.75,
                 spread: 1.55,
             },
-            (Self::Rough | Self::Recovery, true) => Effect {
+            Self::Rough | Self::Recovery => Effect {
                 speed: 0.95,
                 spin: 0.6,
                 spread: 1.5,
             },
-            (Self::Sand, false) => Effect {
-                speed: 0.92,
+            Self::Sand => Effect {
+                speed: if is_full { 0.92 } else { 0.9 },
                 spin: 0.9,
-                spread: 1.9,
-            },
-            (Self::Sand, true) => Effect {
-                speed: 0.9,
-                spin: 0.9,
-                spread: 1.9,
+                spread: sand_spread(share, launch_deg),
             },
         }
     }
 }
+
+/// On the spread of a swing from sand. Beside a green the ball rides on the sand; a long swing with a
+/// lofted club has to meet the ball first, and is one of the hardest shots.
+fn sand_spread(share: f64, launch_deg: f64) -> f64 {
+    let full = between(&SAND_BY_LAUNCH, launch_deg)[1];
+    let long = ((share - SAND_SHORT) / (1.0 - SAND_SHORT)).clamp(0.0, 1.0);
+    SAND + (full - SAND) * long
+}
+
+/// Of short swings, and of full ones with a club that launches low.
+const SAND: f64 = 1.9;
+/// Swings with this share of the ball speed are short.
+const SAND_SHORT: f64 = 0.5;
+/// Of full swings by their launch angle, degrees.
+const SAND_BY_LAUNCH: [[f64; 2]; 2] = [[24.0, SAND], [31.0, 3.6]];
 
 /// Factors on a launch from a fairway.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -101,7 +101,10 @@ pub fn swings(player: &Player) -> Vec<Swing> {
                 club: index,
                 kind: Kind::Full,
                 by_lie: Lie::ALL.map(|lie| {
-                    (lie == Lie::Tee || !off_tee_only).then(|| lie.effect(false).on(&club.launches))
+                    (lie == Lie::Tee || !off_tee_only).then(|| {
+                        lie.effect(1.0, club.launches.centre[ANGLE])
+                            .on(&club.launches)
+                    })
                 }),
             }
         })
@@ -134,7 +137,7 @@ pub fn swings(player: &Player) -> Vec<Swing> {
             all.push(Swing {
                 club,
                 kind: Kind::Partial(share),
-                by_lie: Lie::ALL.map(|lie| Some(lie.effect(true).on(&model))),
+                by_lie: Lie::ALL.map(|lie| Some(lie.effect(share, full.centre[ANGLE]).on(&model))),
             });
         }
     }
