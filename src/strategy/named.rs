@@ -10,6 +10,7 @@ use super::range::{FRESH_BALLS, Range, Stage};
 use super::usual::Usual;
 use crate::hole::Coord;
 use crate::outcome::{Rest, TeeShot, Volley};
+use crate::player::group::median;
 use crate::sample;
 
 /// How far to either side of the way the hole goes balls may be sent, degrees.
@@ -56,17 +57,17 @@ impl Range<'_> {
         ]
     }
 
-    /// How far a club carries on average from the tee along an aim, over level ground, m;
-    /// of a few balls.
+    /// How far a club usually carries from the tee along an aim, over level ground, m: the median of a
+    /// few balls.
     pub(super) fn carry_m(&self, club: usize, aim_deg: f64) -> f64 {
-        const BALLS: usize = 16;
+        const BALLS: usize = 64;
         let volley = self.volley(club, Stage::Survey, 0, BALLS, [aim_deg; 2]);
         let flights = volley.toward(0.0).flights();
         let carries = (0..flights.len()).map(|ball| {
             let [right, forward, _] = flights.ball(ball).landing_on_level(0.0).position_m;
             f64::from(right.hypot(forward))
         });
-        (carries.sum::<f64>() / BALLS as f64).max(1.0)
+        median(carries).max(1.0)
     }
 
     /// The middle where a ball of this carry lands: of the fairway; the pin on a par 3, and level with

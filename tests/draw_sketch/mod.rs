@@ -594,6 +594,7 @@ pub fn other_winds() -> Vec<WhatIf> {
             wind_m_s: if case < 8 { 4.5 } else { 9.0 },
             wind_from_deg: f64::from(case % 8) * 45.0,
             pin: "as planned".to_owned(),
+            play: "as planned".into(),
             changes: changes[case as usize % 4].to_owned(),
             club: "3w".to_owned(),
             shape: "draw".to_owned(),

@@ -129,7 +129,7 @@ pub fn hole(number: usize) -> Hole {
             &strip(120.0 * YD_M, pin - 17.0, -half, half),
         );
         if number.is_multiple_of(2) {
-            let at = (225.0 + 8.0 * number as f64 % 40.0) * YD_M;
+            let at = (225.0 + (8.0 * number as f64) % 40.0) * YD_M;
             sketch = sketch.area(
                 json!({"golf": "bunker"}),
                 &round(side * (half + 5.0), at, 4.5, 9.0),
