@@ -1,14 +1,16 @@
 //! What to carry, and where not to be.
 
+use super::columns::COLUMN;
 use super::labels::{Board, Line, Request};
-use super::page::{Lengths, MEDIUM, SMALL};
+use super::page::{Lengths, MEDIUM, READ};
 use super::scene::{self, Point, Stroke, palette};
 use super::shot::{Marks, Sight, label};
 use super::text;
 use crate::plan::Carry;
+use geo::Coord;
 
 /// At most so many hazards: the worst.
-const MOST: usize = 7;
+const MOST: usize = 6;
 
 /// Whether a hazard is worth a number: balls end in it, or it lies beside or
 /// across the ball's own way within reach.
@@ -33,19 +35,34 @@ pub(super) fn reach_and_clear(carry: &Carry, lengths: Lengths) -> String {
     }
 }
 
+/// "5 in 100".
+pub(super) fn in_hundred(share: f64) -> String {
+    format!("{:.0} in 100", share * 100.0)
+}
+
+/// Words without the side that their place on the map says.
+fn without_side(words: &str, side: f64) -> &str {
+    let ending = if side < 0.0 {
+        " on the left"
+    } else {
+        " on the right"
+    };
+    words.strip_suffix(ending).unwrap_or(words)
+}
+
 impl Sight<'_> {
     /// Hazards that matter, worst first.
     pub(super) fn carries(&self, marks: &mut Marks, board: &mut Board) {
         let total = self.plan.choice.shot.total_m;
-        let mut chosen: Vec<(&Carry, [geo::Coord<f64>; 2])> = self
+        let mut chosen: Vec<(&Carry, [Coord<f64>; 2])> = self
             .plan
             .carries
             .iter()
             .zip(self.placed.carries.iter().copied())
             .filter(|(c, _)| matters(c, total))
-            .filter(|(_, ends)| {
-                ends.iter()
-                    .all(|&e| self.frame.area.holds(self.frame.place(e)))
+            .filter(|(carry, ends)| {
+                let seen = |&e: &Coord<f64>| self.frame.area.holds(self.frame.place(e));
+                carry.share >= 0.005 || ends.iter().any(seen)
             })
             .collect();
         chosen.sort_by(|(a, _), (b, _)| {
@@ -57,29 +74,38 @@ impl Sight<'_> {
         let mut requests = Vec::new();
         for (carry, ends) in chosen {
             let [reach, clear] = ends.map(|e| self.frame.place(e));
-            self.tick(reach, marks);
-            if !carry.goes_on {
-                self.tick(clear, marks);
-            }
-            let numbers = reach_and_clear(carry, self.lengths);
-            let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
-            let share = (carry.share >= 0.005).then(|| format!("{:.0} %", carry.share * 100.0));
-            let words = text::clean(&carry.words);
-            for line in text::wrap(&words, SMALL, false, 250.0, 3) {
-                lines.push(Line::new(line, SMALL, false, palette::INK));
-            }
-            if let (Some(share), Some(last)) = (share, lines.last_mut()) {
-                let longer = format!("{} · {share}", last.words);
-                if last.size == SMALL && text::width(&longer, SMALL, false) <= 270.0 {
-                    last.words = longer;
-                } else {
-                    lines.push(Line::new(share, SMALL, false, palette::INK));
+            // What runs on has no end, and begins off the ball's line.
+            for p in [reach, clear] {
+                if !carry.goes_on && self.frame.area.holds(p) {
+                    self.tick(p, marks);
                 }
             }
             let side = if carry.offset_m < 0.0 { -1.0 } else { 1.0 };
+            let numbers = reach_and_clear(carry, self.lengths);
+            let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
+            let words = text::clean(&carry.words);
+            let mut words = text::wrap(without_side(&words, side), READ, false, COLUMN, 3);
+            if carry.share >= 0.005 {
+                let share = in_hundred(carry.share);
+                match words.last_mut() {
+                    Some(last)
+                        if text::width(&format!("{last}, {share}"), READ, false) <= COLUMN =>
+                    {
+                        *last = format!("{last}, {share}");
+                    }
+                    _ => words.push(share),
+                }
+            }
+            lines.extend(
+                words
+                    .into_iter()
+                    .map(|w| Line::new(w, READ, false, palette::INK)),
+            );
+            // What begins or ends off the map is named where it leaves it.
+            let inner = self.frame.area.grown(-4.0);
             requests.push(Request {
-                side: Some([side, 0.0]),
-                ..label(reach, lines)
+                or: Some(inner.nearest(clear)),
+                ..label(inner.nearest(reach), lines)
             });
         }
         let place = 2.min(marks.requests.len());

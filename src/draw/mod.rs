@@ -34,7 +34,10 @@
 //! wide it is. Lengths on paper are tenths of a
 //! millimetre, x to the right and y down.
 
+pub mod aim_cost;
 pub mod book;
+pub mod card;
+pub mod columns;
 pub mod flight;
 pub mod frame;
 pub mod ground;
@@ -48,6 +51,7 @@ pub mod panel;
 pub mod pdf;
 mod pen;
 pub mod phone;
+pub mod plate;
 #[cfg(feature = "png")]
 pub mod png;
 pub mod scene;

@@ -159,7 +159,7 @@ fn flight([x, y]: Point) -> Vec<Node> {
 }
 
 fn finishes(at: Point) -> Vec<Node> {
-    let outer = Stroke::of(palette::ACCENT, 2.0).dashed(8.0, 6.0);
+    let outer = Stroke::of(palette::ACCENT, 1.2);
     vec![
         ring(at, 30.0, outer, 0.10),
         ring(at, 17.0, Stroke::of(palette::ACCENT, 2.2), 0.18),
