@@ -33,7 +33,7 @@ pub fn draw(
         return;
     }
     let unit = frame.length(lengths.to_m(1.0));
-    let y = area.top + 20.0;
+    let y = area.top + 19.0;
     let at = |value: f64| (aim[0] + value * unit).clamp(area.left, area.right);
     let beside = |bearing_deg: f64| {
         let turn = turn_deg(bearing_deg - aim_deg).clamp(-60.0, 60.0);
@@ -73,61 +73,88 @@ pub fn draw(
         fill: Some(scene::Fill::of(palette::PAPER)),
         stroke: Some(Stroke::of(palette::ACCENT, 3.0)),
     });
-    let scale = format!("1:{:.0}", frame.scale);
-    let scale = Line::new(scale, READ, false, palette::INK);
-    let mut taken = vec![board.write(&scale, [area.right, y + 60.0], Anchor::End, false)];
-    taken.extend(ends(board, area, plan, [at(-REACH), at(REACH)], y));
-    for other in &plan.comparisons {
-        let x = at(beside(other.shot.aim.bearing_deg));
+    let mut marks: Vec<(f64, Line)> = plan
+        .comparisons
+        .iter()
+        .map(|other| {
+            let name = match aim_name(&other.name) {
+                "down the middle" => "middle",
+                "aiming off half your bend" => "half bend",
+                name => name,
+            };
+            let cost = cost_alone(other.costs, other.costs_standard_error);
+            let words = text::clean(&format!("{name} {cost}"));
+            let words = text::cut(&words, READ, true, area.width() / 2.0 - 20.0);
+            let x = at(beside(other.shot.aim.bearing_deg));
+            (x, Line::new(words, READ, true, palette::INK))
+        })
+        .collect();
+    marks.sort_by(|a, b| a.0.total_cmp(&b.0));
+    for (x, middle) in apart(&marks, area) {
         board.nodes.push(mark([x, y]));
-        let name = match aim_name(&other.name) {
-            "down the middle" => "middle",
-            "aiming off half your bend" => "half your bend",
-            name => name,
-        };
-        let cost = cost_alone(other.costs, other.costs_standard_error);
-        let words = text::cut(&text::clean(&format!("{name} {cost}")), READ, true, 300.0);
-        let half = text::width(&words, READ, true) / 2.0;
-        let middle = x.clamp(area.left + half, (area.right - half).max(area.left + half));
-        let line = Line::new(words, READ, true, palette::INK);
-        for base in [y + 33.0, y + 60.0] {
-            let there =
-                super::labels::box_of(&line.words, READ, true, [middle, base], Anchor::Middle);
-            if !taken.iter().any(|t| t.overlaps(&there)) {
-                taken.push(board.write(&line, [middle, base], Anchor::Middle, false));
-                break;
+        let hair = Stroke::of(palette::STONE, 1.6);
+        board
+            .nodes
+            .push(scene::line([x, y + 3.0], [middle, y + 13.0], hair));
+    }
+    for ((_, middle), (_, line)) in apart(&marks, area).into_iter().zip(&marks) {
+        board.write(line, [middle, y + 33.0], Anchor::Middle, false);
+    }
+    ends(board, area, plan, y + 61.0);
+}
+
+/// Where the words of marks stand, beside where the marks do: as near as they can
+/// without lying on each other.
+fn apart(marks: &[(f64, Line)], area: &Area) -> Vec<(f64, f64)> {
+    let half = |k: usize| marks[k].1.width() / 2.0 + 8.0;
+    let mut middles: Vec<f64> = marks.iter().map(|mark| mark.0).collect();
+    for _ in 0..40 {
+        for k in 0..middles.len() {
+            let low = area.left + half(k);
+            middles[k] = middles[k].clamp(low, (area.right - half(k)).max(low));
+            if k > 0 {
+                let over = half(k - 1) + half(k) - (middles[k] - middles[k - 1]);
+                if over > 0.0 {
+                    middles[k - 1] -= over / 2.0;
+                    middles[k] += over / 2.0;
+                }
             }
         }
     }
+    marks.iter().map(|mark| mark.0).zip(middles).collect()
 }
 
-/// What waits beyond each end of the axis; returns where that is written.
-fn ends(board: &mut Board, area: &Area, plan: &Plan, axis: [f64; 2], y: f64) -> Vec<Area> {
+/// What waits beyond each end of the axis: all of it where there is room, else what is
+/// dearest.
+fn ends(board: &mut Board, area: &Area, plan: &Plan, y: f64) {
     let [left, right, _] = card::sides(plan);
-    let mut taken = Vec::new();
-    for (name, side, anchor, x, room) in [
-        ("left", left, Anchor::Start, area.left, axis[0] - area.left),
-        (
-            "right",
-            right,
-            Anchor::End,
-            area.right,
-            area.right - axis[1],
-        ),
+    let said = |worst: bool| {
+        [("left", &left), ("right", &right)].map(|(name, side)| {
+            let words = if worst { &side.worst } else { &side.words };
+            let words = if words.is_empty() {
+                "open"
+            } else {
+                words.as_str()
+            };
+            format!("{name}: {words}")
+        })
+    };
+    let wide =
+        |words: &[String; 2]| -> f64 { words.iter().map(|w| text::width(w, READ, false)).sum() };
+    let all = said(false);
+    let words = if wide(&all) + 20.0 <= area.width() {
+        all
+    } else {
+        said(true)
+    };
+    let [left, right] = words;
+    for (words, x, anchor) in [
+        (left, area.left, Anchor::Start),
+        (right, area.right, Anchor::End),
     ] {
-        let words = match side.words.as_str() {
-            "" => format!("{name}: open"),
-            words => format!("{name}: {words}"),
-        };
-        for (k, line) in text::wrap(&words, READ, false, room - 12.0, 2)
-            .iter()
-            .enumerate()
-        {
-            let line = Line::new(line, READ, false, palette::STONE);
-            taken.push(board.write(&line, [x, y + 7.0 + 27.0 * k as f64], anchor, false));
-        }
+        let line = Line::new(words, READ, false, palette::STONE);
+        board.write(&line, [x, y], anchor, false);
     }
-    taken
 }
 
 /// An aim that was evaluated: a wedge on the axis.

@@ -19,25 +19,22 @@ const FEW_SHOTS: usize = 20;
 const NEAR_PIN_M: f64 = 30.0;
 /// Width of the column of keys.
 const KEYS: f64 = 92.0;
-/// From baseline to baseline.
-const PITCH: f64 = 33.0;
 /// White between rows.
-const GAP: f64 = 9.0;
+const GAP: f64 = 7.0;
 /// How high the club is, with what it rests on.
 const CLUB: f64 = 140.0;
 
-/// The card's rows and how high each is: two lines or three, of the smaller type for
-/// the peg.
+/// The card's rows and how high each is: two lines or three, of one type or the other.
 const ROWS: [(&str, f64); 5] = [
     ("PEG", 60.0),
-    ("AIM", 3.0 * PITCH),
-    ("BALL", 3.0 * PITCH),
-    ("MISS", 2.0 * PITCH),
-    ("then", 2.0 * PITCH),
+    ("AIM", 88.0),
+    ("BALL", 100.0),
+    ("MISS", 88.0),
+    ("then", 67.0),
 ];
 
 /// How high the card is.
-pub const HEIGHT: f64 = CLUB + 60.0 + 10.0 * PITCH + 5.0 * GAP;
+pub const HEIGHT: f64 = CLUB + 403.0 + 5.0 * GAP;
 
 /// Draws the card.
 pub fn draw(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths: Lengths) {
@@ -140,7 +137,7 @@ fn rows(plan: &Plan, placed: &Placed, lengths: Lengths) -> [String; 5] {
     let (next, pin) = (placed.next, placed.pin);
     let to_go_m = (next.x - pin.x).hypot(next.y - pin.y);
     let to_go = if to_go_m > NEAR_PIN_M && plan.hole.par > 3 {
-        format!(", {} to go", say(to_go_m))
+        format!(", {}\u{a0}to\u{a0}go", say(to_go_m))
     } else {
         String::new()
     };
@@ -150,7 +147,7 @@ fn rows(plan: &Plan, placed: &Placed, lengths: Lengths) -> [String; 5] {
         aim.strip_prefix("at ").map(str::to_owned).unwrap_or(aim),
         format!("{ball}{to_go}"),
         miss(plan),
-        then.unwrap_or_else(|| "–".to_owned()),
+        then.unwrap_or_else(|| format!("{} to the pin", say(to_go_m))),
     ]
 }
 
@@ -162,6 +159,8 @@ pub(super) struct Side {
     share: f64,
     /// "2 bunkers and trees".
     pub words: String,
+    /// The dearest of these.
+    pub worst: String,
 }
 
 /// A hazard nearer to the ball's own line than this lies across it, m.
@@ -206,6 +205,7 @@ fn side(all: Vec<&Carry>) -> Side {
             _ => words.push(one.to_owned()),
         }
     }
+    let worst = words.first().cloned().unwrap_or_default();
     let words = match words.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         _ => words.concat(),
@@ -214,6 +214,7 @@ fn side(all: Vec<&Carry>) -> Side {
         weight,
         share,
         words,
+        worst,
     }
 }
 

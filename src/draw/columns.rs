@@ -16,6 +16,8 @@ use super::text;
 pub const COLUMN: f64 = 180.0;
 /// From the neat line to a column's text.
 const INSET: f64 = 9.0;
+/// The columns end this far above the map's foot, where its scale stands.
+const FOOT: f64 = 46.0;
 /// White between the labels of a column.
 const APART: f64 = 9.0;
 /// A tie ends this far from what it names, and begins this far from its text.
@@ -57,8 +59,6 @@ struct Item<'a> {
     at: Point,
     /// Whether it may stand left and right.
     sides: [bool; 2],
-    width: f64,
-    height: f64,
 }
 
 /// Where a label would stand.
@@ -86,35 +86,27 @@ impl Field<'_> {
     fn item<'a>(&self, request: &'a Request) -> Option<Item<'a>> {
         let mut lines = request.lines.iter().filter(|l| !l.words.is_empty());
         let lines: Vec<&Line> = lines.by_ref().collect();
-        let width = lines.iter().map(|l| l.width()).fold(0.0, f64::max);
-        let height = lines.iter().map(|l| pitch(l)).sum();
         let mut anchors = std::iter::once(request.at).chain(request.or);
         let (at, sides) = anchors.find_map(|at| {
             let sides = [self.is_open(at, false), self.is_open(at, true)];
             (at.iter().all(|v| v.is_finite()) && sides != [false; 2]).then_some((at, sides))
         })?;
         let off = match request.side {
-            Some(side) => side[0] * self.area.width(),
-            None => at[0] - self.middle,
+            Some(side) if at == request.at => side[0] * self.area.width(),
+            _ => at[0] - self.middle,
         };
         let sides = match sides {
             [true, true] if off < -MIDDLE => [true, false],
             [true, true] if off > MIDDLE => [false, true],
             sides => sides,
         };
-        (!lines.is_empty()).then_some(Item {
-            lines,
-            at,
-            sides,
-            width,
-            height,
-        })
+        (!lines.is_empty()).then_some(Item { lines, at, sides })
     }
 
     /// The labels' boxes, the columns stacked by the wishes.
     fn stacked(&self, items: &[Item<'_>], seats: &[Seat]) -> Vec<Area> {
         let mut tops: Vec<f64> = seats.iter().map(|seat| seat.wish).collect();
-        let (high, low) = (self.area.top + INSET, self.area.bottom - INSET);
+        let (high, low) = (self.area.top + INSET, self.area.bottom - FOOT);
         for is_right in [false, true] {
             let mut order: Vec<usize> = (0..items.len())
                 .filter(|&i| seats[i].is_right == is_right)
@@ -123,11 +115,11 @@ impl Field<'_> {
             let mut free = high;
             for &i in &order {
                 tops[i] = tops[i].max(free);
-                free = tops[i] + items[i].height + APART;
+                free = tops[i] + items[i].height() + APART;
             }
             let mut limit = low;
             for &i in order.iter().rev() {
-                tops[i] = tops[i].min(limit - items[i].height);
+                tops[i] = tops[i].min(limit - items[i].height());
                 limit = tops[i] - APART;
             }
         }
@@ -135,15 +127,15 @@ impl Field<'_> {
         boxes
             .map(|((item, seat), top)| {
                 let left = if seat.is_right {
-                    self.area.right - INSET - item.width
+                    self.area.right - INSET - item.width()
                 } else {
                     self.area.left + INSET
                 };
                 Area {
                     left,
                     top,
-                    right: left + item.width,
-                    bottom: top + item.height,
+                    right: left + item.width(),
+                    bottom: top + item.height(),
                 }
             })
             .collect()
@@ -151,6 +143,14 @@ impl Field<'_> {
 }
 
 impl Item<'_> {
+    fn width(&self) -> f64 {
+        self.lines.iter().map(|l| l.width()).fold(0.0, f64::max)
+    }
+
+    fn height(&self) -> f64 {
+        self.lines.iter().map(|l| pitch(l)).sum()
+    }
+
     /// From the text by the elbow to what it names.
     fn tie(&self, area: &Area, is_right: bool) -> [Point; 3] {
         let first = self.lines[0];
@@ -290,8 +290,17 @@ pub fn place<'a>(
             None => between.push(request),
         }
     }
-    let seats = seated(field, board, &items);
-    let boxes = field.stacked(&items, &seats);
+    let mut seats = seated(field, board, &items);
+    let mut boxes = field.stacked(&items, &seats);
+    // A column that is too high loses words: the number and the last line stay.
+    while boxes.iter().any(|area| area.top < field.area.top)
+        && let Some(longest) = items.iter_mut().max_by_key(|item| item.lines.len())
+        && longest.lines.len() > 2
+    {
+        longest.lines.remove(longest.lines.len() - 2);
+        seats = seated(field, board, &items);
+        boxes = field.stacked(&items, &seats);
+    }
     let mut leaders = Vec::new();
     for ((item, area), seat) in items.iter().zip(&boxes).zip(&seats) {
         let points = item.tie(area, seat.is_right);

@@ -35,9 +35,12 @@ pub(super) fn reach_and_clear(carry: &Carry, lengths: Lengths) -> String {
     }
 }
 
-/// "5 in 100".
+/// "5 in 100"; never none of what there is.
 pub(super) fn in_hundred(share: f64) -> String {
-    format!("{:.0} in 100", share * 100.0)
+    match (share * 100.0).round() {
+        count if count < 1.0 => "<1 in 100".to_owned(),
+        count => format!("{count:.0} in 100"),
+    }
 }
 
 /// Words without the side that their place on the map says.

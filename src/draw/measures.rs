@@ -129,14 +129,15 @@ impl Sight<'_> {
         board.keep_off(&[a, b], 0.8);
         // On the side away from the finish, where there is more white.
         let rest = self.frame.place(self.placed.rest);
-        let (at, side) = if scene::distance(rest, a) > scene::distance(rest, b) {
-            (a, [-across[0], -across[1]])
+        let (at, or, side) = if scene::distance(rest, a) > scene::distance(rest, b) {
+            (a, b, [-across[0], -across[1]])
         } else {
-            (b, across)
+            (b, a, across)
         };
         marks.requests.insert(
             0,
             Request {
+                or: Some(or),
                 side: Some(side),
                 gap: 12.0,
                 ..label(

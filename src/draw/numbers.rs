@@ -306,7 +306,7 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
         words.push_str(&format!("For {player}. "));
     }
     let degrees = fixed(day.temperature_c, 0);
-    words.push_str(&format!("{degrees} °C, {firmness} ground."));
+    words.push_str(&format!("{degrees}\u{a0}°C, {firmness} ground."));
     let lengths = Lengths::of_unit(&plan.words.unit);
     let club = spoken(&plan.choice.shot.club);
     for stays in what_stays(&plan.what_if, &club, plan.unit(), &|m_s| lengths.speed(m_s)) {

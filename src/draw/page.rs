@@ -327,7 +327,7 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let to_plane = |p: LonLat| plane.to_plane(p.lon, p.lat);
     let grid = Grid::of(plan, hole);
     let frame = plate::frame(grid.plate, &placed, hole, plan);
-    let whole = overview(&placed, hole, grid.strip);
+    let whole = overview(&placed, hole, &frame, grid.strip);
     let (near, far) = (Strip::filling(&frame.area), Strip::filling(&whole.area));
     let sight = |frame, strip| Sight {
         plan,
@@ -439,8 +439,9 @@ impl Grid {
     }
 }
 
-/// The frame of the whole hole: the way upwards.
-fn overview(placed: &Placed, hole: &Land<'_>, map: Area) -> Frame {
+/// The frame of the whole hole: the way upwards, and no larger than shows the plate's
+/// width.
+fn overview(placed: &Placed, hole: &Land<'_>, plate: &Frame, map: Area) -> Frame {
     let mut needed = way(hole, placed.peg, placed.pin);
     needed.push(placed.rest);
     needed.extend(placed.flight.iter().copied());
@@ -450,7 +451,9 @@ fn overview(placed: &Placed, hole: &Land<'_>, map: Area) -> Frame {
         map.right - 52.0,
         map.bottom - 34.0,
     );
-    Frame::fit(map, inner, [placed.peg, placed.pin], &needed, 500.0)
+    let widest = plate.scale * plate.area.width() / (map.width() - 16.0);
+    let largest = (widest / 50.0).ceil() * 50.0;
+    Frame::fit(map, inner, [placed.peg, placed.pin], &needed, largest)
 }
 
 pub(super) fn group(id: &'static str, nodes: Vec<Node>) -> Node {

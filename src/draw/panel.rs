@@ -48,7 +48,7 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths, plate
     let ways = [0.0, day.wind_from_deg + 180.0].map(|deg| plate.direction(deg));
     let edge = dial(
         board,
-        [area.right - 46.0, area.bottom - 36.0],
+        [area.right - 46.0, area.bottom - 33.0],
         ways,
         day.wind_m_s,
     );

@@ -161,6 +161,7 @@ pub fn draw(sight: &Sight<'_>, land: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<
     // How far the pin is stands on the card.
     let is_here = |r: &Request| if r.tied { map.holds(r.at) } else { !r.needed };
     marks.requests.retain(is_here);
+    state_scale(sight.frame, &mut board);
     let mut plate = facts(sight);
     let barriers = [plate.flight.clone(), plate.aim.clone()];
     let field = Field {
@@ -231,17 +232,7 @@ pub fn strip(
         [edge.left, edge.bottom],
     ];
     let corners = corners.map(|p| sight.frame.place(plate.plane(p)));
-    let words = format!("1:{:.0}", sight.frame.scale);
-    let scale = Line::new(words, READ, false, palette::INK);
-    board.write(
-        &scale,
-        [map.left + 10.0, map.bottom - 12.0],
-        Anchor::Start,
-        true,
-    );
-    for text in board.texts.clone() {
-        board.keep_clear(text.area);
-    }
+    state_scale(sight.frame, &mut board);
     for request in &arcs.requests {
         board.place(request);
     }
@@ -299,6 +290,15 @@ fn facts(sight: &Sight<'_>) -> Plate {
         ninety: on_paper(&sight.placed.ninety),
         width: sight.width_bar().and_then(|(_, [a, b])| map.part_of(a, b)),
     }
+}
+
+/// States a map's scale in its lower left corner.
+fn state_scale(frame: &Frame, board: &mut Board) {
+    let scale = format!("1:{:.0}", frame.scale);
+    let scale = Line::new(scale, READ, false, palette::INK);
+    let at = [frame.area.left + 10.0, frame.area.bottom - 12.0];
+    let written = board.write(&scale, at, Anchor::Start, true);
+    board.keep_clear(written);
 }
 
 /// A tag of a marked area, where there is room.
