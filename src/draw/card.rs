@@ -45,7 +45,9 @@ pub fn draw(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, length
     for ((key, high), words) in ROWS.into_iter().zip(rows) {
         let key = Line::new(key, READ, true, palette::STONE);
         board.write(&key, [area.left, base], Anchor::Start, false);
-        let words = text::hold_units(&text::clean(&words));
+        let words = text::hold_units(&text::clean(&words))
+            .replace(" to go", "\u{a0}to\u{a0}go")
+            .replace(" in 100", "\u{a0}in\u{a0}100");
         let tall = text::ascent(&words) + text::DESCENT;
         let pitch = |size: f64| size * tall.max(1.1);
         let most = |size: f64| (high / pitch(size)) as usize;
@@ -137,7 +139,7 @@ fn rows(plan: &Plan, placed: &Placed, lengths: Lengths) -> [String; 5] {
     let (next, pin) = (placed.next, placed.pin);
     let to_go_m = (next.x - pin.x).hypot(next.y - pin.y);
     let to_go = if to_go_m > NEAR_PIN_M && plan.hole.par > 3 {
-        format!(", {}\u{a0}to\u{a0}go", say(to_go_m))
+        format!(", {} to go", say(to_go_m))
     } else {
         String::new()
     };

@@ -53,12 +53,12 @@ pub struct Field<'a> {
     pub middle: f64,
 }
 
-/// A label that has a side to stand on.
+/// A label, and the points that it may be tied to.
 struct Item<'a> {
     lines: Vec<&'a Line>,
-    at: Point,
-    /// Whether it may stand left and right.
-    sides: [bool; 2],
+    /// What it is tied to in the left and in the right column; none where it may not
+    /// stand there.
+    at: [Option<Point>; 2],
 }
 
 /// Where a label would stand.
@@ -84,23 +84,25 @@ impl Field<'_> {
     }
 
     fn item<'a>(&self, request: &'a Request) -> Option<Item<'a>> {
-        let mut lines = request.lines.iter().filter(|l| !l.words.is_empty());
-        let lines: Vec<&Line> = lines.by_ref().collect();
-        let mut anchors = std::iter::once(request.at).chain(request.or);
-        let (at, sides) = anchors.find_map(|at| {
-            let sides = [self.is_open(at, false), self.is_open(at, true)];
-            (at.iter().all(|v| v.is_finite()) && sides != [false; 2]).then_some((at, sides))
-        })?;
-        let off = match request.side {
-            Some(side) if at == request.at => side[0] * self.area.width(),
-            _ => at[0] - self.middle,
-        };
-        let sides = match sides {
-            [true, true] if off < -MIDDLE => [true, false],
-            [true, true] if off > MIDDLE => [false, true],
-            sides => sides,
-        };
-        (!lines.is_empty()).then_some(Item { lines, at, sides })
+        let lines: Vec<&Line> = request
+            .lines
+            .iter()
+            .filter(|l| !l.words.is_empty())
+            .collect();
+        let at = [false, true].map(|is_right| {
+            let mut anchors = std::iter::once(request.at).chain(request.or);
+            anchors.find(|at| {
+                let off = if is_right {
+                    at[0] - self.middle
+                } else {
+                    self.middle - at[0]
+                };
+                at.iter().all(|v| v.is_finite())
+                    && self.is_open(*at, is_right)
+                    && (off > -MIDDLE || !self.is_open(*at, !is_right))
+            })
+        });
+        (!lines.is_empty() && at != [None, None]).then_some(Item { lines, at })
     }
 
     /// The labels' boxes, the columns stacked by the wishes.
@@ -151,8 +153,16 @@ impl Item<'_> {
         self.lines.iter().map(|l| pitch(l)).sum()
     }
 
+    /// What it is tied to in a column.
+    fn anchor(&self, is_right: bool) -> Point {
+        let [left, right] = self.at;
+        let here = if is_right { right } else { left };
+        here.or(left).or(right).unwrap_or_default()
+    }
+
     /// From the text by the elbow to what it names.
     fn tie(&self, area: &Area, is_right: bool) -> [Point; 3] {
+        let at = self.anchor(is_right);
         let first = self.lines[0];
         let y = area.top + text::ascent(&first.words) * first.size - 0.33 * first.size;
         let sign = if is_right { -1.0 } else { 1.0 };
@@ -162,12 +172,12 @@ impl Item<'_> {
             area.left + first.width() + BEGINS_AFTER
         };
         // How far in from the text the elbow lies: as near to the point as 50° allow.
-        let room = (self.at[0] - start) * sign;
-        let level = (room - 0.8 * (self.at[1] - y).abs()).max(6.0);
+        let room = (at[0] - start) * sign;
+        let level = (room - 0.8 * (at[1] - y).abs()).max(6.0);
         let elbow = [start + sign * level, y];
-        let long = scene::distance(elbow, self.at);
+        let long = scene::distance(elbow, at);
         let end = if long > ENDS_BEFORE {
-            scene::towards(self.at, elbow, ENDS_BEFORE)
+            scene::towards(at, elbow, ENDS_BEFORE)
         } else {
             elbow
         };
@@ -218,59 +228,91 @@ fn cost(field: &Field<'_>, board: &Board, items: &[Item<'_>], seats: &[Seat]) ->
                 }
             }
         }
-        let covers = |item: &&Item<'_>| wide.holds(item.at);
-        sum += 500.0 * items.iter().filter(covers).count() as f64;
+        let anchors = items.iter().zip(seats);
+        let covered = anchors.filter(|(item, seat)| wide.holds(item.anchor(seat.is_right)));
+        sum += 500.0 * covered.count() as f64;
     }
     sum
 }
 
-/// The seats that the descent ends in.
-fn seated(field: &Field<'_>, board: &Board, items: &[Item<'_>]) -> Vec<Seat> {
+/// Where the descent starts: labels that may stand on either side go where there is
+/// more room.
+fn first_seats(items: &[Item<'_>]) -> Vec<Seat> {
+    let either = |item: &Item<'_>| item.at.iter().all(Option::is_some);
+    let mut high = [0.0; 2];
+    for item in items.iter().filter(|item| !either(item)) {
+        high[usize::from(item.at[1].is_some())] += item.height();
+    }
+    let seat = |item: &Item<'_>| {
+        let is_right = if either(item) {
+            let is_right = high[1] < high[0];
+            high[usize::from(is_right)] += item.height();
+            is_right
+        } else {
+            item.at[1].is_some()
+        };
+        Seat {
+            is_right,
+            wish: item.anchor(is_right)[1] - 15.0,
+        }
+    };
+    items.iter().map(seat).collect()
+}
+
+/// The seats that can be reached in one move; with `far`, a label may also go before
+/// or behind any other.
+fn moves(items: &[Item<'_>], seats: &[Seat], far: bool) -> Vec<Vec<Seat>> {
     const SHIFTS: [f64; 8] = [-160.0, -70.0, -30.0, -10.0, 10.0, 30.0, 70.0, 160.0];
-    let mut seats: Vec<Seat> = items
-        .iter()
-        .map(|item| Seat {
-            is_right: !item.sides[0] || (item.sides[1] && item.at[0] > field.middle),
-            wish: item.at[1] - 15.0,
-        })
-        .collect();
-    let mut best = cost(field, board, items, &seats);
-    for _ in 0..MOVES {
-        let mut found: Option<(f64, Vec<Seat>)> = None;
-        let mut offer = |moved: Vec<Seat>| {
-            let cost = cost(field, board, items, &moved);
-            if cost < found.as_ref().map_or(best, |f| f.0) - 1e-6 {
-                found = Some((cost, moved));
+    let mut all = Vec::new();
+    for i in 0..items.len() {
+        let here = seats[i];
+        let mut offer = |seat: Seat| {
+            if items[i].at[usize::from(seat.is_right)].is_some() {
+                let mut moved = seats.to_vec();
+                moved[i] = seat;
+                all.push(moved);
             }
         };
-        for i in 0..items.len() {
-            let with = |seat: Seat| {
-                let mut moved = seats.clone();
-                moved[i] = seat;
-                moved
-            };
-            for shift in SHIFTS {
-                let wish = seats[i].wish + shift;
-                if wish > field.area.top - 40.0 && wish < field.area.bottom + 40.0 {
-                    offer(with(Seat { wish, ..seats[i] }));
-                }
-            }
-            if items[i].sides[usize::from(!seats[i].is_right)] {
-                offer(with(Seat {
-                    is_right: !seats[i].is_right,
-                    ..seats[i]
-                }));
-            }
-            for k in 0..i {
-                if seats[k].is_right == seats[i].is_right {
-                    let mut moved = seats.clone();
-                    (moved[i].wish, moved[k].wish) = (seats[k].wish, seats[i].wish);
-                    offer(moved);
+        for shift in SHIFTS {
+            let wish = here.wish + shift;
+            offer(Seat { wish, ..here });
+        }
+        let is_right = !here.is_right;
+        offer(Seat { is_right, ..here });
+        if far {
+            for other in seats {
+                for shift in [-2.0, 2.0] {
+                    let wish = other.wish + shift;
+                    offer(Seat { wish, ..*other });
                 }
             }
         }
-        let Some((cost, moved)) = found else { break };
-        (best, seats) = (cost, moved);
+        for k in (0..i).filter(|&k| seats[k].is_right == here.is_right) {
+            let mut moved = seats.to_vec();
+            (moved[i].wish, moved[k].wish) = (seats[k].wish, here.wish);
+            all.push(moved);
+        }
+    }
+    all
+}
+
+/// The seats that the descent ends in.
+fn seated(field: &Field<'_>, board: &Board, items: &[Item<'_>]) -> Vec<Seat> {
+    let mut seats = first_seats(items);
+    let mut best = cost(field, board, items, &seats);
+    let mut far = false;
+    for _ in 0..MOVES {
+        let costs = moves(items, &seats, far).into_iter().map(|moved| {
+            let cost = cost(field, board, items, &moved);
+            (cost, moved)
+        });
+        let found = costs.min_by(|a, b| a.0.total_cmp(&b.0));
+        match found {
+            Some((cost, moved)) if cost < best - 1e-6 => (best, seats) = (cost, moved),
+            // Only what is forbidden is worth the longer search.
+            _ if !far && best >= FORBIDDEN => far = true,
+            _ => break,
+        }
     }
     seats
 }
@@ -333,7 +375,7 @@ pub fn place<'a>(
         leaders.push(Leader {
             words: item.lines[0].words.clone(),
             is_right: seat.is_right,
-            names: item.at,
+            names: item.anchor(seat.is_right),
             points,
         });
     }

@@ -121,10 +121,12 @@ impl Sight<'_> {
         let ahead = scene::towards(centre, middle, radius);
         let d = [ahead[0] - centre[0], ahead[1] - centre[1]];
         let right = if d[1] > 0.0 { -1.0 } else { 1.0 };
+        // A step is no longer than what the map is looked at beyond its edge.
         let seen = area.grown(14.0);
+        let steps = (1.4 * radius / 14.0).clamp(8.0, 400.0).ceil();
         let mut run: Vec<Point> = Vec::new();
-        for step in -320..=320 {
-            let (sin, cos) = (right * f64::from(step) * 0.25_f64).to_radians().sin_cos();
+        for step in -(steps as i32)..=(steps as i32) {
+            let (sin, cos) = (right * f64::from(step) * 1.4 / steps).sin_cos();
             let p = [
                 centre[0] + d[0] * cos - d[1] * sin,
                 centre[1] + d[1] * cos + d[0] * sin,

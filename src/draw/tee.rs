@@ -23,7 +23,7 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
     let shot = &plan.choice.shot;
     let width = within(plan.hole.teeing_width_m, 0.5, 60.0);
     let depth = within(plan.hole.teeing_depth_m, 0.5, 5.0);
-    let scale = ((area.width() - 90.0) / width).min((area.height() - 130.0) / depth);
+    let scale = ((area.width() - 140.0) / width).min((area.height() - 130.0) / depth);
     let left = (area.left + area.right - width * scale) / 2.0;
     let front = area.bottom - 22.0 - depth * scale;
     let right = left + width * scale;
