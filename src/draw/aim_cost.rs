@@ -15,7 +15,7 @@ use crate::plan::why::{aim_name, cost_alone};
 /// The axis runs this far to each side, in the page's unit.
 const REACH: f64 = 25.0;
 /// How high the strip is.
-pub const HEIGHT: f64 = 92.0;
+pub const HEIGHT: f64 = 91.0;
 
 /// Draws the axis below the plate whose frame is given; `aim` is where the plan's aim
 /// meets the landing distance on paper.

@@ -20,13 +20,13 @@ const NEAR_PIN_M: f64 = 30.0;
 /// Width of the column of keys.
 const KEYS: f64 = 92.0;
 /// White between rows.
-const GAP: f64 = 7.0;
+const GAP: f64 = 6.0;
 /// How high the club is, with what it rests on.
-const CLUB: f64 = 140.0;
+const CLUB: f64 = 137.0;
 
 /// The card's rows and how high each is: two lines or three, of one type or the other.
 const ROWS: [(&str, f64); 5] = [
-    ("PEG", 60.0),
+    ("PEG", 58.0),
     ("AIM", 88.0),
     ("BALL", 100.0),
     ("MISS", 88.0),
@@ -34,7 +34,7 @@ const ROWS: [(&str, f64); 5] = [
 ];
 
 /// How high the card is.
-pub const HEIGHT: f64 = CLUB + 403.0 + 5.0 * GAP;
+pub const HEIGHT: f64 = CLUB + 401.0 + 5.0 * GAP;
 
 /// Draws the card.
 pub fn draw(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths: Lengths) {
@@ -93,7 +93,7 @@ fn club(board: &mut Board, area: &Area, plan: &Plan) {
     );
     let style = (READ, false, palette::STONE);
     let rests = shots(shot.shots_logged);
-    for (words, base) in [(rests, 103.0), (decided_for(plan), 130.0)] {
+    for (words, base) in [(rests, 102.0), (decided_for(plan), 129.0)] {
         put(
             board,
             &words,

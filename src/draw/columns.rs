@@ -171,9 +171,12 @@ impl Item<'_> {
         } else {
             area.left + first.width() + BEGINS_AFTER
         };
-        // How far in from the text the elbow lies: as near to the point as 50° allow.
+        // How far in from the text the elbow lies: as near to the point as 50° allow, and
+        // past the other labels of the column where the point is.
         let room = (at[0] - start) * sign;
-        let level = (room - 0.8 * (at[1] - y).abs()).max(6.0);
+        let past = COLUMN + BEGINS_AFTER - first.width();
+        let least = if room > past { past.max(6.0) } else { 6.0 };
+        let level = (room - 0.8 * (at[1] - y).abs()).max(least);
         let elbow = [start + sign * level, y];
         let long = scene::distance(elbow, at);
         let end = if long > ENDS_BEFORE {
