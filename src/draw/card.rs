@@ -16,31 +16,44 @@ use crate::plan::{Carry, Plan};
 /// Fewer logged shots than this make a rough guess (practice).
 const FEW_SHOTS: usize = 20;
 /// Nearer to the pin than this, how far it is says nothing.
-const NEAR_PIN_M: f64 = 30.0;
+pub const NEAR_PIN_M: f64 = 30.0;
 /// Width of the column of keys.
 const KEYS: f64 = 92.0;
 /// White between rows.
 const GAP: f64 = 6.0;
-/// How high the club is, with what it rests on.
-const CLUB: f64 = 137.0;
+/// How high the club is with what it rests on, and a line of what it was decided for.
+const CLUB: f64 = 114.0;
+const DECIDED: f64 = 27.0;
 
-/// The card's rows and how high each is: two lines or three, of one type or the other.
+/// The card's rows and how high each is: two lines or three, or one more of the smaller
+/// type.
 const ROWS: [(&str, f64); 5] = [
     ("PEG", 58.0),
     ("AIM", 88.0),
-    ("BALL", 100.0),
+    ("BALL", 116.0),
     ("MISS", 88.0),
     ("then", 67.0),
 ];
 
 /// How high the card is.
-pub const HEIGHT: f64 = CLUB + 401.0 + 5.0 * GAP;
+#[must_use]
+pub fn height(plan: &Plan) -> f64 {
+    let rows: f64 = ROWS.iter().map(|(_, high)| high + GAP).sum();
+    club_height(plan) + rows
+}
+
+fn club_height(plan: &Plan) -> f64 {
+    match decided_for(plan) {
+        None => CLUB,
+        Some(_) => CLUB + DECIDED,
+    }
+}
 
 /// Draws the card.
 pub fn draw(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths: Lengths) {
     club(board, area, plan);
     let rows = rows(plan, placed, lengths);
-    let mut base = area.top + CLUB + MEDIUM * text::ascent("");
+    let mut base = area.top + club_height(plan) + MEDIUM * text::ascent("");
     let room = area.width() - KEYS;
     for ((key, high), words) in ROWS.into_iter().zip(rows) {
         let key = Line::new(key, READ, true, palette::STONE);
@@ -92,16 +105,10 @@ fn club(board: &mut Board, area: &Area, plan: &Plan) {
         [area.left, area.top + 62.0],
     );
     let style = (READ, false, palette::STONE);
-    let rests = shots(shot.shots_logged);
-    for (words, base) in [(rests, 102.0), (decided_for(plan), 129.0)] {
-        put(
-            board,
-            &words,
-            style,
-            [area.left, area.top + base],
-            Anchor::Start,
-            room,
-        );
+    let rests = [Some(shots(shot.shots_logged)), decided_for(plan)];
+    for (k, words) in rests.iter().flatten().enumerate() {
+        let base = area.top + 104.0 + DECIDED * k as f64;
+        put(board, words, style, [area.left, base], Anchor::Start, room);
     }
 }
 
@@ -115,19 +122,15 @@ fn shots(logged: usize) -> String {
 }
 
 /// What a plan that was not decided for fewest strokes says of that.
-fn decided_for(plan: &Plan) -> String {
-    let whole = plan.whole_hole.as_ref();
-    whole
-        .and_then(|whole| {
-            let mut aims = whole.aims_of_play.iter();
-            let own = aims.find(|f| f.aim == whole.decided_for && f.aim != "strokes")?;
-            let worth = match own.unit.as_str() {
-                "chance" => in_hundred(own.worth_of_plan),
-                _ => super::page::fixed(own.worth_of_plan, 2),
-            };
-            Some(format!("Decided for {}: {worth}.", aim_words(&own.aim)))
-        })
-        .unwrap_or_default()
+fn decided_for(plan: &Plan) -> Option<String> {
+    let whole = plan.whole_hole.as_ref()?;
+    let mut aims = whole.aims_of_play.iter();
+    let own = aims.find(|f| f.aim == whole.decided_for && f.aim != "strokes")?;
+    let worth = match own.unit.as_str() {
+        "chance" => in_hundred(own.worth_of_plan),
+        _ => super::page::fixed(own.worth_of_plan, 2),
+    };
+    Some(format!("Decided for {}: {worth}.", aim_words(&own.aim)))
 }
 
 /// What the rows say.
@@ -135,7 +138,9 @@ fn rows(plan: &Plan, placed: &Placed, lengths: Lengths) -> [String; 5] {
     let unit = plan.unit();
     let say = |m: f64| lengths.whole(m);
     let aim = spoken(plan, |shot| sentence::aim(shot, unit));
-    let ball = spoken(plan, |shot| sentence::flight(shot, unit)).replace(" of that", "");
+    let ball = spoken(plan, |shot| sentence::flight(shot, unit))
+        .replace(" of that", "")
+        .replace(", the usual ball ", "; usually ");
     let (next, pin) = (placed.next, placed.pin);
     let to_go_m = (next.x - pin.x).hypot(next.y - pin.y);
     let to_go = if to_go_m > NEAR_PIN_M && plan.hole.par > 3 {
@@ -143,7 +148,7 @@ fn rows(plan: &Plan, placed: &Placed, lengths: Lengths) -> [String; 5] {
     } else {
         String::new()
     };
-    let then = next_shot::words(plan, placed, lengths);
+    let then = next_shot::words(plan, placed, to_go_m, lengths);
     [
         spoken(plan, |shot| sentence::peg(shot, unit)),
         aim.strip_prefix("at ").map(str::to_owned).unwrap_or(aim),

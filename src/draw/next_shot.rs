@@ -1,5 +1,6 @@
 //! What comes after the tee shot: a light line on, and its words.
 
+use super::card::NEAR_PIN_M;
 use super::labels::Board;
 use super::page::{Lengths, Placed};
 use super::scene::{Fill, Node, Stroke, palette};
@@ -51,13 +52,20 @@ pub fn draw(
 
 /// What comes next in words: club, front and back of the green from there, where to
 /// miss; none where the tee shot was decided without it.
-pub(super) fn words(plan: &Plan, placed: &Placed, lengths: Lengths) -> Option<String> {
+pub(super) fn words(
+    plan: &Plan,
+    placed: &Placed,
+    to_go_m: f64,
+    lengths: Lengths,
+) -> Option<String> {
     let next = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref())?;
     let say = |m: f64| lengths.whole(m);
     let mut words = text::clean(&named(&next.choice));
     if !next.choice.at_green {
         let [total, left] = [next.choice.total_m, next.choice.left_m].map(say);
         words.push_str(&format!(" of {total}, leave {left}"));
+    } else if to_go_m <= NEAR_PIN_M {
+        words.push_str(&format!(", {} to the pin", say(to_go_m)));
     } else if let Some([front, back]) = placed.green_from_rest_m {
         words.push_str(&format!(": front {}, back {}", say(front), say(back)));
     }

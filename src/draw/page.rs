@@ -423,7 +423,7 @@ impl Grid {
         let last = numbers::foot(right - left, plan, hole.patches.iter().any(assumed));
         let foot = area(left, 1_743.0 - last.height(), right, 1_743.0);
         let axis = area(wide, maps, right, maps + aim_cost::HEIGHT);
-        let card = area(wide, axis.bottom, right, axis.bottom + card::HEIGHT);
+        let card = area(wide, axis.bottom, right, axis.bottom + card::height(plan));
         Self {
             head: area(left, 40.0, right, 124.0),
             strip: area(left, top, column, maps),

@@ -48,7 +48,7 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths, plate
     let ways = [0.0, day.wind_from_deg + 180.0].map(|deg| plate.direction(deg));
     let edge = dial(
         board,
-        [area.right - 46.0, area.bottom - 33.0],
+        [area.right - 46.0, area.bottom - 41.0],
         ways,
         day.wind_m_s,
     );
@@ -104,7 +104,7 @@ pub(super) fn wind(plan: &Plan, lengths: Lengths) -> (String, String) {
 
 /// Wind and north in one dial; returns its left edge.
 fn dial(board: &mut Board, centre: Point, [north, wind]: [Point; 2], wind_m_s: f64) -> f64 {
-    let radius = 25.0;
+    let radius = 20.0;
     let on = |d: Point, r: f64| [centre[0] + d[0] * r, centre[1] + d[1] * r];
     let beside = |d: Point, r: f64, s: f64| {
         let foot = on(d, r);
@@ -130,18 +130,18 @@ fn dial(board: &mut Board, centre: Point, [north, wind]: [Point; 2], wind_m_s: f
         let shaft = Stroke::of(palette::INK, 5.0);
         board
             .nodes
-            .push(scene::line(on(wind, -18.0), on(wind, 4.0), shaft));
+            .push(scene::line(on(wind, -14.0), on(wind, 3.0), shaft));
         board.nodes.push(Node::Path {
             steps: scene::ring(&[
-                on(wind, 19.0),
-                beside(wind, 2.0, 9.5),
-                beside(wind, 2.0, -9.5),
+                on(wind, 15.5),
+                beside(wind, 1.0, 8.0),
+                beside(wind, 1.0, -8.0),
             ]),
             fill: Some(Fill::of(palette::INK)),
             stroke: None,
         });
     }
-    let spot = on(north, radius + 17.0);
+    let spot = on(north, radius + 14.0);
     let letter = Line::new("N", READ, true, palette::INK);
     board.write(&letter, [spot[0], spot[1] + 8.0], Anchor::Middle, true);
     centre[0] - radius - 38.0
