@@ -22,7 +22,7 @@ const KEYS: f64 = 92.0;
 /// White between rows.
 const GAP: f64 = 6.0;
 /// How high the club is with what it rests on, and a line of what it was decided for.
-const CLUB: f64 = 114.0;
+const CLUB: f64 = 122.0;
 const DECIDED: f64 = 27.0;
 
 /// The card's rows and how high each is: two lines or three, or one more of the smaller
@@ -89,14 +89,14 @@ fn club(board: &mut Board, area: &Area, plan: &Plan) {
         text::clean(&shot.manner(plan.unit()))
     };
     let room = area.width();
-    let wide = |size: f64| text::width(&name, size, true);
+    let manner = text::cut(&manner, MEDIUM, true, room * 0.4);
+    let left = room - text::width(&manner, MEDIUM, true) - MEDIUM;
+    // A long name is set smaller.
     let size = [LARGE, LARGE * 0.6]
         .into_iter()
-        .find(|size| wide(*size) + MEDIUM <= room * 0.8)
+        .find(|size| text::width(&name, *size, true) <= left)
         .unwrap_or(MEDIUM);
-    let name = text::cut(&name, size, true, room * 0.7);
-    let left = room - text::width(&name, size, true) - MEDIUM;
-    let manner = text::cut(&manner, MEDIUM, true, left);
+    let name = text::cut(&name, size, true, left);
     board.write_runs(
         &[
             Line::new(name, size, true, palette::INK),

@@ -87,7 +87,7 @@ impl Sight<'_> {
             let numbers = reach_and_clear(carry, self.lengths);
             let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
             let words = text::clean(&carry.words);
-            let mut words = text::wrap(without_side(&words, side), READ, false, COLUMN, 3);
+            let mut words = text::wrap(without_side(&words, side), READ, false, COLUMN, 4);
             if carry.share >= 0.005 {
                 let share = in_hundred(carry.share);
                 match words.last_mut() {
