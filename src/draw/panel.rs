@@ -127,21 +127,21 @@ fn dial(board: &mut Board, centre: Point, [north, wind]: [Point; 2], wind_m_s: f
         stroke: None,
     });
     if is_windy(wind_m_s) {
-        let shaft = Stroke::of(palette::INK, 5.0);
+        let shaft = Stroke::of(palette::INK, 6.0);
         board
             .nodes
-            .push(scene::line(on(wind, -14.0), on(wind, 3.0), shaft));
+            .push(scene::line(on(wind, -26.0), on(wind, 8.0), shaft));
         board.nodes.push(Node::Path {
             steps: scene::ring(&[
-                on(wind, 15.5),
-                beside(wind, 1.0, 8.0),
-                beside(wind, 1.0, -8.0),
+                on(wind, 27.0),
+                beside(wind, 5.0, 11.0),
+                beside(wind, 5.0, -11.0),
             ]),
             fill: Some(Fill::of(palette::INK)),
             stroke: None,
         });
     }
-    let spot = on(north, radius + 14.0);
+    let spot = on(north, radius + 15.0);
     let letter = Line::new("N", READ, true, palette::INK);
     board.write(&letter, [spot[0], spot[1] + 8.0], Anchor::Middle, true);
     centre[0] - radius - 38.0

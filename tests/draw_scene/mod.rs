@@ -1,10 +1,11 @@
 //! The laid-out hole page, measured: where labels stand and what their lines cross, how
 //! large the type is, how much of the plate the balls take, what ends where.
 
+use bendline::draw::frame::Area;
 use bendline::draw::labels::Layout;
 use bendline::draw::page::Drawn;
 use bendline::draw::plate::{LEAST_SHARE, Plate, SCALES};
-use bendline::draw::scene::{Node, Point, Step};
+use bendline::draw::scene::{Node, Point, Step, palette};
 use bendline::plan::Plan;
 
 /// 7.4 points in tenths of a millimetre, less what rounding takes.
@@ -48,6 +49,10 @@ fn assert_leaders(name: &str, plate: &Plate) {
     let lines = [&plate.flight, &plate.aim];
     for (k, leader) in plate.leaders.iter().enumerate() {
         let said = format!("{name}: \"{}\" {:?}", leader.words, leader.points);
+        assert!(
+            plate.area.holds(leader.names),
+            "{said} names what is not there"
+        );
         for line in lines {
             assert!(!meet(&leader.points, line), "{said} crosses the shot");
         }
@@ -161,6 +166,33 @@ fn assert_ends(name: &str, drawn: &Drawn, plan: &Plan) {
     assert!(plate.area.holds(plate.ball), "{name}: no ball on the plate");
 }
 
+/// The green of a par 3 lies whole on the plate.
+fn assert_green(name: &str, drawn: &Drawn, area: Area) {
+    let mut greens = 0;
+    for node in &drawn.nodes {
+        let Node::Group {
+            id: "plate", nodes, ..
+        } = node
+        else {
+            continue;
+        };
+        for node in nodes {
+            if let Node::Path {
+                steps,
+                fill: Some(fill),
+                stroke: Some(stroke),
+            } = node
+                && (fill.colour, stroke.colour) == (palette::GREEN, palette::INK)
+            {
+                greens += 1;
+                let is_whole = corners(steps).iter().all(|p| area.holds(*p));
+                assert!(is_whole, "{name}: the green is cut");
+            }
+        }
+    }
+    assert!(greens > 0, "{name}: no green");
+}
+
 /// All of it.
 pub fn assert_scene(name: &str, drawn: &Drawn, plan: &Plan) {
     let layout = &drawn.layout;
@@ -170,6 +202,9 @@ pub fn assert_scene(name: &str, drawn: &Drawn, plan: &Plan) {
     assert_type(name, layout);
     assert_share(name, plate);
     assert_ends(name, drawn, plan);
+    if plan.hole.par == 3 {
+        assert_green(name, drawn, plate.area);
+    }
     assert!(
         inside(&plate.half, plate.ball),
         "{name}: the usual ball is not among half of the balls"
