@@ -160,10 +160,32 @@ impl Item<'_> {
         here.or(left).or(right).unwrap_or_default()
     }
 
+    /// The same to a point above or below the text.
+    fn upright(&self, area: &Area, at: Point) -> [Point; 3] {
+        let x = at[0].clamp(area.left + 8.0, (area.right - 8.0).max(area.left + 8.0));
+        let (edge, sign) = if at[1] > area.bottom {
+            (area.bottom, 1.0)
+        } else {
+            (area.top, -1.0)
+        };
+        let start = [x, edge + sign * 4.0];
+        let room = (at[1] - start[1]).abs();
+        let elbow = [
+            x,
+            start[1] + sign * (room - 1.2 * (at[0] - x).abs()).max(0.0) * 0.5,
+        ];
+        let end = if room > ENDS_BEFORE {
+            scene::towards(at, elbow, ENDS_BEFORE)
+        } else {
+            elbow
+        };
+        [start, elbow, end]
+    }
+
     /// From the text by the elbow to what it names.
     fn tie(&self, area: &Area, is_right: bool) -> [Point; 3] {
         let at = self.anchor(is_right);
-        let first = self.lines[0];
+        let first = &self.lines[0];
         let y = area.top + text::ascent(&first.words) * first.size - 0.33 * first.size;
         let sign = if is_right { -1.0 } else { 1.0 };
         let start = if is_right {
@@ -171,6 +193,10 @@ impl Item<'_> {
         } else {
             area.left + first.width() + BEGINS_AFTER
         };
+        let is_under = (at[0] - start) * sign < 6.0;
+        if is_under && (at[1] < area.top || at[1] > area.bottom) {
+            return self.upright(area, at);
+        }
         // How far in from the text the elbow lies: as near to the point as 50° allow, and
         // past the other labels of the column where the point is.
         let room = (at[0] - start) * sign;
@@ -299,9 +325,34 @@ fn moves(items: &[Item<'_>], seats: &[Seat], far: bool) -> Vec<Vec<Seat>> {
     all
 }
 
-/// The seats that the descent ends in.
+/// The seats that the descent ends in; where that is what is forbidden, others are tried
+/// from columns that start higher or lower.
 fn seated(field: &Field<'_>, board: &Board, items: &[Item<'_>]) -> Vec<Seat> {
-    let mut seats = first_seats(items);
+    const STARTS: [f64; 5] = [0.0, -150.0, 150.0, -300.0, 300.0];
+    let mut best: Option<(f64, Vec<Seat>)> = None;
+    for shift in STARTS {
+        let mut seats = first_seats(items);
+        for seat in &mut seats {
+            seat.wish += shift;
+        }
+        let found = descent(field, board, items, seats);
+        if best.as_ref().is_none_or(|best| found.0 < best.0) {
+            best = Some(found);
+        }
+        if best.as_ref().is_some_and(|best| best.0 < FORBIDDEN) {
+            break;
+        }
+    }
+    best.map(|best| best.1).unwrap_or_default()
+}
+
+/// What the best seats cost that are reached from these, and those seats.
+fn descent(
+    field: &Field<'_>,
+    board: &Board,
+    items: &[Item<'_>],
+    mut seats: Vec<Seat>,
+) -> (f64, Vec<Seat>) {
     let mut best = cost(field, board, items, &seats);
     let mut far = false;
     for _ in 0..MOVES {
@@ -317,7 +368,7 @@ fn seated(field: &Field<'_>, board: &Board, items: &[Item<'_>]) -> Vec<Seat> {
             _ => break,
         }
     }
-    seats
+    (best, seats)
 }
 
 /// Puts the requests into the columns, draws them and remembers them; gives back the

@@ -9,8 +9,9 @@ use super::text;
 use crate::plan::Carry;
 use geo::Coord;
 
-/// At most so many hazards: the worst.
+/// At most so many hazards, and so many off the map: the worst.
 const MOST: usize = 6;
+const MOST_OFF: usize = 2;
 
 /// Whether a hazard is worth a number: balls end in it, or it lies beside or
 /// across the ball's own way within reach.
@@ -63,15 +64,17 @@ impl Sight<'_> {
             .iter()
             .zip(self.placed.carries.iter().copied())
             .filter(|(c, _)| matters(c, total))
-            .filter(|(carry, ends)| {
-                let seen = |&e: &Coord<f64>| self.frame.area.holds(self.frame.place(e));
-                carry.share >= 0.005 || ends.iter().any(seen)
-            })
+            .filter(|(carry, ends)| carry.share >= 0.005 || self.is_seen(ends))
             .collect();
         chosen.sort_by(|(a, _), (b, _)| {
             b.share
                 .total_cmp(&a.share)
                 .then(a.offset_m.abs().total_cmp(&b.offset_m.abs()))
+        });
+        let mut off = 0;
+        chosen.retain(|(_, ends)| {
+            off += usize::from(!self.is_seen(ends));
+            self.is_seen(ends) || off <= MOST_OFF
         });
         chosen.truncate(MOST);
         let mut requests = Vec::new();
@@ -104,11 +107,10 @@ impl Sight<'_> {
                     .into_iter()
                     .map(|w| Line::new(w, READ, false, palette::INK)),
             );
-            // What begins or ends off the map is named where it leaves it.
-            let inner = self.frame.area.grown(-4.0);
+            let (at, or) = self.named_at([reach, clear], side);
             requests.push(Request {
-                or: Some(inner.nearest(clear)),
-                ..label(inner.nearest(reach), lines)
+                or: Some(or),
+                ..label(at, lines)
             });
         }
         let place = 2.min(marks.requests.len());
@@ -119,6 +121,32 @@ impl Sight<'_> {
             right: self.peg()[0] + 40.0,
             bottom: self.peg()[1] + 12.0,
         });
+    }
+
+    /// The points that a label may be tied to: where the hazard begins, else where it ends;
+    /// of what lies off the map the edge on its side.
+    fn named_at(&self, ends: [Point; 2], side: f64) -> (Point, Point) {
+        let map = self.frame.area;
+        let inner = map.grown(-4.0);
+        let [reach, clear] = ends.map(|p| inner.nearest(p));
+        match ends.map(|p| map.holds(p)) {
+            [true, _] => (reach, clear),
+            [false, true] => (clear, reach),
+            [false, false] => {
+                let x = if side < 0.0 {
+                    reach[0].min(map.left + COLUMN)
+                } else {
+                    reach[0].max(map.right - COLUMN)
+                };
+                ([x, reach[1]], reach)
+            }
+        }
+    }
+
+    /// Whether a hazard begins or ends on the map.
+    fn is_seen(&self, ends: &[Coord<f64>]) -> bool {
+        let mut places = ends.iter().map(|&e| self.frame.place(e));
+        places.any(|p| self.frame.area.holds(p))
     }
 
     /// A short mark square to the line from the peg.
