@@ -183,7 +183,7 @@ fn the_book_is_of_a_size_that_may_be_carried_and_says_what_it_should() {
         let name = plan.hole.name.as_deref().expect("demo holes have names");
         assert!(said.contains(name), "hole {}: {said}", k + 1);
         // Nothing is said twice: the rims under texts are no texts.
-        assert_eq!(said.matches("AIM ").count(), 1, "{said}");
+        assert_eq!(said.matches("ENDS ").count(), 1, "{said}");
         let said = book.text(2 + 2 * k);
         assert!(
             said.contains("The green") && said.contains("paces"),

@@ -4,11 +4,19 @@
 //! `target/tmp` to be looked at.
 
 mod draw_colours;
+mod draw_scene;
 mod draw_sketch;
 
+use bendline::draw::book::{self, Book, Chapter};
 use bendline::draw::labels::Layout;
-use bendline::draw::page::{Land, compose};
+use bendline::draw::page::{Land, compose, lay_out};
+use bendline::flight::{Firmness, Weather, Wind};
+use bendline::hole::Course;
 use bendline::plan::Plan;
+use bendline::planner::Planner;
+use bendline::player::fit::{FitOptions, fit};
+use bendline::player::{Handedness, shotlog};
+use draw_scene::assert_scene;
 use draw_sketch::generated::{Dice, some_hole};
 use draw_sketch::samples::{dogleg, par_five, par_three};
 use draw_sketch::{Kept, ORIGIN, assert_clean, hostile};
@@ -105,10 +113,11 @@ fn a_page_is_a_whole_xml_document_of_pocket_size_without_outside_resources() {
     }
 }
 
-/// Karney's geodesic (geographiclib-rs) between peg and pin, and their
-/// distance on paper times the stated scale, agree to a centimetre.
+/// Karney's geodesic (geographiclib-rs) between peg and pin, and their distance on
+/// the strip times its stated scale, agree to a centimetre; so do the distance of the
+/// ring from the ball on the plate and on earth, at the plate's stated scale.
 #[test]
-fn the_map_is_true_to_its_stated_scale() {
+fn the_maps_are_true_to_their_stated_scales() {
     use geographiclib_rs::{Geodesic, InverseGeodesic};
     for (name, kept, plan) in pages() {
         let (svg, layout) = compose(&plan, &kept.land());
@@ -122,34 +131,44 @@ fn the_map_is_true_to_its_stated_scale() {
             )
         };
         let (peg, pin) = (circle("peg").expect("a peg"), circle("pin").expect("a pin"));
-        // An aim that lies off the map has an arrow and no ring.
-        let target = circle("target");
-        assert!(target.is_some() || name.starts_with("demo"), "{name}");
         let shot = &plan.choice.shot;
-        let on_earth = |lon: f64, lat: f64| -> f64 {
-            Geodesic::wgs84().inverse(shot.tee.lat, shot.tee.lon, lat, lon)
+        let on_earth = |from: [f64; 2], to: [f64; 2]| -> f64 {
+            Geodesic::wgs84().inverse(from[1], from[0], to[1], to[0])
         };
-        let aim_m = on_earth(shot.aim.lon, shot.aim.lat);
-        for (at, to) in std::iter::once((pin, on_earth(plan.hole.pin.lon, plan.hole.pin.lat)))
-            .chain(target.map(|at| (at, aim_m)))
-        {
-            let paper_m = (at[0] - peg[0]).hypot(at[1] - peg[1]) / 10_000.0 * layout.scale;
-            // Coordinates on paper are rounded to 0.001 mm: 1 cm at 1:10 000.
+        let paper = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]) / 10_000.0;
+        let earth_m = on_earth(
+            [shot.tee.lon, shot.tee.lat],
+            [plan.hole.pin.lon, plan.hole.pin.lat],
+        );
+        let paper_m = paper(peg, pin) * layout.scale;
+        // Coordinates on paper are rounded to 0.001 mm: 1 cm at 1:10 000.
+        assert!(
+            (paper_m - earth_m).abs() < 0.01,
+            "{name}: {paper_m} m on paper, {earth_m} m on earth"
+        );
+        let plate = layout.plate.as_ref().expect("a plate");
+        // An aim that lies off the plate has an arrow and no ring.
+        assert_eq!(circle("target").is_some(), plate.ring.is_some(), "{name}");
+        if let (Some(target), Some(_)) = (circle("target"), plate.ring) {
+            let earth_m = on_earth([shot.rest.lon, shot.rest.lat], [shot.aim.lon, shot.aim.lat]);
+            let paper_m = paper(target, plate.ball) * plate.scale;
             assert!(
-                (paper_m - to).abs() < 0.01,
-                "{name}: {paper_m} m on paper, {to} m on earth"
+                (paper_m - earth_m).abs() < 0.01,
+                "{name}: {paper_m} m on the plate, {earth_m} m on earth"
             );
         }
-        assert!(
-            layout
-                .texts
-                .iter()
-                .any(|t| t.words.ends_with(&format!("1:{:.0}", layout.scale))),
-            "{name}: the scale is not stated"
-        );
+        for scale in [layout.scale, plate.scale] {
+            assert!(
+                layout
+                    .texts
+                    .iter()
+                    .any(|t| t.words == format!("1:{scale:.0}")),
+                "{name}: 1:{scale:.0} is not stated"
+            );
+        }
         // Tee at the bottom, green straight above it.
         assert!(
-            (peg[0] - pin[0]).abs() < 0.05 && peg[1] > pin[1] + 400.0,
+            (peg[0] - pin[0]).abs() < 0.05 && peg[1] > pin[1] + 300.0,
             "{name}"
         );
     }
@@ -387,11 +406,11 @@ fn every_demo_hole_is_clean() {
     }
 }
 
-/// Every caution is on the page, and how often which score, also where everything
-/// that can stand at the foot stands there: what was decided for, assumed edges, what
-/// other winds and pins change. Nothing else gives way.
+/// The page says in a line what to take care of and how often which score, also where
+/// everything that can stand at the foot stands there: assumed edges, what other winds
+/// and pins change. The cautions stand whole at the end of the book.
 #[test]
-fn every_caution_is_printed() {
+fn the_foot_says_what_it_should() {
     for (name, kept, plan) in pages() {
         let mut full = plan.clone();
         full.cautions = bendline::plan::cautions::cautions();
@@ -402,26 +421,89 @@ fn every_caution_is_printed() {
             whole.aims_of_play = vec![draw_sketch::no_double()];
         }
         full.what_if = draw_sketch::other_winds();
+        let said = |layout: &Layout| -> String {
+            let words: Vec<&str> = layout.texts.iter().map(|t| t.words.as_str()).collect();
+            words.join(" ")
+        };
         for (name, plan) in [(name.clone(), &plan), (format!("{name}-full"), &full)] {
             let layout = draw(&name, &kept.land(), plan).1;
             assert_clean(&name, &layout);
-            let words: Vec<&str> = layout.texts.iter().map(|t| t.words.as_str()).collect();
-            let words = words.join(" ");
-            for caution in &plan.cautions {
-                assert!(
-                    words.contains(caution.as_str()),
-                    "{name}: {caution}\n{words}"
-                );
+            let words = said(&layout);
+            for wanted in ["as Rule 4.3a allows", "Local Rules go before any map."] {
+                assert!(words.contains(wanted), "{name}: {wanted}\n{words}");
             }
         }
-        let layout = draw(&format!("{name}-full"), &kept.land(), &full).1;
-        let words: Vec<&str> = layout.texts.iter().map(|t| t.words.as_str()).collect();
-        let words = words.join(" ");
+        let words = said(&draw(&format!("{name}-full"), &kept.land(), &full).1);
         if full.whole_hole.is_some() {
             for wanted in ["Decided for bogey or better: 92 in 100.", "; of 100: "] {
                 assert!(words.contains(wanted), "{name}: {wanted}\n{words}");
             }
         }
         assert!(words.contains("Of 16 winds: "), "{name}: {words}");
+        let book = Book {
+            course: "Nine invented holes",
+            date: None,
+            chapters: vec![Chapter {
+                plan: &full,
+                land: kept.land(),
+                turns: &[],
+                unreached: &[],
+            }],
+            missing: Vec::new(),
+        };
+        let pages = book::pages(&book);
+        let last = said(&pages[pages.len() - 1].layout);
+        for caution in &full.cautions {
+            assert!(last.contains(caution.as_str()), "{caution}\n{last}");
+        }
     }
+}
+
+/// Sketched holes, and the nine with made-up shots.
+#[test]
+fn the_scene_of_made_up_shots_is_as_it_should_be() {
+    for (name, kept, plan) in pages() {
+        assert_scene(&name, &lay_out(&plan, &kept.land()), &plan);
+    }
+}
+
+/// The demo holes as they are planned: two demo logs, a left-hander's among them, calm
+/// and in the wind.
+#[test]
+fn the_scene_of_every_plan_is_as_it_should_be() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    let read = |file: &str| std::fs::read(root.join(file)).expect("readable");
+    let course = Course::from_geojson(&read("holes/course.geojson")).expect("a course");
+    let player = |log: &str, handedness| {
+        let log = shotlog::read(log, &read(&format!("examples/logs/{log}.csv"))).expect("a log");
+        let options = FitOptions {
+            handedness,
+            handicap: Some(12.0),
+            weather: Weather::usual(),
+            firmness: Firmness::Medium,
+        };
+        fit(&log, &options).expect("a player")
+    };
+    let mut shares = Vec::new();
+    for (log, hand, wind) in [
+        ("strong-draw", Handedness::Right, "0mph@0"),
+        ("left-hander", Handedness::Left, "12mph@240"),
+        ("two-way", Handedness::Right, "15mph@90"),
+    ] {
+        let player = player(log, hand);
+        let wind: Wind = wind.parse().expect("a wind");
+        for hole in &course.holes {
+            let name = format!("planned-{}-{log}", hole.reference);
+            let plan = Planner::new(hole, &player).wind(wind).plan();
+            let Ok(plan) = plan else { continue };
+            let drawn = lay_out(&plan, &Land::of(hole));
+            draw(&name, &Land::of(hole), &plan);
+            assert_scene(&name, &drawn, &plan);
+            shares.push(draw_scene::share(
+                drawn.layout.plate.as_ref().expect("a plate"),
+            ));
+        }
+    }
+    assert!(shares.len() >= 24, "{} plans", shares.len());
+    println!("share of the plate: {shares:.2?}");
 }

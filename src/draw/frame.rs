@@ -64,6 +64,15 @@ impl Area {
         self.bottom - self.top
     }
 
+    /// The point of it that is nearest to another.
+    #[must_use]
+    pub fn nearest(&self, p: Point) -> Point {
+        [
+            p[0].max(self.left).min(self.right),
+            p[1].max(self.top).min(self.bottom),
+        ]
+    }
+
     /// The part of a line that lies inside, if any (Liang and Barsky,
     /// *ACM Transactions on Graphics* 3(1) (1984), 1–22; memory).
     #[must_use]
@@ -111,26 +120,18 @@ pub struct Frame {
 /// Tenths of a millimetre in a metre.
 const PER_METRE: f64 = 10_000.0;
 
-/// White kept at each side of the hole for numbers, where the scale allows.
-const SIDE_WHITE: f64 = 150.0;
-
 impl Frame {
     /// A frame in `area` in which the way from `peg` to `pin` runs up the page
-    /// and all of `needed` (metres east and north) is inside, with room around.
+    /// and all of `needed` (metres east and north) lies in `inner`, one to
+    /// `largest_scale` at most.
     ///
     /// The scale is the largest of the steps of 50 (1:1500, 1:1550, …) that
     /// does this. What is not finite is left out.
     #[must_use]
-    pub fn fit(area: Area, peg: Coord<f64>, pin: Coord<f64>, needed: &[Coord<f64>]) -> Self {
-        Self::fit_within(area, peg, pin, needed, 500.0)
-    }
-
-    /// The same, and never larger than one to `largest_scale`.
-    #[must_use]
-    pub fn fit_within(
+    pub fn fit(
         area: Area,
-        peg: Coord<f64>,
-        pin: Coord<f64>,
+        inner: Area,
+        [peg, pin]: [Coord<f64>; 2],
         needed: &[Coord<f64>],
         largest_scale: f64,
     ) -> Self {
@@ -156,8 +157,8 @@ impl Frame {
             (low, high) = ([0.0; 2], [1.0; 2]);
         }
         let size = [
-            (high[0] - low[0]).max(1.0) * PER_METRE / (area.width() - 2.0 * SIDE_WHITE),
-            (high[1] - low[1]).max(1.0) * PER_METRE / (area.height() - 30.0 - 60.0),
+            (high[0] - low[0]).max(1.0) * PER_METRE / inner.width(),
+            (high[1] - low[1]).max(1.0) * PER_METRE / inner.height(),
         ];
         let scale = ((size[0].max(size[1]) / 50.0).ceil() * 50.0).max(largest_scale);
         let across = (low[0] + high[0]) / 2.0;
@@ -166,10 +167,10 @@ impl Frame {
             y: peg.y - across * up[0] + low[1] * up[1],
         };
         // What the scale leaves over goes above and below alike.
-        let spare = area.height() - 90.0 - (high[1] - low[1]).max(1.0) * PER_METRE / scale;
+        let spare = inner.height() - (high[1] - low[1]).max(1.0) * PER_METRE / scale;
         let foot = [
-            (area.left + area.right) / 2.0,
-            area.bottom - 30.0 - spare.max(0.0) * 0.4,
+            (inner.left + inner.right) / 2.0,
+            inner.bottom - spare.max(0.0) * 0.4,
         ];
         Self {
             area,
@@ -203,6 +204,12 @@ impl Frame {
         metres * PER_METRE / self.scale
     }
 
+    /// A length on paper, on the ground.
+    #[must_use]
+    pub fn metres(&self, length: f64) -> f64 {
+        length * self.scale / PER_METRE
+    }
+
     /// A place of the plane on paper.
     #[must_use]
     pub fn place(&self, c: Coord<f64>) -> Point {
@@ -213,6 +220,17 @@ impl Frame {
             self.foot[0] + self.length(across),
             self.foot[1] - self.length(along),
         ]
+    }
+
+    /// The place of the plane at a point on paper.
+    #[must_use]
+    pub fn plane(&self, p: Point) -> Coord<f64> {
+        let across = (p[0] - self.foot[0]) * self.scale / PER_METRE;
+        let along = (self.foot[1] - p[1]) * self.scale / PER_METRE;
+        Coord {
+            x: self.middle.x + across * self.up[1] + along * self.up[0],
+            y: self.middle.y - across * self.up[0] + along * self.up[1],
+        }
     }
 
     /// Direction on paper (unit vector) of a true bearing in degrees.
@@ -238,6 +256,13 @@ impl Strip {
     #[must_use]
     pub fn new(way: Vec<Point>, half: f64) -> Self {
         Self { way, half }
+    }
+
+    /// All that an area holds.
+    #[must_use]
+    pub fn filling(area: &Area) -> Self {
+        let x = (area.left + area.right) / 2.0;
+        Self::new(vec![[x, area.top], [x, area.bottom]], area.width())
     }
 
     /// How far a point is from the middle of the strip.

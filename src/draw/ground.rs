@@ -1,14 +1,20 @@
 //! The land: surfaces, trees, stakes, and what each costs a label to cover.
 
-use super::frame::{Area, Frame, Strip};
+use super::frame::{Area, Frame, Strip, to_segment};
 use super::page::Land;
 use super::scene::{self, Fill, Node, Point, Step, Stroke, jitter, palette};
 use crate::hole::{Patch, Surface};
+use geo::{Coord, Intersects, LineString};
+
+/// How strong another hole's land is drawn, without its edge.
+const TINT: f64 = 0.4;
 
 /// A surface's outline on paper: outer ring first, then its holes.
 struct Shape {
     surface: Surface,
     assumed: bool,
+    /// False for what belongs to another hole.
+    is_own: bool,
     rings: Vec<Vec<Point>>,
     box_: Area,
 }
@@ -31,7 +37,7 @@ impl Ground {
         let shapes: Vec<Shape> = hole
             .patches
             .iter()
-            .filter_map(|p| shape(p, frame))
+            .filter_map(|p| shape(p, hole.line_of_play, frame))
             .collect();
         let mut nodes = Vec::new();
         let mut marks = Vec::new();
@@ -119,7 +125,7 @@ fn tag(surface: Surface) -> Option<&'static str> {
     }
 }
 
-fn shape(patch: &Patch, frame: &Frame) -> Option<Shape> {
+fn shape(patch: &Patch, line_of_play: &[Coord<f64>], frame: &Frame) -> Option<Shape> {
     let mut rings = Vec::new();
     let mut box_ = Area {
         left: f64::MAX,
@@ -146,13 +152,51 @@ fn shape(patch: &Patch, frame: &Frame) -> Option<Shape> {
     (!rings.is_empty() && box_.overlaps(&frame.area)).then_some(Shape {
         surface: patch.surface,
         assumed: patch.assumed,
+        is_own: is_own(patch, line_of_play),
         rings,
         box_,
     })
 }
 
+/// How near the line of play comes to what belongs to its hole, m; none for what all
+/// holes share.
+fn own_within_m(surface: Surface) -> Option<f64> {
+    match surface {
+        Surface::Fairway | Surface::Green => Some(12.0),
+        Surface::Tee => Some(25.0),
+        Surface::Bunker => Some(60.0),
+        Surface::Rough
+        | Surface::Trees
+        | Surface::PenaltyRed
+        | Surface::PenaltyYellow
+        | Surface::OutOfBounds => None,
+    }
+}
+
+/// Whether a patch belongs to the hole and not to another.
+fn is_own(patch: &Patch, line_of_play: &[Coord<f64>]) -> bool {
+    let Some(within_m) = own_within_m(patch.surface) else {
+        return true;
+    };
+    let line = LineString::new(line_of_play.to_vec());
+    if line_of_play.len() < 2 || patch.outline.intersects(&line) {
+        return true;
+    }
+    let off_m = |c: &Coord<f64>| {
+        line_of_play
+            .windows(2)
+            .map(|leg| to_segment([c.x, c.y], [leg[0].x, leg[0].y], [leg[1].x, leg[1].y]))
+            .fold(f64::MAX, f64::min)
+    };
+    patch
+        .outline
+        .exterior()
+        .coords()
+        .any(|c| off_m(c) <= within_m)
+}
+
 /// Even-odd test.
-fn inside(rings: &[Vec<Point>], p: Point) -> bool {
+pub(super) fn inside(rings: &[Vec<Point>], p: Point) -> bool {
     let mut odd = false;
     for ring in rings {
         let mut last = ring[ring.len() - 1];
@@ -324,11 +368,15 @@ impl Shape {
                 stroke
             })
         };
-        let mut area_of = |fill, stroke| {
+        let mut area_of = |fill: Fill, stroke: Option<Stroke>| {
+            let tinted = Fill {
+                opacity: fill.opacity * TINT,
+                ..fill
+            };
             nodes.push(Node::Path {
                 steps: steps.clone(),
-                fill: Some(fill),
-                stroke,
+                fill: Some(if self.is_own { fill } else { tinted }),
+                stroke: stroke.filter(|_| self.is_own),
             });
         };
         match self.surface {
@@ -340,10 +388,12 @@ impl Shape {
             Surface::Green => area_of(Fill::of(palette::GREEN), edge(palette::INK, 2.2)),
             Surface::Bunker => {
                 area_of(Fill::of(palette::SAND), edge(palette::SAND_EDGE, 2.2));
-                nodes.push(Node::Stipple {
-                    steps: steps.clone(),
-                    colour: palette::SAND_EDGE,
-                });
+                if self.is_own {
+                    nodes.push(Node::Stipple {
+                        steps: steps.clone(),
+                        colour: palette::SAND_EDGE,
+                    });
+                }
             }
             Surface::Trees => {
                 for (at, size) in self.lattice(area, strip, 21.0, 14.0) {

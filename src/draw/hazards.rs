@@ -1,14 +1,17 @@
 //! What to carry, and where not to be.
 
+use super::columns::COLUMN;
 use super::labels::{Board, Line, Request};
-use super::page::{Lengths, MEDIUM, SMALL};
+use super::page::{Lengths, MEDIUM, READ};
 use super::scene::{self, Point, Stroke, palette};
 use super::shot::{Marks, Sight, label};
 use super::text;
 use crate::plan::Carry;
+use geo::Coord;
 
-/// At most so many hazards: the worst.
-const MOST: usize = 7;
+/// At most so many hazards, and so many off the map: the worst.
+const MOST: usize = 6;
+const MOST_OFF: usize = 2;
 
 /// Whether a hazard is worth a number: balls end in it, or it lies beside or
 /// across the ball's own way within reach.
@@ -33,53 +36,81 @@ pub(super) fn reach_and_clear(carry: &Carry, lengths: Lengths) -> String {
     }
 }
 
+/// "5 in 100"; never none of what there is.
+pub(super) fn in_hundred(share: f64) -> String {
+    match (share * 100.0).round() {
+        count if count < 1.0 => "<1 in 100".to_owned(),
+        count => format!("{count:.0} in 100"),
+    }
+}
+
+/// Words without the side that their place on the map says.
+fn without_side(words: &str, side: f64) -> &str {
+    let ending = if side < 0.0 {
+        " on the left"
+    } else {
+        " on the right"
+    };
+    words.strip_suffix(ending).unwrap_or(words)
+}
+
 impl Sight<'_> {
     /// Hazards that matter, worst first.
     pub(super) fn carries(&self, marks: &mut Marks, board: &mut Board) {
         let total = self.plan.choice.shot.total_m;
-        let mut chosen: Vec<(&Carry, [geo::Coord<f64>; 2])> = self
+        let mut chosen: Vec<(&Carry, [Coord<f64>; 2])> = self
             .plan
             .carries
             .iter()
             .zip(self.placed.carries.iter().copied())
             .filter(|(c, _)| matters(c, total))
-            .filter(|(_, ends)| {
-                ends.iter()
-                    .all(|&e| self.frame.area.holds(self.frame.place(e)))
-            })
+            .filter(|(carry, ends)| carry.share >= 0.005 || self.is_seen(ends))
             .collect();
         chosen.sort_by(|(a, _), (b, _)| {
             b.share
                 .total_cmp(&a.share)
                 .then(a.offset_m.abs().total_cmp(&b.offset_m.abs()))
         });
+        let mut off = 0;
+        chosen.retain(|(_, ends)| {
+            off += usize::from(!self.is_seen(ends));
+            self.is_seen(ends) || off <= MOST_OFF
+        });
         chosen.truncate(MOST);
         let mut requests = Vec::new();
         for (carry, ends) in chosen {
             let [reach, clear] = ends.map(|e| self.frame.place(e));
-            self.tick(reach, marks);
-            if !carry.goes_on {
-                self.tick(clear, marks);
-            }
-            let numbers = reach_and_clear(carry, self.lengths);
-            let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
-            let share = (carry.share >= 0.005).then(|| format!("{:.0} %", carry.share * 100.0));
-            let words = text::clean(&carry.words);
-            for line in text::wrap(&words, SMALL, false, 250.0, 3) {
-                lines.push(Line::new(line, SMALL, false, palette::INK));
-            }
-            if let (Some(share), Some(last)) = (share, lines.last_mut()) {
-                let longer = format!("{} · {share}", last.words);
-                if last.size == SMALL && text::width(&longer, SMALL, false) <= 270.0 {
-                    last.words = longer;
-                } else {
-                    lines.push(Line::new(share, SMALL, false, palette::INK));
+            // What runs on has no end, and begins off the ball's line.
+            for p in [reach, clear] {
+                if !carry.goes_on && self.frame.area.holds(p) {
+                    self.tick(p, marks);
                 }
             }
             let side = if carry.offset_m < 0.0 { -1.0 } else { 1.0 };
+            let numbers = reach_and_clear(carry, self.lengths);
+            let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
+            let words = text::clean(&carry.words);
+            let mut words = text::wrap(without_side(&words, side), READ, false, COLUMN, 4);
+            if carry.share >= 0.005 {
+                let share = in_hundred(carry.share);
+                match words.last_mut() {
+                    Some(last)
+                        if text::width(&format!("{last}, {share}"), READ, false) <= COLUMN =>
+                    {
+                        *last = format!("{last}, {share}");
+                    }
+                    _ => words.push(share),
+                }
+            }
+            lines.extend(
+                words
+                    .into_iter()
+                    .map(|w| Line::new(w, READ, false, palette::INK)),
+            );
+            let (at, or) = self.named_at([reach, clear], side);
             requests.push(Request {
-                side: Some([side, 0.0]),
-                ..label(reach, lines)
+                or: Some(or),
+                ..label(at, lines)
             });
         }
         let place = 2.min(marks.requests.len());
@@ -90,6 +121,32 @@ impl Sight<'_> {
             right: self.peg()[0] + 40.0,
             bottom: self.peg()[1] + 12.0,
         });
+    }
+
+    /// The points that a label may be tied to: where the hazard begins, else where it ends;
+    /// of what lies off the map the edge on its side.
+    fn named_at(&self, ends: [Point; 2], side: f64) -> (Point, Point) {
+        let map = self.frame.area;
+        let inner = map.grown(-4.0);
+        let [reach, clear] = ends.map(|p| inner.nearest(p));
+        match ends.map(|p| map.holds(p)) {
+            [true, _] => (reach, clear),
+            [false, true] => (clear, reach),
+            [false, false] => {
+                let x = if side < 0.0 {
+                    reach[0].min(map.left + COLUMN)
+                } else {
+                    reach[0].max(map.right - COLUMN)
+                };
+                ([x, reach[1]], reach)
+            }
+        }
+    }
+
+    /// Whether a hazard begins or ends on the map.
+    fn is_seen(&self, ends: &[Coord<f64>]) -> bool {
+        let mut places = ends.iter().map(|&e| self.frame.place(e));
+        places.any(|p| self.frame.area.holds(p))
     }
 
     /// A short mark square to the line from the peg.

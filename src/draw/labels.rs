@@ -7,6 +7,7 @@
 //! question; of the others the one that covers least and is nearest wins.
 
 use super::frame::Area;
+use super::plate::Plate;
 use super::scene::{self, Anchor, Colour, Node, Point, Stroke, Text, palette};
 use super::text;
 
@@ -17,6 +18,8 @@ pub struct TextBox {
     pub area: Area,
     /// What it says.
     pub words: String,
+    /// Its font size; the smallest where it has several.
+    pub size: f64,
 }
 
 /// Where everything that can collide stands: what a test needs to see that no
@@ -25,7 +28,7 @@ pub struct TextBox {
 pub struct Layout {
     /// The page.
     pub page: Area,
-    /// The map on it.
+    /// The map on it: of a hole's page the whole hole.
     pub map: Area,
     /// One to this on paper.
     pub scale: f64,
@@ -33,6 +36,8 @@ pub struct Layout {
     pub texts: Vec<TextBox>,
     /// Labels for which the map had no room, in their words.
     pub unplaced: Vec<String>,
+    /// What lies on the landing plate of a hole's page.
+    pub plate: Option<Plate>,
 }
 
 /// One line of a label.
@@ -50,7 +55,7 @@ impl Line {
         }
     }
 
-    fn width(&self) -> f64 {
+    pub(super) fn width(&self) -> f64 {
         text::width(&self.words, self.size, self.bold)
     }
 }
@@ -60,6 +65,8 @@ impl Line {
 pub struct Request {
     /// What it measures.
     pub at: Point,
+    /// Another point of it, for where a line to the first would cross the shot.
+    pub or: Option<Point>,
     /// Its lines.
     pub lines: Vec<Line>,
     /// Least distance from the point.
@@ -80,12 +87,12 @@ pub struct Request {
 
 /// The map as the labels see it.
 pub struct Board {
-    area: Area,
+    pub(super) area: Area,
     cells: [usize; 2],
     /// Summed weights of the cells above and left: one more each way.
     sums: Vec<f64>,
-    taken: Vec<Area>,
-    strokes: Vec<([Point; 2], f64)>,
+    pub(super) taken: Vec<Area>,
+    pub(super) strokes: Vec<([Point; 2], f64)>,
     ties: Vec<[Point; 2]>,
     /// What was drawn.
     pub nodes: Vec<Node>,
@@ -98,7 +105,7 @@ pub struct Board {
 /// Side of a weight cell: a millimetre.
 const CELL: f64 = 10.0;
 /// White between texts.
-const AIR: f64 = 4.0;
+pub(super) const AIR: f64 = 4.0;
 
 /// The box of a line of text whose baseline starts, centres or ends at a point.
 #[must_use]
@@ -150,6 +157,11 @@ impl Board {
         }
     }
 
+    /// Remembers a line that ties a label to what it names.
+    pub(super) fn tie(&mut self, line: [Point; 2]) {
+        self.ties.push(line);
+    }
+
     /// Keeps labels out of an area.
     pub fn keep_clear(&mut self, area: Area) {
         self.taken.push(area);
@@ -162,7 +174,8 @@ impl Board {
         }
     }
 
-    fn covered(&self, area: &Area) -> f64 {
+    /// How much lies below an area.
+    pub(super) fn covered(&self, area: &Area) -> f64 {
         let cell = |v: f64, low: f64, most: usize| {
             (((v - low) / CELL).round().max(0.0) as usize).min(most)
         };
@@ -181,7 +194,7 @@ impl Board {
 
     /// What it costs to put a label's box here; none where it cannot be.
     fn cost(&self, request: &Request, area: &Area, best: f64) -> Option<f64> {
-        let near = nearest(area, request.at);
+        let near = area.nearest(request.at);
         let gap = scene::distance(near, request.at);
         let away = [
             (area.left + area.right) / 2.0 - request.at[0],
@@ -284,15 +297,13 @@ impl Board {
                         field.left + f64::from(i) * 12.0,
                         field.top + f64::from(j) * 12.0,
                     ];
-                    let away = nearest(
-                        &Area {
-                            left: corner[0],
-                            top: corner[1],
-                            right: corner[0] + width,
-                            bottom: corner[1] + height,
-                        },
-                        request.at,
-                    );
+                    let there = Area {
+                        left: corner[0],
+                        top: corner[1],
+                        right: corner[0] + width,
+                        bottom: corner[1] + height,
+                    };
+                    let away = there.nearest(request.at);
                     if scene::distance(away, request.at) >= request.gap {
                         offer(
                             [corner[0] + width / 2.0, corner[1] + height / 2.0],
@@ -337,7 +348,7 @@ impl Board {
             }
             return false;
         };
-        let near = nearest(&area, request.at);
+        let near = area.nearest(request.at);
         if request.tied {
             let length = scene::distance(near, request.at);
             if length > 14.0 {
@@ -376,6 +387,7 @@ impl Board {
         self.texts.push(TextBox {
             area,
             words: line.words.clone(),
+            size: line.size,
         });
         self.nodes.push(Node::Text(Text {
             at,
@@ -397,7 +409,9 @@ impl Board {
         };
         let mut area = box_of(&first.words, first.size, first.bold, at, Anchor::Start);
         let mut words = first.words.clone();
+        let mut size = first.size;
         for run in rest {
+            size = size.min(run.size);
             let next = box_of(&run.words, run.size, run.bold, at, Anchor::Start);
             area.right += run.size * 0.5 + next.width();
             area.top = area.top.min(next.top);
@@ -405,7 +419,7 @@ impl Board {
             words.push(' ');
             words.push_str(&run.words);
         }
-        self.texts.push(TextBox { area, words });
+        self.texts.push(TextBox { area, words, size });
         self.nodes.push(Node::Text(Text {
             at,
             words: first.words.clone(),
@@ -421,19 +435,12 @@ impl Board {
 }
 
 /// Height of a line's own box.
-fn pitch(line: &Line) -> f64 {
+pub(super) fn pitch(line: &Line) -> f64 {
     (text::ascent(&line.words) + text::DESCENT) * line.size + 1.0
 }
 
-fn nearest(area: &Area, p: Point) -> Point {
-    [
-        p[0].max(area.left).min(area.right),
-        p[1].max(area.top).min(area.bottom),
-    ]
-}
-
 /// Whether two pieces of line cross.
-fn crosses(a: [Point; 2], b: [Point; 2]) -> bool {
+pub(super) fn crosses(a: [Point; 2], b: [Point; 2]) -> bool {
     let side = |p: Point, q: Point, r: Point| {
         (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
     };

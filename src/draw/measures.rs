@@ -1,9 +1,10 @@
 //! What is left to the green, and how wide the fairway is where the ball lands.
 
 use super::labels::{Board, Line, Request};
-use super::page::{MEDIUM, SMALL};
+use super::page::{MEDIUM, READ};
 use super::scene::{self, Fill, Node, Point, Stroke, palette};
 use super::shot::{Marks, Sight, label};
+use geo::Coord;
 
 impl Sight<'_> {
     /// The way to the pin, the flag, and what is left.
@@ -20,7 +21,11 @@ impl Sight<'_> {
             return;
         }
         let say = |m: f64| self.lengths.whole(m);
-        if let Some([a, b]) = self.frame.area.part_of(rest, pin) {
+        // A next shot that goes to the green has its own line.
+        let next = self.plan.whole_hole.as_ref().and_then(|w| w.next.as_ref());
+        if let Some([a, b]) = self.frame.area.part_of(rest, pin)
+            && next.is_none_or(|next| !next.choice.at_green)
+        {
             marks.nodes.push(scene::line(
                 a,
                 b,
@@ -62,7 +67,7 @@ impl Sight<'_> {
         {
             lines.push(Line::new(
                 format!("front {} · back {}", say(front), say(back)),
-                SMALL,
+                READ,
                 false,
                 palette::INK,
             ));
@@ -84,21 +89,23 @@ impl Sight<'_> {
         );
     }
 
-    /// The fairway's width where the ball lands.
+    /// The fairway's width where the ball lands, m, and its edges there on paper.
+    pub(super) fn width_bar(&self) -> Option<(f64, [Point; 2])> {
+        let carry_m = self.plan.choice.shot.carry_m;
+        let off = |w: &&(f64, f64, Coord<f64>, Coord<f64>)| (w.0 - carry_m).abs();
+        let widths = self.placed.widths.iter();
+        let &(_, width_m, left, right) = widths.min_by(|a, b| off(a).total_cmp(&off(b)))?;
+        Some((width_m, [self.frame.place(left), self.frame.place(right)]))
+    }
+
+    /// Draws it.
     pub(super) fn width(&self, marks: &mut Marks, board: &mut Board) {
-        let carry = self.plan.choice.shot.carry_m;
-        let chosen = self
-            .placed
-            .widths
-            .iter()
-            .min_by(|a, b| (a.0 - carry).abs().total_cmp(&(b.0 - carry).abs()));
-        let Some(&(_, width_m, left, right)) = chosen else {
+        let Some((width_m, [a, b])) = self.width_bar() else {
             return;
         };
-        let (a, b) = (self.frame.place(left), self.frame.place(right));
-        if !self.frame.area.holds(a) || !self.frame.area.holds(b) {
+        let Some([from, to]) = self.frame.area.part_of(a, b) else {
             return;
-        }
+        };
         let long = scene::distance(a, b).max(1e-6);
         let across = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
         let tick = |p: Point| {
@@ -110,20 +117,27 @@ impl Sight<'_> {
         };
         marks
             .nodes
-            .push(scene::line(a, b, Stroke::of(palette::INK, 1.5)));
-        marks.nodes.push(tick(a));
-        marks.nodes.push(tick(b));
+            .push(scene::line(from, to, Stroke::of(palette::INK, 1.5)));
+        // An edge beyond the map has no tick: the bar runs to the map's own edge.
+        for edge in [a, b] {
+            if self.frame.area.holds(edge) {
+                marks.nodes.push(tick(edge));
+            }
+        }
+        let inner = self.frame.area.grown(-4.0);
+        let [a, b] = [a, b].map(|edge| inner.nearest(edge));
         board.keep_off(&[a, b], 0.8);
         // On the side away from the finish, where there is more white.
         let rest = self.frame.place(self.placed.rest);
-        let (at, side) = if scene::distance(rest, a) > scene::distance(rest, b) {
-            (a, [-across[0], -across[1]])
+        let (at, or, side) = if scene::distance(rest, a) > scene::distance(rest, b) {
+            (a, b, [-across[0], -across[1]])
         } else {
-            (b, across)
+            (b, a, across)
         };
         marks.requests.insert(
             0,
             Request {
+                or: Some(or),
                 side: Some(side),
                 gap: 12.0,
                 ..label(
@@ -135,7 +149,7 @@ impl Sight<'_> {
                             true,
                             palette::INK,
                         ),
-                        Line::new("fairway".to_owned(), SMALL, false, palette::INK),
+                        Line::new("fairway".to_owned(), READ, false, palette::INK),
                     ],
                 )
             },

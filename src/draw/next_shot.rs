@@ -1,16 +1,16 @@
-//! What comes after the tee shot: a light line on, and a word on it.
+//! What comes after the tee shot: a light line on, and its words.
 
-use super::labels::{Board, Line, Request};
-use super::page::SMALL;
-use super::scene::{Fill, Node, Point, Stroke, palette};
+use super::card::NEAR_PIN_M;
+use super::labels::Board;
+use super::page::{Lengths, Placed};
+use super::scene::{Fill, Node, Stroke, palette};
 use super::shot::{Marks, Sight};
 use super::{scene, text};
-use crate::plan::LonLat;
 use crate::plan::next::{by_strokes, named};
+use crate::plan::{LonLat, Plan};
 use geo::Coord;
 
-/// Draws the next shot from the middle of where the tee shot finishes, and asks
-/// for a label last of all: it goes where room is left.
+/// Draws the next shot from the middle of where the tee shot finishes.
 pub fn draw(
     sight: &Sight<'_>,
     plane: &dyn Fn(LonLat) -> Coord<f64>,
@@ -30,10 +30,10 @@ pub fn draw(
         return;
     }
     let inner = sight.frame.area.grown(-8.0);
-    let Some([a, b]) = inner.part_of(from, to) else {
+    let Some([a, b]) = sight.frame.area.part_of(from, to) else {
         return;
     };
-    let dashed = Stroke::of(palette::ACCENT, 1.8).dashed(12.0, 9.0);
+    let dashed = Stroke::of(palette::INK, 1.8).dashed(12.0, 9.0);
     marks
         .nodes
         .push(scene::line(a, b, Stroke::of(palette::PAPER, 4.0)));
@@ -45,43 +45,36 @@ pub fn draw(
             at: to,
             radius: 6.0,
             fill: Some(Fill::of(palette::PAPER)),
-            stroke: Some(Stroke::of(palette::ACCENT, 1.8)),
+            stroke: Some(Stroke::of(palette::INK, 1.8)),
         });
     }
-    let mut lines = vec![Line::new(
-        format!("then {}", text::clean(&named(&next.choice))),
-        SMALL,
-        true,
-        palette::ACCENT,
-    )];
-    let mut under = match next.miss.side.as_str() {
-        "either" => String::new(),
-        side => format!("miss {side}"),
-    };
+}
+
+/// What comes next in words: club, front and back of the green from there, where to
+/// miss; none where the tee shot was decided without it.
+pub(super) fn words(
+    plan: &Plan,
+    placed: &Placed,
+    to_go_m: f64,
+    lengths: Lengths,
+) -> Option<String> {
+    let next = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref())?;
+    let say = |m: f64| lengths.whole(m);
+    let mut words = text::clean(&named(&next.choice));
     if !next.choice.at_green {
-        let leave = format!("leave {}", sight.lengths.whole(next.choice.left_m));
-        under = if under.is_empty() {
-            leave
-        } else {
-            format!("{leave}, {under}")
-        };
+        let [total, left] = [next.choice.total_m, next.choice.left_m].map(say);
+        words.push_str(&format!(" of {total}, leave {left}"));
+    } else if to_go_m <= NEAR_PIN_M {
+        words.push_str(&format!(", {} to the pin", say(to_go_m)));
+    } else if let Some([front, back]) = placed.green_from_rest_m {
+        words.push_str(&format!(": front {}, back {}", say(front), say(back)));
+    }
+    if next.miss.side != "either" {
+        words.push_str(&format!("; miss {}", text::clean(&next.miss.side)));
     }
     if by_strokes(next) {
         // The tee was decided for something else.
-        let comma = if under.is_empty() { "" } else { ", " };
-        under = format!("for fewest strokes{comma}{under}");
+        words.push_str("; for fewest strokes");
     }
-    lines.push(Line::new(under, SMALL, false, palette::INK));
-    let middle: Point = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
-    marks.requests.push(Request {
-        at: middle,
-        lines,
-        gap: 12.0,
-        reach: 150.0,
-        side: None,
-        within: None,
-        limit: f64::MAX,
-        tied: false,
-        needed: false,
-    });
+    Some(words)
 }

@@ -1,9 +1,9 @@
-//! The club, the sentence, the numbers, the foot of the page.
+//! Of a hundred balls, what another shot costs, the foot of the page.
 
 use super::frame::Area;
 use super::labels::{Board, Line};
-use super::page::{LARGE, LONG, Lengths, MEDIUM, SMALL, fixed};
-use super::panel::{INK_SMALL, STONE_SMALL, put};
+use super::page::{Lengths, MEDIUM, READ, SMALL, fixed};
+use super::panel::{INK_READ, STONE_SMALL, put};
 use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
 use super::text;
 use crate::hole::Surface;
@@ -11,87 +11,9 @@ use crate::plan::round::hundredths;
 use crate::plan::sentence::club as spoken;
 use crate::plan::sentence::mown;
 use crate::plan::what_if::what_stays;
-use crate::plan::whole_hole::aim_words;
 use crate::plan::why::{aim_name, cost_alone, is_tie};
 use crate::plan::{Alternative, Finish, Plan, own_shot};
 use crate::units::LengthUnit;
-
-/// The club, the shape, the sentence: whole, in smaller type where it is long.
-pub fn call(board: &mut Board, area: &Area, plan: &Plan) {
-    let shot = &plan.choice.shot;
-    let club = capital(&text::clean(&spoken(&shot.club)));
-    let manner = if shot.part_swing.is_none() && plan.choice.is_two_way {
-        "two-way".to_owned()
-    } else {
-        text::clean(&shot.manner(plan.unit()))
-    };
-    let base = area.top + 66.0;
-    let mut y = base + 45.0;
-    let name = |size: f64| {
-        Line::new(
-            text::cut(&club, size, true, area.width()),
-            size,
-            true,
-            palette::INK,
-        )
-    };
-    let shape = |room: f64| {
-        let words = text::cut(&manner, MEDIUM, true, room);
-        Line::new(words, MEDIUM, true, palette::ACCENT)
-    };
-    let both = text::width(&club, LARGE, true) + text::width(&manner, MEDIUM, true);
-    if both + MEDIUM * 0.5 <= area.width() {
-        board.write_runs(&[name(LARGE), shape(area.width())], [area.left, base]);
-    } else {
-        // A long name: the shape goes below it.
-        let size = if text::width(&club, LARGE, true) <= area.width() {
-            LARGE
-        } else {
-            MEDIUM
-        };
-        board.write_runs(&[name(size)], [area.left, base]);
-        board.write_runs(&[shape(area.width())], [area.left, y]);
-        y += 40.0;
-    }
-    let sentence = text::hold_units(&text::clean(&plan.words.sentence));
-    let lines_for = |size: f64| {
-        let pitch = size * 1.2;
-        let most = (((area.bottom - size * text::DESCENT - y) / pitch)
-            .floor()
-            .max(0.0) as usize)
-            + 1;
-        (
-            text::wrap(&sentence, size, false, area.width(), most + 1),
-            pitch,
-            most,
-        )
-    };
-    let (mut size, mut lines, mut pitch) = (SMALL, Vec::new(), 0.0);
-    for candidate in [MEDIUM, LONG, SMALL] {
-        let (whole, apart, most) = lines_for(candidate);
-        let fits = whole.len() <= most;
-        (size, pitch) = (candidate, apart);
-        lines = if fits {
-            whole
-        } else {
-            text::wrap(&sentence, size, false, area.width(), most)
-        };
-        if fits {
-            break;
-        }
-    }
-    for line in lines {
-        put(
-            board,
-            &line,
-            (size, false, palette::INK),
-            [area.left, y],
-            Anchor::Start,
-            area.width(),
-        );
-        y += pitch;
-    }
-}
 
 fn capital(words: &str) -> String {
     let mut chars = words.chars();
@@ -106,14 +28,14 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish, par: u8) {
     put(
         board,
         "Of 100 balls",
-        STONE_SMALL,
-        [area.left, area.top + 17.0],
+        (READ, false, palette::STONE),
+        [area.left, area.top + 20.0],
         Anchor::Start,
         area.width(),
     );
     let parts = parts(finish, par);
     let counts = hundredths(&parts.map(|p| p.1));
-    let (top, high) = (area.top + 27.0, 20.0);
+    let (top, high) = (area.top + 32.0, 22.0);
     let mut x = area.left;
     for (part, count) in parts.iter().zip(counts) {
         let wide = area.width() * f64::from(count) / 100.0;
@@ -125,7 +47,7 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish, par: u8) {
             Some(Surface::Green) => (palette::GREEN, None),
             Some(Surface::Bunker) => (palette::SAND, None),
             Some(Surface::Trees) => (palette::WOOD_EDGE, None),
-            Some(Surface::PenaltyRed) => (palette::PAPER, Some((palette::RED, 0.0))),
+            Some(Surface::PenaltyRed) => (palette::WATER, Some((palette::RED, 0.0))),
             Some(Surface::OutOfBounds) => (palette::PAPER, Some((palette::INK, 5.0))),
             _ => (palette::PAPER, None),
         };
@@ -179,39 +101,23 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish, par: u8) {
         .filter(|(i, count)| **count > 0 || parts[*i].1 > 0.0005)
         .map(|(i, &count)| (i, count))
         .collect();
-    let rows = shown.len().div_ceil(2).max(1);
-    // Seven kinds of lie take a fourth row, and smaller numbers.
-    let (size, pitch) = if rows > 3 {
-        (SMALL, 26.5)
-    } else {
-        (MEDIUM, 30.5)
-    };
     for (k, (i, count)) in shown.iter().enumerate() {
-        let column = k / rows;
-        let x = area.left + column as f64 * area.width() * 0.45 + 52.0;
-        let y = top + high + size + (k % rows) as f64 * pitch;
+        let y = top + high + 33.0 + k as f64 * 31.0;
         let number = if *count == 0 {
             "<1".to_owned()
         } else {
             count.to_string()
         };
-        // Three digits have no room in the larger type.
-        let size = if *count == 100 { SMALL } else { size };
-        put(
-            board,
-            &number,
-            (size, true, palette::INK),
-            [x, y],
-            Anchor::End,
-            60.0,
-        );
+        let strong = (MEDIUM, true, palette::INK);
+        let [x, room] = [area.left + 66.0, area.width() - 76.0];
+        put(board, &number, strong, [x, y], Anchor::End, 66.0);
         put(
             board,
             parts[*i].0,
-            INK_SMALL,
-            [x + 9.0, y],
+            INK_READ,
+            [x + 10.0, y],
             Anchor::Start,
-            area.width() * 0.55 - 62.0,
+            room,
         );
     }
 }
@@ -282,45 +188,49 @@ pub(super) fn parts(finish: &Finish, par: u8) -> [(&'static str, f64, Option<Sur
     ]
 }
 
-/// Expected strokes, and what it costs to do otherwise.
+/// Expected strokes, and what another shot costs; what another aim costs stands under
+/// the plate.
 pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
     let shot = &plan.choice.shot;
-    let y = area.top + 19.0;
+    let y = area.top + 22.0;
+    if y + MEDIUM * text::DESCENT > area.bottom {
+        return;
+    }
     let expected = Line::new(
         fixed(shot.expected_strokes, 2),
         MEDIUM,
         true,
         palette::ACCENT,
     );
-    let error = "strokes; instead it costs:".to_owned();
-    let room = area.width() - SMALL - text::width(&expected.words, MEDIUM, true);
-    let error = text::cut(&error, SMALL, false, room);
+    let others: Vec<(String, String, bool)> = instead(plan, plan.unit())
+        .into_iter()
+        .filter(|(name, _, _)| {
+            let named = plan.comparisons.iter();
+            !named.clone().any(|c| aim_name(&c.name) == name)
+        })
+        .collect();
+    let words = if others.is_empty() {
+        "strokes"
+    } else {
+        "strokes; instead it costs:"
+    };
+    let room = area.width() - READ - text::width(&expected.words, MEDIUM, true);
+    let words = text::cut(words, READ, false, room);
     board.write_runs(
-        &[expected, Line::new(error, SMALL, false, palette::STONE)],
+        &[expected, Line::new(words, READ, false, palette::STONE)],
         [area.left, y],
     );
-    let mut y = y + 28.5;
-    for (name, amount, tied) in instead(plan, plan.unit()) {
-        if y > area.bottom + 2.0 {
+    let mut top = y + MEDIUM * text::DESCENT + 1.0;
+    for (name, amount, tied) in others {
+        let y = top + READ * text::ascent(&name);
+        top = y + READ * text::DESCENT + 1.5;
+        if top > area.bottom + 2.0 {
             break;
         }
-        let cost = put(
-            board,
-            &amount,
-            (SMALL, !tied, palette::INK),
-            [area.right, y],
-            Anchor::End,
-            230.0,
-        );
-        put(
-            board,
-            &name,
-            INK_SMALL,
-            [area.left, y],
-            Anchor::Start,
-            cost.left - area.left - 10.0,
-        );
-        y += 26.2;
+        let style = (READ, !tied, palette::INK);
+        let cost = put(board, &amount, style, [area.right, y], Anchor::End, 230.0);
+        let room = cost.left - area.left - 10.0;
+        put(board, &name, INK_READ, [area.left, y], Anchor::Start, room);
     }
 }
 
@@ -342,7 +252,7 @@ pub struct Foot {
 }
 
 /// Most lines at the foot.
-const FOOT_LINES: usize = 9;
+const FOOT_LINES: usize = 7;
 
 impl Foot {
     /// How high it is, from its rule to the last descender.
@@ -360,22 +270,6 @@ impl Foot {
     }
 }
 
-/// What a plan that was not decided for fewest strokes says of that.
-fn decided_for(plan: &Plan) -> String {
-    let whole = plan.whole_hole.as_ref();
-    whole
-        .and_then(|whole| {
-            let mut aims = whole.aims_of_play.iter();
-            let own = aims.find(|f| f.aim == whole.decided_for && f.aim != "strokes")?;
-            let worth = match own.unit.as_str() {
-                "chance" => format!("{} in 100", fixed(own.worth_of_plan * 100.0, 0)),
-                _ => fixed(own.worth_of_plan, 2),
-            };
-            Some(format!("Decided for {}: {worth}. ", aim_words(&own.aim)))
-        })
-        .unwrap_or_default()
-}
-
 /// How many inputs look wrong; what they are stands at the head of the plan.
 fn doubts(plan: &Plan) -> String {
     match plan.check_first.len() {
@@ -388,41 +282,31 @@ fn doubts(plan: &Plan) -> String {
     }
 }
 
-/// The foot of the page: how often which score, for whom and when it was made, what
-/// to take care of.
-///
-/// Whole sentences only, the Rule on what may be carried first. It takes the room
-/// that it needs, up to a limit that only names and cautions which are none of ours
-/// can reach; a caution beyond it is left to the report.
+/// The care that every page asks for, in a line; the whole stands in the book and in
+/// the report.
+const CARE: &str = "Made before the round, as Rule 4.3a allows. Marking and Local Rules go before \
+                    any map.";
+
+/// The foot of the page: how often which score, for whom and which day, what is assumed,
+/// and a line of care. It takes the room that it needs.
 #[must_use]
 pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
     let day = &plan.conditions;
     let player = text::cut(&text::clean(&plan.player.name), SMALL, false, 240.0);
-    let shots = match plan.choice.shot.shots_logged {
-        0 => "no shots logged".to_owned(),
-        1 => "1 shot logged".to_owned(),
-        n => format!("{n} shots logged"),
-    };
-    let mut words = format!(
-        "{}{shots}, {} °C, {} ground.",
-        if player.is_empty() {
-            String::new()
-        } else {
-            format!("{player}: ")
-        },
-        fixed(day.temperature_c, 0),
-        text::cut(&text::clean(&day.firmness), SMALL, false, 200.0),
-    );
-    words.insert_str(0, &scores(plan));
-    words.insert_str(0, &decided_for(plan));
+    let firmness = text::cut(&text::clean(&day.firmness), SMALL, false, 200.0);
+    let mut words = doubts(plan);
     if let Some(asked) = &plan.asked {
         let asked = text::cut(&text::clean(asked), SMALL, false, 500.0);
-        words.insert_str(
-            0,
-            &format!("Not the plan: your own shot, \u{201c}{asked}\u{201d}. "),
-        );
+        words.push_str(&format!(
+            "Not the plan: your own shot, \u{201c}{asked}\u{201d}. "
+        ));
     }
-    words.insert_str(0, &doubts(plan));
+    words.push_str(&scores(plan));
+    if !player.is_empty() {
+        words.push_str(&format!("For {player}. "));
+    }
+    let degrees = fixed(day.temperature_c, 0);
+    words.push_str(&format!("{degrees}\u{a0}°C, {firmness} ground."));
     let lengths = Lengths::of_unit(&plan.words.unit);
     let club = spoken(&plan.choice.shot.club);
     for stays in what_stays(&plan.what_if, &club, plan.unit(), &|m_s| lengths.speed(m_s)) {
@@ -447,32 +331,9 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
     if !unseen.is_empty() {
         words.push_str(&format!(" Assumed: {}.", unseen.join(", ")));
     }
-    // The Rule on what may be carried stands on every page.
-    let rule = |c: &&String| c.contains("4.3a");
-    let mut cautions: Vec<String> = plan.cautions.iter().filter(rule).cloned().collect();
-    if cautions.is_empty() {
-        cautions.push("Plans before the round, as Rule 4.3a allows.".to_owned());
-    }
-    cautions.extend(plan.cautions.iter().filter(|c| !rule(c)).cloned());
-    let pitch = |words: &str| SMALL * (text::ascent(words) + text::DESCENT).max(1.08) + 0.3;
-    let lines_of = |words: &str| {
-        let lines = text::wrap(words, SMALL, false, width, FOOT_LINES + 1);
-        (lines.len() <= FOOT_LINES).then_some(lines)
-    };
-    for caution in cautions {
-        let caution = text::clean(&caution);
-        let stop = if caution.ends_with(['.', '!', '?']) {
-            ""
-        } else {
-            "."
-        };
-        let longer = format!("{words} {caution}{stop}");
-        if !caution.is_empty() && lines_of(&longer).is_some() {
-            words = longer;
-        }
-    }
+    words.push_str(&format!(" {CARE}"));
     Foot {
-        pitch: pitch(&words),
-        lines: lines_of(&words).unwrap_or_default(),
+        pitch: SMALL * (text::ascent(&words) + text::DESCENT).max(1.08) + 0.3,
+        lines: text::wrap(&words, SMALL, false, width, FOOT_LINES),
     }
 }

@@ -1,27 +1,24 @@
 //! One plan on one page.
 
 use super::frame::{Area, Frame, Strip};
-use super::ground::Ground;
-use super::labels::{Board, Layout, Line, Request};
-use super::numbers;
-use super::panel;
+use super::labels::{Board, Layout};
 use super::scene::{Node, Stroke, palette};
-use super::shot::{self, Sight};
+use super::shot::Sight;
 use super::tee as tee_drawing;
-use super::{next_shot, svg, text};
+use super::{aim_cost, card, numbers, panel, plate, svg, text};
 use crate::hole::plane::Plane;
 use crate::hole::{Hole, Patch, Surface, Tree};
 use crate::plan::{LonLat, Plan, wind};
 use crate::units::LengthUnit;
-use geo::Coord;
+use geo::{BoundingRect, Coord, Intersects};
 
 /// The largest type: the hole and the club.
 pub const LARGE: f64 = 84.0;
-/// Numbers and the sentence.
+/// Answers: 8.5 points.
 pub const MEDIUM: f64 = 30.0;
-/// A sentence too long for that.
-pub const LONG: f64 = 26.0;
-/// All the rest.
+/// What else is read on the tee: 7.4 points.
+pub const READ: f64 = 26.2;
+/// Arcs and the foot: 6.2 points.
 pub const SMALL: f64 = 22.0;
 
 /// Page width and height, 107.9 × 177.8 mm: the largest page in whole tenths of
@@ -140,6 +137,8 @@ pub struct Placed {
     pub peg: Coord<f64>,
     /// The pin.
     pub pin: Coord<f64>,
+    /// The middle of the green round it.
+    pub green: Coord<f64>,
     /// What the set-up points at or beside.
     pub target: Option<Coord<f64>>,
     /// Where the usual ball ends.
@@ -201,6 +200,7 @@ impl Placed {
         Self {
             peg,
             pin,
+            green: green_middle(hole, pin),
             target: near(on_the_aim(peg, shot.aim.bearing_deg, shot.aim.distance_m)),
             rest,
             half: rings(&plan.finishes.half),
@@ -243,6 +243,14 @@ fn near(c: Coord<f64>) -> Option<Coord<f64>> {
     (c.x.abs() < 5_000.0 && c.y.abs() < 5_000.0).then_some(c)
 }
 
+/// The middle of the box round the green on which the pin stands; the pin without one.
+fn green_middle(hole: &Land<'_>, pin: Coord<f64>) -> Coord<f64> {
+    let greens = hole.patches.iter().filter(|p| p.surface == Surface::Green);
+    let mut here = greens.filter(|p| p.outline.intersects(&pin));
+    let middle = here.next().and_then(|p| p.outline.bounding_rect());
+    middle.map_or(pin, |r| r.center())
+}
+
 /// Distances at which the line from `rest` through the pin enters and leaves
 /// the green around the pin.
 fn green_from(hole: &Land<'_>, rest: Coord<f64>, pin: Coord<f64>) -> Option<[f64; 2]> {
@@ -277,7 +285,7 @@ fn green_from(hole: &Land<'_>, rest: Coord<f64>, pin: Coord<f64>) -> Option<[f64
     (front > 0.0 && back < f64::MAX).then_some([front, back])
 }
 
-/// The page as SVG text: 107.9 × 177.8 mm, tee at the bottom, green at the top.
+/// The page as SVG text: 107.9 × 177.8 mm.
 ///
 /// Needs no font, picture or style from outside. The same plan and hole give
 /// the same bytes.
@@ -316,155 +324,136 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let plane = Plane::new(hole.origin_lon_lat);
     let placed = Placed::of(plan, hole, &|p: LonLat| plane.to_plane(p.lon, p.lat));
     let lengths = Lengths::of_unit(&plan.words.unit);
-    let page = area(0.0, 0.0, PAGE[0], PAGE[1]);
-    // The grid: a margin of 6 mm, a column for the eye and a wider one for
-    // the words, 4 mm between them.
-    let (left, right) = (60.0, 1020.0);
-    let (column, words_left) = (left + 420.0, left + 460.0);
-    let head = area(left, 40.0, right, 124.0);
-    // What stands at the foot takes the room it needs above the 3.5 mm that printers
-    // leave white; the map gives it.
-    let assumed = |p: &Patch| p.assumed && p.surface != Surface::Rough;
-    let last = numbers::foot(right - left, plan, hole.patches.iter().any(assumed));
-    let up = (last.height() - 115.5).max(0.0);
-    let map = area(left, 142.0, right, 1128.0 - up);
-    let tee = area(left, 1144.0 - up, column, 1412.0 - up);
-    let call = area(words_left, 1134.0 - up, right, 1450.0 - up);
-    let hundred = area(left, 1466.0 - up, column, 1618.0 - up);
-    let costs = area(words_left, 1466.0 - up, right, 1618.0 - up);
-    let foot = area(left, 1627.0 - up, right, 1746.0);
-
-    let (way, half_m, frame) = view(std::slice::from_ref(&placed), hole, map, 500.0);
-    let strip = Strip::new(
-        way.iter().map(|&c| frame.place(c)).collect(),
-        frame.length(half_m),
-    );
-    let ground = Ground::of(hole, &frame, &strip);
-    let peg = frame.place(placed.peg);
-
-    let mut board = Board::new(map, |p| ground.weight_at(p, &strip));
-    panel::scale_bar(&mut board, &map, frame.scale, lengths);
-    panel::dial(
-        &mut board,
-        &map,
-        plan,
-        frame.place(placed.pin),
-        frame.direction(0.0),
-        frame.direction(plan.conditions.wind_from_deg + 180.0),
-    );
-    let sight = Sight {
+    let to_plane = |p: LonLat| plane.to_plane(p.lon, p.lat);
+    let grid = Grid::of(plan, hole);
+    let frame = plate::frame(grid.plate, &placed, hole, plan);
+    let whole = overview(&placed, hole, &frame, grid.strip);
+    let (near, far) = (Strip::filling(&frame.area), Strip::filling(&whole.area));
+    let sight = |frame, strip| Sight {
         plan,
         placed: &placed,
-        frame: &frame,
-        strip: &strip,
+        frame,
+        strip,
         lengths,
     };
-    for edge in ground.edges() {
-        board.keep_off(edge, 0.6);
-    }
-    let mut marks = shot::draw(&sight, &mut board);
-    let to_plane = |p: LonLat| plane.to_plane(p.lon, p.lat);
-    next_shot::draw(&sight, &to_plane, &mut marks, &mut board);
-    // No label may lie on what another one measures.
-    for request in marks.requests.iter().filter(|r| r.needed && r.tied) {
-        board.keep_clear(
-            area(request.at[0], request.at[1], request.at[0], request.at[1]).grown(8.0),
-        );
-    }
-    for request in &marks.requests {
-        board.place(request);
-    }
-    for (words, at) in &ground.tags {
-        board.place(&Request {
-            at: *at,
-            lines: vec![Line::new(*words, SMALL, true, palette::STONE)],
-            gap: 0.0,
-            reach: 60.0,
-            side: None,
-            within: None,
-            limit: f64::MAX,
-            tied: false,
-            needed: false,
-        });
-    }
+    let close = sight(&frame, &near);
+    let large = plate::draw(&close, hole, &to_plane);
+    let small = plate::strip(&sight(&whole, &far), hole, &to_plane, &frame);
+    let shot = &plan.choice.shot;
+    let landing = close.at(shot.aim.bearing_deg, shot.carry_m);
 
+    let page = area(0.0, 0.0, PAGE[0], PAGE[1]);
     let mut words = Board::new(page, |_| 0.0);
-    panel::head(&mut words, &head, plan, lengths);
-    let heavy = Stroke::of(palette::INK, 3.0);
+    panel::head(&mut words, &grid.head, plan, lengths, &frame);
+    panel::rule(&mut words, &grid.head, 132.0, Stroke::of(palette::INK, 3.0));
+    aim_cost::draw(&mut words, &grid.axis, plan, &frame, landing, lengths);
+    card::draw(&mut words, &grid.card, plan, &placed, lengths);
+    tee_drawing::tee_note(&mut words, &grid.note, plan, &placed);
+    numbers::hundred(&mut words, &grid.hundred, &shot.finish, plan.hole.par);
+    numbers::costs(&mut words, &grid.costs, plan);
     let light = Stroke::of(palette::MIST, 2.0);
-    panel::rule(&mut words, &head, 132.0, heavy);
-    tee_drawing::tee_note(
-        &mut words,
-        [left, 1442.0 - up],
-        column - left,
-        plan,
-        &placed,
-    );
-    numbers::call(&mut words, &call, plan);
-    panel::rule(&mut words, &foot, 1457.0 - up, light);
-    numbers::hundred(
-        &mut words,
-        &hundred,
-        &plan.choice.shot.finish,
-        plan.hole.par,
-    );
-    numbers::costs(&mut words, &costs, plan);
-    panel::rule(&mut words, &foot, 1626.0 - up, light);
+    panel::rule(&mut words, &grid.foot, grid.foot.top - 1.0, light);
     // What is assumed may lie out of sight, and is then not spoken of.
-    numbers::foot(right - left, plan, ground.assumed).write(&mut words, &foot);
-    let mut pegging = Board::new(tee, |_| 0.0);
-    tee_drawing::tee(&mut pegging, &tee, plan, &placed, lengths);
+    let assumed = large.assumed || small.assumed;
+    numbers::foot(grid.foot.width(), plan, assumed).write(&mut words, &grid.foot);
+    let mut pegging = Board::new(grid.tee, |_| 0.0);
+    tee_drawing::tee(&mut pegging, &grid.tee, plan, &placed, lengths);
 
-    let land = Node::Group {
-        id: "land",
-        clip: Some(strip.outline()),
-        nodes: ground.nodes,
-    };
-    let in_map = Node::Group {
-        id: "map",
-        clip: Some(super::scene::rectangle(
-            map.left,
-            map.top,
-            map.width(),
-            map.height(),
-        )),
-        nodes: vec![land],
-    };
-    let nodes = vec![
-        Node::Path {
-            steps: super::scene::rectangle(0.0, 0.0, PAGE[0], PAGE[1]),
-            fill: Some(super::scene::Fill::of(palette::PAPER)),
-            stroke: None,
-        },
-        in_map,
-        panel::zoom(peg, &tee),
-        group("shot", marks.nodes),
-        group("labels", board.nodes),
-        group("tee", pegging.nodes),
-        group("words", words.nodes),
-    ];
+    let mut nodes = vec![Node::Path {
+        steps: super::scene::rectangle(0.0, 0.0, PAGE[0], PAGE[1]),
+        fill: Some(super::scene::Fill::of(palette::PAPER)),
+        stroke: None,
+    }];
+    nodes.extend(small.nodes);
+    nodes.extend(large.nodes);
+    nodes.push(group("tee", pegging.nodes));
+    nodes.push(group("words", words.nodes));
     let title = format!(
         "Hole {}: {}",
         text::clean(&plan.hole.reference),
         text::clean(&plan.words.sentence)
     );
-    let mut texts = board.texts;
-    texts.extend(pegging.texts);
-    texts.extend(words.texts);
-    let mut unplaced = board.unplaced;
-    unplaced.extend(pegging.unplaced);
+    let (mut texts, mut unplaced) = (Vec::new(), Vec::new());
+    for (more, left) in [
+        (small.board.texts, small.board.unplaced),
+        (large.board.texts, large.board.unplaced),
+        (pegging.texts, pegging.unplaced),
+        (words.texts, words.unplaced),
+    ] {
+        texts.extend(more);
+        unplaced.extend(left);
+    }
     let layout = Layout {
         page,
-        map,
-        scale: frame.scale,
+        map: grid.strip,
+        scale: whole.scale,
         texts,
         unplaced,
+        plate: Some(large.plate),
     };
     Drawn {
         title,
         nodes,
         layout,
     }
+}
+
+/// Where everything stands on the page: a narrow column on the left for what the eye
+/// takes in at a glance, a wide one for what is read.
+struct Grid {
+    head: Area,
+    strip: Area,
+    plate: Area,
+    axis: Area,
+    tee: Area,
+    note: Area,
+    card: Area,
+    hundred: Area,
+    costs: Area,
+    foot: Area,
+}
+
+impl Grid {
+    fn of(plan: &Plan, hole: &Land<'_>) -> Self {
+        let (left, column, wide, right) = (60.0, 350.0, 370.0, 1_020.0);
+        let (top, maps) = (146.0, 906.0);
+        // What stands at the foot takes the room it needs above the 3.5 mm that
+        // printers leave white.
+        let assumed = |p: &Patch| p.assumed && p.surface != Surface::Rough;
+        let last = numbers::foot(right - left, plan, hole.patches.iter().any(assumed));
+        let foot = area(left, 1_743.0 - last.height(), right, 1_743.0);
+        let axis = area(wide, maps, right, maps + aim_cost::HEIGHT);
+        let card = area(wide, axis.bottom, right, axis.bottom + card::height(plan));
+        Self {
+            head: area(left, 40.0, right, 124.0),
+            strip: area(left, top, column, maps),
+            plate: area(wide, top, right, maps),
+            axis,
+            tee: area(left, maps + 14.0, column, 1_200.0),
+            note: area(left, 1_206.0, column, 1_290.0),
+            card,
+            hundred: area(left, 1_300.0, column, foot.top - 8.0),
+            costs: area(wide, card.bottom + 4.0, right, foot.top - 8.0),
+            foot,
+        }
+    }
+}
+
+/// The frame of the whole hole: the way upwards, and no larger than shows the plate's
+/// width.
+fn overview(placed: &Placed, hole: &Land<'_>, plate: &Frame, map: Area) -> Frame {
+    let mut needed = way(hole, placed.peg, placed.pin);
+    needed.push(placed.rest);
+    needed.extend(placed.flight.iter().copied());
+    let inner = area(
+        map.left + 52.0,
+        map.top + 48.0,
+        map.right - 52.0,
+        map.bottom - 34.0,
+    );
+    let widest = plate.scale * plate.area.width() / (map.width() - 16.0);
+    let largest = (widest / 50.0).ceil() * 50.0;
+    Frame::fit(map, inner, [placed.peg, placed.pin], &needed, largest)
 }
 
 pub(super) fn group(id: &'static str, nodes: Vec<Node>) -> Node {
@@ -484,42 +473,44 @@ pub(super) fn area(left: f64, top: f64, right: f64, bottom: f64) -> Area {
     }
 }
 
-/// The way of the hole from the peg to the pin and a little beyond both, half
-/// the width of land to draw, m, and the frame that shows all of the shots, no
-/// larger than one to `largest_scale`. The first shot's peg and pin set it up.
+/// The way of the hole from the peg by the bends of its line of play to the pin, and
+/// a little beyond both.
+fn way(hole: &Land<'_>, peg: Coord<f64>, pin: Coord<f64>) -> Vec<Coord<f64>> {
+    let away = [pin.x - peg.x, pin.y - peg.y];
+    let long = away[0].hypot(away[1]).max(1.0);
+    let unit = [away[0] / long, away[1] / long];
+    let mut way = vec![Coord {
+        x: peg.x - unit[0] * 4.0,
+        y: peg.y - unit[1] * 4.0,
+    }];
+    let inner = hole.line_of_play.len().saturating_sub(2);
+    let bends = hole.line_of_play.iter().skip(1).take(inner).copied();
+    way.extend(bends.filter(|c| {
+        let along = (c.x - peg.x) * unit[0] + (c.y - peg.y) * unit[1];
+        along > 20.0 && along < long - 20.0
+    }));
+    way.push(Coord {
+        x: pin.x + unit[0] * 8.0,
+        y: pin.y + unit[1] * 8.0,
+    });
+    way
+}
+
+/// The way of the hole, half the width of land to draw, m, and the frame that shows all
+/// of the shots, no larger than one to `largest_scale`. The first shot's peg and pin
+/// set it up.
 pub(super) fn view(
     shots: &[Placed],
     hole: &Land<'_>,
     map: Area,
     largest_scale: f64,
 ) -> (Vec<Coord<f64>>, f64, Frame) {
+    /// White kept at each side of the hole, above and below it.
+    const WHITE: [f64; 3] = [150.0, 60.0, 30.0];
     let (peg, pin) = shots
         .first()
         .map_or_else(Default::default, |first| (first.peg, first.pin));
-    let away = [pin.x - peg.x, pin.y - peg.y];
-    let long = away[0].hypot(away[1]).max(1.0);
-    let unit = [away[0] / long, away[1] / long];
-    // Bends of the line of play between the peg and the pin.
-    let mut way = vec![Coord {
-        x: peg.x - unit[0] * 4.0,
-        y: peg.y - unit[1] * 4.0,
-    }];
-    let inner = hole.line_of_play.len().saturating_sub(2);
-    way.extend(
-        hole.line_of_play
-            .iter()
-            .skip(1)
-            .take(inner)
-            .copied()
-            .filter(|c| {
-                let along = (c.x - peg.x) * unit[0] + (c.y - peg.y) * unit[1];
-                along > 20.0 && along < long - 20.0
-            }),
-    );
-    way.push(Coord {
-        x: pin.x + unit[0] * 8.0,
-        y: pin.y + unit[1] * 8.0,
-    });
+    let way = way(hole, peg, pin);
     let far = |c: &Coord<f64>| {
         way.windows(2)
             .map(|w| super::frame::to_segment([c.x, c.y], [w[0].x, w[0].y], [w[1].x, w[1].y]))
@@ -530,14 +521,8 @@ pub(super) fn view(
         needed.push(placed.rest);
         needed.extend(placed.ninety.iter().flatten().copied());
         needed.extend(placed.flight.iter().copied());
-        needed.extend(
-            placed
-                .carries
-                .iter()
-                .flatten()
-                .copied()
-                .filter(|c| far(c) < 70.0),
-        );
+        let carries = placed.carries.iter().flatten().copied();
+        needed.extend(carries.filter(|c| far(c) < 70.0));
     }
     let widest = needed
         .iter()
@@ -545,6 +530,13 @@ pub(super) fn view(
         .filter(|d| d.is_finite())
         .fold(0.0, f64::max);
     let half_m = (widest + 10.0).clamp(42.0, 95.0);
-    let frame = Frame::fit_within(map, peg, pin, &needed, largest_scale);
+    let [side, above, below] = WHITE;
+    let inner = area(
+        map.left + side,
+        map.top + above,
+        map.right - side,
+        map.bottom - below,
+    );
+    let frame = Frame::fit(map, inner, [peg, pin], &needed, largest_scale);
     (way, half_m, frame)
 }

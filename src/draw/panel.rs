@@ -1,9 +1,9 @@
 //! The head of the page, and what stands round the map: dial, scale, the lines to the tee.
 
-use super::frame::Area;
+use super::frame::{Area, Frame};
 use super::labels::{Board, Line};
-use super::page::{LARGE, Lengths, MEDIUM, SMALL};
-use super::scene::{self, Anchor, Fill, Node, Point, Step, Stroke, palette};
+use super::page::{LARGE, Lengths, MEDIUM, READ, SMALL};
+use super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
 use super::text;
 use crate::plan::Plan;
 use crate::plan::wind::to_the_aim;
@@ -27,6 +27,8 @@ pub fn put(
     )
 }
 
+/// What is read on the tee.
+pub const INK_READ: (f64, bool, scene::Colour) = (READ, false, palette::INK);
 /// Small ink.
 pub const INK_SMALL: (f64, bool, scene::Colour) = (SMALL, false, palette::INK);
 /// Small, of the second rank.
@@ -39,29 +41,24 @@ pub fn rule(board: &mut Board, area: &Area, y: f64, stroke: Stroke) {
         .push(scene::line([area.left, y], [area.right, y], stroke));
 }
 
-/// The head of the page: which hole, how long, the day's wind.
-pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths) {
+/// The head of the page: which hole, how long, the day's wind on a dial that is turned
+/// as the plate is.
+pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths, plate: &Frame) {
+    let day = &plan.conditions;
+    let ways = [0.0, day.wind_from_deg + 180.0].map(|deg| plate.direction(deg));
+    let edge = dial(
+        board,
+        [area.right - 46.0, area.bottom - 41.0],
+        ways,
+        day.wind_m_s,
+    );
     let base = area.bottom - 6.0;
     let upper = base - 33.0;
     let (wind, ways) = wind(plan, lengths);
     let strong = (MEDIUM, true, palette::INK);
     let right = [
-        put(
-            board,
-            &wind,
-            strong,
-            [area.right, upper],
-            Anchor::End,
-            400.0,
-        ),
-        put(
-            board,
-            &ways,
-            INK_SMALL,
-            [area.right, base],
-            Anchor::End,
-            400.0,
-        ),
+        put(board, &wind, strong, [edge, upper], Anchor::End, 400.0),
+        put(board, &ways, INK_READ, [edge, base], Anchor::End, 400.0),
     ];
     let number = put(
         board,
@@ -85,7 +82,7 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths) {
     let title = plan.hole.name.as_deref().unwrap_or_default();
     for (words, style, y, limit) in [
         (title, strong, upper, right[0].left),
-        (&facts, INK_SMALL, base, right[1].left),
+        (&facts, INK_READ, base, right[1].left),
     ] {
         put(board, words, style, [x, y], Anchor::Start, limit - 24.0 - x);
     }
@@ -105,18 +102,14 @@ pub(super) fn wind(plan: &Plan, lengths: Lengths) -> (String, String) {
     )
 }
 
-/// Wind and north in one dial, turned as the map is turned, in the upper
-/// corner of the map that is farther from the pin.
-pub fn dial(board: &mut Board, map: &Area, plan: &Plan, pin: Point, north: Point, wind: Point) {
-    let radius = 44.0;
-    let reach = radius + 30.0;
-    let x = if pin[0] > (map.left + map.right) / 2.0 + 60.0 {
-        map.left + reach
-    } else {
-        map.right - reach
-    };
-    let centre = [x, map.top + reach];
+/// Wind and north in one dial; returns its left edge.
+fn dial(board: &mut Board, centre: Point, [north, wind]: [Point; 2], wind_m_s: f64) -> f64 {
+    let radius = 20.0;
     let on = |d: Point, r: f64| [centre[0] + d[0] * r, centre[1] + d[1] * r];
+    let beside = |d: Point, r: f64, s: f64| {
+        let foot = on(d, r);
+        [foot[0] - d[1] * s, foot[1] + d[0] * s]
+    };
     board.nodes.push(Node::Circle {
         id: None,
         at: centre,
@@ -124,43 +117,34 @@ pub fn dial(board: &mut Board, map: &Area, plan: &Plan, pin: Point, north: Point
         fill: Some(Fill::of(palette::PAPER)),
         stroke: Some(Stroke::of(palette::MIST, 1.6)),
     });
-    let beside = |d: Point, r: f64, s: f64| {
-        let foot = on(d, r);
-        [foot[0] - d[1] * s, foot[1] + d[0] * s]
-    };
     board.nodes.push(Node::Path {
         steps: scene::ring(&[
-            on(north, radius + 4.0),
-            beside(north, radius - 10.0, -6.5),
-            beside(north, radius - 10.0, 6.5),
+            on(north, radius + 3.0),
+            beside(north, radius - 8.0, -5.0),
+            beside(north, radius - 8.0, 5.0),
         ]),
         fill: Some(Fill::of(palette::INK)),
         stroke: None,
     });
-    if is_windy(plan.conditions.wind_m_s) {
-        let shaft = Stroke::of(palette::INK, 7.0);
+    if is_windy(wind_m_s) {
+        let shaft = Stroke::of(palette::INK, 6.0);
         board
             .nodes
-            .push(scene::line(on(wind, -28.0), on(wind, 10.0), shaft));
+            .push(scene::line(on(wind, -26.0), on(wind, 8.0), shaft));
         board.nodes.push(Node::Path {
             steps: scene::ring(&[
-                on(wind, 31.0),
-                beside(wind, 5.0, 15.0),
-                beside(wind, 5.0, -15.0),
+                on(wind, 27.0),
+                beside(wind, 5.0, 11.0),
+                beside(wind, 5.0, -11.0),
             ]),
             fill: Some(Fill::of(palette::INK)),
             stroke: None,
         });
     }
-    let spot = on(north, radius + 16.0);
-    let letter = Line::new("N", SMALL, true, palette::INK);
+    let spot = on(north, radius + 15.0);
+    let letter = Line::new("N", READ, true, palette::INK);
     board.write(&letter, [spot[0], spot[1] + 8.0], Anchor::Middle, true);
-    board.keep_clear(Area {
-        left: centre[0] - reach,
-        top: centre[1] - reach,
-        right: centre[0] + reach,
-        bottom: centre[1] + reach,
-    });
+    centre[0] - radius - 38.0
 }
 
 /// The scale bar, in the lower right corner of the map.
@@ -191,20 +175,4 @@ pub fn scale_bar(board: &mut Board, map: &Area, scale: f64, lengths: Lengths) {
         right: x + long + 3.0,
         bottom: y + 4.0,
     });
-}
-
-/// Lines from the tee on the map to the picture of it below.
-#[must_use]
-pub fn zoom(peg: Point, area: &Area) -> Node {
-    let (left, right) = ([area.left, area.top], [area.right, area.top]);
-    Node::Path {
-        steps: vec![
-            Step::Move(left),
-            Step::Line(peg),
-            Step::Line(right),
-            Step::Close,
-        ],
-        fill: None,
-        stroke: Some(Stroke::of(palette::MIST, 1.6)),
-    }
 }

@@ -1,13 +1,16 @@
 //! The shot: aim, flight, finish, carries, width, what is left.
 
 use super::frame::{Frame, Strip};
+use super::ground::inside;
 use super::labels::{Board, Line, Request};
-use super::page::{Lengths, MEDIUM, Placed, SMALL};
+use super::page::{Lengths, MEDIUM, Placed, READ, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::text;
-use crate::plan::bend::Bend;
-use crate::plan::sentence;
 use crate::plan::{Plan, why};
+use geo::Coord;
+
+/// A ring or the tip of an arrow keeps this far from the edge of a map.
+pub(super) const RIM: f64 = 14.0;
 
 /// What the shot adds to the page.
 #[derive(Default)]
@@ -33,29 +36,20 @@ pub struct Sight<'a> {
 }
 
 /// Draws the shot, and asks the board to keep labels off it.
-#[must_use]
-pub fn draw(sight: &Sight<'_>, board: &mut Board) -> Marks {
-    let mut marks = Marks::default();
-    sight.arcs(&mut marks, board);
-    shot(sight, board, &mut marks);
-    marks
-}
-
-/// The shot without the arcs round the peg.
-pub(super) fn shot(sight: &Sight<'_>, board: &mut Board, marks: &mut Marks) {
+pub fn shot(sight: &Sight<'_>, board: &mut Board, marks: &mut Marks) {
     sight.regions(marks, board);
     sight.left(marks, board);
     sight.width(marks, board);
     sight.aim(marks, board);
     sight.flight(marks, board);
     sight.carries(marks, board);
-    // Aim and finish first, then what to carry, width, what is left.
 }
 
 /// A needed label, tied to its point.
 pub(super) fn label(at: Point, lines: Vec<Line>) -> Request {
     Request {
         at,
+        or: None,
         lines,
         gap: 16.0,
         reach: 420.0,
@@ -79,76 +73,116 @@ impl Sight<'_> {
         self.frame.place(self.placed.peg)
     }
 
+    /// The flight over the ground, on paper.
+    pub(super) fn flown(&self) -> Vec<Point> {
+        let flight = self.placed.flight.iter();
+        flight.map(|&c| self.frame.place(c)).collect()
+    }
+
     /// A point at a true bearing and distance from the peg.
-    fn at(&self, bearing_deg: f64, distance_m: f64) -> Point {
+    pub(super) fn at(&self, bearing_deg: f64, distance_m: f64) -> Point {
         let d = self.frame.direction(bearing_deg);
         let r = self.frame.length(distance_m);
         let peg = self.peg();
         [peg[0] + d[0] * r, peg[1] + d[1] * r]
     }
 
-    /// Thin arcs round the peg at every 50 of the page's unit.
+    /// Thin arcs at every 50 of the page's unit: from the tee across the map, with
+    /// their number on the left; from the middle of the green at its right edge.
     pub(super) fn arcs(&self, marks: &mut Marks, board: &mut Board) {
-        let peg = self.peg();
-        let far = scene::distance(peg, self.frame.place(self.placed.pin)) + self.frame.length(8.0);
+        let (peg, green) = (self.peg(), self.frame.place(self.placed.green));
         let every = self.lengths.to_m(50.0);
-        let first = if far < self.frame.length(self.lengths.to_m(120.0)) {
-            1
-        } else {
-            2
-        };
-        for k in first..20 {
-            let radius = self.frame.length(every * f64::from(k));
-            if radius > far {
+        let to_green_m = self.frame.metres(scene::distance(peg, green));
+        for k in 1..20 {
+            let from_m = every * f64::from(k);
+            if from_m > to_green_m + 8.0 {
                 break;
             }
-            let mut run: Vec<Point> = Vec::new();
-            for step in -140..=140 {
-                let (sin, cos) = (f64::from(step) * 0.5_f64).to_radians().sin_cos();
-                let p = [peg[0] + radius * sin, peg[1] - radius * cos];
-                if self.strip.holds(p, 3.0) && self.frame.area.grown(-2.0).holds(p) {
-                    run.push(p);
-                } else if !run.is_empty() {
-                    break;
-                }
+            let radius = self.frame.length(from_m);
+            let ahead = self.arc(peg, radius);
+            self.number(k, ahead.first(), -1.0, marks);
+            self.curve(&ahead, marks, board);
+            let mut back = self.arc(green, radius);
+            if let Some(end) = back.last().copied() {
+                back.retain(|p| scene::distance(*p, end) <= 40.0);
             }
-            if run.len() < 3 {
-                continue;
-            }
-            marks.nodes.push(Node::Path {
-                steps: scene::polyline(&run),
-                fill: None,
-                stroke: Some(Stroke::of(palette::STONE, 1.0).dashed(1.0, 7.0)),
-            });
-            board.keep_off(&run, 0.05);
-            let words = format!("{}", k * 50);
-            for (at, side) in [(run[0], [-1.0, 0.0]), (run[run.len() - 1], [1.0, 0.0])] {
-                marks.requests.push(Request {
-                    gap: 7.0,
-                    reach: 12.0,
-                    side: Some(side),
-                    limit: 55.0,
-                    tied: false,
-                    needed: false,
-                    ..label(
-                        at,
-                        vec![Line::new(words.clone(), SMALL, false, palette::STONE)],
-                    )
-                });
-            }
+            self.number(k, back.last(), 1.0, marks);
+            self.curve(&back, marks, board);
         }
     }
 
+    /// The part of a circle that is in sight, left to right.
+    fn arc(&self, centre: Point, radius: f64) -> Vec<Point> {
+        let area = self.frame.area;
+        let middle = [
+            (area.left + area.right) / 2.0,
+            (area.top + area.bottom) / 2.0,
+        ];
+        let ahead = scene::towards(centre, middle, radius);
+        let d = [ahead[0] - centre[0], ahead[1] - centre[1]];
+        let right = if d[1] > 0.0 { -1.0 } else { 1.0 };
+        // A step is no longer than what the map is looked at beyond its edge.
+        let seen = area.grown(14.0);
+        let steps = (1.4 * radius / 14.0).clamp(8.0, 400.0).ceil();
+        let mut run: Vec<Point> = Vec::new();
+        for step in -(steps as i32)..=(steps as i32) {
+            let (sin, cos) = (right * f64::from(step) * 1.4 / steps).sin_cos();
+            let p = [
+                centre[0] + d[0] * cos - d[1] * sin,
+                centre[1] + d[1] * cos + d[0] * sin,
+            ];
+            if self.strip.holds(p, 0.0) && seen.holds(p) {
+                run.push(p);
+            } else if !run.is_empty() {
+                break;
+            }
+        }
+        run
+    }
+
+    fn curve(&self, run: &[Point], marks: &mut Marks, board: &mut Board) {
+        if run.len() >= 3 {
+            marks.nodes.push(Node::Path {
+                steps: scene::polyline(run),
+                fill: None,
+                stroke: Some(Stroke::of(palette::STONE, 1.0).dashed(1.0, 7.0)),
+            });
+            board.keep_off(run, 0.05);
+        }
+    }
+
+    /// How far an arc is, at its end.
+    fn number(&self, k: i32, end: Option<&Point>, side: f64, marks: &mut Marks) {
+        let Some(&end) = end else { return };
+        // Where an arc leaves at the top or the foot of the map, its number would mislead.
+        let area = self.frame.area;
+        if end[1] < area.top + 12.0 || end[1] > area.bottom - 12.0 {
+            return;
+        }
+        let words = format!("{}", k * 50);
+        marks.requests.push(Request {
+            gap: 5.0,
+            reach: 12.0,
+            side: Some([-side, 0.0]),
+            limit: 75.0,
+            tied: false,
+            needed: false,
+            ..label(
+                self.frame.area.grown(-2.0).nearest(end),
+                vec![Line::new(words, SMALL, false, palette::STONE)],
+            )
+        });
+    }
+
     fn regions(&self, marks: &mut Marks, board: &mut Board) {
-        let steps = |rings: &[Vec<geo::Coord<f64>>]| -> Vec<Step> {
+        let on_paper = |rings: &[Vec<Coord<f64>>]| -> Vec<Vec<Point>> {
             rings
                 .iter()
-                .flat_map(|r| {
-                    let points: Vec<Point> = r.iter().map(|&c| self.frame.place(c)).collect();
-                    scene::ring(&points)
-                })
+                .map(|ring| ring.iter().map(|&c| self.frame.place(c)).collect())
                 .collect()
         };
+        let (half, ninety) = (on_paper(&self.placed.half), on_paper(&self.placed.ninety));
+        let steps = |rings: &[Vec<Point>]| rings.iter().flat_map(|r| scene::ring(r)).collect();
         let fill = |opacity| {
             Some(Fill {
                 colour: palette::ACCENT,
@@ -156,118 +190,78 @@ impl Sight<'_> {
             })
         };
         marks.nodes.push(Node::Path {
-            steps: steps(&self.placed.ninety),
+            steps: steps(&ninety),
             fill: fill(0.10),
-            stroke: Some(Stroke::of(palette::ACCENT, 2.0).dashed(8.0, 6.0)),
+            stroke: Some(Stroke::of(palette::ACCENT, 1.2)),
         });
         marks.nodes.push(Node::Path {
-            steps: steps(&self.placed.half),
+            steps: steps(&half),
             fill: fill(0.18),
             stroke: Some(Stroke::of(palette::ACCENT, 2.2)),
         });
+        // No lone specks: the balls of the regions, which show where they are dense.
         for &ball in &self.placed.balls {
             let p = self.frame.place(ball);
-            if self.frame.area.holds(p) {
+            if self.frame.area.holds(p) && inside(&ninety, p) {
                 marks.nodes.push(Node::Circle {
                     id: None,
                     at: p,
-                    radius: 1.8,
+                    radius: 2.0,
                     fill: fill(0.45),
                     stroke: None,
                 });
             }
         }
-        for (rings, words) in [(&self.placed.half, "50 %"), (&self.placed.ninety, "90 %")] {
-            // The label goes to the ring that holds most.
-            let mut largest: Vec<Point> = Vec::new();
-            let tall = |points: &[Point]| {
-                points
-                    .iter()
-                    .fold((f64::MAX, f64::MIN), |(a, b), p| (a.min(p[1]), b.max(p[1])))
-            };
-            let height = |points: &[Point]| {
-                let (low, high) = tall(points);
-                high - low
-            };
+        for (rings, words) in [(&half, "half"), (&ninety, "9 in 10")] {
             for ring in rings {
-                let points: Vec<Point> = ring.iter().map(|&c| self.frame.place(c)).collect();
-                board.keep_off(&points, 0.5);
-                if largest.is_empty() || height(&points) > height(&largest) {
-                    largest = points;
-                }
+                board.keep_off(ring, 0.5);
             }
-            let lowest = largest
-                .iter()
-                .copied()
-                .max_by(|a, b| (a[1] + 0.3 * a[0]).total_cmp(&(b[1] + 0.3 * b[0])));
+            let low = |p: &Point| p[1] + 0.3 * p[0];
+            let all = rings.iter().flatten().copied();
+            let lowest = all.max_by(|a, b| low(a).total_cmp(&low(b)));
             if let Some(at) = lowest {
                 marks.requests.push(Request {
-                    gap: 6.0,
+                    gap: 4.0,
                     reach: 40.0,
+                    limit: 260.0,
                     tied: false,
                     needed: false,
-                    ..label(at, vec![Line::new(words, SMALL, false, palette::ACCENT)])
+                    ..label(at, vec![Line::new(words, READ, false, palette::ACCENT)])
                 });
             }
         }
     }
 
-    fn aim(&self, marks: &mut Marks, board: &mut Board) {
+    pub(super) fn aim(&self, marks: &mut Marks, board: &mut Board) {
         let shot = &self.plan.choice.shot;
         let aim = &shot.aim;
         let peg = self.peg();
         let end = self.at(aim.bearing_deg, aim.distance_m.clamp(1.0, 3_000.0));
-        let inner = self.frame.area.grown(-14.0);
-        let Some([from, to]) = inner.part_of(peg, end) else {
+        let inner = self.frame.area.grown(-RIM);
+        let (Some([from, _]), Some([_, to])) =
+            (self.frame.area.part_of(peg, end), inner.part_of(peg, end))
+        else {
             return;
         };
-        // The ring stands round the thing itself, which may lie a little to
-        // the side of the line.
-        let target = self.placed.target.map_or(end, |t| self.frame.place(t));
-        let seen = scene::distance(to, end) < 1.0 && inner.holds(target);
-        let rim = if seen { target } else { to };
+        let seen = scene::distance(to, end) < 1.0;
         let dashed = Stroke::of(palette::ACCENT, 2.6).dashed(22.0, 9.0);
         marks
             .nodes
             .push(scene::line(from, to, Stroke::of(palette::PAPER, 6.5)));
         marks.nodes.push(scene::line(from, to, dashed));
         board.keep_off(&[from, to], 1.4);
-        // Every aim in the window costs next to nothing: a bracket across the line.
-        let window = self.plan.choice.aim_window_deg;
-        let reach_m = if seen { aim.distance_m } else { shot.total_m };
-        let offset = aim.bearing_deg - aim.from_line_of_play_deg;
-        let ends = [offset + window[0], offset + window[1]];
-        if (window[1] - window[0]).abs() < 60.0 && window[0].is_finite() && window[1].is_finite() {
-            let arc: Vec<Point> = (0..=16)
-                .map(|k| self.at(ends[0] + (ends[1] - ends[0]) * f64::from(k) / 16.0, reach_m))
-                .collect();
-            if arc.iter().all(|p| self.frame.area.holds(*p)) {
-                marks.nodes.push(Node::Path {
-                    steps: scene::polyline(&arc),
-                    fill: None,
-                    stroke: Some(Stroke::of(palette::ACCENT, 2.0)),
-                });
-                for end in ends {
-                    marks.nodes.push(scene::line(
-                        self.at(end, reach_m - self.frame.scale * 0.0009),
-                        self.at(end, reach_m + self.frame.scale * 0.0009),
-                        Stroke::of(palette::ACCENT, 2.4),
-                    ));
-                }
-                board.keep_off(&arc, 0.8);
-            }
-        }
+        self.bracket(marks, board);
         if seen {
             marks.nodes.push(Node::Circle {
                 id: Some("target"),
-                at: rim,
+                at: to,
                 radius: 11.0,
                 fill: None,
                 stroke: Some(Stroke::of(palette::ACCENT, 3.4)),
             });
             marks
                 .nodes
-                .push(scene::disc(rim, 3.0, palette::ACCENT, None));
+                .push(scene::disc(to, 3.0, palette::ACCENT, None));
         } else {
             let d = self.frame.direction(aim.bearing_deg);
             let wing = |s: f64| {
@@ -283,10 +277,10 @@ impl Sight<'_> {
             });
         }
         board.keep_clear(super::frame::Area {
-            left: rim[0] - 12.0,
-            top: rim[1] - 12.0,
-            right: rim[0] + 12.0,
-            bottom: rim[1] + 12.0,
+            left: to[0] - 12.0,
+            top: to[1] - 12.0,
+            right: to[0] + 12.0,
+            bottom: to[1] + 12.0,
         });
         let mut lines = vec![Line::new(
             format!("AIM {}", self.lengths.whole(aim.distance_m)),
@@ -294,15 +288,51 @@ impl Sight<'_> {
             true,
             palette::ACCENT,
         )];
-        let words = aim_words(self.plan, self.lengths);
-        for words in text::wrap(&words, SMALL, true, 250.0, 6) {
-            lines.push(Line::new(words, SMALL, true, palette::INK));
-        }
         if let Some(words) = safe(self.plan, self.lengths) {
-            lines.push(Line::new(words, SMALL, false, palette::INK));
+            for words in words.split_inclusive(", ").map(str::trim) {
+                lines.push(Line::new(words, READ, false, palette::INK));
+            }
         }
-        marks.requests.insert(0, label(rim, lines));
+        marks.requests.insert(0, label(to, lines));
     }
+
+    /// Every aim in the window costs next to nothing: a bracket across the aim, where
+    /// the ball lands.
+    fn bracket(&self, marks: &mut Marks, board: &mut Board) {
+        let Some(ends) = window_deg(self.plan) else {
+            return;
+        };
+        let carry_m = self.plan.choice.shot.carry_m.clamp(0.0, 3_000.0);
+        if carry_m.is_nan() {
+            return;
+        }
+        let arc: Vec<Point> = (0..=16)
+            .map(|k| self.at(ends[0] + (ends[1] - ends[0]) * f64::from(k) / 16.0, carry_m))
+            .collect();
+        marks.nodes.push(Node::Path {
+            steps: scene::polyline(&arc),
+            fill: None,
+            stroke: Some(Stroke::of(palette::ACCENT, 2.0)),
+        });
+        let half_m = self.frame.metres(9.0);
+        for end in ends {
+            marks.nodes.push(scene::line(
+                self.at(end, carry_m - half_m),
+                self.at(end, carry_m + half_m),
+                Stroke::of(palette::ACCENT, 2.4),
+            ));
+        }
+        board.keep_off(&arc, 0.8);
+    }
+}
+
+/// True bearings of the window of the aim; none where it is no window.
+pub(super) fn window_deg(plan: &Plan) -> Option<[f64; 2]> {
+    let aim = &plan.choice.shot.aim;
+    let offset = aim.bearing_deg - aim.from_line_of_play_deg;
+    let ends = plan.choice.aim_window_deg.map(|end| offset + end);
+    let is_window = ends.iter().all(|end| end.is_finite()) && (ends[1] - ends[0]).abs() < 60.0;
+    is_window.then_some(ends)
 }
 
 /// What to aim at: "3 left of the flag" where the line passes the thing on
@@ -329,15 +359,9 @@ pub(super) fn safe(plan: &Plan, lengths: Lengths) -> Option<String> {
 }
 
 impl Sight<'_> {
-    fn flight(&self, marks: &mut Marks, board: &mut Board) {
+    pub(super) fn flight(&self, marks: &mut Marks, board: &mut Board) {
         let shot = &self.plan.choice.shot;
-        let points: Vec<Point> = self
-            .placed
-            .flight
-            .iter()
-            .map(|&c| self.frame.place(c))
-            .filter(|p| self.frame.area.holds(*p))
-            .collect();
+        let points = self.flown();
         let air = self.plan.finishes.flight_airborne.min(points.len());
         let (flown, rolled) = (&points[..air], &points[air.saturating_sub(1)..]);
         let stroke = |colour, width| Some(Stroke::of(colour, width));
@@ -357,31 +381,19 @@ impl Sight<'_> {
                     stroke: Some(Stroke::of(palette::ACCENT, 2.2).dashed(1.0, 7.0)),
                 });
                 board.keep_off(&[a, b], 0.5);
-                let start = sentence::start(shot.carry_m, apart, self.lengths.unit());
-                let words = start.map_or("starts on the aim".to_owned(), |aside| {
-                    format!("starts {aside} of the aim")
-                });
-                marks.requests.push(Request {
-                    needed: false,
-                    reach: 200.0,
-                    ..label(b, vec![Line::new(words, SMALL, false, palette::ACCENT)])
-                });
             }
         }
-        for (piece, dash) in [(flown, None), (rolled, Some([1.0, 9.0]))] {
+        for (piece, width) in [(flown, 5.6), (rolled, 2.6)] {
             let steps = smooth(piece);
             marks.nodes.push(Node::Path {
                 steps: steps.clone(),
                 fill: None,
-                stroke: stroke(palette::PAPER, 10.0),
+                stroke: stroke(palette::PAPER, width + 4.4),
             });
             marks.nodes.push(Node::Path {
                 steps,
                 fill: None,
-                stroke: Some(Stroke {
-                    dash,
-                    ..Stroke::of(palette::ACCENT, 5.6)
-                }),
+                stroke: stroke(palette::ACCENT, width),
             });
         }
         board.keep_off(&points, 1.6);
@@ -429,36 +441,13 @@ impl Sight<'_> {
                     ),
                     Line::new(
                         format!("carry {}", self.lengths.whole(shot.carry_m)),
-                        SMALL,
+                        READ,
                         false,
                         palette::INK,
                     ),
                 ],
             ),
         );
-        if let Some(&middle) = flown.get(flown.len() * 2 / 5)
-            && (self.lengths.of(shot.curve_m).abs() >= 0.5 || self.plan.choice.is_two_way)
-        {
-            let mut lines = vec![Line::new(
-                Bend::of_plan(self.plan).words(self.plan.unit()),
-                SMALL,
-                true,
-                palette::ACCENT,
-            )];
-            // Both ways must be played for: say so.
-            if let Some(words) =
-                why::both_ways(self.plan.choice.two_way_miss, self.plan.choice.is_two_way)
-            {
-                lines.push(Line::new(words, SMALL, false, palette::INK));
-            }
-            marks.requests.push(Request {
-                tied: false,
-                needed: false,
-                gap: 12.0,
-                reach: 60.0,
-                ..label(middle, lines)
-            });
-        }
     }
 }
 

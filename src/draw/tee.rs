@@ -2,9 +2,10 @@
 
 use super::frame::Area;
 use super::labels::{Board, Line, Request};
-use super::page::{Lengths, MEDIUM, Placed, SMALL, fixed};
-use super::panel::{STONE_SMALL, put};
+use super::page::{Lengths, MEDIUM, Placed, READ, fixed};
+use super::panel::put;
 use super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
+use super::text;
 use crate::plan::Plan;
 use crate::plan::sentence::{AT_M, AT_MARKER_M};
 
@@ -22,7 +23,7 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
     let shot = &plan.choice.shot;
     let width = within(plan.hole.teeing_width_m, 0.5, 60.0);
     let depth = within(plan.hole.teeing_depth_m, 0.5, 5.0);
-    let scale = ((area.width() - 120.0) / width).min((area.height() - 130.0) / depth);
+    let scale = ((area.width() - 140.0) / width).min((area.height() - 130.0) / depth);
     let left = (area.left + area.right - width * scale) / 2.0;
     let front = area.bottom - 22.0 - depth * scale;
     let right = left + width * scale;
@@ -169,7 +170,7 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
             from_left > width / 2.0,
         ),
     ] {
-        let small = |words: String| Line::new(words, SMALL, false, palette::INK);
+        let small = |words: String| Line::new(words, READ, false, palette::INK);
         let at_marker = nearer && metres <= AT_MARKER_M;
         let lines = if at_marker {
             vec![small("by the marker".to_owned())]
@@ -195,6 +196,7 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
         };
         let request = Request {
             at: [at, level],
+            or: None,
             lines,
             gap: 7.0,
             reach: if at_marker { 260.0 } else { 90.0 },
@@ -218,11 +220,12 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
             1,
             Request {
                 at: [peg[0], (front + peg[1]) / 2.0],
+                or: None,
                 lines: vec![
                     bold(lengths.tenth(behind)),
                     Line::new(
                         format!("{} back", lengths.name()),
-                        SMALL,
+                        READ,
                         false,
                         palette::INK,
                     ),
@@ -247,7 +250,7 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
 }
 
 /// Under the picture of the tee: what the markers do to the eye.
-pub fn tee_note(board: &mut Board, at: Point, room: f64, plan: &Plan, placed: &Placed) {
+pub fn tee_note(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed) {
     let angle = placed.aim_from_square_deg;
     let markers = if !angle.is_finite() {
         String::new()
@@ -266,5 +269,10 @@ pub fn tee_note(board: &mut Board, at: Point, room: f64, plan: &Plan, placed: &P
     } else {
         markers
     };
-    put(board, &words, STONE_SMALL, at, Anchor::Start, room);
+    let lines = text::wrap(&words, READ, false, area.width(), 2);
+    for (k, line) in lines.iter().enumerate() {
+        let at = [area.left, area.top + READ + k as f64 * 30.0];
+        let style = (READ, false, palette::STONE);
+        put(board, line, style, at, Anchor::Start, area.width());
+    }
 }

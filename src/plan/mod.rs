@@ -23,6 +23,7 @@ pub(crate) mod round;
 pub mod scene;
 pub mod sentence;
 pub mod set_up;
+pub(crate) mod spoken;
 pub mod things;
 pub mod verified;
 pub mod what_if;

@@ -226,7 +226,7 @@ pub fn sentence(shot: &Shot<'_>, unit: LengthUnit) -> String {
         shot_name(shot.club, shot.shape, shot.part_swing, unit)
     };
     format!(
-        "{}. {}. {}; it {}.",
+        "{}. Peg {}. Aim {}; it {}.",
         capital(&name),
         peg(shot, unit),
         aim(shot, unit),
@@ -272,26 +272,30 @@ pub fn back(behind_front_m: f64, unit: LengthUnit) -> Option<String> {
     (behind_front_m > AT_M).then(|| format!("{} back", tenths(behind_front_m, unit)))
 }
 
-fn peg(shot: &Shot<'_>, unit: LengthUnit) -> String {
+/// Where to peg it: "by the right marker, 1.1 yd back".
+#[must_use]
+pub fn peg(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let across = across(shot.from_left_m, shot.teeing_width_m, unit);
     match back(shot.behind_front_m, unit) {
-        Some(back) => format!("Peg {across}, {back}"),
-        None => format!("Peg {across}"),
+        Some(back) => format!("{across}, {back}"),
+        None => across,
     }
 }
 
-fn aim(shot: &Shot<'_>, unit: LengthUnit) -> String {
+/// Where to aim: "at the lone tree, 9 right of the middle", "10 paces in from …".
+#[must_use]
+pub fn aim(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let target = shot.target;
     // How far the line passes beside the target, there.
     let beside = -target.distance_m * target.right_deg.to_radians().tan();
     let exact = target.right_deg.abs() <= ON_TARGET_DEG || whole(beside, unit) == 0;
     let counted = target.words.starts_with(|c: char| c.is_ascii_digit());
     let at = if !target.is_landmark && counted {
-        format!("Aim {}", target.words)
+        target.words.clone()
     } else if !target.is_landmark || exact {
-        format!("Aim at {}", target.words)
+        format!("at {}", target.words)
     } else {
-        format!("Aim {} of {}", aside(beside, unit), target.words)
+        format!("{} of {}", aside(beside, unit), target.words)
     };
     // The words already count from the pin or from the line of play.
     let said = match shot.centre {
@@ -322,7 +326,9 @@ pub fn start(carry_m: f64, start_deg: f64, unit: LengthUnit) -> Option<String> {
     (whole(start_m, unit).abs() > SAME).then(|| aside(start_m, unit))
 }
 
-fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
+/// What the ball does: "starts 15 right of that, draws 30, ends 4 left of the middle".
+#[must_use]
+pub fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let start_m = shot.carry_m * shot.start_deg.to_radians().tan();
     let starts = match start(shot.carry_m, shot.start_deg, unit) {
         Some(aside) => format!("starts {aside} of that"),

@@ -303,6 +303,7 @@ fn drawn(
 fn near(at: Point) -> Request {
     Request {
         at,
+        or: None,
         lines: Vec::new(),
         gap: 0.0,
         reach: 60.0,

@@ -213,6 +213,7 @@ fn finish(
             scale,
             texts: board.texts,
             unplaced: board.unplaced,
+            plate: None,
         },
     }
 }

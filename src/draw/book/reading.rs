@@ -14,8 +14,8 @@ type Entry = (fn(Point) -> Vec<Node>, &'static str);
 const ENTRIES: [Entry; 9] = [
     (
         aim,
-        "Aim: at the ring or beside it. The bracket across it is safe: every aim within it costs at \
-         most 0.02 strokes.",
+        "Aim: at the ring. The bracket across it, where the ball lands, is safe: every aim within it \
+         costs at most 0.02 strokes. The axis below the plate says what others cost, 5 a tick.",
     ),
     (
         flight,
@@ -51,7 +51,7 @@ const ENTRIES: [Entry; 9] = [
 /// The page.
 #[must_use]
 pub fn page(book: &Book<'_>) -> BookPage {
-    let mut board = headed("How to read it", "from the bottom of a hole's page upwards");
+    let mut board = headed("How to read it", "the marks of a hole's page");
     let mut y = 182.0;
     let x = LEFT + 150.0;
     for (mark, words) in ENTRIES {
@@ -159,7 +159,7 @@ fn flight([x, y]: Point) -> Vec<Node> {
 }
 
 fn finishes(at: Point) -> Vec<Node> {
-    let outer = Stroke::of(palette::ACCENT, 2.0).dashed(8.0, 6.0);
+    let outer = Stroke::of(palette::ACCENT, 1.2);
     vec![
         ring(at, 30.0, outer, 0.10),
         ring(at, 17.0, Stroke::of(palette::ACCENT, 2.2), 0.18),

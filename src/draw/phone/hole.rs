@@ -11,15 +11,14 @@ use super::super::text;
 use super::html::{both, both_html, cut, escape, short};
 use super::{html, map};
 use crate::plan::bend::Bend;
-use crate::plan::landmark::Target;
 use crate::plan::next::{by_strokes, named};
 use crate::plan::round::hundredths;
 use crate::plan::scene::turn_deg;
-use crate::plan::sentence::{self, Centre, capital, club};
+use crate::plan::sentence::{self, capital, club};
+use crate::plan::spoken::spoken;
 use crate::plan::why::{both_ways, is_tie};
-use crate::plan::{Carry, Plan, wind};
+use crate::plan::{Carry, Plan};
 use crate::units::LengthUnit;
-use geo::Coord;
 
 /// Letters of a sentence that are shown.
 const SENTENCE: usize = 600;
@@ -243,48 +242,7 @@ fn unit_of(lengths: Lengths) -> LengthUnit {
 /// The sentence made anew from the plan's facts.
 #[must_use]
 pub fn again(plan: &Plan, unit: LengthUnit) -> String {
-    let shot = &plan.choice.shot;
-    let aim = &shot.aim;
-    let centre = |key: &str| match key {
-        "fairway" => Centre::Fairway,
-        "pin" => Centre::Pin,
-        _ => Centre::LineOfPlay,
-    };
-    let target = Target {
-        at: Coord { x: 0.0, y: 0.0 },
-        distance_m: aim.distance_m,
-        right_deg: aim.target_right_deg,
-        words: aim.words.clone(),
-        is_landmark: aim.is_landmark,
-        is_pin: aim.words == "the pin",
-    };
-    sentence::sentence(
-        &sentence::Shot {
-            club: &shot.club,
-            shape: &shot.shape,
-            part_swing: shot.part_swing,
-            from_left_m: shot.tee.from_left_marker_m,
-            behind_front_m: shot.tee.behind_front_m,
-            teeing_width_m: plan.hole.teeing_width_m,
-            target: &target,
-            carry_m: shot.carry_m,
-            centre: centre(&aim.centre),
-            aim_right_m: aim.right_of_centre_m,
-            start_deg: turn_deg(shot.start_line.bearing_deg - aim.bearing_deg),
-            curve_m: shot.curve_m,
-            hand: plan.player.hand(),
-            two_way: plan.choice.two_way_miss,
-            is_two_way: plan.choice.is_two_way,
-            cross_wind_m_s: wind::cross_wind_m_s(
-                plan.conditions.wind_m_s,
-                plan.conditions.wind_from_deg,
-                aim.bearing_deg,
-            ),
-            rest_centre: centre(&shot.rest_centre),
-            rest_right_m: shot.rest_right_of_centre_m,
-        },
-        unit,
-    )
+    spoken(plan, |shot| sentence::sentence(shot, unit))
 }
 
 /// Everything that is measured, from the tee upwards.

@@ -169,6 +169,7 @@ fn labelled(sight: &Sight<'_>, ground: &Ground, map: &Area, plane: &Plane) -> Dr
     for (words, at) in &ground.tags {
         board.place(&Request {
             at: *at,
+            or: None,
             lines: vec![Line::new(*words, SMALL, true, palette::STONE)],
             gap: 0.0,
             reach: 60.0,
@@ -190,6 +191,7 @@ fn labelled(sight: &Sight<'_>, ground: &Ground, map: &Area, plane: &Plane) -> Dr
             scale: sight.frame.scale,
             texts: board.texts,
             unplaced: board.unplaced,
+            plate: None,
         },
     }
 }

@@ -1,0 +1,216 @@
+//! The laid-out hole page, measured: where labels stand and what their lines cross, how
+//! large the type is, how much of the plate the balls take, what ends where.
+
+use bendline::draw::frame::Area;
+use bendline::draw::labels::Layout;
+use bendline::draw::page::Drawn;
+use bendline::draw::plate::{LEAST_SHARE, Plate, SCALES};
+use bendline::draw::scene::{Node, Point, Step, palette};
+use bendline::plan::Plan;
+
+/// 7.4 points in tenths of a millimetre, less what rounding takes.
+const READ: f64 = 26.1;
+
+fn distance(a: Point, b: Point) -> f64 {
+    (a[0] - b[0]).hypot(a[1] - b[1])
+}
+
+/// Whether two pieces of line cross, each through the other's inside.
+fn cross(a: &[Point], b: &[Point]) -> bool {
+    let side = |p: Point, q: Point, r: Point| {
+        (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+    };
+    side(a[0], a[1], b[0]) * side(a[0], a[1], b[1]) < 0.0
+        && side(b[0], b[1], a[0]) * side(b[0], b[1], a[1]) < 0.0
+}
+
+fn meet(a: &[Point], b: &[Point]) -> bool {
+    a.windows(2).any(|p| b.windows(2).any(|q| cross(p, q)))
+}
+
+fn inside(rings: &[Vec<Point>], p: Point) -> bool {
+    let mut odd = false;
+    for ring in rings {
+        for (k, a) in ring.iter().enumerate() {
+            let b = ring[(k + 1) % ring.len()];
+            if (a[1] > p[1]) != (b[1] > p[1])
+                && p[0] < (b[0] - a[0]) * (p[1] - a[1]) / (b[1] - a[1]) + a[0]
+            {
+                odd = !odd;
+            }
+        }
+    }
+    odd
+}
+
+/// No line of a label over the flight or the aim, none over another, each label on the
+/// side of what it names.
+fn assert_leaders(name: &str, plate: &Plate) {
+    let lines = [&plate.flight, &plate.aim];
+    for (k, leader) in plate.leaders.iter().enumerate() {
+        let said = format!("{name}: \"{}\" {:?}", leader.words, leader.points);
+        assert!(
+            plate.area.holds(leader.names),
+            "{said} names what is not there"
+        );
+        for line in lines {
+            assert!(!meet(&leader.points, line), "{said} crosses the shot");
+        }
+        for other in &plate.leaders[..k] {
+            assert!(
+                !meet(&leader.points, &other.points),
+                "{said} crosses \"{}\" {:?}",
+                other.words,
+                other.points
+            );
+        }
+        // A level line from what is named to the label's side meets no line of the shot.
+        let sign = if leader.is_right { 1.0 } else { -1.0 };
+        let at = leader.names;
+        let level = |sign: f64| [[at[0] + 3.0 * sign, at[1]], [at[0] + 2_000.0 * sign, at[1]]];
+        let open = |sign: f64| !lines.iter().any(|line| meet(&level(sign), line));
+        assert!(open(sign), "{said} stands beyond the shot's lines");
+        if open(-sign) && !leader.words.ends_with(" wide") {
+            let off = (at[0] - plate.middle) * sign;
+            assert!(off > -40.0, "{said} stands on the other side, {off}");
+        }
+    }
+}
+
+/// Smaller type only for arcs and the foot.
+fn assert_type(name: &str, layout: &Layout) {
+    let read = |size: f64| size >= READ;
+    let low = layout.texts.iter().filter(|t| read(t.size));
+    let foot = low.map(|t| t.area.bottom).fold(0.0, f64::max);
+    let plate = layout.plate.as_ref().expect("a plate");
+    for text in layout.texts.iter().filter(|t| !read(t.size)) {
+        let on_map = [layout.map, plate.area]
+            .iter()
+            .any(|m| m.encloses(&text.area));
+        let is_arc = on_map && text.words.parse::<u32>().is_ok_and(|n| n % 50 == 0);
+        assert!(
+            is_arc || text.area.top + 4.0 > foot,
+            "{name}: \"{}\" is read on the tee at {:.1} pt",
+            text.words,
+            text.size / 3.528
+        );
+    }
+}
+
+/// The share of the plate's width that nine in ten balls take.
+pub fn share(plate: &Plate) -> f64 {
+    let across = plate.ninety.iter().flatten().map(|p| p[0]);
+    let (low, high) = across.fold((f64::MAX, f64::MIN), |(a, b), x| (a.min(x), b.max(x)));
+    (high - low) / plate.area.width()
+}
+
+fn assert_share(name: &str, plate: &Plate) {
+    let share = share(plate);
+    let scale = plate.scale;
+    assert!(SCALES.contains(&scale), "{name}: 1:{scale}");
+    let small = share < LEAST_SHARE && scale > SCALES[0];
+    let large = share > 0.6 && scale < SCALES[SCALES.len() - 1];
+    assert!(
+        !small && !large,
+        "{name}: {share:.2} of the plate at 1:{scale}"
+    );
+}
+
+fn corners(steps: &[Step]) -> Vec<Point> {
+    let at = |step: &Step| match step {
+        Step::Move(p) | Step::Line(p) | Step::Cubic(_, _, p) => Some(*p),
+        Step::Close => None,
+    };
+    steps.iter().filter_map(at).collect()
+}
+
+/// Both maps are cut at a line that is drawn; the bar of the width ends at the edges of
+/// the fairway or at that line; the ball is in its region and the ring on its line.
+fn assert_ends(name: &str, drawn: &Drawn, plan: &Plan) {
+    let plate = drawn.layout.plate.as_ref().expect("a plate");
+    for (id, map) in [("hole", drawn.layout.map), ("plate", plate.area)] {
+        let frame = [
+            [map.left, map.top],
+            [map.right, map.top],
+            [map.right, map.bottom],
+            [map.left, map.bottom],
+        ];
+        let cut = drawn.nodes.iter().position(|node| {
+            matches!(node, Node::Group { id: own, clip: Some(clip), .. }
+                if *own == id && corners(clip) == frame)
+        });
+        let next = cut.and_then(|k| drawn.nodes.get(k + 1));
+        assert!(
+            matches!(next, Some(Node::Path { steps, stroke: Some(_), .. })
+                if corners(steps) == frame),
+            "{name}: {id} ends without a line"
+        );
+    }
+    if let Some([a, b]) = plate.width {
+        let shot = &plan.choice.shot;
+        let off = |m: f64| (m - shot.carry_m).abs();
+        let widths = plan.widths.iter();
+        let width = widths.min_by(|a, b| off(a.distance_m).total_cmp(&off(b.distance_m)));
+        let long_m = distance(a, b) * plate.scale / 10_000.0;
+        let whole = width.is_some_and(|w| (w.width_m - long_m).abs() < 1.5);
+        let inner = plate.area.grown(-0.5);
+        let at_edge = [a, b].iter().any(|p| !inner.holds(*p));
+        assert!(whole || at_edge, "{name}: a bar of {long_m} m");
+    }
+    if let (Some(ring), Some(&end)) = (plate.ring, plate.aim.last()) {
+        assert!(
+            distance(ring, end) < 1.0,
+            "{name}: the ring is off its line"
+        );
+    }
+    assert!(plate.area.holds(plate.ball), "{name}: no ball on the plate");
+}
+
+/// The green of a par 3 lies whole on the plate.
+fn assert_green(name: &str, drawn: &Drawn, area: Area) {
+    let mut greens = 0;
+    for node in &drawn.nodes {
+        let Node::Group {
+            id: "plate", nodes, ..
+        } = node
+        else {
+            continue;
+        };
+        for node in nodes {
+            if let Node::Path {
+                steps,
+                fill: Some(fill),
+                stroke: Some(stroke),
+            } = node
+                && (fill.colour, stroke.colour) == (palette::GREEN, palette::INK)
+            {
+                greens += 1;
+                let is_whole = corners(steps).iter().all(|p| area.holds(*p));
+                assert!(is_whole, "{name}: the green is cut");
+            }
+        }
+    }
+    assert!(greens > 0, "{name}: no green");
+}
+
+/// All of it.
+pub fn assert_scene(name: &str, drawn: &Drawn, plan: &Plan) {
+    let layout = &drawn.layout;
+    let plate = layout.plate.as_ref().expect("a plate");
+    super::draw_sketch::assert_clean(name, layout);
+    assert_leaders(name, plate);
+    assert_type(name, layout);
+    assert_share(name, plate);
+    assert_ends(name, drawn, plan);
+    if plan.hole.par == 3 {
+        assert_green(name, drawn, plate.area);
+    }
+    assert!(
+        inside(&plate.half, plate.ball),
+        "{name}: the usual ball is not among half of the balls"
+    );
+    for (k, words) in ["PEG", "AIM", "BALL", "MISS", "then"].iter().enumerate() {
+        let key = layout.texts.iter().find(|t| t.words == *words);
+        assert!(key.is_some(), "{name}: no row {k}, {words}");
+    }
+}
