@@ -127,16 +127,16 @@ fn apart(marks: &[(f64, Line)], area: &Area) -> Vec<(f64, f64)> {
 /// What waits beyond each end of the axis: all of it where there is room, else what is
 /// dearest.
 fn ends(board: &mut Board, area: &Area, plan: &Plan, y: f64) {
-    let [left, right, _] = card::sides(plan);
+    let [left, right, across] = card::sides(plan);
     let said = |worst: bool| {
         [("left", &left), ("right", &right)].map(|(name, side)| {
+            // What lies across the line may lie on either side too.
+            let side = if side.words.is_empty() { &across } else { side };
             let words = if worst { &side.worst } else { &side.words };
-            let words = if words.is_empty() {
-                "open"
-            } else {
-                words.as_str()
-            };
-            format!("{name}: {words}")
+            match words.as_str() {
+                "" => format!("{name}: open"),
+                words => format!("{name}: {words}"),
+            }
         })
     };
     let wide =

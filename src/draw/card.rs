@@ -235,6 +235,11 @@ fn miss(plan: &Plan) -> String {
     };
     let said = |side: &Side| format!("{}, {}", side.words, in_hundred(side.share));
     let mut words = match (better.words.is_empty(), worse.words.is_empty()) {
+        // What lies across the line may lie on either side too.
+        (true, true) if !across.words.is_empty() => return format!("across: {}", said(&across)),
+        (true, false) if !across.words.is_empty() => {
+            format!("rather {}; {}: {}", names[0], names[1], said(worse))
+        }
         (true, true) => "both sides are open".to_owned(),
         (true, false) => format!("{} is open; {}: {}", names[0], names[1], said(worse)),
         _ => format!(

@@ -10,7 +10,7 @@ use super::sentence::{shot_name, side};
 use super::why::{cost, is_tie};
 use super::{PartSwing, round};
 use crate::hole::Hole;
-use crate::player::Player;
+use crate::player::{CoursePlay, Player};
 use crate::strategy::by_game::{ByGame, Judged};
 use crate::strategy::whole::objective::Objective;
 use crate::strategy::whole::problem::Problem;
@@ -161,6 +161,7 @@ pub fn whole_hole(
     words.extend(beside_table(
         round::strokes(found.scores.mean()),
         found.by_table,
+        player.course_play == Some(CoursePlay::NONE),
     ));
     words.extend(agreement(&facts, decided_for, unit));
     words.extend(received.map(received_words));
@@ -229,9 +230,12 @@ fn facts(judged: &Judged, found: &ByGame, player: &Player) -> ObjectiveFacts {
 const APART: f64 = 0.15;
 
 /// What the published table says for the handicap, where that is another score.
-fn beside_table(expected: f64, by_table: f64) -> Option<String> {
+fn beside_table(expected: f64, by_table: f64, is_as_on_the_range: bool) -> Option<String> {
     let apart = by_table - expected;
-    let why = if apart > APART {
+    let why = if apart > APART && !is_as_on_the_range {
+        "your logged shots are better than usual for it, and every next shot here is well chosen. \
+         Trust the comparisons more than the score"
+    } else if apart > APART {
         "range shots are truer than shots on a course, and every next shot here is well chosen. \
          Trust the comparisons more than the score"
     } else if apart < -APART {
