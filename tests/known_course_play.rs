@@ -104,9 +104,13 @@ fn the_player_there_scatters_by_the_factors() {
             of.distance,
             of.direction,
         ];
-        for k in 0..5 {
-            let ratio = there.launches.spread()[k] / club.launches.spread()[k];
-            assert!((ratio - factors[k]).abs() < 1e-12, "{} {k}", club.club);
+        let spreads = there
+            .launches
+            .spread()
+            .into_iter()
+            .zip(club.launches.spread());
+        for ((there, range), factor) in spreads.zip(factors) {
+            assert!((there / range - factor).abs() < 1e-12, "{}", club.club);
         }
         assert_eq!(there.launches.centre, club.launches.centre);
         assert_eq!(there.carry_m, club.carry_m);

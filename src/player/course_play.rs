@@ -5,7 +5,7 @@
 //! fewer than the published table has for the same Handicap Index. Course play widens a player's
 //! patterns by two sources, weighed by how sure each is:
 //!
-//! - the player's own log, widened as play on a course widens range play ([`FROM_RANGE`]);
+//! - the player's own log, widened as play on a course widens range play (a quarter, practice);
 //! - the scatter of players of this index, with which the handicap scores of a round on a course of
 //!   standard length and obstacles make this index ([`CoursePlay::of_level`]).
 //!
