@@ -139,7 +139,6 @@ fn rows(plan: &Plan, placed: &Placed, lengths: Lengths) -> [String; 5] {
     let say = |m: f64| lengths.whole(m);
     let aim = spoken(plan, |shot| sentence::aim(shot, unit));
     let ball = spoken(plan, |shot| sentence::flight(shot, unit))
-        .replace(" of that", "")
         .replace(", the usual ball ", "; usually ");
     let (next, pin) = (placed.next, placed.pin);
     let to_go_m = (next.x - pin.x).hypot(next.y - pin.y);
@@ -172,39 +171,58 @@ pub(super) struct Side {
 
 /// A hazard nearer to the ball's own line than this lies across it, m.
 const ACROSS_M: f64 = 0.5;
+/// It counts for a side on which this share of its balls finishes.
+const ON_ONE_SIDE: f64 = 0.75;
+
+/// Which side a hazard waits on: −1 left of the ball's own line, 1 right, 0 on both.
+fn side_of(carry: &Carry) -> i8 {
+    let left = carry.share_left / carry.share.max(f64::MIN_POSITIVE);
+    match carry.offset_m {
+        off if off <= -ACROSS_M => -1,
+        off if off >= ACROSS_M => 1,
+        _ if left >= ON_ONE_SIDE => -1,
+        _ if left <= 1.0 - ON_ONE_SIDE => 1,
+        _ => 0,
+    }
+}
 
 /// What waits on the left of the ball's own line, on its right and across it: hazards
 /// that one ball of two hundred ends in.
 pub(super) fn sides(plan: &Plan) -> [Side; 3] {
     let here = |c: &&Carry| c.share >= 0.005 && c.offset_m.is_finite();
     let all: Vec<&Carry> = plan.carries.iter().filter(here).collect();
-    let of = |is_there: &dyn Fn(f64) -> bool| {
-        side(
-            all.iter()
-                .copied()
-                .filter(|c| is_there(c.offset_m))
-                .collect(),
-        )
-    };
-    [
-        of(&|off| off <= -ACROSS_M),
-        of(&|off| off >= ACROSS_M),
-        of(&|off| off.abs() < ACROSS_M),
-    ]
+    let on = |on: i8| all.iter().copied().filter(move |c| side_of(c) == on);
+    let [mut left, mut right, across] = [-1, 1, 0].map(|of| side(on(of).collect()));
+    // A ball that is missed to a side may end in what lies across, too.
+    for carry in on(0) {
+        left.weight += price(&carry.kind) * carry.share_left;
+        right.weight += price(&carry.kind) * (carry.share - carry.share_left);
+    }
+    [left, right, across]
+}
+
+/// About what a ball in a hazard of this kind costs, strokes (practice).
+fn price(kind: &str) -> f64 {
+    match kind {
+        "out_of_bounds" => 2.0,
+        "penalty_area" => 1.0,
+        "trees" => 0.6,
+        _ => 0.4,
+    }
 }
 
 fn side(all: Vec<&Carry>) -> Side {
     let mut words = Vec::new();
     let (mut weight, mut share) = (0.0, 0.0);
-    for (kind, one, many, price) in [
-        ("out_of_bounds", "out of bounds", "out of bounds", 2.0),
-        ("penalty_area", "penalty area", "penalty areas", 1.0),
-        ("trees", "trees", "trees", 0.6),
-        ("bunker", "bunker", "bunkers", 0.4),
+    for (kind, one, many) in [
+        ("out_of_bounds", "out of bounds", "out of bounds"),
+        ("penalty_area", "penalty area", "penalty areas"),
+        ("trees", "trees", "trees"),
+        ("bunker", "bunker", "bunkers"),
     ] {
         let of: Vec<&&Carry> = all.iter().filter(|c| c.kind == kind).collect();
         let ends: f64 = of.iter().map(|c| c.share).sum();
-        weight += price * ends;
+        weight += price(kind) * ends;
         share += ends;
         match of.len() {
             0 => {}

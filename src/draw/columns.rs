@@ -59,6 +59,10 @@ struct Item<'a> {
     /// What it is tied to in the left and in the right column; none where it may not
     /// stand there.
     at: [Option<Point>; 2],
+    /// How wide the first line is, and all of them.
+    first: f64,
+    width: f64,
+    height: f64,
 }
 
 /// Where a label would stand.
@@ -102,7 +106,7 @@ impl Field<'_> {
                     && (off > -MIDDLE || !self.is_open(*at, !is_right))
             })
         });
-        (!lines.is_empty() && at != [None, None]).then_some(Item { lines, at })
+        (!lines.is_empty() && at != [None, None]).then(|| Item::new(lines, at))
     }
 
     /// The labels' boxes, the columns stacked by the wishes.
@@ -117,11 +121,11 @@ impl Field<'_> {
             let mut free = high;
             for &i in &order {
                 tops[i] = tops[i].max(free);
-                free = tops[i] + items[i].height() + APART;
+                free = tops[i] + items[i].height + APART;
             }
             let mut limit = low;
             for &i in order.iter().rev() {
-                tops[i] = tops[i].min(limit - items[i].height());
+                tops[i] = tops[i].min(limit - items[i].height);
                 limit = tops[i] - APART;
             }
         }
@@ -129,28 +133,37 @@ impl Field<'_> {
         boxes
             .map(|((item, seat), top)| {
                 let left = if seat.is_right {
-                    self.area.right - INSET - item.width()
+                    self.area.right - INSET - item.width
                 } else {
                     self.area.left + INSET
                 };
                 Area {
                     left,
                     top,
-                    right: left + item.width(),
-                    bottom: top + item.height(),
+                    right: left + item.width,
+                    bottom: top + item.height,
                 }
             })
             .collect()
     }
 }
 
-impl Item<'_> {
-    fn width(&self) -> f64 {
-        self.lines.iter().map(|l| l.width()).fold(0.0, f64::max)
+impl<'a> Item<'a> {
+    fn new(lines: Vec<&'a Line>, at: [Option<Point>; 2]) -> Self {
+        let widths = || lines.iter().map(|l| l.width());
+        Self {
+            first: widths().next().unwrap_or(0.0),
+            width: widths().fold(0.0, f64::max),
+            height: lines.iter().map(|l| pitch(l)).sum(),
+            lines,
+            at,
+        }
     }
 
-    fn height(&self) -> f64 {
-        self.lines.iter().map(|l| pitch(l)).sum()
+    /// The same without its last line but one.
+    fn shortened(mut self) -> Self {
+        self.lines.remove(self.lines.len() - 2);
+        Self::new(self.lines, self.at)
     }
 
     /// What it is tied to in a column.
@@ -189,9 +202,9 @@ impl Item<'_> {
         let y = area.top + text::ascent(&first.words) * first.size - 0.33 * first.size;
         let sign = if is_right { -1.0 } else { 1.0 };
         let start = if is_right {
-            area.right - first.width() - BEGINS_AFTER
+            area.right - self.first - BEGINS_AFTER
         } else {
-            area.left + first.width() + BEGINS_AFTER
+            area.left + self.first + BEGINS_AFTER
         };
         let is_under = (at[0] - start) * sign < 6.0;
         if is_under && (at[1] < area.top || at[1] > area.bottom) {
@@ -200,7 +213,7 @@ impl Item<'_> {
         // How far in from the text the elbow lies: as near to the point as 50° allow, and
         // past the other labels of the column where the point is.
         let room = (at[0] - start) * sign;
-        let past = COLUMN + BEGINS_AFTER - first.width();
+        let past = COLUMN + BEGINS_AFTER - self.first;
         let least = if room > past { past.max(6.0) } else { 6.0 };
         let level = (room - 0.8 * (at[1] - y).abs()).max(least);
         let elbow = [start + sign * level, y];
@@ -214,8 +227,9 @@ impl Item<'_> {
     }
 }
 
-/// What the labels cost in these seats.
-fn cost(field: &Field<'_>, board: &Board, items: &[Item<'_>], seats: &[Seat]) -> f64 {
+/// What the labels cost in these seats; infinite where that is above the `limit`: no part of it is
+/// negative.
+fn cost(field: &Field<'_>, board: &Board, items: &[Item<'_>], seats: &[Seat], limit: f64) -> f64 {
     let boxes = field.stacked(items, seats);
     let ties: Vec<[Point; 3]> = items
         .iter()
@@ -225,6 +239,9 @@ fn cost(field: &Field<'_>, board: &Board, items: &[Item<'_>], seats: &[Seat]) ->
         .collect();
     let mut sum = 0.0;
     for (i, area) in boxes.iter().enumerate() {
+        if sum > limit {
+            return f64::INFINITY;
+        }
         if area.top < field.area.top {
             sum += FORBIDDEN * 10.0;
         }
@@ -270,12 +287,12 @@ fn first_seats(items: &[Item<'_>]) -> Vec<Seat> {
     let either = |item: &Item<'_>| item.at.iter().all(Option::is_some);
     let mut high = [0.0; 2];
     for item in items.iter().filter(|item| !either(item)) {
-        high[usize::from(item.at[1].is_some())] += item.height();
+        high[usize::from(item.at[1].is_some())] += item.height;
     }
     let seat = |item: &Item<'_>| {
         let is_right = if either(item) {
             let is_right = high[1] < high[0];
-            high[usize::from(is_right)] += item.height();
+            high[usize::from(is_right)] += item.height;
             is_right
         } else {
             item.at[1].is_some()
@@ -353,14 +370,17 @@ fn descent(
     items: &[Item<'_>],
     mut seats: Vec<Seat>,
 ) -> (f64, Vec<Seat>) {
-    let mut best = cost(field, board, items, &seats);
+    let mut best = cost(field, board, items, &seats, f64::INFINITY);
     let mut far = false;
     for _ in 0..MOVES {
-        let costs = moves(items, &seats, far).into_iter().map(|moved| {
-            let cost = cost(field, board, items, &moved);
-            (cost, moved)
-        });
-        let found = costs.min_by(|a, b| a.0.total_cmp(&b.0));
+        let mut found: Option<(f64, Vec<Seat>)> = None;
+        for moved in moves(items, &seats, far) {
+            let limit = found.as_ref().map_or(best, |found| found.0);
+            let cost = cost(field, board, items, &moved, limit);
+            if cost < limit {
+                found = Some((cost, moved));
+            }
+        }
         match found {
             Some((cost, moved)) if cost < best - 1e-6 => (best, seats) = (cost, moved),
             // Only what is forbidden is worth the longer search.
@@ -390,10 +410,11 @@ pub fn place<'a>(
     let mut boxes = field.stacked(&items, &seats);
     // A column that is too high loses words: the number and the last line stay.
     while boxes.iter().any(|area| area.top < field.area.top)
-        && let Some(longest) = items.iter_mut().max_by_key(|item| item.lines.len())
-        && longest.lines.len() > 2
+        && let Some(longest) = (0..items.len()).max_by_key(|&i| items[i].lines.len())
+        && items[longest].lines.len() > 2
     {
-        longest.lines.remove(longest.lines.len() - 2);
+        let item = items.remove(longest).shortened();
+        items.insert(longest, item);
         seats = seated(field, board, &items);
         boxes = field.stacked(&items, &seats);
     }

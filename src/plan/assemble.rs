@@ -7,6 +7,7 @@ use super::landmark::{self, Target};
 use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
 use super::sentence::{self, Centre, sentence};
 use super::set_up::set_up;
+use super::spoken::spoken;
 use super::things::{Thing, things};
 use super::why::{self, Other, is_tie};
 use super::widths::{Section, around_landing, line_at, on_another_fairway, section};
@@ -162,11 +163,17 @@ pub fn build(
         .iter()
         .map(|(name, p)| (name.as_str(), work.measure(p)))
         .collect();
+    // As the plan file has it, so that every place rounds the same figure.
+    let from_line = |relative: f64| {
+        round::degrees(turn_deg(decision.choice.shot.aim_deg - work.line_of_play_deg) + relative)
+    };
+    let window = window.map(from_line);
+    let beside_aim = window.map(|edge| edge - from_line(0.0));
     let mut why = work.why(
         &chosen,
         &alternatives,
         &comparisons,
-        (window, decision.further_back_costs),
+        (beside_aim, decision.further_back_costs),
         (two_way, is_two_way),
         unit,
     );
@@ -174,22 +181,16 @@ pub fn build(
         why.insert(0, another_fairway(right_m, unit));
     }
     let words = Words {
-        sentence: sentence(
-            &work.spoken(&chosen, &conditions, (two_way, is_two_way)),
-            unit,
-        ),
+        sentence: String::new(),
         why,
         unit: unit.name().into(),
-    };
-    let from_line = |relative: f64| {
-        round::degrees(turn_deg(decision.choice.shot.aim_deg - work.line_of_play_deg) + relative)
     };
     let flight: Vec<Coord<f64>> = decision
         .flight
         .iter()
         .map(|p| Coord { x: p[0], y: p[1] })
         .collect();
-    Plan {
+    let mut plan = Plan {
         format: FORMAT,
         hole: work.hole_facts(facts),
         conditions,
@@ -205,7 +206,7 @@ pub fn build(
         },
         choice: Choice {
             shot: work.shot(&chosen),
-            aim_window_deg: window.map(from_line),
+            aim_window_deg: window,
             two_way_miss: two_way,
             is_two_way,
             ties: decision
@@ -244,6 +245,7 @@ pub fn build(
                 clear: work.lon_lat(h.clear),
                 offset_m: round::metres(h.offset_m),
                 share: round::strokes(h.share),
+                share_left: round::strokes(h.share_left),
                 begins_m: round::metres(h.begins_m),
                 goes_on: h.goes_on,
             })
@@ -278,7 +280,9 @@ pub fn build(
             .collect(),
         notes: notes(&work, facts, &chosen),
         cautions: cautions::cautions(),
-    }
+    };
+    plan.words.sentence = spoken(&plan, |shot| sentence(shot, unit));
+    plan
 }
 
 impl Work<'_> {
@@ -398,36 +402,6 @@ impl Work<'_> {
             Centre::Pin,
             ahead_and_right(peg, bearing_deg(peg, pin), point(to_pin))[1],
         )
-    }
-
-    fn spoken<'m>(
-        &'m self,
-        m: &'m Measured<'_>,
-        day: &Conditions,
-        (two_way, is_two_way): (TwoWay, bool),
-    ) -> sentence::Shot<'m> {
-        let aim_deg = m.priced.shot.aim_deg;
-        let (club, shape, _) = self.club(m.priced);
-        sentence::Shot {
-            club,
-            shape,
-            part_swing: self.part_swing(m.priced),
-            from_left_m: m.priced.shot.from_left_m,
-            behind_front_m: m.priced.shot.behind_front_m,
-            teeing_width_m: distance_m(self.tee.left, self.tee.right),
-            target: &m.target,
-            carry_m: m.carry_m,
-            centre: m.centre,
-            aim_right_m: m.aim_right_m,
-            start_deg: m.start_deg,
-            curve_m: m.curve_m,
-            hand: self.player.handedness,
-            two_way,
-            is_two_way,
-            cross_wind_m_s: wind::cross_wind_m_s(day.wind_m_s, day.wind_from_deg, aim_deg),
-            rest_centre: m.rest_centre,
-            rest_right_m: m.rest_right_m,
-        }
     }
 
     fn why(

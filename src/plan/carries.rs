@@ -51,6 +51,8 @@ pub struct Hazard {
     pub offset_m: f64,
     /// Share of balls that finish in it.
     pub share: f64,
+    /// The same of those that finish left of the track.
+    pub share_left: f64,
 }
 
 /// A short stretch of edge: its two ends, and the things on either side.
@@ -192,6 +194,11 @@ pub fn hazards(
             let count = owners.iter().filter(|o| side.takes(**o, i)).count();
             #[allow(clippy::cast_precision_loss)]
             let share = count as f64 * one;
+            let is_left = |owner: &&Option<(usize, bool)>| {
+                side.takes(**owner, i) && owner.is_some_and(|(_, is_left)| is_left)
+            };
+            #[allow(clippy::cast_precision_loss)]
+            let share_left = owners.iter().filter(is_left).count() as f64 * one;
             let within = |margin_m: f64| {
                 let mut part: Option<Part> = None;
                 for edge in edges.iter().filter(|e| e.between.contains(&Some(i))) {
@@ -241,6 +248,7 @@ pub fn hazards(
                 clear: part.far.1,
                 offset_m: part.offset_m,
                 share,
+                share_left,
             });
         }
     }
@@ -315,6 +323,7 @@ fn merge(hazards: Vec<Hazard>) -> Vec<Hazard> {
                 last.begins_m = last.begins_m.min(next.begins_m);
                 last.goes_on |= next.goes_on;
                 last.share += next.share;
+                last.share_left += next.share_left;
             }
             None => merged.push(next),
         }
@@ -433,6 +442,7 @@ mod tests {
         )];
         let found = ahead(&patches);
         assert!((found[0].share - 51.0 / 101.0).abs() < 1e-12);
+        assert!(found[0].share_left.abs() < 1e-12);
         let patches = [rectangle(Surface::Bunker, "s", [6.0, 30.0], [225.0, 240.0])];
         let found = ahead(&patches);
         assert!((found[0].offset_m - 6.0).abs() < 1e-9);

@@ -426,6 +426,8 @@ pub struct Carry {
     pub offset_m: f64,
     /// Share of balls that finish in it.
     pub share: f64,
+    /// The same of those that finish left of the ball's own line.
+    pub share_left: f64,
     /// True where it goes on further than any ball: `clear_m` is then only how
     /// far was looked.
     pub goes_on: bool,
@@ -510,6 +512,7 @@ mod tests {
             clear: at,
             offset_m: -20.0,
             share: 0.01,
+            share_left: 0.0,
             goes_on: true,
         };
         let yards = LengthUnit::Yards;

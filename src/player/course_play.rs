@@ -62,6 +62,18 @@ impl Wider {
         distance: 1.0,
     };
 
+    /// "1.4 times as wide to the side and 1.3 in distance".
+    fn words(self) -> String {
+        let (direction, distance) = (self.direction, self.distance);
+        if direction < HARDLY {
+            format!("{distance:.1} times as wide in distance")
+        } else if distance < HARDLY {
+            format!("{direction:.1} times as wide to the side")
+        } else {
+            format!("{direction:.1} times as wide to the side and {distance:.1} in distance")
+        }
+    }
+
     /// Whether a player would not notice.
     fn is_hardly(self) -> bool {
         self.direction < HARDLY && self.distance < HARDLY
@@ -224,12 +236,7 @@ impl CoursePlay {
         let mut parts: Vec<String> = groups
             .into_iter()
             .filter(|(_, clubs, wider)| !clubs.is_empty() && !wider.is_hardly())
-            .map(|(name, _, wider)| {
-                let (direction, distance) = (wider.direction, wider.distance);
-                format!(
-                    "{name} {direction:.1} times as wide to the side and {distance:.1} in distance"
-                )
-            })
+            .map(|(name, _, wider)| format!("{name} {}", wider.words()))
             .collect();
         if parts.is_empty() {
             parts.push("your clubs as wide as there".into());

@@ -120,19 +120,8 @@ pub fn learn(range: &Range, group: &mut Group, shots: &[Shot]) -> Option<Roll> {
         .filter_map(|s| Some([s.carry_m, s.total_m? - s.carry_m]))
         .collect();
     let logged = Run::of(&pairs)?;
-    let runs = |fives: &[[f64; 5]]| {
-        let pairs: Vec<[f64; 2]> = range
-            .run(fives)
-            .into_iter()
-            .map(|[carry, total]| [carry, total - carry])
-            .collect();
-        Run::of(&pairs)
-    };
-    let fives = |group: &Group| -> Vec<[f64; 5]> {
-        with_total.iter().map(|&i| group.rows[i].five).collect()
-    };
-    let simulated = runs(&fives(group))?;
-    let mut roll = Roll {
+    let simulated = run(range, group, &with_total)?;
+    let roll = Roll {
         rows: with_total.len(),
         logged,
         simulated,
@@ -142,8 +131,36 @@ pub fn learn(range: &Range, group: &mut Group, shots: &[Shot]) -> Option<Roll> {
     if group.sight == Sight::Whole {
         return Some(roll);
     }
+    let moved = move_launches(range, group, shots, &with_total, roll);
+    // Where no launch gives a row's carry, none is moved.
+    Some(moved.unwrap_or(roll))
+}
+
+/// The runs of a club's rows here.
+fn run(range: &Range, group: &Group, rows: &[usize]) -> Option<Run> {
+    let fives: Vec<[f64; 5]> = rows.iter().map(|&i| group.rows[i].five).collect();
+    let pairs: Vec<[f64; 2]> = range
+        .run(&fives)
+        .into_iter()
+        .map(|[carry, total]| [carry, total - carry])
+        .collect();
+    Run::of(&pairs)
+}
+
+/// The launch angle and spin of a club's rows moved so that their balls run as logged; none, and
+/// nothing moved, where no launch gives a row's carry then.
+fn move_launches(
+    range: &Range,
+    group: &mut Group,
+    shots: &[Shot],
+    with_total: &[usize],
+    mut roll: Roll,
+) -> Option<Roll> {
+    let Roll {
+        logged, simulated, ..
+    } = roll;
     // One launch stands for the club: the mean of its rows.
-    let rows = fives(group);
+    let rows: Vec<[f64; 5]> = with_total.iter().map(|&i| group.rows[i].five).collect();
     let n = rows.len() as f64;
     let middle: [f64; 5] = std::array::from_fn(|k| rows.iter().map(|r| r[k]).sum::<f64>() / n);
     let carry_m = range.land(&[middle])[0].carry_m;
@@ -186,7 +203,7 @@ pub fn learn(range: &Range, group: &mut Group, shots: &[Shot]) -> Option<Roll> {
         moves[0] * USUAL_SPREAD[0],
         (moves[1] * USUAL_SPREAD[1]).exp(),
     ]);
-    roll.here_m = runs(&fives(group))?.mean_m;
+    roll.here_m = run(range, group, with_total)?.mean_m;
     Some(roll)
 }
 

@@ -417,6 +417,11 @@ impl Sketch {
                     clear: self.lon_lat(*clear),
                     offset_m: (reach[0] - call.rest[0]) * m * side * side,
                     share: *share,
+                    share_left: if (reach[0] - call.rest[0]) * m * side * side < 0.0 {
+                        *share
+                    } else {
+                        0.0
+                    },
                     goes_on: *kind == "out_of_bounds",
                 })
                 .collect(),
