@@ -21,6 +21,7 @@
 //! | 18 | 1.15 | 7.4 % | 17.99 | 3.7 | 3.9 | 4.3, 6.4, 10, 18 | 5.5, 10, 21, 43 |
 //! | 28 | 1.30 | 10.4 % | 28.02 | 4.9 | 4.7 | 4.5, 6.4, 10, 16 | 5, 8, 13, 23 |
 //! | 40 | 1.50 | 14.0 % | 40.08 | 6.2 | 5.4 | 4.7, 6.5, 10, 14 | 5, 7, 10, 15 |
+//! | 54 | 2.10 | 18.2 % | 54.17 | 9.8 | 7.4 | 5.0, 6.6, 8.9, 12 | 5, 7, 10, 15 |
 //!
 //! Holes of a round are independent of each other. A form of the day would make rounds spread more;
 //! the published odds do not call for it: at low and middle indices rounds spread too much without.
