@@ -16,7 +16,7 @@ use bendline::round;
 
 /// How many cases there are of each kind.
 const LOGS: usize = 39;
-const PLAYERS: usize = 31;
+const PLAYERS: usize = 32;
 const ROUNDS: usize = 25;
 const RASTERS: usize = 20;
 

@@ -12,7 +12,7 @@ use bendline::player::fit::{self, FitOptions, Fitted};
 use bendline::player::logged::Logged;
 use bendline::player::questions::{self, About};
 use bendline::player::shotlog::{self, Dialect, ShotLog};
-use bendline::player::{Basis, ClubShape, Handedness, Player, file};
+use bendline::player::{Basis, ClubShape, CoursePlay, Handedness, Player, file};
 
 use crate::cli::Handicap;
 use crate::{files, terminal};
@@ -234,9 +234,11 @@ pub fn from_player_file(
     }
     player.notes.extend(notes);
     if let Some(handicap) = handicap {
+        // What was weighed by the handicap of the file is weighed anew; what was set by hand stays.
+        player.course_play = player
+            .course_play
+            .filter(|play| *play != CoursePlay::of(&player));
         player.handicap = handicap.index();
-        // It was weighed by the handicap of the file.
-        player.course_play = None;
         player.notes.extend(handicap.note());
     }
     Ok(named(player))

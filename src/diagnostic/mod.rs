@@ -159,6 +159,10 @@ pub struct Note {
 
 impl fmt::Display for Note {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // A player without a name has no file to name.
+        if self.file.is_empty() && self.place == Place::File {
+            return write!(f, "{}", sentence(&self.text));
+        }
         write!(
             f,
             "{}: {}: {}",

@@ -169,9 +169,9 @@ pub(super) struct Side {
     pub worst: String,
 }
 
-/// A hazard nearer to the ball's own line than this lies across it, m.
+/// A hazard nearer to the ball's own line than this lies across it, m (practice).
 const ACROSS_M: f64 = 0.5;
-/// It counts for a side on which this share of its balls finishes.
+/// It counts for a side on which this share of its balls finishes (practice).
 const ON_ONE_SIDE: f64 = 0.75;
 
 /// Which side a hazard waits on: −1 left of the ball's own line, 1 right, 0 on both.

@@ -85,6 +85,25 @@ pub struct Request {
     pub needed: bool,
 }
 
+impl Request {
+    /// A label near a point, shown only where there is room.
+    #[must_use]
+    pub fn free(at: Point, lines: Vec<Line>) -> Self {
+        Self {
+            at,
+            or: None,
+            lines,
+            gap: 0.0,
+            reach: 60.0,
+            side: None,
+            within: None,
+            limit: f64::MAX,
+            tied: false,
+            needed: false,
+        }
+    }
+}
+
 /// The map as the labels see it.
 pub struct Board {
     pub(super) area: Area,

@@ -22,7 +22,7 @@
 //!
 //! What another club costs is for the night before: it is there, at the foot. Land runs
 //! to the neat line of a map; another hole's is tinted and has no edge. Rough is left as
-//! paper: white is what the eye rests on. Nothing is told by colour alone: penalty areas
+//! paper: white is what the eye rests on. Nothing is shown by colour alone: penalty areas
 //! and out of bounds carry stakes of different shape and a letter, woods are crowns, sand
 //! is stippled, so that the page survives grey print and colour blindness.
 //!

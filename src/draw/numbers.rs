@@ -8,20 +8,11 @@ use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
 use super::text;
 use crate::hole::Surface;
 use crate::plan::round::hundredths;
-use crate::plan::sentence::club as spoken;
-use crate::plan::sentence::mown;
+use crate::plan::sentence::{capital, club as spoken, mown};
 use crate::plan::what_if::what_stays;
 use crate::plan::why::{aim_name, cost_alone, is_tie};
 use crate::plan::{Alternative, Finish, Plan, own_shot};
 use crate::units::LengthUnit;
-
-fn capital(words: &str) -> String {
-    let mut chars = words.chars();
-    chars
-        .next()
-        .map(|c| c.to_uppercase().chain(chars).collect())
-        .unwrap_or_default()
-}
 
 /// What happens how often: a bar of a hundred balls, and its numbers.
 pub fn hundred(board: &mut Board, area: &Area, finish: &Finish, par: u8) {

@@ -130,6 +130,14 @@ impl<'a> Land<'a> {
     }
 }
 
+impl Land<'_> {
+    /// The green that a pin stands on.
+    pub(super) fn green(&self, pin: Coord<f64>) -> Option<&Patch> {
+        let mut greens = self.patches.iter().filter(|p| p.surface == Surface::Green);
+        greens.find(|p| p.outline.intersects(&pin))
+    }
+}
+
 /// The plan's places on the plane, metres east and north.
 #[derive(Clone, Debug)]
 pub struct Placed {
@@ -245,9 +253,7 @@ fn near(c: Coord<f64>) -> Option<Coord<f64>> {
 
 /// The middle of the box round the green on which the pin stands; the pin without one.
 fn green_middle(hole: &Land<'_>, pin: Coord<f64>) -> Coord<f64> {
-    let greens = hole.patches.iter().filter(|p| p.surface == Surface::Green);
-    let mut here = greens.filter(|p| p.outline.intersects(&pin));
-    let middle = here.next().and_then(|p| p.outline.bounding_rect());
+    let middle = hole.green(pin).and_then(|p| p.outline.bounding_rect());
     middle.map_or(pin, |r| r.center())
 }
 

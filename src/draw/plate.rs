@@ -9,9 +9,8 @@ use super::next_shot;
 use super::page::{Land, Placed, READ};
 use super::scene::{self, Anchor, Node, Point, Stroke, palette};
 use super::shot::{self, Marks, Sight};
-use crate::hole::Surface;
 use crate::plan::LonLat;
-use geo::{Coord, Intersects};
+use geo::Coord;
 
 /// Round scales, so that a thumb learns them.
 pub const SCALES: [f64; 5] = [1_000.0, 1_250.0, 1_500.0, 2_000.0, 2_500.0];
@@ -75,14 +74,6 @@ fn middle([low, high]: [f64; 2], half: f64, wishes: &[[f64; 2]]) -> f64 {
     centre.clamp(room[0], room[1])
 }
 
-/// The green round the pin, as its outline.
-fn green(land: &Land<'_>, pin: Coord<f64>) -> Vec<Coord<f64>> {
-    let greens = land.patches.iter().filter(|p| p.surface == Surface::Green);
-    let mut here = greens.filter(|p| p.outline.intersects(&pin));
-    here.next()
-        .map_or_else(|| vec![pin], |p| p.outline.exterior().0.clone())
-}
-
 /// The bearing that is up on the plate: the aim.
 fn up_deg(sight_of: &Placed, bearing_deg: f64) -> f64 {
     if bearing_deg.is_finite() && bearing_deg.abs() < 1e4 {
@@ -116,7 +107,10 @@ pub fn frame(plate: Area, placed: &Placed, land: &Land<'_>, plan: &crate::plan::
     let half = |paper: f64| ((paper / 2.0 - MARGIN) * scale / 10_000.0).max(1.0);
     let mut wishes = Vec::new();
     if plan.hole.par == 3 {
-        wishes.extend(of(&green(land, placed.pin)));
+        // The whole green round the pin.
+        let green = land.green(placed.pin);
+        let green = green.map_or_else(|| vec![placed.pin], |p| p.outline.exterior().0.clone());
+        wishes.extend(of(&green));
     }
     wishes.push(rest);
     wishes.extend(placed.target.and_then(|ring| of(&[ring])));
@@ -149,15 +143,7 @@ pub struct Drawn {
 pub fn draw(sight: &Sight<'_>, land: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<f64>) -> Drawn {
     let map = sight.frame.area;
     let ground = Ground::of(land, sight.frame, sight.strip);
-    let mut board = Board::new(map, |p| ground.weight_at(p, sight.strip));
-    for edge in ground.edges() {
-        board.keep_off(edge, 0.6);
-    }
-    let mut arcs = Marks::default();
-    sight.arcs(&mut arcs, &mut board);
-    let mut marks = Marks::default();
-    shot::shot(sight, &mut board, &mut marks);
-    next_shot::draw(sight, plane, &mut marks, &mut board);
+    let (mut board, arcs, mut marks) = shot::on_ground(sight, &ground, plane);
     // How far the pin is stands on the card.
     let is_here = |r: &Request| if r.tied { map.holds(r.at) } else { !r.needed };
     marks.requests.retain(is_here);
@@ -191,7 +177,8 @@ pub fn draw(sight: &Sight<'_>, land: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<
         board.place(request);
     }
     for (words, at) in &ground.tags {
-        board.place(&tag(words, *at));
+        let line = Line::new(*words, READ, true, palette::STONE);
+        board.place(&Request::free(*at, vec![line]));
     }
     let labels = std::mem::take(&mut board.nodes);
     Drawn {
@@ -299,22 +286,6 @@ fn state_scale(frame: &Frame, board: &mut Board) {
     let at = [frame.area.left + 10.0, frame.area.bottom - 12.0];
     let written = board.write(&scale, at, Anchor::Start, true);
     board.keep_clear(written);
-}
-
-/// A tag of a marked area, where there is room.
-fn tag(words: &'static str, at: Point) -> Request {
-    Request {
-        at,
-        or: None,
-        lines: vec![Line::new(words, READ, true, palette::STONE)],
-        gap: 0.0,
-        reach: 60.0,
-        side: None,
-        within: None,
-        limit: f64::MAX,
-        tied: false,
-        needed: false,
-    }
 }
 
 /// Marks across the flight and the aim where they come onto the plate: the way from

@@ -1,12 +1,12 @@
 //! The shot: aim, flight, finish, carries, width, what is left.
 
 use super::frame::{Frame, Strip};
-use super::ground::inside;
+use super::ground::{Ground, inside};
 use super::labels::{Board, Line, Request};
 use super::page::{Lengths, MEDIUM, Placed, READ, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
-use super::text;
-use crate::plan::{Plan, why};
+use super::{next_shot, text};
+use crate::plan::{LonLat, Plan, why};
 use geo::Coord;
 
 /// A ring or the tip of an arrow keeps this far from the edge of a map.
@@ -35,8 +35,27 @@ pub struct Sight<'a> {
     pub lengths: Lengths,
 }
 
+/// The shot and what follows it on the ground of its map: the board that keeps labels off both, the
+/// arcs of distance, and the marks of the shot.
+pub fn on_ground(
+    sight: &Sight<'_>,
+    ground: &Ground,
+    plane: &dyn Fn(LonLat) -> Coord<f64>,
+) -> (Board, Marks, Marks) {
+    let mut board = Board::new(sight.frame.area, |p| ground.weight_at(p, sight.strip));
+    for edge in ground.edges() {
+        board.keep_off(edge, 0.6);
+    }
+    let mut arcs = Marks::default();
+    sight.arcs(&mut arcs, &mut board);
+    let mut marks = Marks::default();
+    shot(sight, &mut board, &mut marks);
+    next_shot::draw(sight, plane, &mut marks, &mut board);
+    (board, arcs, marks)
+}
+
 /// Draws the shot, and asks the board to keep labels off it.
-pub fn shot(sight: &Sight<'_>, board: &mut Board, marks: &mut Marks) {
+fn shot(sight: &Sight<'_>, board: &mut Board, marks: &mut Marks) {
     sight.regions(marks, board);
     sight.left(marks, board);
     sight.width(marks, board);

@@ -230,16 +230,16 @@ fn facts(judged: &Judged, found: &ByGame, player: &Player) -> ObjectiveFacts {
 const APART: f64 = 0.15;
 
 /// What the published table says for the handicap, where that is another score.
-fn beside_table(expected: f64, by_table: f64, is_as_on_the_range: bool) -> Option<String> {
+fn beside_table(expected: f64, by_table: f64, is_as_on_range: bool) -> Option<String> {
     let apart = by_table - expected;
-    let why = if apart > APART && !is_as_on_the_range {
+    let why = if apart > APART && !is_as_on_range {
         "your logged shots are better than usual for it, and every next shot here is well chosen. \
          Trust the comparisons more than the score"
     } else if apart > APART {
-        "range shots are truer than shots on a course, and every next shot here is well chosen. \
+        "your shots are taken to be as on the range, and every next shot here is well chosen. \
          Trust the comparisons more than the score"
     } else if apart < -APART {
-        "the logged shots are worse than usual for it"
+        "your shots are worse than usual for it"
     } else {
         return None;
     };

@@ -9,7 +9,7 @@
 //!    ([`strategy::by_game`]).
 //! 3. The decision is measured and put into words ([`assemble`](crate::plan::assemble())).
 //! 4. Where that is asked for, shots of the player's own are priced beside it, and the tee is decided
-//!    again in other winds and to other pins.
+//!    again in other winds, to other pins and with other course play ([`Cases`]).
 
 mod cases;
 mod own_shots;

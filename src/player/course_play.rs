@@ -1,8 +1,8 @@
 //! Course play: what changes between a range and a course.
 //!
 //! On a range the lie is level, the club stays the same from ball to ball and no score is written
-//! down. A log from there is truer than a round: planned by logs alone, 270 holes took 0.42 strokes
-//! fewer than the published table has for the same Handicap Index. Course play widens a player's
+//! down. A log from there is truer than a round: planned by the invented logs alone, 270 demo and mapped holes
+//! took 0.42 strokes a hole fewer than the published table has for the same Handicap Index. Course play widens a player's
 //! patterns by two sources, weighed by how sure each is:
 //!
 //! - the player's own log, widened as play on a course widens range play (a quarter, practice);
@@ -28,13 +28,14 @@
 
 use std::fmt::Write as _;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::club::{Club, Family, between};
 use super::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
 use super::prior;
 use super::{Basis, ClubShape, Player};
 use crate::diagnostic::{Note, Place};
+use crate::sample::normal_quantile;
 
 /// How much wider play on a course scatters than the same player's range play, and the standard
 /// deviation of its logarithm over players (practice).
@@ -47,8 +48,7 @@ const LEVEL_LOG_SD: f64 = 0.15;
 const WIDEST: f64 = 2.5;
 
 /// Factors on the standard deviations of a full swing.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Wider {
     /// Start direction and axis tilt.
     pub direction: f64,
@@ -80,6 +80,16 @@ impl Wider {
         self.direction < HARDLY && self.distance < HARDLY
     }
 
+    /// So many times as wide, within what a player file may hold, and no tighter than the range
+    /// where it was not.
+    fn times(self, factor: f64) -> Self {
+        let of = |own: f64| (own * factor).clamp(own.min(1.0), FACTORS[1]);
+        Self {
+            direction: of(self.direction),
+            distance: of(self.distance),
+        }
+    }
+
     fn factors(self) -> [f64; 5] {
         let mut factors = [self.distance; 5];
         factors[START] = self.direction;
@@ -89,8 +99,7 @@ impl Wider {
 }
 
 /// How a player's launches on a course differ from those on a range.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct CoursePlay {
     /// The driver's scatter.
     pub driver: Wider,
@@ -128,8 +137,8 @@ impl CoursePlay {
     pub fn of(player: &Player) -> Self {
         let (drivers, others) = by_driver(player);
         let wider = |clubs: &[&ClubShape], level: Wider| Wider {
-            direction: wider(clubs, player.handicap, &[START, AXIS], level.direction),
-            distance: wider(
+            direction: factor(clubs, player.handicap, &[START, AXIS], level.direction),
+            distance: factor(
                 clubs,
                 player.handicap,
                 &[SPEED, ANGLE, SPIN],
@@ -150,45 +159,26 @@ impl CoursePlay {
         }
     }
 
-    /// The ends of the 80 % interval of a player's course play: tighter and wider.
+    /// The ends of the 80 % interval of a player's course play: tighter and wider. No end is tighter
+    /// than the range, and the share of mishits goes with the scatter of the other clubs (practice).
     #[must_use]
     pub fn ends(&self, player: &Player) -> [Self; 2] {
-        let shots = logged(player).map(|club| club.shots).sum();
-        [-1.0, 1.0].map(|side| {
-            let factor = (side * Z90 * log_sd(shots)).exp();
-            let wider = |wider: Wider| Wider {
-                direction: wider.direction * factor,
-                distance: wider.distance * factor,
+        let (drivers, others) = by_driver(player);
+        [0.1, 0.9].map(|share| {
+            let factor = |clubs: &[&ClubShape]| {
+                let log_sd = (by_log(shots(clubs)) + BY_LEVEL).recip().sqrt();
+                (normal_quantile(share) * log_sd).exp()
             };
             Self {
-                driver: wider(self.driver),
-                others: wider(self.others),
-                more_mishits: self.more_mishits * factor,
+                driver: self.driver.times(factor(&drivers)),
+                others: self.others.times(factor(&others)),
+                more_mishits: self.more_mishits * factor(&others),
             }
         })
     }
 
-    /// A key with what it is, its bounds, and the value that lies outside them.
-    pub(super) fn outside(&self) -> Vec<(&'static str, &'static str, [f64; 2], f64)> {
-        const FACTOR: &str = "a factor on a scatter";
-        [
-            ("driver.direction", FACTOR, FACTORS, self.driver.direction),
-            ("driver.distance", FACTOR, FACTORS, self.driver.distance),
-            ("others.direction", FACTOR, FACTORS, self.others.direction),
-            ("others.distance", FACTOR, FACTORS, self.others.distance),
-            (
-                "more_mishits",
-                "a share of all shots",
-                [0.0, MOST_MISHITS],
-                self.more_mishits,
-            ),
-        ]
-        .into_iter()
-        .filter(|(_, _, [low, high], value)| !(*low..=*high).contains(value))
-        .collect()
-    }
-
-    /// The player as on a course, with a note that says so.
+    /// The player as on a course, with a note that says so; its [`Player::course_play`] is what has been
+    /// applied.
     #[must_use]
     pub fn on(&self, player: &Player) -> Player {
         let note = self.note(player);
@@ -224,10 +214,11 @@ impl CoursePlay {
     #[must_use]
     pub fn words(&self, player: &Player) -> String {
         let is_from_log = *self == Self::of(player);
-        let from = if is_from_log {
-            "by your handicap and your log"
-        } else {
-            "by the player file"
+        let is_logged = logged(player).any(|club| club.shots > 0);
+        let from = match (is_from_log, is_logged) {
+            (true, true) => "by your handicap and your log",
+            (true, false) => "by your handicap",
+            (false, _) => "by the player file",
         };
         let (drivers, others) = by_driver(player);
         let groups = [
@@ -264,8 +255,9 @@ impl CoursePlay {
 /// Whose range shots a log's are like, in words; none where that is the player's own level, or few
 /// shots tell.
 fn like(player: &Player) -> Option<String> {
-    let clubs: Vec<&ClubShape> = logged(player).collect();
-    let shots: usize = clubs.iter().map(|club| club.shots).sum();
+    // The driver's level on a course is that of the fit: it tells less.
+    let (_, clubs) = by_driver(player);
+    let shots = shots(&clubs);
     let tighter = |index: f64| {
         let all = [SPEED, ANGLE, START, SPIN, AXIS];
         let of_log = mean(
@@ -292,7 +284,12 @@ const SAME_LEVEL: f64 = 3.0;
 /// Fewer shots do not tell a level (practice).
 const ENOUGH_SHOTS: usize = 30;
 
-/// A factor below this is not spoken of.
+/// How many shots these clubs rest on.
+fn shots(clubs: &[&ClubShape]) -> usize {
+    clubs.iter().map(|club| club.shots).sum()
+}
+
+/// A factor below this is not spoken of (practice).
 const HARDLY: f64 = 1.05;
 
 fn is_driver(club: &ClubShape) -> bool {
@@ -310,31 +307,23 @@ fn logged(player: &Player) -> impl Iterator<Item = &ClubShape> {
     all.filter(|club| club.basis != Basis::Neighbours)
 }
 
-/// The 90th percentile of the standard normal.
-const Z90: f64 = 1.281_552;
-/// Bounds of a factor in a player file.
-const FACTORS: [f64; 2] = [0.5, 4.0];
+/// Bounds of a factor in a player file (practice).
+pub(super) const FACTORS: [f64; 2] = [0.5, 4.0];
 /// Largest share of mishits, as in a player file.
-const MOST_MISHITS: f64 = 0.2;
+pub(super) const MOST_MISHITS: f64 = 0.2;
 
 /// The factor for the scatter of some clubs in some of the five; `level` is the scatter of the level
 /// on a course over that of [`prior::covariance`].
-fn wider(clubs: &[&ClubShape], handicap: f64, five: &[usize], level: f64) -> f64 {
-    let shots: usize = clubs.iter().map(|club| club.shots).sum();
+fn factor(clubs: &[&ClubShape], handicap: f64, five: &[usize], level: f64) -> f64 {
     let of_log = mean(
         clubs
             .iter()
             .map(|club| (club.shots, log_ratio(club, handicap, five))),
     );
-    let (by_log, by_level) = (by_log(shots), BY_LEVEL);
+    let of_shots = by_log(shots(clubs));
     let course =
-        (by_log * (of_log + FROM_RANGE.ln()) + by_level * level.ln()) / (by_log + by_level);
+        (of_shots * (of_log + FROM_RANGE.ln()) + BY_LEVEL * level.ln()) / (of_shots + BY_LEVEL);
     (course - of_log).exp().clamp(1.0, WIDEST)
-}
-
-/// The standard deviation of the logarithm of course scatter, given a log of so many shots.
-fn log_sd(shots: usize) -> f64 {
-    (by_log(shots) + BY_LEVEL).recip().sqrt()
 }
 
 /// What a log of so many shots says of the logarithm of course scatter, as an inverse variance: a

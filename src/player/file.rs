@@ -35,7 +35,7 @@
 //! and, for a driver whose delivery was logged, what a ball played further
 //! forward changes (see [`set_up`](super::set_up)). Both may be left out.
 //!
-//! `course_play` says how launches on a course differ from these patterns ([`CoursePlay`]): factors on
+//! `course_play` says how launches on a course differ from these patterns ([`CoursePlay`](super::CoursePlay)): factors on
 //! the standard deviations of the driver and of all other clubs, in direction and distance, and how many more are
 //! mishit. Without it they are taken from the patterns and the index.
 //!
@@ -57,6 +57,7 @@
     clippy::cast_sign_loss
 )]
 
+mod course_play;
 mod set_up;
 mod words;
 mod write;
@@ -71,7 +72,6 @@ use serde_json::{Map, Value};
 use words::{found, join};
 
 use super::ball_fit::{self, BallFactors};
-use super::course_play::CoursePlay;
 use super::logged::Logged;
 use super::matrix::{Matrix, cholesky};
 use super::pattern::BOUNDS;
@@ -201,8 +201,9 @@ impl Reader<'_> {
             (None, None) => {
                 let expected = format!("{what}, from {} to {}", bounds[0], bounds[1]);
                 let example = match key {
+                    "direction" | "distance" => "1.3",
                     "dof" => "7",
-                    "mishit_share" => "0.02",
+                    "mishit_share" | "more_mishits" => "0.02",
                     "carry_m" if bounds[0] > 0.0 => "150",
                     _ => "0",
                 };
@@ -319,24 +320,6 @@ impl Reader<'_> {
         let mut factor = |key| self.field(object, "ball", key, of, Some(1.0));
         let (drag, lift) = (factor("drag"), factor("lift"));
         BallFactors { drag, lift }
-    }
-
-    fn course_play(&mut self, value: &Value) -> Option<CoursePlay> {
-        let (path, remedy) = ("course_play", "correct it, or remove the key");
-        match CoursePlay::deserialize(value) {
-            Ok(play) => {
-                for (key, what, [low, high], found) in play.outside() {
-                    let expected = format!("{what}, from {low} to {high}");
-                    self.problem(&join(path, key), &expected, format!("{found}"), remedy);
-                }
-                Some(play)
-            }
-            Err(error) => {
-                let expected = "course play, as `bendline shape --out` writes it";
-                self.problem(path, expected, printable(&error.to_string()), remedy);
-                None
-            }
-        }
     }
 
     fn log(&mut self, value: &Value) -> Option<Logged> {
@@ -599,8 +582,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
     let usual = Some(USUAL_CLUB_LENGTH_M);
     let club_length_m = reader.field(object, "", "club_length_m", length, usual);
     let ball = reader.ball(object.get("ball"));
-    let course_play = object.get("course_play");
-    let course_play = course_play.and_then(|value| reader.course_play(value));
+    let course_play = course_play::read(&mut reader, object);
     let mut clubs = Vec::new();
     match object.get("clubs") {
         Some(Value::Array(items)) if items.len() > MOST_CLUBS => {

@@ -148,7 +148,8 @@ pub struct Player {
     pub ball: BallFactors,
     /// What was assumed, dropped or looked odd.
     pub notes: Vec<Note>,
-    /// Course play, where the player file gives it; else what log and index make likely.
+    /// Course play, where the player file gives it; none for what log and index make likely. Of the player
+    /// that a plan is made with: what has been applied to the patterns.
     pub course_play: Option<CoursePlay>,
     /// The shot log that the patterns were fitted to, where the player file holds it.
     pub log: Option<Arc<logged::Logged>>,

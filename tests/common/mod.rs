@@ -57,6 +57,22 @@ impl Sketch {
         self
     }
 
+    /// With a teeing area about the origin, its markers 7 m apart.
+    pub fn teed(self) -> Self {
+        self.area(
+            json!({"golf": "tee", "tee": "white"}),
+            &[[-5.0, -8.0], [5.0, -8.0], [5.0, 3.0], [-5.0, 3.0]],
+        )
+        .point(
+            json!({"bendline": "tee_marker", "tee": "white"}),
+            [-3.5, 0.0],
+        )
+        .point(
+            json!({"bendline": "tee_marker", "tee": "white"}),
+            [3.5, 0.0],
+        )
+    }
+
     /// With another line of play.
     pub fn along(mut self, points: &[[f64; 2]]) -> Self {
         for (properties, _, line) in &mut self.features {
@@ -132,18 +148,7 @@ pub fn straight(length_m: f64, width_m: f64, par: u8) -> Sketch {
             json!({"golf": "hole", "ref": "1", "par": par.to_string()}),
             &[[0.0, 0.0], [0.0, length_m]],
         )
-        .area(
-            json!({"golf": "tee", "tee": "white"}),
-            &[[-5.0, -8.0], [5.0, -8.0], [5.0, 3.0], [-5.0, 3.0]],
-        )
-        .point(
-            json!({"bendline": "tee_marker", "tee": "white"}),
-            [-3.5, 0.0],
-        )
-        .point(
-            json!({"bendline": "tee_marker", "tee": "white"}),
-            [3.5, 0.0],
-        )
+        .teed()
         .area(
             json!({"golf": "fairway"}),
             &[

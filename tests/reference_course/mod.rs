@@ -3,8 +3,8 @@
 //! The World Handicap System ties an index to scores: an index is the mean of the best 8 of 20 score
 //! differentials, a differential is `(score − Course Rating) · 113 / Slope`. On a course whose obstacles
 //! are the standard ones, the rating follows from its length alone (Course Rating System: scratch
-//! golfer `L/220 + 40.9`, read; bogey golfer `L/160 + 50.7`, memory, 90 %). So the mean round of
-//! a player of every index is known.
+//! golfer `L/220 + 40.9`, read; bogey golfer `L/160 + 50.7`, memory, 90 %). So the best 8 of 20 rounds of
+//! a player of every index are known.
 #![allow(dead_code, reason = "each test binary uses its own part")]
 
 use std::f64::consts::TAU;
@@ -17,6 +17,7 @@ use bendline::strategy::by_game::{Wants, solve_and_decide};
 use bendline::strategy::whole::Options;
 use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::whole::scores::Scores;
+use bendline::units::YARD_M;
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 use rayon::prelude::*;
@@ -25,8 +26,7 @@ use serde_json::json;
 use super::common::Sketch;
 use super::whole_made_up::bag;
 
-const YD_M: f64 = 0.9144;
-/// Par and length, yd: 6535 yd, par 72.
+/// Par and length, yd: 6575 yd, par 72.
 pub const HOLES: [(u8, f64); 18] = [
     (4, 372.0),
     (5, 508.0),
@@ -78,12 +78,12 @@ pub const ODDS: [(f64, [f64; 6]); 5] = [
     (54.0, [5.0, 7.0, 10.0, 15.0, 22.0, 35.0]),
 ];
 
-/// Standard obstacles (practice): fairways 32 yd wide, greens of 27 yd, two bunkers beside each and one
+/// Standard obstacles (practice): fairways 32 yd wide, greens of 24 by 27 m, two bunkers beside each and one
 /// beside every other fairway, woods 38 m off the line on two holes in three, a stream along three
 /// holes and before two greens, out of bounds along three.
 pub fn hole(number: usize) -> Hole {
     let (par, yards) = HOLES[number];
-    let pin = yards * YD_M;
+    let pin = yards * YARD_M;
     let side = if number.is_multiple_of(2) { 1.0 } else { -1.0 };
     let round = |x: f64, y: f64, across: f64, along: f64| -> Vec<[f64; 2]> {
         let points = (0..24).map(|k| TAU * f64::from(k) / 24.0);
@@ -93,25 +93,14 @@ pub fn hole(number: usize) -> Hole {
     let strip = |from: f64, to: f64, near: f64, far: f64| {
         [[near, from], [far, from], [far, to], [near, to]]
     };
-    // The pin stands a third of the green's width off its middle, on alternate sides.
+    // The pin stands a sixth of the green's width off its middle, on alternate sides.
     let middle = -side * 4.0;
     let mut sketch = Sketch::default()
         .line(
             json!({"golf": "hole", "ref": (number + 1).to_string(), "par": par.to_string()}),
             &[[0.0, 0.0], [0.0, pin]],
         )
-        .area(
-            json!({"golf": "tee", "tee": "white"}),
-            &[[-5.0, -8.0], [5.0, -8.0], [5.0, 3.0], [-5.0, 3.0]],
-        )
-        .point(
-            json!({"bendline": "tee_marker", "tee": "white"}),
-            [-3.5, 0.0],
-        )
-        .point(
-            json!({"bendline": "tee_marker", "tee": "white"}),
-            [3.5, 0.0],
-        )
+        .teed()
         .area(json!({"golf": "green"}), &round(middle, pin, 12.0, 13.5))
         .area(
             json!({"golf": "bunker"}),
@@ -123,13 +112,13 @@ pub fn hole(number: usize) -> Hole {
         )
         .point(json!({"golf": "pin"}), [0.0, pin]);
     if par > 3 {
-        let half = 16.0 * YD_M;
+        let half = 16.0 * YARD_M;
         sketch = sketch.area(
             json!({"golf": "fairway"}),
-            &strip(120.0 * YD_M, pin - 17.0, -half, half),
+            &strip(120.0 * YARD_M, pin - 17.0, -half, half),
         );
         if number.is_multiple_of(2) {
-            let at = (225.0 + (8.0 * number as f64) % 40.0) * YD_M;
+            let at = (225.0 + (8.0 * number as f64) % 40.0) * YARD_M;
             sketch = sketch.area(
                 json!({"golf": "bunker"}),
                 &round(side * (half + 5.0), at, 4.5, 9.0),

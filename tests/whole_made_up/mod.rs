@@ -190,18 +190,7 @@ pub fn plain(length_yd: f64) -> Sketch {
             json!({"golf": "hole", "ref": "1", "par": "4"}),
             &[[0.0, 0.0], [0.0, pin]],
         )
-        .area(
-            json!({"golf": "tee", "tee": "white"}),
-            &[[-5.0, -8.0], [5.0, -8.0], [5.0, 3.0], [-5.0, 3.0]],
-        )
-        .point(
-            json!({"bendline": "tee_marker", "tee": "white"}),
-            [-3.5, 0.0],
-        )
-        .point(
-            json!({"bendline": "tee_marker", "tee": "white"}),
-            [3.5, 0.0],
-        )
+        .teed()
         .area(
             json!({"golf": "fairway"}),
             &[

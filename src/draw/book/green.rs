@@ -294,25 +294,10 @@ fn drawn(
     for (tag, at) in &ground.tags {
         board.place(&Request {
             lines: vec![Line::new(*tag, SMALL, true, palette::STONE)],
-            ..near(*at)
+            ..Request::free(*at, Vec::new())
         });
     }
     board
-}
-
-fn near(at: Point) -> Request {
-    Request {
-        at,
-        or: None,
-        lines: Vec::new(),
-        gap: 0.0,
-        reach: 60.0,
-        side: None,
-        within: None,
-        limit: f64::MAX,
-        tied: false,
-        needed: false,
-    }
 }
 
 fn green_rings(land: &Land<'_>, frame: &Frame, pin: Coord<f64>) -> Vec<Vec<Point>> {
@@ -415,7 +400,7 @@ fn counts(
             reach: 160.0,
             side: Some(side),
             needed: true,
-            ..near(at)
+            ..Request::free(at, Vec::new())
         });
     }
     // The depth of every second line, beside the green.

@@ -8,11 +8,10 @@ use super::super::book::Chapter;
 use super::super::frame::Area;
 use super::super::frame::Strip;
 use super::super::ground::Ground;
-use super::super::labels::{Board, Layout, Line, Request};
-use super::super::next_shot;
+use super::super::labels::{Layout, Line, Request};
 use super::super::page::{Lengths, Placed, SMALL, area, view};
 use super::super::scene::{self, Anchor, Colour, Fill, Node, Step, Stroke, palette};
-use super::super::shot::{self, Marks, Sight};
+use super::super::shot::{self, Sight};
 use super::html::escape;
 use crate::hole::plane::Plane;
 use crate::plan::{LonLat, Plan};
@@ -138,16 +137,8 @@ struct Drawn {
 }
 
 fn labelled(sight: &Sight<'_>, ground: &Ground, map: &Area, plane: &Plane) -> Drawn {
-    let mut board = Board::new(*map, |p| ground.weight_at(p, sight.strip));
-    for edge in ground.edges() {
-        board.keep_off(edge, 0.6);
-    }
-    let mut arcs = Marks::default();
-    sight.arcs(&mut arcs, &mut board);
-    let mut marks = Marks::default();
-    shot::shot(sight, &mut board, &mut marks);
     let to_plane = |p: LonLat| plane.to_plane(p.lon, p.lat);
-    next_shot::draw(sight, &to_plane, &mut marks, &mut board);
+    let (mut board, arcs, mut marks) = shot::on_ground(sight, ground, &to_plane);
     // A sample of balls is dust at this size; the regions say it.
     marks.nodes.retain(|node| !is_ball(node));
     for request in marks.requests.iter().filter(|r| r.needed && r.tied) {
@@ -167,18 +158,8 @@ fn labelled(sight: &Sight<'_>, ground: &Ground, map: &Area, plane: &Plane) -> Dr
         board.place(request);
     }
     for (words, at) in &ground.tags {
-        board.place(&Request {
-            at: *at,
-            or: None,
-            lines: vec![Line::new(*words, SMALL, true, palette::STONE)],
-            gap: 0.0,
-            reach: 60.0,
-            side: None,
-            within: None,
-            limit: f64::MAX,
-            tied: false,
-            needed: false,
-        });
+        let line = Line::new(*words, SMALL, true, palette::STONE);
+        board.place(&Request::free(*at, vec![line]));
     }
     let mut numbers = arcs.nodes;
     numbers.extend(board.nodes);

@@ -92,7 +92,7 @@ pub(super) fn read(reader: &mut Reader<'_>, club: &Map<String, Value>, path: &st
 }
 
 /// An object, or a problem where something else stands in its place.
-fn braces<'v>(
+pub(super) fn braces<'v>(
     reader: &mut Reader<'_>,
     value: Option<&'v Value>,
     path: &str,

@@ -4,9 +4,8 @@ use std::fmt::Write as _;
 
 use serde_json::Value;
 
-use super::{BASES, set_up};
+use super::{BASES, course_play, set_up};
 use crate::diagnostic::{Note, Place};
-use crate::player::course_play::Wider;
 use crate::player::{BallFactors, Handedness, Player};
 
 /// Writes a player; [`from_json`](super::from_json) gives the same player back, to the bit.
@@ -30,18 +29,7 @@ pub fn to_json(player: &Player) -> String {
         let (drag, lift) = (number(player.ball.drag), number(player.ball.lift));
         let _ = writeln!(out, "  \"ball\": {{ \"drag\": {drag}, \"lift\": {lift} }},");
     }
-    let play = player.course_play();
-    let wider = |wider: Wider| {
-        let [direction, distance] = [wider.direction, wider.distance].map(number);
-        format!("{{ \"direction\": {direction}, \"distance\": {distance} }}")
-    };
-    let _ = writeln!(
-        out,
-        "  \"course_play\": {{\n    \"driver\": {},\n    \"others\": {},\n    \"more_mishits\": {}\n  }},",
-        wider(play.driver),
-        wider(play.others),
-        number(play.more_mishits)
-    );
+    course_play::write(&mut out, &player.course_play());
     out.push_str("  \"clubs\": [\n");
     for (i, club) in player.clubs.iter().enumerate() {
         let basis = BASES

@@ -112,11 +112,11 @@ fn sand_spread(share: f64, launch_deg: f64) -> f64 {
     SAND + (full - SAND) * long
 }
 
-/// Of short swings, and of full ones with a club that launches low.
+/// Of short swings, and of full ones with a club that launches low (calibrated, see the module).
 const SAND: f64 = 1.9;
-/// Swings with this share of the ball speed are short.
+/// Swings with this share of the ball speed are short (practice).
 const SAND_SHORT: f64 = 0.5;
-/// Of full swings by their launch angle, degrees.
+/// Of full swings by their launch angle, degrees (calibrated, see the module).
 const SAND_BY_LAUNCH: [[f64; 2]; 2] = [[24.0, SAND], [31.0, 3.6]];
 
 /// Factors on a launch from a fairway.
