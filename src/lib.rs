@@ -39,6 +39,7 @@
 //! - [`strategy`]: strokes to hole out, and the search over peg, club and aim.
 //! - [`plan`]: the finished, serialisable result, with its words and measurements.
 //! - [`planner`]: one tee of one hole, planned for one player on one day.
+//! - [`review`]: rounds that were played against the plans, and what they teach.
 //! - [`draw`]: plan to SVG, and to the pocket book, PDF.
 //! - [`report`]: plan to terminal text and JSON.
 
@@ -51,6 +52,7 @@ pub mod plan;
 pub mod planner;
 pub mod player;
 pub mod report;
+pub mod review;
 pub mod round;
 pub mod sample;
 pub mod strategy;

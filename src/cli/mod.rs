@@ -12,6 +12,7 @@ mod manual;
 mod plan;
 mod play_for;
 mod practice;
+mod review;
 mod shape;
 
 use std::path::{Path, PathBuf};
@@ -32,6 +33,7 @@ pub use manual::Manual;
 pub use plan::{Form, Plan, WhatIf};
 pub use play_for::{Aim, PlayFor, Worth};
 pub use practice::Practice;
+pub use review::Review;
 pub use shape::Shape;
 
 /// Plans tee shots for a player with a bend.
@@ -52,6 +54,7 @@ Start here:
   bendline check course.geojson range.csv          are my files sound?
   bendline plan course.geojson --hole 7 --player me.json --wind 12mph@240
   bendline book course.geojson --player me.json    the whole course, to print and carry
+  bendline review course.geojson --played saturday.csv --player me.json
 
 Exit code: 0 done, 1 something is wrong with an input, 2 the command line was not understood,
 130 stopped by Ctrl-C: the holes that were done are written."
@@ -69,6 +72,7 @@ pub enum Command {
     Book(Box<Book>),
     Shape(Shape),
     Practice(Box<Practice>),
+    Review(Box<Review>),
     Check(Check),
     Flight(Box<Flight>),
     Manual(Manual),
@@ -81,6 +85,7 @@ impl Command {
             Self::Plan(arguments) => arguments.game.threads,
             Self::Book(arguments) => arguments.game.threads,
             Self::Practice(arguments) => arguments.game.threads,
+            Self::Review(arguments) => arguments.game.threads,
             Self::Shape(_) | Self::Check(_) | Self::Flight(_) | Self::Manual(_) => None,
         }
     }
@@ -91,6 +96,7 @@ impl Command {
             Self::Plan(plan) => plan.game.inputs(),
             Self::Book(book) => book.game.inputs(),
             Self::Practice(practice) => practice.game.inputs(),
+            Self::Review(review) => review.inputs(),
             Self::Shape(shape) => [Some(&shape.log), shape.against.as_ref()]
                 .into_iter()
                 .flatten()

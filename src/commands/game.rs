@@ -389,6 +389,14 @@ impl Table {
         Ok(Planned::Plan(Box::new(plan)))
     }
 
+    /// A hole in the day's wind as the planner takes it, for fewest strokes.
+    pub fn planned(&self, hole: usize) -> Planner<'_> {
+        self.planner(Task {
+            hole,
+            wind: self.wind,
+        })
+    }
+
     /// A task as the planner takes it.
     fn planner(&self, task: Task) -> Planner<'_> {
         let hole = &self.holes[task.hole];

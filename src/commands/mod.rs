@@ -8,6 +8,7 @@ mod game;
 mod manual;
 mod plan;
 mod practice;
+mod review;
 mod shape;
 mod subject;
 mod threads;
@@ -40,6 +41,7 @@ pub fn run(command: Command) -> Result<Ending, Problems> {
         Command::Book(arguments) => return book::run(&arguments),
         Command::Shape(arguments) => shape::run(&arguments),
         Command::Practice(arguments) => practice::run(&arguments),
+        Command::Review(arguments) => review::run(&arguments),
         Command::Check(arguments) => return check::run(&arguments),
         Command::Flight(arguments) => flight::run(&arguments),
         Command::Manual(arguments) => manual::run(&arguments),

@@ -81,6 +81,12 @@ topics! {
     StrokeIndex "stroke-index" "the stroke indices are as drawn";
     // Heights of the ground.
     GroundHeights "ground-heights" "the ground is as high as the file has it";
+    // Round logs.
+    OtherHole "other-hole" "the rows of holes that are not on this course are to be left out";
+    OtherClub "other-club" "clubs were hit that the bag lacks: their shots are not compared";
+    FarBall "far-ball" "the balls ended as far off as is written";
+    LieAndPlace "lie-and-place" "the balls lay where the position says";
+    OddScore "odd-score" "the scores are as written";
     // The day.
     StationPressure "station-pressure" "the pressure is that at the course, not reduced to sea level";
     Gale "gale" "the wind blows as hard as said";

@@ -54,6 +54,7 @@ pub mod phone;
 pub mod plate;
 #[cfg(feature = "png")]
 pub mod png;
+pub mod review;
 pub mod scene;
 pub mod shape;
 pub mod shot;

@@ -231,6 +231,33 @@ pub fn densest(balls: &[Coord<f64>], shares: &[f64]) -> Vec<Region> {
         .collect()
 }
 
+/// Of every point the share of the balls that lie denser: a point whose share is at most `p` lies in the
+/// densest region that holds `p` of the balls. 1 for a point outside, or where balls are fewer than three.
+#[must_use]
+pub fn denser(balls: &[Coord<f64>], points: &[Coord<f64>]) -> Vec<f64> {
+    let balls: Vec<Coord<f64>> = balls
+        .iter()
+        .copied()
+        .filter(|b| b.x.is_finite() && b.y.is_finite())
+        .collect();
+    let frame = Frame::of(&balls).filter(|_| balls.len() >= 3);
+    let Some(frame) = frame else {
+        return vec![1.0; points.len()];
+    };
+    let whitened: Vec<[f64; 2]> = balls.iter().map(|b| frame.whiten(*b)).collect();
+    let density = Density::of(&whitened);
+    let mut levels: Vec<f64> = whitened.iter().map(|p| density.at(*p)).collect();
+    levels.sort_by(f64::total_cmp);
+    let share = |point: &Coord<f64>| {
+        let own = density.at(frame.whiten(*point));
+        let thinner = levels.partition_point(|level| *level <= own);
+        #[allow(clippy::cast_precision_loss)]
+        let share = (levels.len() - thinner) as f64 / levels.len() as f64;
+        share
+    };
+    points.iter().map(share).collect()
+}
+
 fn trace(density: &Density, level: f64, frame: &Frame, balls: &[Coord<f64>]) -> Region {
     // The crate puts sample i at i + ½.
     let builder = contour::ContourBuilder::new(CELLS, CELLS, true)

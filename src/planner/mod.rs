@@ -12,6 +12,7 @@
 //!    again in other winds, to other pins and with other course play ([`Cases`]).
 
 mod cases;
+pub mod looked_back;
 mod own_shots;
 
 use crate::diagnostic::{Problems, printable};

@@ -65,12 +65,12 @@ fn apart(text: &str) -> Option<Apart<'_>> {
 }
 
 /// The number of a cell without the words that go with it; the cell where it is no such.
-pub(super) fn number_in(text: &str) -> &str {
+pub(crate) fn number_in(text: &str) -> &str {
     apart(text).map_or(text, |apart| apart.number)
 }
 
 /// What a cell says.
-pub(super) struct Said {
+pub(crate) struct Said {
     pub value: f64,
     /// Whether thousands were parted.
     pub parted: bool,
@@ -79,7 +79,7 @@ pub(super) struct Said {
 }
 
 /// Why a cell is not read.
-pub(super) struct Unread {
+pub(crate) struct Unread {
     pub expected: String,
     /// What is added to the cell in quotes.
     pub found: String,
@@ -87,7 +87,7 @@ pub(super) struct Unread {
 }
 
 /// Reads a cell of a column; `Ok(None)` where it is no number with such words at all.
-pub(super) fn read(
+pub(crate) fn read(
     text: &str,
     rule: &Rule,
     unit: &'static str,

@@ -11,7 +11,7 @@ use crate::diagnostic::Place;
 use crate::units::{FOOT_M, MPH_M_S, YARD_M};
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Quantity {
+pub(crate) enum Quantity {
     Carry,
     Total,
     Side,
@@ -29,7 +29,7 @@ pub(super) enum Quantity {
 }
 
 #[derive(Clone, Copy, PartialEq)]
-pub(super) enum Kind {
+pub(crate) enum Kind {
     Length,
     Speed,
     Fixed(&'static str),
@@ -37,12 +37,12 @@ pub(super) enum Kind {
 
 /// A quantity: its name in headings, the kind of unit, and what a ball or a
 /// club can do at all (SI, degrees, rpm or mm).
-pub(super) struct Rule {
-    pub(super) quantity: Quantity,
-    pub(super) name: &'static str,
-    pub(super) kind: Kind,
-    pub(super) least: f64,
-    pub(super) most: f64,
+pub(crate) struct Rule {
+    pub(crate) quantity: Quantity,
+    pub(crate) name: &'static str,
+    pub(crate) kind: Kind,
+    pub(crate) least: f64,
+    pub(crate) most: f64,
 }
 
 const fn rule(quantity: Quantity, name: &'static str, kind: Kind, least: f64, most: f64) -> Rule {
@@ -58,7 +58,7 @@ const fn rule(quantity: Quantity, name: &'static str, kind: Kind, least: f64, mo
 // Bounds are practice: wide enough for any golfer and any mishit, narrow
 // enough to catch a wrong unit or a slipped decimal point.
 const DEG: Kind = Kind::Fixed("deg");
-pub(super) const RULES: [Rule; 14] = [
+pub(crate) const RULES: [Rule; 14] = [
     rule(Quantity::Carry, "carry", Kind::Length, 0.0, 400.0 * YARD_M),
     rule(Quantity::Total, "total", Kind::Length, 0.0, 500.0 * YARD_M),
     rule(
@@ -101,12 +101,12 @@ pub(super) const RULES: [Rule; 14] = [
     rule(Quantity::Strike, "strike", Kind::Fixed("mm"), -60.0, 60.0),
 ];
 
-pub(super) const COLUMNS: &str = "club, shape, carry_yd, total_yd, side_yd, start_deg, curve_yd, \
+pub(crate) const COLUMNS: &str = "club, shape, carry_yd, total_yd, side_yd, start_deg, curve_yd, \
     ball_speed_mph, launch_deg, spin_rpm, axis_deg, club_speed_mph, attack_deg, path_deg, \
     face_deg, strike_mm (lengths also _m and _ft, speeds also _ms and _kmh)";
 
 #[derive(Clone, Copy)]
-pub(super) enum Column {
+pub(crate) enum Column {
     Club,
     Shape,
     Number {
@@ -119,7 +119,7 @@ pub(super) enum Column {
 
 /// What a heading means; `None` where it is not one of ours. `Carry (yd)`, `carry-yd` and
 /// `CARRY [yards]` say the same as `carry_yd`.
-pub(super) fn column_of(heading: &str) -> Option<Column> {
+pub(crate) fn column_of(heading: &str) -> Option<Column> {
     let heading = plain(heading);
     match heading.as_str() {
         "club" => return Some(Column::Club),
@@ -133,7 +133,7 @@ pub(super) fn column_of(heading: &str) -> Option<Column> {
 }
 
 /// A unit as it is named in messages, and what it is in SI (degrees, rpm or mm).
-pub(super) fn unit_of(kind: Kind, word: &str) -> Option<(&'static str, f64)> {
+pub(crate) fn unit_of(kind: Kind, word: &str) -> Option<(&'static str, f64)> {
     Some(match (kind, word) {
         (Kind::Length, "yd" | "yds" | "yard" | "yards") => ("yd", YARD_M),
         (Kind::Length, "m" | "metre" | "metres" | "meter" | "meters") => ("m", 1.0),
@@ -148,7 +148,7 @@ pub(super) fn unit_of(kind: Kind, word: &str) -> Option<(&'static str, f64)> {
 }
 
 /// Whether a word is a unit of any column.
-pub(super) fn is_unit(word: &str) -> bool {
+pub(crate) fn is_unit(word: &str) -> bool {
     let kinds = [
         Kind::Length,
         Kind::Speed,
@@ -160,7 +160,7 @@ pub(super) fn is_unit(word: &str) -> bool {
 }
 
 /// A heading in small letters, its words joined by single `_`; `m/s` and `km/h` without the stroke.
-fn plain(heading: &str) -> String {
+pub(crate) fn plain(heading: &str) -> String {
     let heading = heading.trim().to_lowercase();
     let heading = heading.replace("m/s", "ms").replace("km/h", "kmh");
     let heading = heading.replace('\u{b0}', "_deg");
@@ -175,7 +175,7 @@ fn rule_of(name: &str) -> Option<&'static Rule> {
 
 /// The quantity a heading that is not read seems to mean: right name, no unit
 /// or one that is not known.
-pub(super) fn meant(heading: &str) -> Option<&'static Rule> {
+pub(crate) fn meant(heading: &str) -> Option<&'static Rule> {
     let heading = plain(heading);
     RULES
         .iter()
@@ -183,7 +183,7 @@ pub(super) fn meant(heading: &str) -> Option<&'static Rule> {
 }
 
 /// Whether what stands for a club is what devices head their sums with.
-pub(super) fn is_summary(club: &str) -> bool {
+pub(crate) fn is_summary(club: &str) -> bool {
     let club = plain(&club.replace('.', ""));
     let words = [
         "average",
@@ -206,7 +206,7 @@ pub(super) fn is_summary(club: &str) -> bool {
     words.contains(&club.as_str())
 }
 
-pub(super) fn example(rule: &Rule) -> String {
+pub(crate) fn example(rule: &Rule) -> String {
     let unit = match rule.kind {
         Kind::Length => "yd",
         Kind::Speed => "mph",
@@ -215,7 +215,7 @@ pub(super) fn example(rule: &Rule) -> String {
     format!("{}_{unit}", rule.name)
 }
 
-pub(super) fn put(shot: &mut Shot, quantity: Quantity, value: f64) {
+pub(crate) fn put(shot: &mut Shot, quantity: Quantity, value: f64) {
     match quantity {
         Quantity::Carry => shot.carry_m = value,
         Quantity::Total => shot.total_m = Some(value),
@@ -238,15 +238,15 @@ pub(super) fn put(shot: &mut Shot, quantity: Quantity, value: f64) {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Headings {
     /// Line of the headings, counted from 1.
-    pub(super) line: usize,
+    pub(crate) line: usize,
     /// The heading of the shapes, if there is one.
-    pub(super) shape: Option<String>,
+    pub(crate) shape: Option<String>,
     /// Quantity, heading, unit.
     numbers: Vec<(Quantity, String, &'static str)>,
 }
 
 impl Headings {
-    pub(super) fn of(headings: &[String], columns: &[Column], line: usize) -> Self {
+    pub(crate) fn of(headings: &[String], columns: &[Column], line: usize) -> Self {
         let mut all = Self {
             line,
             ..Self::default()
@@ -268,7 +268,7 @@ impl Headings {
     }
 
     /// The heading as written; the plain name where the log came from elsewhere.
-    pub(super) fn name(&self, quantity: Quantity) -> String {
+    pub(crate) fn name(&self, quantity: Quantity) -> String {
         self.find(quantity).map_or_else(
             || {
                 let rule = RULES.iter().find(|rule| rule.quantity == quantity);
@@ -279,12 +279,12 @@ impl Headings {
     }
 
     /// The unit of a column.
-    pub(super) fn unit(&self, quantity: Quantity) -> Option<&'static str> {
+    pub(crate) fn unit(&self, quantity: Quantity) -> Option<&'static str> {
         self.find(quantity).map(|(_, _, unit)| *unit)
     }
 
     /// The place of a column: the cell of its heading.
-    pub(super) fn place(&self, quantity: Quantity) -> Place {
+    pub(crate) fn place(&self, quantity: Quantity) -> Place {
         match self.find(quantity) {
             Some((_, heading, _)) => Place::Cell {
                 line: self.line,

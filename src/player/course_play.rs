@@ -163,18 +163,42 @@ impl CoursePlay {
     /// than the range, and the share of mishits goes with the scatter of the other clubs (practice).
     #[must_use]
     pub fn ends(&self, player: &Player) -> [Self; 2] {
-        let (drivers, others) = by_driver(player);
+        let log_sds = Self::log_sds(player);
         [0.1, 0.9].map(|share| {
-            let factor = |clubs: &[&ClubShape]| {
-                let log_sd = (by_log(shots(clubs)) + BY_LEVEL).recip().sqrt();
-                (normal_quantile(share) * log_sd).exp()
-            };
+            let [driver, others] = log_sds.map(|log_sd| (normal_quantile(share) * log_sd).exp());
             Self {
-                driver: self.driver.times(factor(&drivers)),
-                others: self.others.times(factor(&others)),
-                more_mishits: self.more_mishits * factor(&others),
+                driver: self.driver.times(driver),
+                others: self.others.times(others),
+                more_mishits: self.more_mishits * others,
             }
         })
+    }
+
+    /// Standard deviations of the logarithm of the factors, the driver's and those of the other clubs.
+    #[must_use]
+    pub fn log_sds(player: &Player) -> [f64; 2] {
+        let (drivers, others) = by_driver(player);
+        [drivers, others].map(|clubs| (by_log(shots(&clubs)) + BY_LEVEL).recip().sqrt())
+    }
+
+    /// The same with every factor and share within what a player file may hold.
+    #[must_use]
+    pub fn within_bounds(&self) -> Self {
+        let wider = |wider: Wider| Wider {
+            direction: wider.direction.clamp(FACTORS[0], FACTORS[1]),
+            distance: wider.distance.clamp(FACTORS[0], FACTORS[1]),
+        };
+        Self {
+            driver: wider(self.driver),
+            others: wider(self.others),
+            more_mishits: self.more_mishits.clamp(0.0, MOST_MISHITS),
+        }
+    }
+
+    /// Whether a club has the driver's factors.
+    #[must_use]
+    pub fn is_drivers(club: &ClubShape) -> bool {
+        is_driver(club)
     }
 
     /// The player as on a course, with a note that says so; its [`Player::course_play`] is what has been

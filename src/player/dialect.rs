@@ -36,7 +36,7 @@ pub enum Delimiter {
 impl Delimiter {
     const ALL: [Self; 3] = [Self::Comma, Self::Semicolon, Self::Tab];
 
-    pub(super) fn byte(self) -> u8 {
+    pub(crate) fn byte(self) -> u8 {
         match self {
             Self::Comma => b',',
             Self::Semicolon => b';',
@@ -44,7 +44,7 @@ impl Delimiter {
         }
     }
 
-    pub(super) fn plural(self) -> &'static str {
+    pub(crate) fn plural(self) -> &'static str {
         match self {
             Self::Comma => "commas",
             Self::Semicolon => "semicolons",
@@ -73,7 +73,7 @@ pub struct Dialect {
 }
 
 /// The start of a log: where its heading line is, and how it is separated.
-pub(super) struct Start {
+pub(crate) struct Start {
     pub delimiter: Delimiter,
     /// Bytes before the log proper: a byte-order mark, a `sep=` line.
     pub skip: usize,
@@ -84,7 +84,7 @@ pub(super) struct Start {
 }
 
 /// Looks at the first line that is neither blank nor a remark.
-pub(super) fn start(bytes: &[u8], said: Option<Delimiter>) -> Start {
+pub(crate) fn start(bytes: &[u8], said: Option<Delimiter>) -> Start {
     let mark = if bytes.starts_with(b"\xef\xbb\xbf") {
         3
     } else {
@@ -205,7 +205,7 @@ fn says(text: &str) -> Says {
 
 /// Gathers what the numbers of a log say of its decimal sign.
 #[derive(Default)]
-pub(super) struct Evidence {
+pub(crate) struct Evidence {
     point: Option<(usize, String)>,
     comma: Option<(Place, usize, String)>,
     either: Option<(Place, String)>,
@@ -262,7 +262,7 @@ impl Evidence {
 
 /// Reads a number; thousands may be parted by the sign that is not the decimal one, by an
 /// apostrophe or by a space, all alike and three digits each. Also says whether they were.
-pub(super) fn number(text: &str, decimal: Decimal) -> Option<(f64, bool)> {
+pub(crate) fn number(text: &str, decimal: Decimal) -> Option<(f64, bool)> {
     let plain = |b: &u8| b.is_ascii_digit() || matches!(b, b'+' | b'-' | b'e' | b'E' | b'.');
     if text.bytes().all(|b| plain(&b)) && (decimal == Decimal::Point || !text.contains('.')) {
         return text.parse().ok().map(|value| (value, false));

@@ -1,13 +1,13 @@
 //! A player: clubs, each with a pattern of launches.
 
 pub mod ball_fit;
-mod cells;
+pub(crate) mod cells;
 pub mod change;
 pub mod club;
 pub mod cluster;
 pub mod columns;
 pub mod course_play;
-mod dialect;
+pub(crate) mod dialect;
 pub mod doubt;
 pub mod face;
 pub mod file;
@@ -27,7 +27,7 @@ pub mod questions;
 pub mod region;
 mod remarks;
 pub mod roll;
-mod rows;
+pub(crate) mod rows;
 pub mod sampled;
 pub mod set_up;
 pub mod shape;
@@ -35,7 +35,7 @@ pub mod shotlog;
 pub mod special;
 pub mod stretch;
 pub mod strike_cost;
-mod tally;
+pub(crate) mod tally;
 pub mod words;
 
 pub use ball_fit::BallFactors;

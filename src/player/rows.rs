@@ -13,7 +13,7 @@ use super::shotlog::MOST_COLUMNS;
 use crate::diagnostic::Problem;
 
 /// The log's rows as they stand, with the line of each.
-pub(super) struct Rows<'a> {
+pub(crate) struct Rows<'a> {
     bytes: &'a [u8],
     start: &'a Start,
     csv: csv::Reader<&'a [u8]>,
@@ -74,7 +74,7 @@ impl<'a> Rows<'a> {
 }
 
 /// What the numbers of the log say of its decimal sign.
-pub(super) fn decimal_of(file: &str, bytes: &[u8], start: &Start) -> Result<Decimal, Box<Problem>> {
+pub(crate) fn decimal_of(file: &str, bytes: &[u8], start: &Start) -> Result<Decimal, Box<Problem>> {
     let mut evidence = Evidence::default();
     let log = &bytes[start.skip..];
     // Without a comma in any cell there is nothing to tell.

@@ -7,7 +7,7 @@ const FEW: usize = 3;
 
 /// Problems in the order in which they were found.
 #[derive(Default)]
-pub(super) struct Tally {
+pub(crate) struct Tally {
     kinds: Vec<Kind>,
     /// The kind of each problem that is kept, and the problem.
     kept: Vec<(usize, Problem)>,

@@ -1,0 +1,567 @@
+//! What tee shots on the course say of course play: a posterior.
+//!
+//! # Model
+//! Course play has five unknowns ([`UNKNOWNS`]): the factors on direction and distance of the driver and
+//! of the other clubs, and the share of mishits that is added. Their logarithms are normal before the
+//! rounds, with the mean that log and handicap give ([`CoursePlay::of`]) and its standard deviations
+//! ([`CoursePlay::log_sds`]); any two of them have correlation [`CORRELATION`], for a player who is wilder
+//! on a course is so in most things. A player file's own course play is no prior: it may have been learnt
+//! from the same rounds.
+//!
+//! # Likelihood
+//! A tee shot that ended somewhere has the density of that end under the pattern of its club: a mixture
+//! of sound strikes, mishits and slips of the pen. Sound strikes are simulated on a lattice of factors
+//! with the same luck (common random numbers), [`ended`](super::ended) gives the densities, and between
+//! nodes their logarithms are interpolated by cubics. Mishits are simulated at the prior's mean alone: how
+//! far they go hangs little on the factors.
+//!
+//! Old rounds fade: a round's log-likelihood counts half after [`Fading::half_life_rounds`] newer ones
+//! (a power prior; Ibrahim & Chen, *Statistical Science* 15 (2000) 46–60; memory).
+//!
+//! # Computation
+//! Importance sampling with a normal proposal that is fitted to the posterior in a few rounds, on
+//! low-discrepancy points: the same bytes at any number of threads.
+
+use rayon::prelude::*;
+
+use super::ended::{Cloud, Ended, SLIPS, View};
+use crate::diagnostic::Problems;
+use crate::outcome::TeeShot;
+use crate::planner::Planner;
+use crate::player::course_play::{CoursePlay, Wider};
+use crate::player::matrix::{Matrix, add_outer, cholesky, lower_times, squared_length, symmetric};
+use crate::player::Player;
+use crate::sample::{Point, normal_quantile, points};
+
+/// How many unknowns there are.
+pub const UNKNOWNS: usize = 5;
+/// Correlation of any two of them before the rounds (practice).
+pub const CORRELATION: f64 = 0.5;
+/// Nodes of the lattice along each factor, and how far apart they are, in standard deviations before
+/// the rounds.
+const NODES: usize = 7;
+const APART: f64 = 1.0;
+/// Simulated sound strikes of a node, and mishits.
+const SOUND: usize = if cfg!(fuzzing) { 16 } else { 1024 };
+const MISHIT: usize = if cfg!(fuzzing) { 16 } else { 512 };
+/// Seed of these balls, apart from those of plans.
+const SEED: u32 = 0x5EED_0AC7;
+/// Draws of each round of importance sampling but the last, and of the last.
+const FIRST: usize = 8192;
+const LAST: usize = 32_768;
+const ROUNDS: usize = 3;
+/// The proposal's standard deviations, as a multiple of the posterior's.
+const WIDER: f64 = 1.4;
+/// A share of mishits below this is none.
+const NONE: f64 = 1.0e-6;
+/// Most mishits, as in a player file.
+const MOST_MISHITS: f64 = 0.2;
+
+/// How old rounds fade.
+#[derive(Clone, Copy, Debug)]
+pub struct Fading {
+    /// A round counts half after so many newer ones.
+    pub half_life_rounds: f64,
+}
+
+impl Fading {
+    /// What a round counts after so many newer ones.
+    #[must_use]
+    pub fn weight(&self, newer: usize) -> f64 {
+        (-(newer as f64) / self.half_life_rounds).exp2()
+    }
+}
+
+/// Course play before the rounds.
+#[derive(Clone, Debug)]
+pub struct Prior {
+    /// Means of the logarithms.
+    pub mean: [f64; UNKNOWNS],
+    /// Their standard deviations.
+    pub sd: [f64; UNKNOWNS],
+    /// Whether mishits are added at all.
+    adds_mishits: bool,
+}
+
+impl Prior {
+    /// Of a player's log and handicap.
+    #[must_use]
+    pub fn of(player: &Player) -> Self {
+        let play = CoursePlay::of(player);
+        let [driver, others] = CoursePlay::log_sds(player);
+        Self {
+            mean: logs(&play),
+            sd: [driver, driver, others, others, others],
+            adds_mishits: play.more_mishits > NONE,
+        }
+    }
+
+    /// Of no player: course play is as the range.
+    #[must_use]
+    pub fn none() -> Self {
+        Self {
+            mean: logs(&CoursePlay::NONE),
+            sd: [0.1; UNKNOWNS],
+            adds_mishits: false,
+        }
+    }
+
+    fn covariance(&self) -> Matrix<UNKNOWNS> {
+        std::array::from_fn(|i| {
+            std::array::from_fn(|j| {
+                let correlation = if i == j { 1.0 } else { CORRELATION };
+                correlation * self.sd[i] * self.sd[j]
+            })
+        })
+    }
+
+    /// Course play with these logarithms.
+    #[must_use]
+    pub fn play(&self, logs: &[f64; UNKNOWNS]) -> CoursePlay {
+        let wider = |k: usize| Wider {
+            direction: logs[k].exp(),
+            distance: logs[k + 1].exp(),
+        };
+        CoursePlay {
+            driver: wider(0),
+            others: wider(2),
+            more_mishits: self.more_mishits(logs),
+        }
+    }
+
+    fn more_mishits(&self, logs: &[f64; UNKNOWNS]) -> f64 {
+        if self.adds_mishits { logs[4].exp() } else { 0.0 }
+    }
+
+    /// A draw at a point.
+    #[must_use]
+    pub fn draw(&self, point: &Point) -> [f64; UNKNOWNS] {
+        let Some(lower) = cholesky(&self.covariance()) else {
+            return self.mean;
+        };
+        let normals = std::array::from_fn(|k| normal_quantile(point[k]));
+        let off = lower_times(&lower, &normals);
+        std::array::from_fn(|k| self.mean[k] + off[k])
+    }
+
+    /// The factors' logarithms at a node of the lattice, for the driver or the other clubs.
+    fn node(&self, is_driver: bool, node: usize) -> [f64; 2] {
+        let first = if is_driver { 0 } else { 2 };
+        let of = |k: usize, step: usize| {
+            let middle = (NODES - 1) as f64 / 2.0;
+            self.mean[k] + APART * self.sd[k] * (step as f64 - middle)
+        };
+        [of(first, node / NODES), of(first + 1, node % NODES)]
+    }
+}
+
+fn logs(play: &CoursePlay) -> [f64; UNKNOWNS] {
+    [
+        play.driver.direction.ln(),
+        play.driver.distance.ln(),
+        play.others.direction.ln(),
+        play.others.distance.ln(),
+        play.more_mishits.max(NONE).ln(),
+    ]
+}
+
+/// The pattern of one tee shot at every node of the lattice.
+pub struct Lattice {
+    is_driver: bool,
+    /// The share of mishits on the range.
+    range_mishits: f64,
+    sound: Vec<Cloud>,
+    mishit: Cloud,
+    /// The view from the peg along the aim.
+    pub view: View,
+}
+
+impl Lattice {
+    /// Simulates a tee shot of a planned hole at every node.
+    ///
+    /// # Errors
+    /// Where the hole lacks the tee.
+    pub fn of(
+        planner: &Planner<'_>,
+        prior: &Prior,
+        shot: &TeeShot,
+        (view, is_driver): (View, bool),
+    ) -> Result<Self, Problems> {
+        let (balls, few) = (points(SEED, SOUND), points(SEED ^ 1, MISHIT));
+        let hole = planner.hole();
+        let clouds: Result<Vec<Cloud>, Problems> = (0..NODES * NODES)
+            .into_par_iter()
+            .map(|node| {
+                let mut logs = prior.mean;
+                let first = if is_driver { 0 } else { 2 };
+                [logs[first], logs[first + 1]] = prior.node(is_driver, node);
+                let rests = planner.swung_with(&prior.play(&logs), shot, (Some(0.0), &balls))?;
+                Ok(Cloud::of(hole, &view, &rests))
+            })
+            .collect();
+        let middle = prior.play(&prior.mean);
+        let mishits = planner.swung_with(&middle, shot, (Some(1.0), &few))?;
+        let full = planner.player().clubs.get(shot.club);
+        let shortest = planner.player().clubs.last();
+        Ok(Self {
+            is_driver,
+            // A part swing is the shortest club's.
+            range_mishits: full.or(shortest).map_or(0.0, |club| club.launches.mishit_share),
+            sound: clouds?,
+            mishit: Cloud::of(hole, &view, &mishits),
+            view,
+        })
+    }
+
+    /// What an end says, with the weight of its round.
+    #[must_use]
+    pub fn evidence(&self, ended: &Ended, weight: f64) -> Evidence {
+        let broad = ended.broad();
+        let log = |cloud: &Cloud| (cloud.density(ended) + SLIPS * broad).ln();
+        Evidence {
+            is_driver: self.is_driver,
+            range_mishits: self.range_mishits,
+            log_sound: self.sound.iter().map(log).collect(),
+            mishit: self.mishit.density(ended),
+            broad,
+            weight,
+        }
+    }
+}
+
+/// What one tee shot says.
+#[derive(Clone, Debug)]
+pub struct Evidence {
+    is_driver: bool,
+    range_mishits: f64,
+    /// By node, the logarithm of the density among sound strikes.
+    log_sound: Vec<f64>,
+    mishit: f64,
+    broad: f64,
+    weight: f64,
+}
+
+impl Evidence {
+    fn log_likelihood(&self, prior: &Prior, logs: &[f64; UNKNOWNS]) -> f64 {
+        let first = if self.is_driver { 0 } else { 2 };
+        let weights = [first, first + 1].map(|k| {
+            let middle = (NODES - 1) as f64 / 2.0;
+            cubic((logs[k] - prior.mean[k]) / (APART * prior.sd[k]) + middle)
+        });
+        let mut log_sound = 0.0;
+        for (i, a) in weights[0].1.iter().enumerate() {
+            for (j, b) in weights[1].1.iter().enumerate() {
+                let (row, column) = (weights[0].0[i], weights[1].0[j]);
+                log_sound += a * b * self.log_sound[row * NODES + column];
+            }
+        }
+        let mishits = (self.range_mishits + prior.more_mishits(logs)).min(MOST_MISHITS);
+        let mixed = (1.0 - mishits) * log_sound.exp() + mishits * self.mishit;
+        self.weight * ((1.0 - SLIPS) * mixed + SLIPS * self.broad).ln()
+    }
+}
+
+/// The nodes about a place on the lattice and their weights: a Catmull–Rom cubic, level beyond the ends.
+fn cubic(place: f64) -> ([usize; 4], [f64; 4]) {
+    let last = NODES - 1;
+    let place = place.clamp(0.0, last as f64);
+    let low = (place.floor() as usize).min(last - 1);
+    let t = place - low as f64;
+    let nodes = [low.saturating_sub(1), low, low + 1, (low + 2).min(last)];
+    let (t2, t3) = (t * t, t * t * t);
+    let mut weights = [
+        0.5 * (-t3 + 2.0 * t2 - t),
+        0.5 * (3.0 * t3 - 5.0 * t2 + 2.0),
+        0.5 * (-3.0 * t3 + 4.0 * t2 + t),
+        0.5 * (t3 - t2),
+    ];
+    // At the ends the missing node lies on the line through the last two.
+    if low == 0 {
+        let missing = std::mem::take(&mut weights[0]);
+        weights[1] += 2.0 * missing;
+        weights[2] -= missing;
+    }
+    if low + 2 > last {
+        let missing = std::mem::take(&mut weights[3]);
+        weights[2] += 2.0 * missing;
+        weights[1] -= missing;
+    }
+    (nodes, weights)
+}
+
+/// A figure with its 80 % interval.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
+pub struct Estimate {
+    /// Median.
+    pub median: f64,
+    /// The ends of the interval that holds it with 80 %.
+    pub interval_80: [f64; 2],
+}
+
+/// Course play as estimates, in the order of the unknowns.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
+pub struct Estimates {
+    /// The driver's direction.
+    pub driver_direction: Estimate,
+    /// The driver's distance.
+    pub driver_distance: Estimate,
+    /// Direction of the other clubs.
+    pub others_direction: Estimate,
+    /// Distance of the other clubs.
+    pub others_distance: Estimate,
+    /// The share of mishits that is added.
+    pub more_mishits: Estimate,
+}
+
+impl Estimates {
+    fn of(all: &[Estimate; UNKNOWNS]) -> Self {
+        let [driver_direction, driver_distance, others_direction, others_distance, more_mishits] =
+            *all;
+        Self {
+            driver_direction,
+            driver_distance,
+            others_direction,
+            others_distance,
+            more_mishits,
+        }
+    }
+
+    /// In the order of the unknowns.
+    #[must_use]
+    pub fn all(&self) -> [Estimate; UNKNOWNS] {
+        [
+            self.driver_direction,
+            self.driver_distance,
+            self.others_direction,
+            self.others_distance,
+            self.more_mishits,
+        ]
+    }
+
+    /// Course play with the medians, within what a player file may hold.
+    #[must_use]
+    pub fn play(&self) -> CoursePlay {
+        let wider = |direction: Estimate, distance: Estimate| Wider {
+            direction: direction.median,
+            distance: distance.median,
+        };
+        CoursePlay {
+            driver: wider(self.driver_direction, self.driver_distance),
+            others: wider(self.others_direction, self.others_distance),
+            more_mishits: self.more_mishits.median,
+        }
+        .within_bounds()
+    }
+}
+
+/// Course play before and after.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+pub struct Learnt {
+    /// Before the rounds.
+    pub before: Estimates,
+    /// After them.
+    pub after: Estimates,
+    /// Tee shots with the driver that say something, and with other clubs.
+    pub tee_shots: [usize; 2],
+    /// Effective number of draws of the importance sampling.
+    pub effective_draws: f64,
+}
+
+/// The posterior.
+#[must_use]
+pub fn learn(prior: &Prior, evidence: &[Evidence]) -> Learnt {
+    let before = std::array::from_fn(|k| {
+        let at = |share: f64| (prior.mean[k] + prior.sd[k] * normal_quantile(share)).exp();
+        estimate(prior, k, [0.1, 0.5, 0.9].map(at))
+    });
+    let mut proposal = (prior.mean, prior.covariance());
+    let mut drawn = Drawn::default();
+    for round in 0..ROUNDS {
+        let count = if round + 1 == ROUNDS { LAST } else { FIRST };
+        let seed = SEED ^ (0x100 + u32::try_from(round).unwrap_or_default());
+        drawn = Drawn::of(prior, evidence, &proposal, (seed, count));
+        proposal = drawn.moments();
+    }
+    let after = std::array::from_fn(|k| {
+        estimate(prior, k, drawn.quantiles(k, [0.1, 0.5, 0.9]).map(f64::exp))
+    });
+    let drivers = evidence.iter().filter(|one| one.is_driver).count();
+    Learnt {
+        before: Estimates::of(&before),
+        after: Estimates::of(&after),
+        tee_shots: [drivers, evidence.len() - drivers],
+        effective_draws: drawn.effective(),
+    }
+}
+
+fn estimate(prior: &Prior, unknown: usize, [low, median, high]: [f64; 3]) -> Estimate {
+    if unknown == 4 && !prior.adds_mishits {
+        return Estimate {
+            median: 0.0,
+            interval_80: [0.0; 2],
+        };
+    }
+    Estimate {
+        median,
+        interval_80: [low, high],
+    }
+}
+
+/// Weighted draws.
+#[derive(Default)]
+struct Drawn {
+    draws: Vec<[f64; UNKNOWNS]>,
+    /// They add to 1.
+    weights: Vec<f64>,
+}
+
+impl Drawn {
+    fn of(
+        prior: &Prior,
+        evidence: &[Evidence],
+        (mean, covariance): &([f64; UNKNOWNS], Matrix<UNKNOWNS>),
+        (seed, count): (u32, usize),
+    ) -> Self {
+        let wide = covariance.map(|row| row.map(|cell| WIDER * WIDER * cell));
+        let own = cholesky(&prior.covariance());
+        let (Some(lower), Some(of_prior)) = (cholesky(&wide), own) else {
+            return Self::default();
+        };
+        let drawn: Vec<([f64; UNKNOWNS], f64)> = points(seed, count)
+            .par_iter()
+            .map(|point| {
+                let normals: [f64; UNKNOWNS] =
+                    std::array::from_fn(|k| normal_quantile(point[k]));
+                let off = lower_times(&lower, &normals);
+                let draw: [f64; UNKNOWNS] = std::array::from_fn(|k| mean[k] + off[k]);
+                let from_prior = std::array::from_fn(|k| draw[k] - prior.mean[k]);
+                let likelihood: f64 =
+                    evidence.iter().map(|one| one.log_likelihood(prior, &draw)).sum();
+                let proposed: f64 = normals.iter().map(|z| z * z).sum();
+                let log = likelihood - 0.5 * squared_length(&of_prior, &from_prior) + 0.5 * proposed;
+                (draw, log)
+            })
+            .collect();
+        let most = drawn.iter().map(|d| d.1).fold(f64::NEG_INFINITY, f64::max);
+        let weights: Vec<f64> = drawn.iter().map(|d| (d.1 - most).exp()).collect();
+        let sum: f64 = weights.iter().sum();
+        Self {
+            draws: drawn.into_iter().map(|d| d.0).collect(),
+            weights: weights.into_iter().map(|weight| weight / sum).collect(),
+        }
+    }
+
+    fn moments(&self) -> ([f64; UNKNOWNS], Matrix<UNKNOWNS>) {
+        let all = || self.draws.iter().zip(&self.weights);
+        let mean: [f64; UNKNOWNS] = std::array::from_fn(|k| all().map(|(d, w)| w * d[k]).sum());
+        let mut covariance = [[0.0; UNKNOWNS]; UNKNOWNS];
+        for (draw, weight) in all() {
+            let off = std::array::from_fn(|k| draw[k] - mean[k]);
+            add_outer(&mut covariance, &off, *weight);
+        }
+        for (k, row) in covariance.iter_mut().enumerate() {
+            row[k] += 1.0e-9;
+        }
+        (mean, symmetric(&covariance))
+    }
+
+    fn quantiles(&self, unknown: usize, shares: [f64; 3]) -> [f64; 3] {
+        let mut all: Vec<(f64, f64)> = self
+            .draws
+            .iter()
+            .zip(&self.weights)
+            .map(|(draw, weight)| (draw[unknown], *weight))
+            .collect();
+        all.sort_by(|a, b| a.0.total_cmp(&b.0));
+        shares.map(|share| {
+            let mut sum = 0.0;
+            let at = all.iter().find(|(_, weight)| {
+                sum += weight;
+                sum >= share
+            });
+            at.or(all.last()).map_or(0.0, |found| found.0)
+        })
+    }
+
+    fn effective(&self) -> f64 {
+        1.0 / self.weights.iter().map(|weight| weight * weight).sum::<f64>().max(1.0e-12)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn prior() -> Prior {
+        Prior {
+            mean: [0.1, 0.0, 0.2, 0.1, -3.5],
+            sd: [0.13, 0.13, 0.12, 0.12, 0.12],
+            adds_mishits: true,
+        }
+    }
+
+    /// Without a shot the posterior is the prior.
+    #[test]
+    fn nothing_learnt_from_nothing() {
+        let learnt = learn(&prior(), &[]);
+        for (before, after) in learnt.before.all().iter().zip(learnt.after.all()) {
+            assert!((after.median / before.median - 1.0).abs() < 0.01, "{learnt:?}");
+            for end in 0..2 {
+                let ratio = after.interval_80[end] / before.interval_80[end];
+                assert!((ratio - 1.0).abs() < 0.01, "{learnt:?}");
+            }
+        }
+        assert!(learnt.effective_draws > 5000.0);
+    }
+
+    /// Closed form: a normal likelihood of one log factor, n(m, s), with a normal prior; the others
+    /// follow by the correlation.
+    #[test]
+    fn a_normal_likelihood() {
+        let prior = prior();
+        let (m, s) = (0.3, 0.1);
+        let log_sound = (0..NODES * NODES).map(|node| {
+            let [direction, _] = prior.node(true, node);
+            -0.5 * ((direction - m) / s).powi(2)
+        });
+        let evidence = Evidence {
+            is_driver: true,
+            range_mishits: 0.0,
+            log_sound: log_sound.collect(),
+            mishit: 0.0,
+            broad: 0.0,
+            weight: 1.0,
+        };
+        let flat = Prior { adds_mishits: false, ..prior.clone() };
+        let learnt = learn(&flat, &[evidence]);
+        let (a, b) = (0.13_f64.powi(-2), s.powi(-2));
+        let mean = (a * 0.1 + b * m) / (a + b);
+        let sd = (a + b).powf(-0.5);
+        let after = learnt.after.driver_direction;
+        assert!((after.median.ln() - mean).abs() < 0.005, "{after:?} for {mean}");
+        let half = 1.2816 * sd;
+        assert!((after.interval_80[0].ln() - (mean - half)).abs() < 0.007, "{after:?}");
+        assert!((after.interval_80[1].ln() - (mean + half)).abs() < 0.007, "{after:?}");
+        let other = learnt.after.others_direction.median.ln();
+        let expected = 0.2 + CORRELATION * 0.12 / 0.13 * (mean - 0.1);
+        assert!((other - expected).abs() < 0.005, "{other} for {expected}");
+        assert_eq!(learnt.after.more_mishits.median, 0.0);
+    }
+
+    #[test]
+    fn a_cubic_holds_straight_lines_and_its_nodes() {
+        for place in [0.0, 0.3, 1.0, 2.7, 5.5, 6.0] {
+            let (nodes, weights) = cubic(place);
+            let sum: f64 = nodes.iter().zip(weights).map(|(n, w)| *n as f64 * w).sum();
+            assert!((sum - place).abs() < 1e-12, "{place}: {sum}");
+        }
+    }
+
+    #[test]
+    fn rounds_fade_by_half() {
+        let fading = Fading { half_life_rounds: 20.0 };
+        assert_eq!(fading.weight(0), 1.0);
+        assert!((fading.weight(20) - 0.5).abs() < 1e-12);
+        assert!((fading.weight(40) - 0.25).abs() < 1e-12);
+    }
+}

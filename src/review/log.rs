@@ -1,0 +1,534 @@
+//! The round log: CSV, one hole a row, or one stroke a row.
+//!
+//! | column | what | unit endings |
+//! | --- | --- | --- |
+//! | `hole` | the hole's number in the course file; needed | |
+//! | `club` | what was hit | |
+//! | `lon`, `lat` | where the ball ended, degrees | |
+//! | `carry`, `total` | straight distance from the tee to where it landed and ended | `_yd` `_m` `_ft` |
+//! | `side` | how far right of the aim it ended (with `carry` alone: landed) | `_yd` `_m` `_ft` |
+//! | `result` | `fairway`, `rough left`, `bunker right`, `trees`, `penalty`, `out`, `green`, `holed` | |
+//! | `to_go` | distance left to the pin | `_yd` `_m` `_ft` |
+//! | `score`, `putts` | strokes of the hole, penalties included; putts among them | |
+//!
+//! Every cell but the hole's may be empty. Of several rows of one hole the first is the tee shot.
+//! Separators, decimal signs, words for sides and spellings of clubs are those of the shot log.
+
+#![deny(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss
+)]
+
+use super::result::{self, Lie, Outcome};
+use crate::diagnostic::{Note, Place, Problem, Problems, printable};
+use crate::player::cells;
+use crate::player::columns::{Kind, Quantity, Rule, plain, unit_of};
+use crate::player::dialect::{self, Decimal, Evidence, number};
+use crate::player::rows::Rows;
+use crate::player::shotlog::Dialect;
+use crate::player::tally::Tally;
+use crate::units::YARD_M;
+
+/// Most rows of one log: several rounds of every stroke.
+const MOST_ROWS: usize = 2000;
+/// Most columns that are read.
+const MOST_COLUMNS: usize = 100;
+/// Most strokes and putts that are read of a hole.
+const MOST_STROKES: f64 = 30.0;
+
+/// Where a ball ended, as far as a row says.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct End {
+    /// Longitude and latitude, degrees.
+    pub position: Option<[f64; 2]>,
+    /// From the tee to the landing, m.
+    pub carry_m: Option<f64>,
+    /// From the tee to the rest, m.
+    pub total_m: Option<f64>,
+    /// Right of the aim, m.
+    pub side_m: Option<f64>,
+    /// In words.
+    pub outcome: Outcome,
+    /// From there to the pin, m.
+    pub to_go_m: Option<f64>,
+}
+
+/// A hole as it was played.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlayedHole {
+    /// Line of its first row, counted from 1.
+    pub line: usize,
+    /// The hole as written.
+    pub hole: String,
+    /// The club of the tee shot as written.
+    pub club: Option<String>,
+    /// Where the tee shot ended.
+    pub end: End,
+    /// Strokes, penalties included.
+    pub score: Option<usize>,
+    /// Putts.
+    pub putts: Option<usize>,
+    /// How many rows it has.
+    pub rows: usize,
+}
+
+/// A round as read.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RoundLog {
+    /// The file as the user named it.
+    pub file: String,
+    /// Its holes in the order of the file.
+    pub holes: Vec<PlayedHole>,
+    /// Columns that are not read, and the like.
+    pub notes: Vec<Note>,
+    /// The headings that are read, as written.
+    headings: Vec<(Field, String)>,
+}
+
+impl RoundLog {
+    /// The place of a cell.
+    #[must_use]
+    pub fn cell(&self, line: usize, field: Field) -> Place {
+        match self.headings.iter().find(|(known, _)| *known == field) {
+            Some((_, heading)) => Place::Cell {
+                line,
+                column: heading.clone(),
+            },
+            None => Place::Line(line),
+        }
+    }
+}
+
+/// A column.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Field {
+    /// The hole.
+    Hole,
+    /// The club.
+    Club,
+    /// Longitude.
+    Lon,
+    /// Latitude.
+    Lat,
+    /// Carry.
+    Carry,
+    /// Total.
+    Total,
+    /// Side.
+    Side,
+    /// Distance to go.
+    ToGo,
+    /// Result in words.
+    Result,
+    /// Score.
+    Score,
+    /// Putts.
+    Putts,
+}
+
+/// The columns, for messages.
+const COLUMNS: &str = "hole, club, lon, lat, carry_yd, total_yd, side_yd, result, to_go_yd, score, putts \
+                       (lengths also _m and _ft)";
+
+const fn length(quantity: Quantity, name: &'static str, least: f64, most: f64) -> Rule {
+    Rule {
+        quantity,
+        name,
+        kind: Kind::Length,
+        least: least * YARD_M,
+        most: most * YARD_M,
+    }
+}
+
+/// What the lengths can be at all (practice).
+const CARRY: Rule = length(Quantity::Carry, "carry", 0.0, 500.0);
+const TOTAL: Rule = length(Quantity::Total, "total", 0.0, 800.0);
+const SIDE: Rule = length(Quantity::Side, "side", -400.0, 400.0);
+const TO_GO: Rule = length(Quantity::Total, "to_go", 0.0, 1000.0);
+
+/// A column with its unit where it has one.
+#[derive(Clone, Copy)]
+struct Column {
+    field: Field,
+    /// The rule, the unit's name and what it is in metres.
+    length: Option<(&'static Rule, &'static str, f64)>,
+}
+
+/// What a heading means; the error is the name of a length without its unit.
+fn column_of(heading: &str) -> Result<Option<Column>, &'static str> {
+    let name = plain(heading);
+    let simple = match name.as_str() {
+        "hole" | "ref" => Some(Field::Hole),
+        "club" => Some(Field::Club),
+        "lon" | "lng" | "longitude" => Some(Field::Lon),
+        "lat" | "latitude" => Some(Field::Lat),
+        "result" | "lie" | "ended" => Some(Field::Result),
+        "score" | "strokes" => Some(Field::Score),
+        "putts" => Some(Field::Putts),
+        _ => None,
+    };
+    if let Some(field) = simple {
+        return Ok(Some(Column {
+            field,
+            length: None,
+        }));
+    }
+    let lengths = [
+        (Field::Carry, &CARRY),
+        (Field::Total, &TOTAL),
+        (Field::Side, &SIDE),
+        (Field::ToGo, &TO_GO),
+    ];
+    for (field, rule) in lengths {
+        if name == rule.name {
+            return Err(rule.name);
+        }
+        let unit = name.strip_prefix(rule.name);
+        let unit = unit.and_then(|rest| rest.strip_prefix('_'));
+        if let Some((unit, metres)) = unit.and_then(|unit| unit_of(Kind::Length, unit)) {
+            let length = Some((rule, unit, metres));
+            return Ok(Some(Column { field, length }));
+        }
+    }
+    Ok(None)
+}
+
+struct Reader<'a> {
+    file: &'a str,
+    problems: Tally,
+    notes: Vec<Note>,
+    decimal: Decimal,
+    headings: Vec<String>,
+    columns: Vec<Option<Column>>,
+}
+
+/// A row.
+#[derive(Default)]
+struct Row {
+    hole: Option<String>,
+    club: Option<String>,
+    lon: Option<f64>,
+    lat: Option<f64>,
+    end: End,
+    score: Option<usize>,
+    putts: Option<usize>,
+}
+
+/// Reads a round log; `file` names it in messages.
+///
+/// # Errors
+/// Every problem of the log at once.
+pub fn read(file: &str, bytes: &[u8]) -> Result<RoundLog, Problems> {
+    let start = dialect::start(bytes, Dialect::default().delimiter);
+    let mut reader = Reader {
+        file,
+        problems: Tally::default(),
+        notes: Vec::new(),
+        decimal: Decimal::Point,
+        headings: Vec::new(),
+        columns: Vec::new(),
+    };
+    let mut cells: Vec<(usize, Vec<String>)> = Vec::new();
+    let mut rows = Rows::of(bytes, &start);
+    let mut record = csv::ByteRecord::new();
+    loop {
+        match rows.next(&mut record) {
+            Ok(None) => break,
+            Ok(Some(line)) => {
+                let text = |cell: &[u8]| String::from_utf8_lossy(cell).into_owned();
+                cells.push((line, record.iter().take(MOST_COLUMNS).map(text).collect()));
+            }
+            Err(error) => {
+                let found = printable(&error.to_string());
+                let remedy = "close every quotation mark";
+                reader.problem(Place::File, "rows of cells", found, remedy);
+                break;
+            }
+        }
+        if cells.len() > MOST_ROWS {
+            let expected = format!("at most {MOST_ROWS} rows");
+            let remedy = "give the log of one round";
+            reader.problem(Place::File, &expected, "more".into(), remedy);
+            break;
+        }
+    }
+    let mut cells = cells.into_iter();
+    let Some((line, headings)) = cells.next() else {
+        reader.problem(
+            Place::File,
+            "a line of headings and a row for every hole",
+            "nothing but blanks".into(),
+            &format!("write the headings first, such as {COLUMNS}"),
+        );
+        return Err(reader.problems.all(0));
+    };
+    let cells: Vec<(usize, Vec<String>)> = cells.collect();
+    reader.read_headings(line, headings);
+    reader.read_decimal(&cells, start.delimiter);
+    let rows: Vec<(usize, Row)> = cells
+        .iter()
+        .filter(|(_, row)| !reader.is_heading_again(row))
+        .map(|(line, row)| (*line, row))
+        .collect::<Vec<_>>()
+        .into_iter()
+        .map(|(line, row)| (line, reader.row(line, row)))
+        .collect();
+    if rows.is_empty() && reader.problems.is_empty() {
+        let remedy = "write a row for every hole";
+        reader.problem(Place::Line(line), "rows", "headings alone".into(), remedy);
+    }
+    let count = rows.len();
+    let holes = reader.holes(rows);
+    if !reader.problems.is_empty() {
+        return Err(reader.problems.all(count));
+    }
+    let headings = reader.columns.iter().zip(&reader.headings);
+    let headings = headings
+        .filter_map(|(column, heading)| Some((column.as_ref()?.field, heading.trim().to_owned())));
+    Ok(RoundLog {
+        file: file.to_owned(),
+        holes,
+        headings: headings.collect(),
+        notes: reader.notes,
+    })
+}
+
+impl Reader<'_> {
+    fn problem(&mut self, place: Place, expected: &str, found: String, remedy: &str) {
+        self.problems.add(Problem {
+            file: self.file.to_owned(),
+            place,
+            expected: expected.to_owned(),
+            found,
+            remedy: remedy.to_owned(),
+        });
+    }
+
+    fn read_headings(&mut self, line: usize, headings: Vec<String>) {
+        let mut columns: Vec<Option<Column>> = Vec::new();
+        for heading in &headings {
+            let place = Place::Cell {
+                line,
+                column: heading.clone(),
+            };
+            let column = match column_of(heading) {
+                Ok(column) => column,
+                Err(name) => {
+                    self.problem(
+                        place.clone(),
+                        "a length with its unit in the heading",
+                        format!("\"{}\"", printable(heading.trim())),
+                        &format!("write {name}_yd, {name}_m or {name}_ft"),
+                    );
+                    None
+                }
+            };
+            let is_known = |known: &Option<Column>| {
+                known.zip(column).is_some_and(|(a, b)| a.field == b.field)
+            };
+            if columns.iter().any(is_known) {
+                let found = format!("a second column \"{}\"", printable(heading.trim()));
+                let remedy = "remove or rename one of the two";
+                self.problem(place, "every heading once", found, remedy);
+            } else if column.is_none() && !heading.trim().is_empty() {
+                self.notes.push(Note {
+                    file: self.file.to_owned(),
+                    place,
+                    text: "this column is not read".into(),
+                    topic: None,
+                });
+            }
+            columns.push(column);
+        }
+        let has = |field: Field| {
+            let mut all = columns.iter().flatten();
+            all.any(|column| column.field == field)
+        };
+        let found = format!("columns {}", printable(&headings.join(", ")));
+        if !has(Field::Hole) {
+            let remedy = format!("add the column; those known are {COLUMNS}");
+            self.problem(Place::Line(line), "a column \"hole\"", found, &remedy);
+        } else if has(Field::Lon) != has(Field::Lat) {
+            let remedy = "give both, or neither";
+            self.problem(Place::Line(line), "both \"lon\" and \"lat\"", found, remedy);
+        }
+        (self.headings, self.columns) = (headings, columns);
+    }
+
+    /// A line of headings that comes again.
+    fn is_heading_again(&self, row: &[String]) -> bool {
+        row.iter().zip(&self.headings).all(|(cell, heading)| cell == heading)
+    }
+
+    fn read_decimal(&mut self, rows: &[(usize, Vec<String>)], delimiter: dialect::Delimiter) {
+        let mut evidence = Evidence::default();
+        for (line, row) in rows {
+            for ((cell, column), heading) in row.iter().zip(&self.columns).zip(&self.headings) {
+                let is_number = column.is_some_and(|column| {
+                    column.length.is_some() || matches!(column.field, Field::Lon | Field::Lat)
+                });
+                if is_number && cell.contains([',', '.']) {
+                    evidence.hear(*line, heading, cells::number_in(cell));
+                }
+            }
+        }
+        match evidence.settle(self.file, delimiter) {
+            Ok(decimal) => self.decimal = decimal,
+            Err(problem) => self.problems.add(*problem),
+        }
+    }
+
+    fn row(&mut self, line: usize, cells: &[String]) -> Row {
+        let mut row = Row::default();
+        for (index, cell) in cells.iter().enumerate() {
+            let text = cell.trim();
+            let Some(Some(column)) = self.columns.get(index).copied() else {
+                continue;
+            };
+            if text.is_empty() || text == "-" {
+                continue;
+            }
+            let place = Place::Cell {
+                line,
+                column: self.headings[index].clone(),
+            };
+            match column.field {
+                Field::Hole => row.hole = Some(text.to_owned()),
+                Field::Club => row.club = Some(text.to_owned()),
+                Field::Lon => row.lon = self.degrees(text, place, 180.0),
+                Field::Lat => row.lat = self.degrees(text, place, 90.0),
+                Field::Carry => row.end.carry_m = self.length(text, column, place),
+                Field::Total => row.end.total_m = self.length(text, column, place),
+                Field::Side => row.end.side_m = self.length(text, column, place),
+                Field::ToGo => row.end.to_go_m = self.length(text, column, place),
+                Field::Score => row.score = self.strokes(text, place, 1.0),
+                Field::Putts => row.putts = self.strokes(text, place, 0.0),
+                Field::Result => match result::read(text) {
+                    Some(outcome) => row.end.outcome = outcome,
+                    None => self.problem(
+                        place,
+                        "where the ball ended, in one word or two",
+                        format!("\"{}\"", printable(text)),
+                        &format!("write {}; remarks go into a column of another name", result::KNOWN),
+                    ),
+                },
+            }
+        }
+        match (row.lon, row.lat) {
+            (Some(lon), Some(lat)) => row.end.position = Some([lon, lat]),
+            (None, None) => {}
+            _ => {
+                let found = "one of the two".into();
+                let remedy = "fill the other cell, or empty this one";
+                self.problem(Place::Line(line), "both lon and lat, or neither", found, remedy);
+            }
+        }
+        row
+    }
+
+    fn degrees(&mut self, text: &str, place: Place, most: f64) -> Option<f64> {
+        let degrees = number(text, self.decimal).map(|read| read.0);
+        let degrees = degrees.filter(|degrees| degrees.abs() <= most);
+        if degrees.is_none() {
+            let expected = format!("degrees, -{most:.0} to {most:.0}");
+            let found = format!("\"{}\"", printable(text));
+            let remedy = "write decimal degrees, east and north positive, such as -2.80215";
+            self.problem(place, &expected, found, remedy);
+        }
+        degrees
+    }
+
+    fn length(&mut self, text: &str, column: Column, place: Place) -> Option<f64> {
+        let (rule, unit, metres) = column.length?;
+        let found = || format!("\"{}\"", printable(text));
+        let value = match cells::read(text, rule, unit, self.decimal) {
+            Ok(said) => said.map(|said| said.value).filter(|value| value.is_finite()),
+            Err(unread) => {
+                let found = format!("{}{}", found(), unread.found);
+                self.problem(place, &unread.expected, found, &unread.remedy);
+                return None;
+            }
+        };
+        let Some(value) = value else {
+            let remedy = "write a number, left of the aim as a minus or as 10L, or leave the cell empty";
+            self.problem(place, "a number", found(), remedy);
+            return None;
+        };
+        let (least, most) = (rule.least / metres, rule.most / metres);
+        if value < least - 1e-9 || value > most + 1e-9 {
+            let expected = format!("{least:.0} to {most:.0} {unit}");
+            let remedy = "correct the cell, or the unit in the heading";
+            self.problem(place, &expected, found(), remedy);
+            return None;
+        }
+        Some(value * metres)
+    }
+
+    /// A whole number of strokes.
+    fn strokes(&mut self, text: &str, place: Place, least: f64) -> Option<usize> {
+        let value = number(text, Decimal::Point).map(|read| read.0);
+        let value = value.filter(|v| v.fract() == 0.0 && (least..=MOST_STROKES).contains(v));
+        if value.is_none() {
+            let expected = format!("a whole number of strokes, {least:.0} to {MOST_STROKES:.0}");
+            let found = format!("\"{}\"", printable(text));
+            self.problem(place, &expected, found, "correct the cell, or leave it empty");
+        }
+        let whole = 0..=30_usize;
+        value.and_then(|value| whole.into_iter().find(|n| (*n as f64 - value).abs() < 0.5))
+    }
+
+    /// Rows to holes: of several rows of a hole the first is the tee shot.
+    fn holes(&mut self, rows: Vec<(usize, Row)>) -> Vec<PlayedHole> {
+        let mut holes: Vec<PlayedHole> = Vec::new();
+        // Strokes of rows that say where the hole ended, and penalties among them.
+        let mut penalties: Vec<(usize, bool)> = Vec::new();
+        for (line, row) in rows {
+            let Some(name) = row.hole else {
+                let remedy = "write the hole's number as in the course file, or delete the row";
+                let found = "no hole".into();
+                self.problem(Place::Line(line), "the hole that the row is of", found, remedy);
+                continue;
+            };
+            let same = |hole: &PlayedHole| hole.hole.eq_ignore_ascii_case(&name);
+            let is_penalty = matches!(row.end.outcome.lie, Some(Lie::Penalty | Lie::Out));
+            match holes.iter().position(same) {
+                None => {
+                    holes.push(PlayedHole {
+                        line,
+                        hole: name,
+                        club: row.club,
+                        end: row.end,
+                        score: row.score,
+                        putts: row.putts,
+                        rows: 1,
+                    });
+                    penalties.push((usize::from(is_penalty), row.end.outcome.holed));
+                }
+                Some(index) => {
+                    let hole = &mut holes[index];
+                    hole.rows += 1;
+                    penalties[index].0 += usize::from(is_penalty);
+                    penalties[index].1 |= row.end.outcome.holed;
+                    let first = hole.score;
+                    hole.score = hole.score.or(row.score);
+                    hole.putts = hole.putts.or(row.putts);
+                    if let (Some(one), Some(other)) = (first, row.score)
+                        && one != other
+                    {
+                        let place = Place::Line(line);
+                        let expected = format!("the hole's score once, {one} as above");
+                        let remedy = "write the score in one row of the hole; give each round its own file";
+                        self.problem(place, &expected, other.to_string(), remedy);
+                    }
+                }
+            }
+        }
+        for (hole, (penalties, is_holed)) in holes.iter_mut().zip(penalties) {
+            if hole.score.is_none() && is_holed {
+                hole.score = Some(hole.rows + penalties);
+            }
+        }
+        holes
+    }
+}

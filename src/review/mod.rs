@@ -1,0 +1,658 @@
+//! A round looked back on: what happened against the plan, and what it teaches the next one.
+//!
+//! 1. A round log is read ([`log`]) and questioned ([`questions`]).
+//! 2. Every hole that was played is planned again, and the clubs that were hit are priced beside the plan
+//!    ([`Planner::look_back`]).
+//! 3. Every tee shot is placed in the pattern that was predicted for it ([`against`]).
+//! 4. The strokes of every hole are put down to decision, strike and what followed ([`account`]).
+//! 5. Course play is learnt from where tee shots ended ([`learn`]), and the holes are planned again with it.
+//!
+//! # Limitations
+//! - The aim of a tee shot is not logged: it is taken to be the plan's, or the best with that club.
+//! - All rounds of a review are taken to be played on one day's wind, tees and pins.
+//! - Scores and words alone say little of course play: a score says nothing here, words what share of
+//!   balls ends so.
+//! - What is learnt is how wide balls scatter, not where their middle lies. Balls that all end to one side
+//!   are told, and not learnt ([`Lean`]).
+
+pub mod account;
+pub mod against;
+pub mod ended;
+pub mod learn;
+pub mod log;
+pub mod questions;
+pub mod report;
+pub mod result;
+mod words;
+
+use serde::Serialize;
+
+use account::{Account, Figure, account, together};
+use against::{InPattern, Inside, Lean, Region, SHARES};
+use ended::{Cloud, Ended, View};
+use learn::{Evidence, Fading, Lattice, Learnt, Prior, learn};
+use log::{End, PlayedHole, RoundLog};
+use result::Lie;
+
+use crate::diagnostic::Problems;
+use crate::hole::plane::Plane;
+use crate::hole::{Coord, Hole};
+use crate::plan::region::{self, densest};
+use crate::planner::Planner;
+use crate::planner::looked_back::{Hit, LookedBack};
+use crate::player::{CoursePlay, Player};
+use crate::units::LengthUnit;
+
+/// What is looked back on.
+pub struct Asked<'a> {
+    /// The holes of the course, each as it was planned.
+    pub tees: &'a [Planner<'a>],
+    /// The rounds, oldest first; rows of holes that the course lacks are passed over.
+    pub rounds: &'a [RoundLog],
+    /// How old rounds fade.
+    pub fading: Fading,
+    /// Unit of the words.
+    pub unit: LengthUnit,
+}
+
+/// How far it has come: what is done, of how many steps.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// Steps done.
+    pub done: usize,
+    /// Steps in all.
+    pub total: usize,
+    /// What is being done.
+    pub doing: String,
+}
+
+/// Where a tee shot ended.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Place {
+    /// Longitude, degrees.
+    pub lon: f64,
+    /// Latitude, degrees.
+    pub lat: f64,
+    /// Along the aim from the peg, m.
+    pub along_m: f64,
+    /// Right of the aim, m.
+    pub right_m: f64,
+    /// What the map has there.
+    pub lie: Lie,
+}
+
+/// A hole of a round.
+#[derive(Clone, Debug, Serialize)]
+pub struct PlayedTee {
+    /// The hole's `ref`.
+    #[serde(rename = "ref")]
+    pub reference: String,
+    /// Line of the log.
+    pub line: usize,
+    /// Par.
+    pub par: u8,
+    /// The plan's tee shot: club and shape.
+    pub plan: String,
+    /// The tee shot that was hit; null where no club of the bag is written.
+    pub club: Option<String>,
+    /// Strokes.
+    pub score: Option<usize>,
+    /// Putts.
+    pub putts: Option<usize>,
+    /// The plan's expectation.
+    pub expected: Figure,
+    /// Where the strokes went.
+    pub account: Account,
+    /// Where the ball rested, as far as that is a place.
+    pub ended: Option<Place>,
+    /// Its place in the pattern that was predicted.
+    pub in_pattern: InPattern,
+    /// How often the hole takes how many strokes.
+    #[serde(skip)]
+    pub by_strokes: Vec<f64>,
+}
+
+/// The sums of a round.
+#[derive(Clone, Debug, Serialize)]
+pub struct Total {
+    /// How many holes have a score.
+    pub holes: usize,
+    /// Their strokes.
+    pub score: usize,
+    /// Their expectation by the plan.
+    pub expected: Figure,
+    /// Standard deviation of such a round's score.
+    pub spread: f64,
+    /// The share of rounds on these holes that take at most so many strokes.
+    pub at_most: f64,
+    /// What decisions cost.
+    pub decision: Figure,
+    /// What strikes cost.
+    pub strike: Figure,
+    /// Standard deviation of that over rounds.
+    pub strike_spread: f64,
+    /// What followed.
+    pub after: Figure,
+    /// What cannot be split.
+    pub not_split: Figure,
+}
+
+/// A round.
+#[derive(Clone, Debug, Serialize)]
+pub struct Round {
+    /// The file of its log.
+    pub file: String,
+    /// What it counts in what is learnt.
+    pub weight: f64,
+    /// The sums over holes with a score; null where there is none.
+    pub total: Option<Total>,
+    /// Its holes in the order of the log.
+    pub holes: Vec<PlayedTee>,
+}
+
+/// Tee shots against the patterns, over all rounds.
+#[derive(Clone, Debug, Serialize)]
+pub struct Patterns {
+    /// In the region of half and in that of nine in ten.
+    pub inside: Vec<Inside>,
+    /// Whether balls end to one side of their patterns.
+    pub right: Option<Lean>,
+    /// Whether they end beyond or short of them.
+    pub long: Option<Lean>,
+}
+
+/// What a hole's decision becomes with what was learnt.
+#[derive(Clone, Debug, Serialize)]
+pub struct Next {
+    /// The hole's `ref`.
+    #[serde(rename = "ref")]
+    pub reference: String,
+    /// The tee shot before: club and shape.
+    pub before: String,
+    /// The tee shot after.
+    pub after: String,
+    /// What the tee shot after saves beside that before, both with the new course play.
+    pub saves: Figure,
+    /// How far its aim points right of the aim before where it lands, m; null where the club is another.
+    pub aim_right_m: Option<f64>,
+    /// Whether the decision changes beyond noise.
+    pub changes: bool,
+    /// Expected strokes before and after.
+    pub expected: [Figure; 2],
+}
+
+/// A pattern with the balls that were hit, for drawing.
+#[derive(Clone, Debug)]
+pub struct Drawn {
+    /// Index of the hole.
+    pub tee: usize,
+    /// Club and shape.
+    pub club: String,
+    /// The peg and the aim.
+    pub view: View,
+    /// The region that holds half of the predicted balls.
+    pub half: region::Region,
+    /// The region that holds nine in ten.
+    pub ninety: region::Region,
+    /// Where balls rested, and in which region.
+    pub balls: Vec<(Coord<f64>, Option<Region>)>,
+}
+
+/// A review.
+#[derive(Clone, Debug, Serialize)]
+pub struct Review {
+    /// Format of the file.
+    pub format: u32,
+    /// The player's name.
+    pub player: String,
+    /// Handicap Index.
+    pub handicap: f64,
+    /// The rounds.
+    pub rounds: Vec<Round>,
+    /// Tee shots against patterns.
+    pub patterns: Patterns,
+    /// A round counts half after so many newer ones.
+    pub half_life_rounds: f64,
+    /// Course play before and after.
+    pub course_play: Learnt,
+    /// Course play that the plans before were made with, where a player file gave it.
+    pub planned_with: Option<CoursePlay>,
+    /// The decisions of these holes with what was learnt; empty where nothing was.
+    pub next: Vec<Next>,
+    /// What was assumed.
+    pub notes: Vec<String>,
+    /// For drawing.
+    #[serde(skip)]
+    pub drawn: Vec<Drawn>,
+    /// Unit of the words.
+    #[serde(skip)]
+    pub unit: LengthUnit,
+}
+
+/// A played hole with its round.
+struct Row<'a> {
+    round: usize,
+    played: &'a PlayedHole,
+}
+
+/// Looks back on rounds.
+///
+/// # Errors
+/// Where a hole lacks the tee, or is not reached.
+pub fn review(asked: &Asked<'_>, tell: &dyn Fn(&Step)) -> Result<Review, Problems> {
+    let holes: Vec<&Hole> = asked.tees.iter().map(Planner::hole).collect();
+    let mut by_hole: Vec<Vec<Row<'_>>> = holes.iter().map(|_| Vec::new()).collect();
+    for (round, log) in asked.rounds.iter().enumerate() {
+        for played in &log.holes {
+            if let Some(hole) = questions::find(&holes, played) {
+                by_hole[hole].push(Row { round, played });
+            }
+        }
+    }
+    let player = asked.tees.first().map(Planner::player);
+    let Some(player) = player else {
+        return Ok(Review::empty(asked));
+    };
+    let prior = Prior::of(player);
+    let newer = |round: usize| asked.rounds.len() - 1 - round;
+    let weights: Vec<f64> =
+        (0..asked.rounds.len()).map(|round| asked.fading.weight(newer(round))).collect();
+    let played = by_hole.iter().filter(|rows| !rows.is_empty()).count();
+    let step = |done: usize, doing: String| tell(&Step { done, total: 2 * played, doing });
+    let mut found = Found::default();
+    let mut done = 0;
+    for (tee, rows) in by_hole.iter().enumerate().filter(|(_, rows)| !rows.is_empty()) {
+        step(done, format!("hole {}", holes[tee].reference));
+        found.hole(asked, (tee, rows), &prior, &weights)?;
+        done += 1;
+    }
+    let learnt = learn(&prior, &found.evidence);
+    let after = Player {
+        course_play: Some(learnt.after.play()),
+        ..player.clone()
+    };
+    let mut next = Vec::new();
+    if !found.evidence.is_empty() {
+        for before in &found.before {
+            let name = &holes[before.tee].reference;
+            step(done, format!("hole {name} with what was learnt"));
+            next.push(before.again(&asked.tees[before.tee], &after, asked.unit)?);
+            done += 1;
+        }
+    }
+    let mut review = Review {
+        player: player.name.clone(),
+        handicap: player.handicap,
+        rounds: rounds(asked, &weights, found.tees),
+        patterns: patterns(&found.shots),
+        course_play: learnt,
+        planned_with: player.course_play,
+        next,
+        drawn: found.drawn,
+        ..Review::empty(asked)
+    };
+    review.notes = notes(&review);
+    Ok(review)
+}
+
+impl Review {
+    fn empty(asked: &Asked<'_>) -> Self {
+        let flat = Prior::none();
+        Self {
+            format: 1,
+            player: String::new(),
+            handicap: 0.0,
+            rounds: Vec::new(),
+            patterns: patterns(&[]),
+            half_life_rounds: asked.fading.half_life_rounds,
+            course_play: learn(&flat, &[]),
+            planned_with: None,
+            next: Vec::new(),
+            notes: Vec::new(),
+            drawn: Vec::new(),
+            unit: asked.unit,
+        }
+    }
+}
+
+/// What was assumed, in words.
+fn notes(review: &Review) -> Vec<String> {
+    let mut notes = Vec::new();
+    let all = || review.rounds.iter().flat_map(|round| &round.holes);
+    if all().any(|tee| tee.club.is_some()) {
+        notes.push(
+            "Aims are not logged: every tee shot is taken as aimed where the plan aims that club.".into(),
+        );
+    }
+    let without: Vec<String> = all()
+        .filter(|tee| tee.club.is_none())
+        .map(|tee| tee.reference.clone())
+        .collect();
+    if !without.is_empty() {
+        notes.push(format!(
+            "No club of the bag is written on hole {}: its strokes are not split, and it teaches nothing.",
+            words::list(&without)
+        ));
+    }
+    notes
+}
+
+/// The plan of a hole before anything was learnt.
+struct Before {
+    tee: usize,
+    club: usize,
+    named: String,
+    name: String,
+    aim_deg: f64,
+    carry_m: f64,
+    expected: Figure,
+}
+
+impl Before {
+    fn again(
+        &self,
+        planner: &Planner<'_>,
+        player: &Player,
+        unit: LengthUnit,
+    ) -> Result<Next, Problems> {
+        let planner = planner.for_player(player);
+        let tee = planner.look_back(std::slice::from_ref(&self.named), &|_| {})?;
+        let is_same = tee.choice.shot.club == self.club;
+        let saves = match tee.hits.first() {
+            Some(Some(hit)) if !is_same => Figure::of(hit.costs),
+            _ => Figure::default(),
+        };
+        let turned = tee.choice.shot.aim_deg - self.aim_deg;
+        let [low, high] = tee.aim_window_deg;
+        let is_outside = !(low..=high).contains(&self.aim_deg);
+        let is_beyond = saves.strokes > (2.0 * saves.standard_error).max(WORTH_SAYING);
+        Ok(Next {
+            reference: planner.hole().reference.clone(),
+            before: self.name.clone(),
+            after: tee.plan.choice.shot.name(unit),
+            saves,
+            aim_right_m: is_same.then(|| self.carry_m * turned.to_radians().tan()),
+            changes: if is_same { is_outside } else { is_beyond },
+            expected: [
+                self.expected,
+                Figure::of((tee.choice.strokes, tee.choice.standard_error)),
+            ],
+        })
+    }
+}
+
+/// A change that saves less than this is not told, strokes (practice).
+const WORTH_SAYING: f64 = 0.01;
+
+/// A tee shot that says something.
+struct Shot {
+    in_pattern: InPattern,
+    weight: f64,
+}
+
+/// What is found hole by hole.
+#[derive(Default)]
+struct Found {
+    /// By round and line.
+    tees: Vec<(usize, PlayedTee)>,
+    shots: Vec<Shot>,
+    evidence: Vec<Evidence>,
+    before: Vec<Before>,
+    drawn: Vec<Drawn>,
+}
+
+impl Found {
+    fn hole(
+        &mut self,
+        asked: &Asked<'_>,
+        (number, rows): (usize, &[Row<'_>]),
+        prior: &Prior,
+        weights: &[f64],
+    ) -> Result<(), Problems> {
+        let planner = &asked.tees[number];
+        let hole = planner.hole();
+        let mut clubs: Vec<String> = Vec::new();
+        for club in rows.iter().filter_map(|row| row.played.club.as_ref()) {
+            if !clubs.contains(club) {
+                clubs.push(club.clone());
+            }
+        }
+        let tee = planner.look_back(&clubs, &|_| {})?;
+        for (club, hit) in clubs.iter().zip(&tee.hits) {
+            let with = rows.iter().filter(|row| row.played.club.as_ref() == Some(club));
+            let with: Vec<&Row<'_>> = with.collect();
+            match hit {
+                Some(hit) => self.shots_with(asked, (number, &tee, hit), &with, (prior, weights))?,
+                None => with.iter().for_each(|row| self.without_club(hole, &tee, row, asked.unit)),
+            }
+        }
+        for row in rows.iter().filter(|row| row.played.club.is_none()) {
+            self.without_club(hole, &tee, row, asked.unit);
+        }
+        let choice = &tee.plan.choice.shot;
+        self.before.push(Before {
+            tee: number,
+            club: tee.choice.shot.club,
+            named: format!("{} {}", choice.club, choice.shape),
+            name: choice.name(asked.unit),
+            aim_deg: tee.choice.shot.aim_deg,
+            carry_m: tee.choice.carry_m,
+            expected: Figure::of((tee.choice.strokes, tee.choice.standard_error)),
+        });
+        Ok(())
+    }
+
+    /// The tee shots of a hole with one club.
+    fn shots_with(
+        &mut self,
+        asked: &Asked<'_>,
+        (number, tee, hit): (usize, &LookedBack, &Hit),
+        rows: &[&Row<'_>],
+        (prior, weights): (&Prior, &[f64]),
+    ) -> Result<(), Problems> {
+        let planner = &asked.tees[number];
+        let hole = planner.hole();
+        let view = View {
+            peg: hit.priced.peg,
+            aim_deg: hit.priced.shot.aim_deg,
+        };
+        let cloud = Cloud::of(hole, &view, &hit.priced.rests);
+        let Some(club) = tee.player.clubs.get(hit.priced.shot.club) else {
+            return Ok(());
+        };
+        let ends: Vec<Option<Ended>> =
+            rows.iter().map(|row| ended_of(hole, &view, &row.played.end)).collect();
+        let lattice = if ends.iter().any(Option::is_some) {
+            let is_driver = CoursePlay::is_drivers(club);
+            Some(Lattice::of(planner, prior, &hit.priced.shot, (view, is_driver))?)
+        } else {
+            None
+        };
+        let name = words::swing(club, asked.unit);
+        let mut balls = Vec::new();
+        for (row, ended) in rows.iter().zip(&ends) {
+            let in_pattern = ended.map(|ended| InPattern::of(&cloud, &ended));
+            let in_pattern = in_pattern.unwrap_or_default();
+            let weight = weights[row.round];
+            if let (Some(lattice), Some(ended)) = (&lattice, ended) {
+                self.evidence.push(lattice.evidence(ended, weight));
+                self.shots.push(Shot { in_pattern, weight });
+            }
+            let place = match ended {
+                Some(Ended::At(at)) => Some(place_of(hole, &view, *at)),
+                _ => None,
+            };
+            if let Some(Ended::At(at)) = ended {
+                balls.push((view.at(*at), in_pattern.region));
+            }
+            let hit = Some((hit, &cloud, ended.as_ref()));
+            let played = PlayedTee {
+                club: Some(name.clone()),
+                account: account(hole, tee, hit, row.played.score),
+                ended: place,
+                in_pattern,
+                ..played_tee(hole, tee, row.played, asked.unit)
+            };
+            self.tees.push((row.round, played));
+        }
+        if !balls.is_empty() {
+            let rests: Vec<Coord<f64>> = hit.priced.rests.iter().map(|rest| rest.at).collect();
+            let mut regions = densest(&rests, &SHARES).into_iter();
+            self.drawn.push(Drawn {
+                tee: number,
+                club: name,
+                view,
+                half: regions.next().unwrap_or_default(),
+                ninety: regions.next().unwrap_or_default(),
+                balls,
+            });
+        }
+        Ok(())
+    }
+
+    fn without_club(&mut self, hole: &Hole, tee: &LookedBack, row: &Row<'_>, unit: LengthUnit) {
+        let played = PlayedTee {
+            account: account(hole, tee, None, row.played.score),
+            ..played_tee(hole, tee, row.played, unit)
+        };
+        self.tees.push((row.round, played));
+    }
+}
+
+/// A played hole without what its tee shot says.
+fn played_tee(hole: &Hole, tee: &LookedBack, played: &PlayedHole, unit: LengthUnit) -> PlayedTee {
+    PlayedTee {
+        reference: hole.reference.clone(),
+        line: played.line,
+        par: hole.par,
+        plan: tee.plan.choice.shot.name(unit),
+        club: None,
+        score: played.score,
+        putts: played.putts,
+        expected: Figure::of((tee.choice.strokes, tee.choice.standard_error)),
+        account: Account::default(),
+        ended: None,
+        in_pattern: InPattern::default(),
+        by_strokes: tee.scores.by_strokes.clone(),
+    }
+}
+
+fn place_of(hole: &Hole, view: &View, [along_m, right_m]: [f64; 2]) -> Place {
+    let at = view.at([along_m, right_m]);
+    let [lon, lat] = Plane::new(hole.origin_lon_lat).to_lon_lat(at);
+    Place {
+        lon,
+        lat,
+        along_m,
+        right_m,
+        lie: Lie::of(hole.surface_at(at)),
+    }
+}
+
+/// Where a tee shot ended, by the most exact of what its row says.
+#[must_use]
+pub fn ended_of(hole: &Hole, view: &View, end: &End) -> Option<Ended> {
+    let outcome = end.outcome;
+    let at = match (end.position, end.total_m, end.side_m) {
+        (Some([lon, lat]), ..) => {
+            Some(view.of(Plane::new(hole.origin_lon_lat).to_plane(lon, lat)))
+        }
+        (None, Some(total), Some(side)) if side.abs() <= total => {
+            Some([(total * total - side * side).sqrt(), side])
+        }
+        _ => None,
+    };
+    // Where a ball was dropped is not where it ended.
+    let is_lost = matches!(outcome.lie, Some(Lie::Penalty | Lie::Out));
+    let drawn = at.map(|at| Lie::of(hole.surface_at(view.at(at))));
+    if is_lost && drawn.is_some() && drawn != outcome.lie {
+        return Some(Ended::Words(outcome, None));
+    }
+    if let Some(at) = at {
+        return Some(Ended::At(at));
+    }
+    let says = outcome.lie.is_some() || outcome.side.is_some();
+    match (end.carry_m, end.side_m, end.total_m) {
+        (Some(carry), Some(side), None) if side.abs() <= carry => {
+            Some(Ended::Landed([(carry * carry - side * side).sqrt(), side]))
+        }
+        (_, _, Some(total)) => Some(Ended::Total(total)),
+        (Some(carry), ..) => Some(Ended::Carry(carry)),
+        // What is left after a penalty is counted from where it was dropped.
+        _ if is_lost => Some(Ended::Words(outcome, None)),
+        _ if says || end.to_go_m.is_some() => Some(Ended::Words(outcome, end.to_go_m)),
+        _ => None,
+    }
+}
+
+fn patterns(shots: &[Shot]) -> Patterns {
+    let denser: Vec<f64> = shots.iter().filter_map(|shot| shot.in_pattern.denser).collect();
+    let inside = SHARES.map(|share| {
+        let inside = denser.iter().filter(|denser| **denser <= share).count();
+        Inside::of(share, inside, denser.len())
+    });
+    let lean = |of: fn(&InPattern) -> Option<f64>| {
+        let all = shots.iter();
+        let all: Vec<(f64, f64)> =
+            all.filter_map(|shot| Some((of(&shot.in_pattern)?, shot.weight))).collect();
+        Lean::of(&all)
+    };
+    Patterns {
+        inside: inside.to_vec(),
+        right: lean(|shot| shot.right_z),
+        long: lean(|shot| shot.long_z),
+    }
+}
+
+/// Rounds with their sums, holes in the order of the log.
+fn rounds(asked: &Asked<'_>, weights: &[f64], tees: Vec<(usize, PlayedTee)>) -> Vec<Round> {
+    let mut rounds: Vec<Round> = asked
+        .rounds
+        .iter()
+        .zip(weights)
+        .map(|(log, weight)| Round {
+            file: log.file.clone(),
+            weight: *weight,
+            total: None,
+            holes: Vec::new(),
+        })
+        .collect();
+    for (round, tee) in tees {
+        rounds[round].holes.push(tee);
+    }
+    for round in &mut rounds {
+        round.holes.sort_by_key(|tee| tee.line);
+        round.total = total(&round.holes);
+    }
+    rounds
+}
+
+fn total(holes: &[PlayedTee]) -> Option<Total> {
+    let scored: Vec<&PlayedTee> = holes.iter().filter(|tee| tee.score.is_some()).collect();
+    if scored.is_empty() {
+        return None;
+    }
+    let score: usize = scored.iter().filter_map(|tee| tee.score).sum();
+    let by_strokes: Vec<&[f64]> = scored.iter().map(|tee| &tee.by_strokes[..]).collect();
+    let round = together(&by_strokes);
+    let mean: f64 = round.iter().enumerate().map(|(n, share)| n as f64 * share).sum();
+    let squares = round.iter().enumerate().map(|(n, share)| share * (n as f64 - mean).powi(2));
+    let sum = |of: fn(&Account) -> Option<Figure>| {
+        let figures: Vec<Figure> = scored.iter().filter_map(|tee| of(&tee.account)).collect();
+        Figure::sum(figures.iter())
+    };
+    let strikes = scored.iter().filter(|tee| tee.account.strike.is_some());
+    let spreads = strikes.filter_map(|tee| tee.account.strike_spread);
+    Some(Total {
+        holes: scored.len(),
+        score,
+        expected: Figure::sum(scored.iter().map(|tee| &tee.expected)),
+        spread: squares.sum::<f64>().sqrt(),
+        at_most: round.iter().take(score + 1).sum::<f64>().min(1.0),
+        decision: sum(|account| account.decision),
+        strike: sum(|account| account.strike),
+        strike_spread: spreads.map(|spread| spread * spread).sum::<f64>().sqrt(),
+        after: sum(|account| account.after),
+        not_split: sum(|account| account.not_split),
+    })
+}

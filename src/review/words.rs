@@ -1,0 +1,261 @@
+//! A review in a golfer's words.
+
+use super::against::{Inside, Lean, Region};
+use super::learn::Estimate;
+use super::{Next, PlayedTee, Review, Total};
+use crate::diagnostic::printable;
+use crate::plan::PartSwing;
+use crate::plan::sentence::{capital, length, shot_name};
+use crate::player::ClubShape;
+use crate::units::LengthUnit;
+
+/// A count is called other than chance below this probability (practice).
+const TOLD: f64 = 0.05;
+
+/// "1, 2 and 5".
+pub(super) fn list(names: &[String]) -> String {
+    let names: Vec<String> = names.iter().map(|name| printable(name)).collect();
+    match &names[..] {
+        [] => String::new(),
+        [only] => only.clone(),
+        [all @ .., last] => format!("{} and {last}", all.join(", ")),
+    }
+}
+
+/// A club's swing as spoken.
+pub(super) fn swing(club: &ClubShape, unit: LengthUnit) -> String {
+    shot_name(&club.club, &club.shape, PartSwing::of(club), unit)
+}
+
+/// Strokes with their sign, two decimals; never minus zero.
+pub(super) fn signed(strokes: f64) -> String {
+    let rounded = (100.0 * strokes).round() / 100.0;
+    if rounded == 0.0 {
+        "0.00".into()
+    } else {
+        format!("{rounded:+.2}")
+    }
+}
+
+/// A round in a sentence or two.
+pub(super) fn round(total: &Total) -> String {
+    let holes = match total.holes {
+        1 => "1 hole".into(),
+        holes => format!("{holes} holes"),
+    };
+    let of_100 = (100.0 * total.at_most).round();
+    let this_good = match of_100 {
+        n if n < 1.0 => "hardly any is this good or better".into(),
+        n if n > 99.0 => "nearly all are this good or better".into(),
+        n => format!("{n:.0} are this good or better"),
+    };
+    format!(
+        "{holes} in {}; your average on them is {:.1}. Of 100 such rounds {this_good}: two in three lie \
+         within {:.1} of the average.",
+        total.score, total.expected.strokes, total.spread
+    )
+}
+
+/// What the strokes of a round went for: label, strokes and error, and a remark.
+pub(super) fn parts(total: &Total) -> Vec<(&'static str, [f64; 2], String)> {
+    let of = |figure: super::account::Figure| [figure.strokes, figure.standard_error];
+    let mut parts = vec![
+        ("choice of club", of(total.decision), String::new()),
+        (
+            "tee shots",
+            of(total.strike),
+            match total.strike_spread {
+                spread if spread > 0.0 => {
+                    format!("luck of the strike: two rounds in three within {spread:.1}")
+                }
+                _ => String::new(),
+            },
+        ),
+        ("what followed", of(total.after), String::new()),
+    ];
+    if total.not_split.strokes != 0.0 {
+        let why = "no club or no end is written".into();
+        parts.push(("not told apart", of(total.not_split), why));
+    }
+    parts
+}
+
+/// Where the ball of a hole ended.
+pub(super) fn ball(tee: &PlayedTee) -> String {
+    let lie = tee.ended.map(|place| place.lie.words().to_owned());
+    let region = tee.in_pattern.region.map(|region| match region {
+        Region::Half => "in the half",
+        Region::NineInTen => "in nine in ten",
+        Region::Outside => "outside nine in ten",
+    });
+    let words: Vec<String> = lie.into_iter().chain(region.map(Into::into)).collect();
+    words.join(", ")
+}
+
+/// How many tee shots ended in the regions.
+pub(super) fn inside(all: &[Inside]) -> String {
+    let [half, ninety] = all else {
+        return String::new();
+    };
+    if half.of == 0 {
+        return "No tee shot has a place: none is compared with its pattern.".into();
+    }
+    let shots = match half.of {
+        1 => "1 tee shot with a place".into(),
+        shots => format!("{shots} tee shots with a place"),
+    };
+    let chance = |one: &Inside| format!("{:.1}", one.share * one.of as f64);
+    let counts = format!(
+        "Of {shots} {} ended in the region of half the balls, where {} are expected, and {} in that of \
+         nine in ten, where {} are",
+        half.inside,
+        chance(half),
+        ninety.inside,
+        chance(ninety)
+    );
+    let than = |one: &Inside| {
+        if one.p_value >= TOLD {
+            return None;
+        }
+        let is_more = one.inside as f64 > one.share * one.of as f64;
+        let which = if one.share < 0.6 { "half" } else { "nine in ten" };
+        let how = if is_more { "more" } else { "fewer" };
+        Some(format!(
+            "{how} in the {which} than chance has it ({})",
+            once(one.p_value)
+        ))
+    };
+    match (than(half), than(ninety)) {
+        (None, None) => format!("{counts}: no more and no fewer than chance has it."),
+        (one, other) => {
+            let told: Vec<String> = one.into_iter().chain(other).collect();
+            format!("{counts}: {}.", told.join(", and "))
+        }
+    }
+}
+
+/// "once in 60 by chance".
+fn once(probability: f64) -> String {
+    let times = 1.0 / probability.max(1.0e-6);
+    if times >= 1.0e5 {
+        "hardly ever by chance".into()
+    } else {
+        let step = 10_f64.powf(times.log10().floor() - 1.0).max(1.0);
+        format!("once in {:.0} by chance", (times / step).round() * step)
+    }
+}
+
+/// Whether the plans are wrong in a way that more rounds do not mend.
+pub(super) fn leans(review: &Review) -> Vec<String> {
+    let mut all = Vec::new();
+    let mut say = |lean: Option<Lean>, [positive, negative]: [&str; 2], remedy: &str| {
+        let Some(lean) = lean.filter(Lean::is_told) else {
+            return;
+        };
+        let way = if lean.mean > 0.0 { positive } else { negative };
+        all.push(format!(
+            "Your balls end {way} the middle of their patterns: {} tee shots by {:.1} of a usual miss on \
+             average, {}. More rounds do not mend that: what is learnt is how wide you scatter, not where \
+             the middle is. {remedy}",
+            lean.tee_shots,
+            lean.mean.abs(),
+            once(lean.p_value),
+        ));
+    };
+    say(
+        review.patterns.right,
+        ["right of", "left of"],
+        "Log shots at a target anew, and have somebody check where you aim.",
+    );
+    say(
+        review.patterns.long,
+        ["beyond", "short of"],
+        "Log carries anew with the balls that you play, and check the wind and the ground of the plan.",
+    );
+    if all.is_empty() && review.patterns.right.is_some() {
+        all.push("Your balls lean to no side of their patterns beyond chance.".into());
+    }
+    all
+}
+
+/// The names of the unknowns of course play.
+pub(super) const UNKNOWNS: [&str; 5] = [
+    "driver, to the side",
+    "driver, in distance",
+    "other clubs, to the side",
+    "other clubs, in distance",
+    "mishits in 100 more",
+];
+
+/// An unknown's estimate: "1.22 (1.03 to 1.45)".
+pub(super) fn estimate(unknown: usize, estimate: &Estimate) -> String {
+    let [low, high] = estimate.interval_80;
+    if unknown == 4 {
+        let [low, middle, high] = [low, estimate.median, high].map(|share| 100.0 * share);
+        return format!("{middle:.1} ({low:.1} to {high:.1})");
+    }
+    format!("{:.2} ({low:.2} to {high:.2})", estimate.median)
+}
+
+/// What the rounds say of course play in a sentence.
+pub(super) fn learnt(review: &Review) -> String {
+    let learnt = &review.course_play;
+    let [driver, others] = learnt.tee_shots;
+    if driver + others == 0 {
+        return "No tee shot says where it ended: nothing is learnt of how you play on a course.".into();
+    }
+    let changed: Vec<String> = learnt
+        .before
+        .all()
+        .iter()
+        .zip(learnt.after.all())
+        .zip(UNKNOWNS)
+        .take(4)
+        .filter_map(|((before, after), name)| {
+            let ratio = after.median / before.median;
+            let how = match ratio {
+                r if r > 1.03 => "wider",
+                r if r < 0.97 => "tighter",
+                _ => return None,
+            };
+            Some(format!("{name} {how} by {:.0} %", 100.0 * (ratio - 1.0).abs()))
+        })
+        .collect();
+    let shots = match driver + others {
+        1 => "1 tee shot says".into(),
+        shots => format!("{shots} tee shots say"),
+    };
+    if changed.is_empty() {
+        format!("{shots}: you play on the course about as was thought.")
+    } else {
+        format!("{shots}, beside what was thought: {}.", changed.join(", "))
+    }
+}
+
+/// What becomes of the decisions.
+pub(super) fn next(review: &Review) -> Vec<String> {
+    if review.next.is_empty() {
+        return Vec::new();
+    }
+    let told = review.next.iter().filter(|next| next.changes);
+    let told: Vec<String> = told.map(|next| change(next, review.unit)).collect();
+    if told.is_empty() {
+        return vec!["No decision on these holes changes with it.".into()];
+    }
+    told
+}
+
+fn change(next: &Next, unit: LengthUnit) -> String {
+    let hole = printable(&next.reference);
+    match next.aim_right_m {
+        Some(right_m) => {
+            let side = if right_m > 0.0 { "right" } else { "left" };
+            let name = capital(&next.after);
+            format!("Hole {hole}: {name} still, aimed {} further {side}.", length(right_m.abs(), unit))
+        }
+        None => format!(
+            "Hole {hole}: {} now, and no longer {}: it saves {:.2}.",
+            next.after, next.before, next.saves.strokes
+        ),
+    }
+}
