@@ -11,6 +11,8 @@ use tempfile::TempDir;
 
 #[path = "cli/own_shots.rs"]
 mod own_shots;
+#[path = "cli/review.rs"]
+mod review;
 
 /// A player with four clubs, who is planned for in a third of the time of a full bag.
 const FEW_CLUBS: &str = "examples/logs/twelve-shots.csv";

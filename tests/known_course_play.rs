@@ -2,6 +2,7 @@
 
 mod common;
 mod reference_course;
+mod review_made_up;
 mod whole_made_up;
 
 use std::collections::BTreeMap;
@@ -204,4 +205,25 @@ fn the_ends_hold_course_play_between_them() {
     );
     let range = CoursePlay::NONE.ends(&logged(12.0, 1.0, 30));
     assert_eq!(range[0], CoursePlay::NONE);
+}
+
+/// What is learnt from tee shots holds the truth as often as it says: 40 players whose course play is drawn
+/// from what log and handicap make likely, four rounds of nine holes each, and 80 % intervals. The bounds
+/// are the binomial's, three standard deviations of 40 for one unknown and of 160 for the four scatters
+/// together; `examples/review_calibration` has 200 players.
+#[test]
+fn what_is_learnt_holds_the_truth() {
+    let holds = review_made_up::calibrate(40, 4, 2026);
+    eprintln!("{holds:?}");
+    let sd = |n: f64| (n * 0.8 * 0.2).sqrt();
+    for held in holds.held {
+        assert!((held as f64 - 32.0).abs() <= 3.0 * sd(40.0), "{holds:?}");
+    }
+    let all: usize = holds.held[..4].iter().sum();
+    assert!((all as f64 - 128.0).abs() <= 3.0 * sd(160.0), "{holds:?}");
+    // Something is learnt: an interval after is narrower than before.
+    assert!(
+        holds.narrowed[0] < 0.95 * 40.0 && holds.narrowed[2] < 0.95 * 40.0,
+        "{holds:?}"
+    );
 }

@@ -57,7 +57,9 @@ pub fn run(arguments: &cli::Review) -> Result<(), Problems> {
         files::check_files(&outputs, files::Folder::Made)?;
     }
     terminal::notes(&table.player.notes);
-    let tees: Vec<Planner<'_>> = (0..table.holes.len()).map(|hole| table.planned(hole)).collect();
+    let tees: Vec<Planner<'_>> = (0..table.holes.len())
+        .map(|hole| table.planned(hole))
+        .collect();
     let asked = Asked {
         tees: &tees,
         rounds: &logs,
@@ -180,14 +182,19 @@ fn rounds_in(path: &Path) -> Result<Vec<PathBuf>, Problem> {
     let mut found = Vec::new();
     for entry in fs::read_dir(path).map_err(unread)? {
         let path = entry.map_err(unread)?.path();
-        let is_csv = path.extension().is_some_and(|end| end.eq_ignore_ascii_case("csv"));
+        let is_csv = path
+            .extension()
+            .is_some_and(|end| end.eq_ignore_ascii_case("csv"));
         if is_csv && path.is_file() {
             found.push(path);
         }
     }
     found.sort();
     if found.is_empty() {
-        return Err(wrong("none".into(), "name the folder that the round logs are in"));
+        return Err(wrong(
+            "none".into(),
+            "name the folder that the round logs are in",
+        ));
     }
     Ok(found)
 }
@@ -202,7 +209,10 @@ fn settled(
     let answers: Answers = arguments.game.confirmed.answers();
     let places = table.places()?;
     let holes: Vec<&Hole> = places.iter().map(|(hole, _)| *hole).collect();
-    let course: Vec<Known<'_>> = places.iter().map(|(hole, tee)| Known { hole, tee }).collect();
+    let course: Vec<Known<'_>> = places
+        .iter()
+        .map(|(hole, tee)| Known { hole, tee })
+        .collect();
     let mut asked = Vec::new();
     for log in &mut logs {
         terminal::notes(&log.notes);
@@ -221,7 +231,9 @@ fn settled(
     terminal::notes(&notes);
     if logs.iter().all(|log| log.holes.is_empty()) {
         return Err(Problem {
-            file: logs.first().map_or_else(|| "round log".into(), |log| log.file.clone()),
+            file: logs
+                .first()
+                .map_or_else(|| "round log".into(), |log| log.file.clone()),
             place: Place::File,
             expected: "a row of a hole that is asked for".into(),
             found: "none".into(),
@@ -234,7 +246,13 @@ fn settled(
 
 /// The names of every file that may be written.
 fn names(holes: &[Hole], logs: &[RoundLog]) -> Vec<String> {
-    let fixed = ["review.md", "review.json", "player.json", "course-play.svg", "patterns.svg"];
+    let fixed = [
+        "review.md",
+        "review.json",
+        "player.json",
+        "course-play.svg",
+        "patterns.svg",
+    ];
     let mut names: Vec<String> = fixed.map(Into::into).into();
     let all: Vec<&Hole> = holes.iter().collect();
     let is_played = |hole: usize| {
@@ -242,7 +260,11 @@ fn names(holes: &[Hole], logs: &[RoundLog]) -> Vec<String> {
         played.any(|played| questions::find(&all, played) == Some(hole))
     };
     let drawn = drawings(holes).into_iter().enumerate();
-    names.extend(drawn.filter(|(hole, _)| is_played(*hole)).map(|(_, name)| name));
+    names.extend(
+        drawn
+            .filter(|(hole, _)| is_played(*hole))
+            .map(|(_, name)| name),
+    );
     names
 }
 
@@ -264,15 +286,21 @@ fn outputs(review: &Review, holes: &[Hole], player: &Player) -> Vec<(String, Vec
         ("review.json".to_owned(), report::json(review)),
         ("patterns.svg".to_owned(), draw::review::patterns(review)),
     ];
-    if review.course_play.tee_shots != [0, 0] {
+    if review.teaches() {
         let learnt = report::player(review, player);
         outputs.push(("player.json".to_owned(), file::to_json(&learnt)));
-        outputs.push(("course-play.svg".to_owned(), draw::review::course_play(review)));
+        outputs.push((
+            "course-play.svg".to_owned(),
+            draw::review::course_play(review),
+        ));
     }
     for (tee, name) in drawings(holes).into_iter().enumerate() {
         if let Some(drawing) = draw::review::hole(review, tee, &holes[tee]) {
             outputs.push((name, drawing));
         }
     }
-    outputs.into_iter().map(|(name, text)| (name, text.into_bytes())).collect()
+    outputs
+        .into_iter()
+        .map(|(name, text)| (name, text.into_bytes()))
+        .collect()
 }

@@ -52,7 +52,11 @@ fn path(steps: Vec<Step>, fill: Option<Fill>, stroke: Stroke) -> Node {
 /// of it has a place.
 #[must_use]
 pub fn hole(review: &Review, tee: usize, hole: &Hole) -> Option<String> {
-    let drawn: Vec<&Drawn> = review.drawn.iter().filter(|drawn| drawn.tee == tee).collect();
+    let drawn: Vec<&Drawn> = review
+        .drawn
+        .iter()
+        .filter(|drawn| drawn.tee == tee)
+        .collect();
     let first = drawn.first()?;
     let balls: usize = drawn.iter().map(|drawn| drawn.balls.len()).sum();
     let map = Area {
@@ -63,9 +67,21 @@ pub fn hole(review: &Review, tee: usize, hole: &Hole) -> Option<String> {
     };
     let needed: Vec<Coord<f64>> = drawn
         .iter()
-        .flat_map(|drawn| drawn.balls.iter().map(|(at, _)| *at).chain(outline(&drawn.ninety)))
+        .flat_map(|drawn| {
+            drawn
+                .balls
+                .iter()
+                .map(|(at, _)| *at)
+                .chain(outline(&drawn.ninety))
+        })
         .collect();
-    let frame = Frame::fit(map, map.grown(-60.0), [first.view.peg, hole.pin], &needed, 500.0);
+    let frame = Frame::fit(
+        map,
+        map.grown(-60.0),
+        [first.view.peg, hole.pin],
+        &needed,
+        500.0,
+    );
     let strip = Strip::filling(&map);
     let mut nodes = Ground::of(&Land::of(hole), &frame, &strip).nodes;
     for drawn in &drawn {
@@ -75,14 +91,27 @@ pub fn hole(review: &Review, tee: usize, hole: &Hole) -> Option<String> {
         ball(frame.place(*at), *region, &mut nodes);
     }
     let clubs: Vec<&str> = drawn.iter().map(|drawn| drawn.club.as_str()).collect();
-    let shots = if balls == 1 { "1 tee shot".into() } else { format!("{balls} tee shots") };
+    let shots = if balls == 1 {
+        "1 tee shot".into()
+    } else {
+        format!("{balls} tee shots")
+    };
     let title = format!("Hole {}: {shots}", text::clean(&hole.reference));
     let all = vec![
         write([EDGE, 95.0], &title, (HEAD, true, Anchor::Start)),
-        write([EDGE, 150.0], &clubs.join("; "), (READ, false, Anchor::Start)),
+        write(
+            [EDGE, 150.0],
+            &clubs.join("; "),
+            (READ, false, Anchor::Start),
+        ),
         Node::Group {
             id: "hole",
-            clip: Some(scene::rectangle(map.left, map.top, map.width(), map.height())),
+            clip: Some(scene::rectangle(
+                map.left,
+                map.top,
+                map.width(),
+                map.height(),
+            )),
             nodes,
         },
         path(
@@ -91,13 +120,18 @@ pub fn hole(review: &Review, tee: usize, hole: &Hole) -> Option<String> {
             Stroke::of(palette::INK, 2.0),
         ),
     ];
-    let all = all.into_iter().chain(legend(PAGE[1] - 62.0)).collect::<Vec<_>>();
+    let all = all
+        .into_iter()
+        .chain(legend(PAGE[1] - 62.0))
+        .collect::<Vec<_>>();
     Some(svg::write(PAGE, &title, &all))
 }
 
 /// Every point of a region's rings.
 fn outline(region: &region::Region) -> impl Iterator<Item = Coord<f64>> + '_ {
-    region.iter().flat_map(|piece| piece.exterior().coords().copied())
+    region
+        .iter()
+        .flat_map(|piece| piece.exterior().coords().copied())
 }
 
 /// The regions of a pattern, its aim and its peg.
@@ -108,7 +142,9 @@ fn pattern(drawn: &Drawn, frame: &Frame, nodes: &mut Vec<Node>) {
             scene::ring(&points)
         };
         let rings = region.iter().flat_map(|piece| {
-            std::iter::once(piece.exterior()).chain(piece.interiors()).map(ring)
+            std::iter::once(piece.exterior())
+                .chain(piece.interiors())
+                .map(ring)
         });
         rings.flatten().collect()
     };
@@ -116,11 +152,19 @@ fn pattern(drawn: &Drawn, frame: &Frame, nodes: &mut Vec<Node>) {
         colour: palette::ACCENT,
         opacity: 0.22,
     };
-    nodes.push(path(steps(&drawn.half), Some(half), Stroke::of(palette::ACCENT, 3.0)));
+    nodes.push(path(
+        steps(&drawn.half),
+        Some(half),
+        Stroke::of(palette::ACCENT, 3.0),
+    ));
     let dashed = Stroke::of(palette::ACCENT, 3.0).dashed(16.0, 10.0);
     nodes.push(path(steps(&drawn.ninety), None, dashed));
     let peg = frame.place(drawn.view.peg);
-    let furthest = drawn.balls.iter().map(|(at, _)| drawn.view.of(*at)[0]).fold(60.0, f64::max);
+    let furthest = drawn
+        .balls
+        .iter()
+        .map(|(at, _)| drawn.view.of(*at)[0])
+        .fold(60.0, f64::max);
     let end = frame.place(drawn.view.at([furthest, 0.0]));
     nodes.push(scene::line(peg, end, Stroke::of(palette::ACCENT, 2.0)));
     nodes.push(scene::disc(peg, 7.0, palette::ACCENT, None));
@@ -135,7 +179,11 @@ fn ball(at: Point, region: Option<Region>, nodes: &mut Vec<Node>) {
             for [x, y] in [[arm, arm], [arm, -arm]] {
                 let ends = ([at[0] - x, at[1] - y], [at[0] + x, at[1] + y]);
                 nodes.push(scene::line(ends.0, ends.1, Stroke::of(palette::PAPER, 9.0)));
-                nodes.push(scene::line(ends.0, ends.1, Stroke::of(palette::ACCENT, 5.0)));
+                nodes.push(scene::line(
+                    ends.0,
+                    ends.1,
+                    Stroke::of(palette::ACCENT, 5.0),
+                ));
             }
         }
         Some(Region::Half) | None => nodes.push(scene::disc(at, BALL, palette::ACCENT, rim)),
@@ -174,12 +222,15 @@ pub fn patterns(review: &Review) -> String {
     let page = [1079.0, 1180.0];
     let area = Area {
         left: 150.0,
-        top: 190.0,
-        right: 1019.0,
-        bottom: 1059.0,
+        top: 230.0,
+        right: 999.0,
+        bottom: 1079.0,
     };
     let place = |share: f64, of: f64| -> Point {
-        [area.left + share * area.width(), area.bottom - of * area.height()]
+        [
+            area.left + share * area.width(),
+            area.bottom - of * area.height(),
+        ]
     };
     let title = "How the patterns hold";
     let under = match count {
@@ -194,7 +245,10 @@ pub fn patterns(review: &Review) -> String {
         let steps: Vec<f64> = (0..=100_u32).map(|k| f64::from(k) / 100.0).collect();
         let ends = |share: f64| -> [f64; 2] { band(count, share) };
         let upper = steps.iter().map(|share| place(*share, ends(*share)[1]));
-        let lower = steps.iter().rev().map(|share| place(*share, ends(*share)[0]));
+        let lower = steps
+            .iter()
+            .rev()
+            .map(|share| place(*share, ends(*share)[0]));
         let ring: Vec<Point> = upper.chain(lower).collect();
         nodes.push(Node::Path {
             steps: scene::ring(&ring),
@@ -213,9 +267,17 @@ pub fn patterns(review: &Review) -> String {
         let [x, y] = place(share, 0.0);
         nodes.push(write([x, y + 40.0], &words, (READ, false, Anchor::Middle)));
         let [x, y] = place(0.0, share);
-        nodes.push(write([x - 16.0, y + 10.0], &words, (READ, false, Anchor::End)));
+        nodes.push(write(
+            [x - 16.0, y + 10.0],
+            &words,
+            (READ, false, Anchor::End),
+        ));
     }
-    nodes.push(scene::line(place(0.0, 0.0), place(1.0, 1.0), Stroke::of(palette::INK, 2.0)));
+    nodes.push(scene::line(
+        place(0.0, 0.0),
+        place(1.0, 1.0),
+        Stroke::of(palette::INK, 2.0),
+    ));
     let mut way = vec![place(0.0, 0.0)];
     for (k, share) in denser.iter().enumerate() {
         let each = 1.0 / count as f64;
@@ -224,10 +286,18 @@ pub fn patterns(review: &Review) -> String {
     }
     way.push(place(1.0, if count > 0 { 1.0 } else { 0.0 }));
     if count > 0 {
-        nodes.push(path(scene::polyline(&way), None, Stroke::of(palette::ACCENT, 5.0)));
+        nodes.push(path(
+            scene::polyline(&way),
+            None,
+            Stroke::of(palette::ACCENT, 5.0),
+        ));
     }
     let across = "region that holds so many of 100 predicted balls";
-    nodes.push(write([area.right, page[1] - 30.0], across, (SMALL, false, Anchor::End)));
+    nodes.push(write(
+        [area.right, page[1] - 30.0],
+        across,
+        (SMALL, false, Anchor::End),
+    ));
     nodes.push(write(
         [area.left, area.top - 14.0],
         "so many of 100 tee shots in it",
@@ -261,14 +331,22 @@ fn band(count: usize, share: f64) -> [f64; 2] {
 pub fn course_play(review: &Review) -> String {
     let page = [1079.0, 760.0];
     let learnt = &review.course_play;
-    let rows: Vec<_> = learnt.before.all().into_iter().zip(learnt.after.all()).take(4).collect();
+    let rows: Vec<_> = learnt
+        .before
+        .all()
+        .into_iter()
+        .zip(learnt.after.all())
+        .take(4)
+        .collect();
     let names = [
         "driver, to the side",
         "driver, in distance",
         "others, to the side",
         "others, in distance",
     ];
-    let ends = rows.iter().flat_map(|(a, b)| a.interval_80.into_iter().chain(b.interval_80));
+    let ends = rows
+        .iter()
+        .flat_map(|(a, b)| a.interval_80.into_iter().chain(b.interval_80));
     let ends: Vec<f64> = ends.chain([0.9, 1.6]).collect();
     let low = ends.iter().copied().fold(f64::MAX, f64::min).max(0.25);
     let high = ends.iter().copied().fold(f64::MIN, f64::max).min(5.0);
@@ -278,12 +356,12 @@ pub fn course_play(review: &Review) -> String {
         let share = (factor.clamp(low, high) / low).ln() / (high / low).ln();
         left + share * (right - left)
     };
-    let title = "How much wider on the course than on the range";
+    let title = "Course play beside the range";
     let mut nodes = vec![
         write([EDGE, 85.0], title, (44.0, true, Anchor::Start)),
         write(
             [EDGE, 135.0],
-            "above, in grey: before the rounds; below, in violet: now; lines hold 80 %",
+            "times as wide; grey: before the rounds, violet: now; lines hold 80 %",
             (READ, false, Anchor::Start),
         ),
     ];
@@ -291,11 +369,23 @@ pub fn course_play(review: &Review) -> String {
     let ticks = [0.5, 0.7, 0.8, 0.9, 1.0, 1.2, 1.4, 1.7, 2.0, 2.5, 3.0, 4.0];
     let mut last = f64::MIN;
     for tick in ticks.into_iter().filter(|tick| (low..=high).contains(tick)) {
-        let weight = if tick == 1.0 { palette::INK } else { palette::MIST };
-        nodes.push(scene::line([x(tick), 180.0], [x(tick), bottom], Stroke::of(weight, 2.0)));
+        let weight = if tick == 1.0 {
+            palette::INK
+        } else {
+            palette::MIST
+        };
+        nodes.push(scene::line(
+            [x(tick), 180.0],
+            [x(tick), bottom],
+            Stroke::of(weight, 2.0),
+        ));
         if x(tick) - last > 70.0 {
             let words = format!("{tick}");
-            nodes.push(write([x(tick), bottom + 40.0], &words, (READ, false, Anchor::Middle)));
+            nodes.push(write(
+                [x(tick), bottom + 40.0],
+                &words,
+                (READ, false, Anchor::Middle),
+            ));
             last = x(tick);
         }
     }
@@ -307,7 +397,11 @@ pub fn course_play(review: &Review) -> String {
             (after, y + 20.0, palette::ACCENT),
         ] {
             let [low, high] = estimate.interval_80;
-            nodes.push(scene::line([x(low), y], [x(high), y], Stroke::of(colour, 6.0)));
+            nodes.push(scene::line(
+                [x(low), y],
+                [x(high), y],
+                Stroke::of(colour, 6.0),
+            ));
             nodes.push(scene::disc([x(estimate.median), y], 12.0, colour, None));
         }
     }

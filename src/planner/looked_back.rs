@@ -6,7 +6,7 @@ use crate::diagnostic::Problems;
 use crate::hole::{Coord, Hole, Surface, TeeingArea};
 use crate::outcome::{Day, Rest, TeeShot, Volley, is_penalty, play};
 use crate::plan::{Plan, not_reached};
-use crate::player::{ClubShape, CoursePlay, Player};
+use crate::player::{ClubShape, CoursePlay, LaunchModel, Player};
 use crate::sample::Point;
 use crate::strategy::by_game::{EVALUATION_ERROR, Wants, solve_and_decide};
 use crate::strategy::own_shot::{OwnShot, by_game};
@@ -142,7 +142,9 @@ impl<'a> Planner<'a> {
                 let costs = (other.costs, other.costs_standard_error);
                 (other, costs)
             });
-            let mut all = own.chain(known).filter(|(priced, _)| is_named(&priced.shot));
+            let mut all = own
+                .chain(known)
+                .filter(|(priced, _)| is_named(&priced.shot));
             all.next().map(|(priced, costs)| Hit {
                 priced: priced.clone(),
                 costs,
@@ -160,7 +162,31 @@ impl<'a> Planner<'a> {
         })
     }
 
-    /// The best swing of a tee shot as it is with other course play: the same club and aim, with
+    /// The launches of a tee shot's swing as they are with other course play.
+    ///
+    /// # Errors
+    /// Where the hole lacks the tee.
+    pub fn launches_with(
+        &self,
+        play: &CoursePlay,
+        shot: &TeeShot,
+    ) -> Result<Option<LaunchModel>, Problems> {
+        let club = self.club_with(play, shot)?;
+        Ok(club.map(|club| club.launches))
+    }
+
+    fn club_with(&self, play: &CoursePlay, shot: &TeeShot) -> Result<Option<ClubShape>, Problems> {
+        let player = play.on(self.player);
+        let full = player.clubs.len();
+        if shot.club < full {
+            return Ok(player.clubs.get(shot.club).cloned());
+        }
+        let tee = self.hole.tee(self.tee.as_deref())?;
+        let player = with_part_swings(&player, self.hole, tee, &self.day_in(self.wind));
+        Ok(player.clubs.get(shot.club).cloned())
+    }
+
+    /// The balls of a tee shot as it is with other course play: the same club and aim, with
     /// mishits at this share where one is given.
     ///
     /// # Errors
@@ -173,12 +199,9 @@ impl<'a> Planner<'a> {
     ) -> Result<Vec<Rest>, Problems> {
         let tee = self.hole.tee(self.tee.as_deref())?;
         let day = self.day_in(self.wind);
-        let player = play.on(self.player);
-        let player = with_part_swings(&player, self.hole, tee, &day);
-        let Some(club) = player.clubs.get(shot.club) else {
+        let Some(mut club) = self.club_with(play, shot)? else {
             return Ok(Vec::new());
         };
-        let mut club = club.clone();
         if let Some(share) = mishits {
             club.launches.mishit_share = share;
         }
@@ -245,7 +268,9 @@ impl LookedBack {
             Surface::OutOfBounds => None,
             surface if is_penalty(surface) => {
                 let is_red = surface == Surface::PenaltyRed;
-                rules.drop_spot(rest.crossed?, is_red).map(|(at, _)| (at, 2))
+                rules
+                    .drop_spot(rest.crossed?, is_red)
+                    .map(|(at, _)| (at, 2))
             }
             _ => Some((rest.at, 1)),
         }

@@ -104,9 +104,8 @@ pub fn account(
     match (end, whole) {
         (Some((strokes, of_end)), whole) => {
             account.strike = Some(Figure::of((strokes - of_shot, of_end.hypot(error))));
-            account.after = whole.map(|whole| {
-                Figure::of((whole + expected.strokes - strokes, of_end))
-            });
+            account.after =
+                whole.map(|whole| Figure::of((whole + expected.strokes - strokes, of_end)));
         }
         (None, Some(whole)) => {
             account.not_split = Some(Figure::of((whole - costs, error)));
@@ -189,8 +188,11 @@ mod tests {
 
     #[test]
     fn balls_that_fit() {
-        let (mean, spread) =
-            fitting(&[1.0; 10], &[4.0, 5.0, 4.0, 5.0, 4.0, 5.0, 4.0, 5.0, 4.0, 5.0]).expect("ten");
+        let (mean, spread) = fitting(
+            &[1.0; 10],
+            &[4.0, 5.0, 4.0, 5.0, 4.0, 5.0, 4.0, 5.0, 4.0, 5.0],
+        )
+        .expect("ten");
         assert!((mean - 4.5).abs() < 1e-12 && (spread - 0.5).abs() < 1e-12);
         assert_eq!(fitting(&[0.0, 1.0, 1.0], &[4.0, 5.0, 6.0]), None);
         assert_eq!(fitting(&[0.0; 3], &[4.0, 5.0, 6.0]), None);

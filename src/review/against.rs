@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use super::ended::{Cloud, Ended};
-use crate::plan::region::denser;
 use crate::hole::Coord;
+use crate::plan::region::denser;
 use crate::sample::normal_quantile;
 
 /// Where a ball ended by the regions that hold half and nine in ten of the predicted balls.
@@ -55,7 +55,8 @@ impl InPattern {
     #[must_use]
     pub fn of(cloud: &Cloud, ended: &Ended) -> Self {
         let place = |[x, y]: [f64; 2]| Coord { x, y };
-        let share = |at: [f64; 2], balls: Vec<Coord<f64>>| denser(&balls, &[place(at)]).first().copied();
+        let share =
+            |at: [f64; 2], balls: Vec<Coord<f64>>| denser(&balls, &[place(at)]).first().copied();
         let denser = match *ended {
             Ended::At(at) => share(at, cloud.balls.iter().map(|b| place(b.rest)).collect()),
             Ended::Landed(at) => share(at, cloud.balls.iter().map(|b| place(b.landed)).collect()),
@@ -188,7 +189,10 @@ mod tests {
         assert_eq!(Lean::of(&all(3.0, 5)), None);
         let lean = Lean::of(&all(0.9, 16)).expect("enough");
         assert!((lean.standard_error - 0.25).abs() < 1e-12);
-        assert!(lean.is_told() && (lean.p_value - 0.000_318).abs() < 0.000_01, "{lean:?}");
+        assert!(
+            lean.is_told() && (lean.p_value - 0.000_318).abs() < 0.000_01,
+            "{lean:?}"
+        );
         assert!(!Lean::of(&all(0.4, 16)).expect("enough").is_told());
     }
 }

@@ -12,7 +12,7 @@ use crate::outcome::Rest;
 use crate::units::parse::Side;
 
 /// Standard error of a logged position, m: a telephone's in the open (practice).
-const POSITION_M: f64 = 2.0;
+pub const POSITION_M: f64 = 2.0;
 /// Standard error of a distance that was estimated or lasered, m (practice).
 const DISTANCE_M: f64 = 3.0;
 /// Share of ends that are no ball of any pattern: a slip of the pen, another ball (practice).
@@ -124,7 +124,15 @@ fn side_of_play(hole: &Hole, at: Coord<f64>) -> Side {
             nearest = (away, off[0] * along[1] - off[1] * along[0]);
         }
     }
-    if nearest.1 < 0.0 { Side::Left } else { Side::Right }
+    if nearest.1 < 0.0 {
+        Side::Left
+    } else {
+        Side::Right
+    }
+}
+
+fn length([along, right]: [f64; 2]) -> f64 {
+    along.hypot(right)
 }
 
 /// Mean and covariance.
@@ -207,18 +215,29 @@ impl Cloud {
     /// What every ball adds to the density of an end, times the number of balls.
     #[must_use]
     pub fn weights(&self, ended: &Ended) -> Vec<f64> {
+        self.kernels(ended, None)
+    }
+
+    /// The same by kernels of this share of the cloud's variance, on balls where they lie: for clouds whose
+    /// balls are weighed.
+    #[must_use]
+    pub fn narrow(&self, ended: &Ended, share: f64) -> Vec<f64> {
+        self.kernels(ended, Some(share))
+    }
+
+    fn kernels(&self, ended: &Ended, narrow: Option<f64>) -> Vec<f64> {
         match *ended {
-            Ended::At(at) => self.near(at, |ball| ball.rest, &self.rest),
-            Ended::Landed(at) => self.near(at, |ball| ball.landed, &self.landed),
-            Ended::Total(m) => self.along(m, |ball| Some(ball.rest[0].hypot(ball.rest[1]))),
-            Ended::Carry(m) => self.along(m, |ball| Some(ball.landed[0].hypot(ball.landed[1]))),
+            Ended::At(at) => self.near(at, |ball| ball.rest, (&self.rest, narrow)),
+            Ended::Landed(at) => self.near(at, |ball| ball.landed, (&self.landed, narrow)),
+            Ended::Total(m) => self.along(m, |ball| Some(length(ball.rest)), narrow),
+            Ended::Carry(m) => self.along(m, |ball| Some(length(ball.landed)), narrow),
             Ended::Words(outcome, to_go_m) => {
                 let fits = |ball: &Ball| {
                     outcome.lie.is_none_or(|lie| lie == ball.lie)
                         && outcome.side.is_none_or(|side| side == ball.side)
                 };
                 match to_go_m {
-                    Some(m) => self.along(m, |ball| fits(ball).then_some(ball.to_go_m)),
+                    Some(m) => self.along(m, |ball| fits(ball).then_some(ball.to_go_m), narrow),
                     None => {
                         let share = |ball| if fits(ball) { 1.0 } else { 0.0 };
                         self.balls.iter().map(share).collect()
@@ -229,9 +248,14 @@ impl Cloud {
     }
 
     /// Kernels about every ball in the plane.
-    fn near(&self, at: [f64; 2], of: fn(&Ball) -> [f64; 2], spread: &Spread) -> Vec<f64> {
-        let h2 = (self.balls.len().max(2) as f64).powf(-1.0 / 3.0);
-        let shrink = (1.0 - h2).sqrt();
+    fn near(
+        &self,
+        at: [f64; 2],
+        of: fn(&Ball) -> [f64; 2],
+        (spread, narrow): (&Spread, Option<f64>),
+    ) -> Vec<f64> {
+        let scott = || (self.balls.len().max(2) as f64).powf(-1.0 / 3.0);
+        let (h2, shrink) = narrow.map_or_else(|| (scott(), (1.0 - scott()).sqrt()), |h2| (h2, 1.0));
         let [aa, ab, bb] = spread.covariance;
         let error = POSITION_M * POSITION_M;
         let kernel = [h2 * aa + error, h2 * ab, h2 * bb + error];
@@ -246,13 +270,13 @@ impl Cloud {
     }
 
     /// Kernels about a length of every ball that has one.
-    fn along(&self, m: f64, of: impl Fn(&Ball) -> Option<f64>) -> Vec<f64> {
+    fn along(&self, m: f64, of: impl Fn(&Ball) -> Option<f64>, narrow: Option<f64>) -> Vec<f64> {
         let lengths: Vec<Option<f64>> = self.balls.iter().map(of).collect();
         let known: Vec<[f64; 2]> = lengths.iter().flatten().map(|m| [*m, 0.0]).collect();
         let spread = Spread::of(&known);
         let (mean, variance) = (spread.mean[0], spread.covariance[0]);
-        let h2 = (known.len().max(2) as f64).powf(-2.0 / 5.0);
-        let shrink = (1.0 - h2).sqrt();
+        let scott = || (known.len().max(2) as f64).powf(-2.0 / 5.0);
+        let (h2, shrink) = narrow.map_or_else(|| (scott(), (1.0 - scott()).sqrt()), |h2| (h2, 1.0));
         let kernel = h2 * variance + DISTANCE_M * DISTANCE_M;
         let height = 1.0 / (std::f64::consts::TAU * kernel).sqrt();
         let weight = |length: &Option<f64>| {
@@ -308,7 +332,11 @@ mod tests {
                 Ball {
                     rest: at,
                     landed: at,
-                    lie: if at[1] < 0.0 { Lie::Rough } else { Lie::Fairway },
+                    lie: if at[1] < 0.0 {
+                        Lie::Rough
+                    } else {
+                        Lie::Fairway
+                    },
                     side: if at[1] < 0.0 { Side::Left } else { Side::Right },
                     to_go_m: 350.0 - at[0],
                 }
@@ -331,10 +359,12 @@ mod tests {
         let widened = spread.map(|s| (s * s + POSITION_M * POSITION_M).sqrt());
         for off in [[0.0, 0.0], [10.0, -15.0], [-25.0, 20.0], [20.0, 40.0]] {
             let z2 = (off[0] / widened[0]).powi(2) + (off[1] / widened[1]).powi(2);
-            let normal =
-                (-0.5 * z2).exp() / (std::f64::consts::TAU * widened[0] * widened[1]);
+            let normal = (-0.5 * z2).exp() / (std::f64::consts::TAU * widened[0] * widened[1]);
             let density = cloud.density(&Ended::At([220.0 + off[0], off[1]]));
-            assert!((density / normal - 1.0).abs() < 0.1, "{off:?}: {density} for {normal}");
+            assert!(
+                (density / normal - 1.0).abs() < 0.1,
+                "{off:?}: {density} for {normal}"
+            );
         }
     }
 
@@ -342,13 +372,21 @@ mod tests {
     fn words_have_the_share_of_balls_that_lie_so() {
         let cloud = cloud([15.0, 20.0]);
         let said = |lie, side| {
-            let outcome = Outcome { lie, side, holed: false };
+            let outcome = Outcome {
+                lie,
+                side,
+                holed: false,
+            };
             cloud.density(&Ended::Words(outcome, None))
         };
         assert!((said(Some(Lie::Rough), None) - 0.5).abs() < 0.01);
         assert!((said(Some(Lie::Rough), Some(Side::Left)) - 0.5).abs() < 0.01);
         assert_eq!(said(Some(Lie::Rough), Some(Side::Right)), 0.0);
-        let outcome = Outcome { lie: Some(Lie::Rough), side: None, holed: false };
+        let outcome = Outcome {
+            lie: Some(Lie::Rough),
+            side: None,
+            holed: false,
+        };
         let to_go = cloud.density(&Ended::Words(outcome, Some(130.0)));
         let normal = 0.5 / (std::f64::consts::TAU * (225.0 + 9.0)).sqrt();
         assert!((to_go / normal - 1.0).abs() < 0.1, "{to_go} for {normal}");
@@ -356,7 +394,10 @@ mod tests {
 
     #[test]
     fn a_view_and_back() {
-        let view = View { peg: Coord { x: 3.0, y: -4.0 }, aim_deg: 90.0 };
+        let view = View {
+            peg: Coord { x: 3.0, y: -4.0 },
+            aim_deg: 90.0,
+        };
         let at = Coord { x: 103.0, y: -14.0 };
         let [along, right] = view.of(at);
         assert!((along - 100.0).abs() < 1e-9 && (right - 10.0).abs() < 1e-9);

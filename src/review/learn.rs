@@ -10,10 +10,16 @@
 //!
 //! # Likelihood
 //! A tee shot that ended somewhere has the density of that end under the pattern of its club: a mixture
-//! of sound strikes, mishits and slips of the pen. Sound strikes are simulated on a lattice of factors
-//! with the same luck (common random numbers), [`ended`](super::ended) gives the densities, and between
-//! nodes their logarithms are interpolated by cubics. Mishits are simulated at the prior's mean alone: how
-//! far they go hangs little on the factors.
+//! of sound strikes, mishits and slips of the pen. Sound strikes are simulated once, with factors wider than
+//! likely, and weighed on a lattice of factors by the ratio of their launches' densities: the balls near an
+//! end stay the same, so that its likelihood is smooth in the factors. [`ended`](super::ended) gives the
+//! densities, and between nodes their logarithms are interpolated by cubics. Mishits are simulated at the
+//! prior's mean alone: how far they go hangs little on the factors.
+//!
+//! Where a hole has a score and its tee shot no end, the score speaks: the hole is solved with course play
+//! at three places along the way on which all five unknowns grow together ([`ALONG`]), and between them the
+//! logarithm of the score's probability is interpolated by a parabola in the mean of the unknowns'
+//! standardised logarithms. A score says little, and nothing of which unknown it was.
 //!
 //! Old rounds fade: a round's log-likelihood counts half after [`Fading::half_life_rounds`] newer ones
 //! (a power prior; Ibrahim & Chen, *Statistical Science* 15 (2000) 46–60; memory).
@@ -30,7 +36,7 @@ use crate::outcome::TeeShot;
 use crate::planner::Planner;
 use crate::player::course_play::{CoursePlay, Wider};
 use crate::player::matrix::{Matrix, add_outer, cholesky, lower_times, squared_length, symmetric};
-use crate::player::Player;
+use crate::player::{LaunchModel, Player};
 use crate::sample::{Point, normal_quantile, points};
 
 /// How many unknowns there are.
@@ -41,8 +47,19 @@ pub const CORRELATION: f64 = 0.5;
 /// the rounds.
 const NODES: usize = 7;
 const APART: f64 = 1.0;
-/// Simulated sound strikes of a node, and mishits.
-const SOUND: usize = if cfg!(fuzzing) { 16 } else { 1024 };
+/// Where holes are solved for scores: all unknowns so many standard deviations off their means.
+pub const ALONG: [f64; 3] = [-1.5, 0.0, 1.5];
+/// Furthest that a score's parabola is followed.
+const FURTHEST: f64 = 2.0;
+/// So many scores of a hole are about equally likely where it is a slip of the pen.
+const SCORES: f64 = 10.0;
+/// Sound strikes are simulated with factors so many standard deviations wider than likely.
+const PROPOSAL: f64 = 1.5;
+/// Variance of a kernel about a sound strike, as a share of the cloud's: it widens a pattern by less than
+/// a hundredth.
+const NARROW: f64 = 0.015;
+/// Simulated sound strikes, and mishits.
+const SOUND: usize = if cfg!(fuzzing) { 16 } else { 16_384 };
 const MISHIT: usize = if cfg!(fuzzing) { 16 } else { 512 };
 /// Seed of these balls, apart from those of plans.
 const SEED: u32 = 0x5EED_0AC7;
@@ -130,7 +147,24 @@ impl Prior {
     }
 
     fn more_mishits(&self, logs: &[f64; UNKNOWNS]) -> f64 {
-        if self.adds_mishits { logs[4].exp() } else { 0.0 }
+        if self.adds_mishits {
+            logs[4].exp()
+        } else {
+            0.0
+        }
+    }
+
+    /// Course play where all unknowns are so many standard deviations off their means.
+    #[must_use]
+    pub fn along(&self, off: f64) -> CoursePlay {
+        self.play(&std::array::from_fn(|k| self.mean[k] + off * self.sd[k]))
+            .within_bounds()
+    }
+
+    /// The mean of the unknowns' standardised logarithms.
+    fn off(&self, logs: &[f64; UNKNOWNS]) -> f64 {
+        let each = (0..UNKNOWNS).map(|k| (logs[k] - self.mean[k]) / self.sd[k]);
+        each.sum::<f64>() / UNKNOWNS as f64
     }
 
     /// A draw at a point.
@@ -165,19 +199,21 @@ fn logs(play: &CoursePlay) -> [f64; UNKNOWNS] {
     ]
 }
 
-/// The pattern of one tee shot at every node of the lattice.
+/// The pattern of one tee shot at every node of the lattice: one cloud of sound strikes, weighed.
 pub struct Lattice {
     is_driver: bool,
     /// The share of mishits on the range.
     range_mishits: f64,
-    sound: Vec<Cloud>,
+    sound: Cloud,
+    /// By node, the weight of every ball of it; they add to 1.
+    weights: Vec<Vec<f64>>,
     mishit: Cloud,
     /// The view from the peg along the aim.
     pub view: View,
 }
 
 impl Lattice {
-    /// Simulates a tee shot of a planned hole at every node.
+    /// Simulates a tee shot of a planned hole.
     ///
     /// # Errors
     /// Where the hole lacks the tee.
@@ -189,25 +225,44 @@ impl Lattice {
     ) -> Result<Self, Problems> {
         let (balls, few) = (points(SEED, SOUND), points(SEED ^ 1, MISHIT));
         let hole = planner.hole();
-        let clouds: Result<Vec<Cloud>, Problems> = (0..NODES * NODES)
-            .into_par_iter()
-            .map(|node| {
-                let mut logs = prior.mean;
-                let first = if is_driver { 0 } else { 2 };
-                [logs[first], logs[first + 1]] = prior.node(is_driver, node);
-                let rests = planner.swung_with(&prior.play(&logs), shot, (Some(0.0), &balls))?;
-                Ok(Cloud::of(hole, &view, &rests))
-            })
-            .collect();
+        let first = if is_driver { 0 } else { 2 };
+        let at = |[direction, distance]: [f64; 2]| {
+            let mut logs = prior.mean;
+            [logs[first], logs[first + 1]] = [direction, distance];
+            prior.play(&logs)
+        };
+        let wide = [first, first + 1].map(|k| prior.mean[k] + PROPOSAL * prior.sd[k]);
+        let sound = planner.swung_with(&at(wide), shot, (Some(0.0), &balls))?;
         let middle = prior.play(&prior.mean);
         let mishits = planner.swung_with(&middle, shot, (Some(1.0), &few))?;
-        let full = planner.player().clubs.get(shot.club);
-        let shortest = planner.player().clubs.last();
+        let drawn = planner.launches_with(&at(wide), shot)?;
+        let launches: Vec<[f64; 5]> = match &drawn {
+            Some(drawn) => {
+                let sound = LaunchModel {
+                    mishit_share: 0.0,
+                    ..drawn.clone()
+                };
+                let pattern = sound.pattern();
+                balls.iter().map(|point| pattern.draw_five(point)).collect()
+            }
+            None => Vec::new(),
+        };
+        let weights: Result<Vec<Vec<f64>>, Problems> = (0..NODES * NODES)
+            .into_par_iter()
+            .map(|node| {
+                let model = planner.launches_with(&at(prior.node(is_driver, node)), shot)?;
+                Ok(match (&drawn, &model) {
+                    (Some(drawn), Some(model)) => ratios(&launches, drawn, model),
+                    _ => vec![1.0 / SOUND as f64; sound.len()],
+                })
+            })
+            .collect();
+        let range = planner.launches_with(&CoursePlay::NONE, shot)?;
         Ok(Self {
             is_driver,
-            // A part swing is the shortest club's.
-            range_mishits: full.or(shortest).map_or(0.0, |club| club.launches.mishit_share),
-            sound: clouds?,
+            range_mishits: range.map_or(0.0, |model| model.mishit_share),
+            sound: Cloud::of(hole, &view, &sound),
+            weights: weights?,
             mishit: Cloud::of(hole, &view, &mishits),
             view,
         })
@@ -217,21 +272,94 @@ impl Lattice {
     #[must_use]
     pub fn evidence(&self, ended: &Ended, weight: f64) -> Evidence {
         let broad = ended.broad();
-        let log = |cloud: &Cloud| (cloud.density(ended) + SLIPS * broad).ln();
-        Evidence {
+        let kernels = self.sound.narrow(ended, NARROW);
+        let near: Vec<(usize, f64)> = kernels
+            .into_iter()
+            .enumerate()
+            .filter(|(_, kernel)| *kernel > 0.0)
+            .collect();
+        let log = |weights: &Vec<f64>| {
+            let density: f64 = near
+                .iter()
+                .map(|(ball, kernel)| weights[*ball] * kernel)
+                .sum();
+            (density + SLIPS * broad).ln()
+        };
+        Evidence::TeeShot(TeeShotSaid {
             is_driver: self.is_driver,
             range_mishits: self.range_mishits,
-            log_sound: self.sound.iter().map(log).collect(),
+            log_sound: self.weights.iter().map(log).collect(),
             mishit: self.mishit.density(ended),
             broad,
             weight,
+        })
+    }
+}
+
+/// The density of launches under a model over that under the one they were drawn from, made to add to 1.
+fn ratios(launches: &[[f64; 5]], drawn: &LaunchModel, model: &LaunchModel) -> Vec<f64> {
+    let (Some(from), Some(to)) = (cholesky(&drawn.scale), cholesky(&model.scale)) else {
+        return vec![1.0 / launches.len() as f64; launches.len()];
+    };
+    let log = |model: &LaunchModel, lower: &Matrix<5>, five: &[f64; 5]| {
+        let off = std::array::from_fn(|k| five[k] - model.centre[k]);
+        let squared = squared_length(lower, &off);
+        -0.5 * (model.dof + 5.0) * (squared / model.dof).ln_1p()
+    };
+    let ratio = |five: &[f64; 5]| (log(model, &to, five) - log(drawn, &from, five)).exp();
+    let ratios: Vec<f64> = launches.iter().map(ratio).collect();
+    let sum: f64 = ratios.iter().sum();
+    ratios.into_iter().map(|ratio| ratio / sum).collect()
+}
+
+/// What one tee shot or one score says.
+#[derive(Clone, Debug)]
+pub enum Evidence {
+    /// Where a tee shot ended.
+    TeeShot(TeeShotSaid),
+    /// The score of a hole whose tee shot has no end.
+    Score(ScoreSaid),
+}
+
+impl Evidence {
+    /// A score by its probability at the three places [`ALONG`].
+    #[must_use]
+    pub fn of_score(chances: [f64; 3], weight: f64) -> Self {
+        let log = |chance: f64| ((1.0 - SLIPS) * chance + SLIPS / SCORES).ln();
+        Self::Score(ScoreSaid {
+            log: chances.map(log),
+            weight,
+        })
+    }
+
+    fn log_likelihood(&self, prior: &Prior, logs: &[f64; UNKNOWNS]) -> f64 {
+        match self {
+            Self::TeeShot(said) => said.log_likelihood(prior, logs),
+            Self::Score(said) => said.log_likelihood(prior, logs),
         }
+    }
+}
+
+/// What a score says.
+#[derive(Clone, Debug)]
+pub struct ScoreSaid {
+    /// The logarithm of its probability at the three places.
+    log: [f64; 3],
+    weight: f64,
+}
+
+impl ScoreSaid {
+    fn log_likelihood(&self, prior: &Prior, logs: &[f64; UNKNOWNS]) -> f64 {
+        let t = prior.off(logs).clamp(-FURTHEST, FURTHEST) / ALONG[2];
+        let [low, middle, high] = self.log;
+        let (slope, bend) = (0.5 * (high - low), 0.5 * (high + low) - middle);
+        self.weight * (middle + slope * t + bend * t * t)
     }
 }
 
 /// What one tee shot says.
 #[derive(Clone, Debug)]
-pub struct Evidence {
+pub struct TeeShotSaid {
     is_driver: bool,
     range_mishits: f64,
     /// By node, the logarithm of the density among sound strikes.
@@ -241,7 +369,7 @@ pub struct Evidence {
     weight: f64,
 }
 
-impl Evidence {
+impl TeeShotSaid {
     fn log_likelihood(&self, prior: &Prior, logs: &[f64; UNKNOWNS]) -> f64 {
         let first = if self.is_driver { 0 } else { 2 };
         let weights = [first, first + 1].map(|k| {
@@ -315,8 +443,13 @@ pub struct Estimates {
 
 impl Estimates {
     fn of(all: &[Estimate; UNKNOWNS]) -> Self {
-        let [driver_direction, driver_distance, others_direction, others_distance, more_mishits] =
-            *all;
+        let [
+            driver_direction,
+            driver_distance,
+            others_direction,
+            others_distance,
+            more_mishits,
+        ] = *all;
         Self {
             driver_direction,
             driver_distance,
@@ -363,6 +496,8 @@ pub struct Learnt {
     pub after: Estimates,
     /// Tee shots with the driver that say something, and with other clubs.
     pub tee_shots: [usize; 2],
+    /// Scores that say something: those of holes whose tee shot has no end.
+    pub scores: usize,
     /// Effective number of draws of the importance sampling.
     pub effective_draws: f64,
 }
@@ -385,11 +520,19 @@ pub fn learn(prior: &Prior, evidence: &[Evidence]) -> Learnt {
     let after = std::array::from_fn(|k| {
         estimate(prior, k, drawn.quantiles(k, [0.1, 0.5, 0.9]).map(f64::exp))
     });
-    let drivers = evidence.iter().filter(|one| one.is_driver).count();
+    let count = |of: &dyn Fn(&TeeShotSaid) -> bool| {
+        let is = |one: &&Evidence| matches!(one, Evidence::TeeShot(said) if of(said));
+        evidence.iter().filter(is).count()
+    };
+    let tee_shots = [
+        count(&|said| said.is_driver),
+        count(&|said| !said.is_driver),
+    ];
     Learnt {
         before: Estimates::of(&before),
         after: Estimates::of(&after),
-        tee_shots: [drivers, evidence.len() - drivers],
+        scores: evidence.len() - tee_shots[0] - tee_shots[1],
+        tee_shots,
         effective_draws: drawn.effective(),
     }
 }
@@ -430,15 +573,17 @@ impl Drawn {
         let drawn: Vec<([f64; UNKNOWNS], f64)> = points(seed, count)
             .par_iter()
             .map(|point| {
-                let normals: [f64; UNKNOWNS] =
-                    std::array::from_fn(|k| normal_quantile(point[k]));
+                let normals: [f64; UNKNOWNS] = std::array::from_fn(|k| normal_quantile(point[k]));
                 let off = lower_times(&lower, &normals);
                 let draw: [f64; UNKNOWNS] = std::array::from_fn(|k| mean[k] + off[k]);
                 let from_prior = std::array::from_fn(|k| draw[k] - prior.mean[k]);
-                let likelihood: f64 =
-                    evidence.iter().map(|one| one.log_likelihood(prior, &draw)).sum();
+                let likelihood: f64 = evidence
+                    .iter()
+                    .map(|one| one.log_likelihood(prior, &draw))
+                    .sum();
                 let proposed: f64 = normals.iter().map(|z| z * z).sum();
-                let log = likelihood - 0.5 * squared_length(&of_prior, &from_prior) + 0.5 * proposed;
+                let log =
+                    likelihood - 0.5 * squared_length(&of_prior, &from_prior) + 0.5 * proposed;
                 (draw, log)
             })
             .collect();
@@ -484,7 +629,12 @@ impl Drawn {
     }
 
     fn effective(&self) -> f64 {
-        1.0 / self.weights.iter().map(|weight| weight * weight).sum::<f64>().max(1.0e-12)
+        1.0 / self
+            .weights
+            .iter()
+            .map(|weight| weight * weight)
+            .sum::<f64>()
+            .max(1.0e-12)
     }
 }
 
@@ -505,7 +655,10 @@ mod tests {
     fn nothing_learnt_from_nothing() {
         let learnt = learn(&prior(), &[]);
         for (before, after) in learnt.before.all().iter().zip(learnt.after.all()) {
-            assert!((after.median / before.median - 1.0).abs() < 0.01, "{learnt:?}");
+            assert!(
+                (after.median / before.median - 1.0).abs() < 0.01,
+                "{learnt:?}"
+            );
             for end in 0..2 {
                 let ratio = after.interval_80[end] / before.interval_80[end];
                 assert!((ratio - 1.0).abs() < 0.01, "{learnt:?}");
@@ -524,28 +677,55 @@ mod tests {
             let [direction, _] = prior.node(true, node);
             -0.5 * ((direction - m) / s).powi(2)
         });
-        let evidence = Evidence {
+        let evidence = Evidence::TeeShot(TeeShotSaid {
             is_driver: true,
             range_mishits: 0.0,
             log_sound: log_sound.collect(),
             mishit: 0.0,
             broad: 0.0,
             weight: 1.0,
+        });
+        let flat = Prior {
+            adds_mishits: false,
+            ..prior.clone()
         };
-        let flat = Prior { adds_mishits: false, ..prior.clone() };
         let learnt = learn(&flat, &[evidence]);
         let (a, b) = (0.13_f64.powi(-2), s.powi(-2));
         let mean = (a * 0.1 + b * m) / (a + b);
         let sd = (a + b).powf(-0.5);
         let after = learnt.after.driver_direction;
-        assert!((after.median.ln() - mean).abs() < 0.005, "{after:?} for {mean}");
+        assert!(
+            (after.median.ln() - mean).abs() < 0.005,
+            "{after:?} for {mean}"
+        );
         let half = 1.2816 * sd;
-        assert!((after.interval_80[0].ln() - (mean - half)).abs() < 0.007, "{after:?}");
-        assert!((after.interval_80[1].ln() - (mean + half)).abs() < 0.007, "{after:?}");
+        assert!(
+            (after.interval_80[0].ln() - (mean - half)).abs() < 0.007,
+            "{after:?}"
+        );
+        assert!(
+            (after.interval_80[1].ln() - (mean + half)).abs() < 0.007,
+            "{after:?}"
+        );
         let other = learnt.after.others_direction.median.ln();
         let expected = 0.2 + CORRELATION * 0.12 / 0.13 * (mean - 0.1);
         assert!((other - expected).abs() < 0.005, "{other} for {expected}");
         assert_eq!(learnt.after.more_mishits.median, 0.0);
+    }
+
+    /// A score that is likelier the wider the play moves all unknowns up, none by much.
+    #[test]
+    fn a_bad_score_widens_all() {
+        let prior = prior();
+        let learnt = learn(
+            &prior,
+            &vec![Evidence::of_score([0.05, 0.08, 0.12], 1.0); 4],
+        );
+        for (before, after) in learnt.before.all().iter().zip(learnt.after.all()) {
+            let ratio = after.median / before.median;
+            assert!((1.01..1.2).contains(&ratio), "{learnt:?}");
+        }
+        assert_eq!((learnt.tee_shots, learnt.scores), ([0, 0], 4));
     }
 
     #[test]
@@ -559,7 +739,9 @@ mod tests {
 
     #[test]
     fn rounds_fade_by_half() {
-        let fading = Fading { half_life_rounds: 20.0 };
+        let fading = Fading {
+            half_life_rounds: 20.0,
+        };
         assert_eq!(fading.weight(0), 1.0);
         assert!((fading.weight(20) - 0.5).abs() < 1e-12);
         assert!((fading.weight(40) - 0.25).abs() < 1e-12);

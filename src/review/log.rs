@@ -324,9 +324,8 @@ impl Reader<'_> {
                     None
                 }
             };
-            let is_known = |known: &Option<Column>| {
-                known.zip(column).is_some_and(|(a, b)| a.field == b.field)
-            };
+            let is_known =
+                |known: &Option<Column>| known.zip(column).is_some_and(|(a, b)| a.field == b.field);
             if columns.iter().any(is_known) {
                 let found = format!("a second column \"{}\"", printable(heading.trim()));
                 let remedy = "remove or rename one of the two";
@@ -358,7 +357,9 @@ impl Reader<'_> {
 
     /// A line of headings that comes again.
     fn is_heading_again(&self, row: &[String]) -> bool {
-        row.iter().zip(&self.headings).all(|(cell, heading)| cell == heading)
+        row.iter()
+            .zip(&self.headings)
+            .all(|(cell, heading)| cell == heading)
     }
 
     fn read_decimal(&mut self, rows: &[(usize, Vec<String>)], delimiter: dialect::Delimiter) {
@@ -410,7 +411,10 @@ impl Reader<'_> {
                         place,
                         "where the ball ended, in one word or two",
                         format!("\"{}\"", printable(text)),
-                        &format!("write {}; remarks go into a column of another name", result::KNOWN),
+                        &format!(
+                            "write {}; remarks go into a column of another name",
+                            result::KNOWN
+                        ),
                     ),
                 },
             }
@@ -421,7 +425,12 @@ impl Reader<'_> {
             _ => {
                 let found = "one of the two".into();
                 let remedy = "fill the other cell, or empty this one";
-                self.problem(Place::Line(line), "both lon and lat, or neither", found, remedy);
+                self.problem(
+                    Place::Line(line),
+                    "both lon and lat, or neither",
+                    found,
+                    remedy,
+                );
             }
         }
         row
@@ -443,7 +452,9 @@ impl Reader<'_> {
         let (rule, unit, metres) = column.length?;
         let found = || format!("\"{}\"", printable(text));
         let value = match cells::read(text, rule, unit, self.decimal) {
-            Ok(said) => said.map(|said| said.value).filter(|value| value.is_finite()),
+            Ok(said) => said
+                .map(|said| said.value)
+                .filter(|value| value.is_finite()),
             Err(unread) => {
                 let found = format!("{}{}", found(), unread.found);
                 self.problem(place, &unread.expected, found, &unread.remedy);
@@ -451,7 +462,8 @@ impl Reader<'_> {
             }
         };
         let Some(value) = value else {
-            let remedy = "write a number, left of the aim as a minus or as 10L, or leave the cell empty";
+            let remedy =
+                "write a number, left of the aim as a minus or as 10L, or leave the cell empty";
             self.problem(place, "a number", found(), remedy);
             return None;
         };
@@ -472,7 +484,12 @@ impl Reader<'_> {
         if value.is_none() {
             let expected = format!("a whole number of strokes, {least:.0} to {MOST_STROKES:.0}");
             let found = format!("\"{}\"", printable(text));
-            self.problem(place, &expected, found, "correct the cell, or leave it empty");
+            self.problem(
+                place,
+                &expected,
+                found,
+                "correct the cell, or leave it empty",
+            );
         }
         let whole = 0..=30_usize;
         value.and_then(|value| whole.into_iter().find(|n| (*n as f64 - value).abs() < 0.5))
@@ -487,7 +504,12 @@ impl Reader<'_> {
             let Some(name) = row.hole else {
                 let remedy = "write the hole's number as in the course file, or delete the row";
                 let found = "no hole".into();
-                self.problem(Place::Line(line), "the hole that the row is of", found, remedy);
+                self.problem(
+                    Place::Line(line),
+                    "the hole that the row is of",
+                    found,
+                    remedy,
+                );
                 continue;
             };
             let same = |hole: &PlayedHole| hole.hole.eq_ignore_ascii_case(&name);
@@ -518,7 +540,8 @@ impl Reader<'_> {
                     {
                         let place = Place::Line(line);
                         let expected = format!("the hole's score once, {one} as above");
-                        let remedy = "write the score in one row of the hole; give each round its own file";
+                        let remedy =
+                            "write the score in one row of the hole; give each round its own file";
                         self.problem(place, &expected, other.to_string(), remedy);
                     }
                 }

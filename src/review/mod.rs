@@ -10,8 +10,8 @@
 //! # Limitations
 //! - The aim of a tee shot is not logged: it is taken to be the plan's, or the best with that club.
 //! - All rounds of a review are taken to be played on one day's wind, tees and pins.
-//! - Scores and words alone say little of course play: a score says nothing here, words what share of
-//!   balls ends so.
+//! - Scores and words alone say little of course play: a score is asked only where its tee shot has no end,
+//!   words say what share of balls ends so.
 //! - What is learnt is how wide balls scatter, not where their middle lies. Balls that all end to one side
 //!   are told, and not learnt ([`Lean`]).
 
@@ -30,7 +30,7 @@ use serde::Serialize;
 use account::{Account, Figure, account, together};
 use against::{InPattern, Inside, Lean, Region, SHARES};
 use ended::{Cloud, Ended, View};
-use learn::{Evidence, Fading, Lattice, Learnt, Prior, learn};
+use learn::{ALONG, Evidence, Fading, Lattice, Learnt, Prior, learn};
 use log::{End, PlayedHole, RoundLog};
 use result::Lie;
 
@@ -42,6 +42,9 @@ use crate::planner::Planner;
 use crate::planner::looked_back::{Hit, LookedBack};
 use crate::player::{CoursePlay, Player};
 use crate::units::LengthUnit;
+
+/// JSON Schema of the review's file.
+pub const SCHEMA: &str = include_str!("review.schema.json");
 
 /// What is looked back on.
 pub struct Asked<'a> {
@@ -201,7 +204,7 @@ pub struct Drawn {
 /// A review.
 #[derive(Clone, Debug, Serialize)]
 pub struct Review {
-    /// Format of the file.
+    /// Format of the file, 1.
     pub format: u32,
     /// The player's name.
     pub player: String,
@@ -255,13 +258,24 @@ pub fn review(asked: &Asked<'_>, tell: &dyn Fn(&Step)) -> Result<Review, Problem
     };
     let prior = Prior::of(player);
     let newer = |round: usize| asked.rounds.len() - 1 - round;
-    let weights: Vec<f64> =
-        (0..asked.rounds.len()).map(|round| asked.fading.weight(newer(round))).collect();
+    let weights: Vec<f64> = (0..asked.rounds.len())
+        .map(|round| asked.fading.weight(newer(round)))
+        .collect();
     let played = by_hole.iter().filter(|rows| !rows.is_empty()).count();
-    let step = |done: usize, doing: String| tell(&Step { done, total: 2 * played, doing });
+    let step = |done: usize, doing: String| {
+        tell(&Step {
+            done,
+            total: 2 * played,
+            doing,
+        })
+    };
     let mut found = Found::default();
     let mut done = 0;
-    for (tee, rows) in by_hole.iter().enumerate().filter(|(_, rows)| !rows.is_empty()) {
+    for (tee, rows) in by_hole
+        .iter()
+        .enumerate()
+        .filter(|(_, rows)| !rows.is_empty())
+    {
         step(done, format!("hole {}", holes[tee].reference));
         found.hole(asked, (tee, rows), &prior, &weights)?;
         done += 1;
@@ -296,6 +310,12 @@ pub fn review(asked: &Asked<'_>, tell: &dyn Fn(&Step)) -> Result<Review, Problem
 }
 
 impl Review {
+    /// Whether anything says how the player plays on a course.
+    #[must_use]
+    pub fn teaches(&self) -> bool {
+        self.course_play.tee_shots != [0, 0] || self.course_play.scores > 0
+    }
+
     fn empty(asked: &Asked<'_>) -> Self {
         let flat = Prior::none();
         Self {
@@ -321,7 +341,8 @@ fn notes(review: &Review) -> Vec<String> {
     let all = || review.rounds.iter().flat_map(|round| &round.holes);
     if all().any(|tee| tee.club.is_some()) {
         notes.push(
-            "Aims are not logged: every tee shot is taken as aimed where the plan aims that club.".into(),
+            "Aims are not logged: every tee shot is taken as aimed where the plan aims that club."
+                .into(),
         );
     }
     let without: Vec<String> = all()
@@ -330,7 +351,8 @@ fn notes(review: &Review) -> Vec<String> {
         .collect();
     if !without.is_empty() {
         notes.push(format!(
-            "No club of the bag is written on hole {}: its strokes are not split, and it teaches nothing.",
+            "No club of the bag is written on hole {}: its strokes are not split, and of how you play it says \
+             what a score says.",
             words::list(&without)
         ));
     }
@@ -419,16 +441,23 @@ impl Found {
         }
         let tee = planner.look_back(&clubs, &|_| {})?;
         for (club, hit) in clubs.iter().zip(&tee.hits) {
-            let with = rows.iter().filter(|row| row.played.club.as_ref() == Some(club));
+            let with = rows
+                .iter()
+                .filter(|row| row.played.club.as_ref() == Some(club));
             let with: Vec<&Row<'_>> = with.collect();
             match hit {
-                Some(hit) => self.shots_with(asked, (number, &tee, hit), &with, (prior, weights))?,
-                None => with.iter().for_each(|row| self.without_club(hole, &tee, row, asked.unit)),
+                Some(hit) => {
+                    self.shots_with(asked, (number, &tee, hit), &with, (prior, weights))?
+                }
+                None => with
+                    .iter()
+                    .for_each(|row| self.without_club(hole, &tee, row, asked.unit)),
             }
         }
         for row in rows.iter().filter(|row| row.played.club.is_none()) {
             self.without_club(hole, &tee, row, asked.unit);
         }
+        self.scores(planner, (&tee, prior, weights), rows)?;
         let choice = &tee.plan.choice.shot;
         self.before.push(Before {
             tee: number,
@@ -460,11 +489,18 @@ impl Found {
         let Some(club) = tee.player.clubs.get(hit.priced.shot.club) else {
             return Ok(());
         };
-        let ends: Vec<Option<Ended>> =
-            rows.iter().map(|row| ended_of(hole, &view, &row.played.end)).collect();
+        let ends: Vec<Option<Ended>> = rows
+            .iter()
+            .map(|row| ended_of(hole, &view, &row.played.end))
+            .collect();
         let lattice = if ends.iter().any(Option::is_some) {
             let is_driver = CoursePlay::is_drivers(club);
-            Some(Lattice::of(planner, prior, &hit.priced.shot, (view, is_driver))?)
+            Some(Lattice::of(
+                planner,
+                prior,
+                &hit.priced.shot,
+                (view, is_driver),
+            )?)
         } else {
             None
         };
@@ -506,6 +542,49 @@ impl Found {
                 ninety: regions.next().unwrap_or_default(),
                 balls,
             });
+        }
+        Ok(())
+    }
+
+    /// What scores say where the tee shot has no end.
+    fn scores(
+        &mut self,
+        planner: &Planner<'_>,
+        (tee, prior, weights): (&LookedBack, &Prior, &[f64]),
+        rows: &[Row<'_>],
+    ) -> Result<(), Problems> {
+        let view = View {
+            peg: tee.choice.peg,
+            aim_deg: tee.choice.shot.aim_deg,
+        };
+        let says_nothing = |row: &&Row<'_>| {
+            let is_known = row.played.club.as_ref();
+            let is_known = is_known.is_some_and(|club| !tee.player.clubs_named(club).is_empty());
+            !is_known || ended_of(planner.hole(), &view, &row.played.end).is_none()
+        };
+        let scored: Vec<(usize, f64)> = rows
+            .iter()
+            .filter(says_nothing)
+            .filter_map(|row| Some((row.played.score?, weights[row.round])))
+            .collect();
+        if scored.is_empty() {
+            return Ok(());
+        }
+        let mut along = Vec::new();
+        for off in ALONG {
+            let player = Player {
+                course_play: Some(prior.along(off)),
+                ..planner.player().clone()
+            };
+            let tee = planner.for_player(&player).look_back(&[], &|_| {})?;
+            along.push(tee.scores.by_strokes);
+        }
+        for (score, weight) in scored {
+            let chance = |of: &Vec<f64>| of.get(score).copied().unwrap_or(0.0);
+            if let [low, middle, high] = &along[..] {
+                let chances = [low, middle, high].map(chance);
+                self.evidence.push(Evidence::of_score(chances, weight));
+            }
         }
         Ok(())
     }
@@ -554,9 +633,7 @@ fn place_of(hole: &Hole, view: &View, [along_m, right_m]: [f64; 2]) -> Place {
 pub fn ended_of(hole: &Hole, view: &View, end: &End) -> Option<Ended> {
     let outcome = end.outcome;
     let at = match (end.position, end.total_m, end.side_m) {
-        (Some([lon, lat]), ..) => {
-            Some(view.of(Plane::new(hole.origin_lon_lat).to_plane(lon, lat)))
-        }
+        (Some([lon, lat]), ..) => Some(view.of(Plane::new(hole.origin_lon_lat).to_plane(lon, lat))),
         (None, Some(total), Some(side)) if side.abs() <= total => {
             Some([(total * total - side * side).sqrt(), side])
         }
@@ -586,15 +663,19 @@ pub fn ended_of(hole: &Hole, view: &View, end: &End) -> Option<Ended> {
 }
 
 fn patterns(shots: &[Shot]) -> Patterns {
-    let denser: Vec<f64> = shots.iter().filter_map(|shot| shot.in_pattern.denser).collect();
+    let denser: Vec<f64> = shots
+        .iter()
+        .filter_map(|shot| shot.in_pattern.denser)
+        .collect();
     let inside = SHARES.map(|share| {
         let inside = denser.iter().filter(|denser| **denser <= share).count();
         Inside::of(share, inside, denser.len())
     });
     let lean = |of: fn(&InPattern) -> Option<f64>| {
         let all = shots.iter();
-        let all: Vec<(f64, f64)> =
-            all.filter_map(|shot| Some((of(&shot.in_pattern)?, shot.weight))).collect();
+        let all: Vec<(f64, f64)> = all
+            .filter_map(|shot| Some((of(&shot.in_pattern)?, shot.weight)))
+            .collect();
         Lean::of(&all)
     };
     Patterns {
@@ -635,8 +716,15 @@ fn total(holes: &[PlayedTee]) -> Option<Total> {
     let score: usize = scored.iter().filter_map(|tee| tee.score).sum();
     let by_strokes: Vec<&[f64]> = scored.iter().map(|tee| &tee.by_strokes[..]).collect();
     let round = together(&by_strokes);
-    let mean: f64 = round.iter().enumerate().map(|(n, share)| n as f64 * share).sum();
-    let squares = round.iter().enumerate().map(|(n, share)| share * (n as f64 - mean).powi(2));
+    let mean: f64 = round
+        .iter()
+        .enumerate()
+        .map(|(n, share)| n as f64 * share)
+        .sum();
+    let squares = round
+        .iter()
+        .enumerate()
+        .map(|(n, share)| share * (n as f64 - mean).powi(2));
     let sum = |of: fn(&Account) -> Option<Figure>| {
         let figures: Vec<Figure> = scored.iter().filter_map(|tee| of(&tee.account)).collect();
         Figure::sum(figures.iter())

@@ -3,8 +3,8 @@
 use super::log::{Field, PlayedHole, RoundLog};
 use super::result::Lie;
 use crate::diagnostic::{Place, Problem, Question, Topic, printable};
-use crate::hole::{Coord, Hole, TeeingArea};
 use crate::hole::plane::Plane;
+use crate::hole::{Coord, Hole, TeeingArea};
 use crate::plan::sentence::club_and_shape;
 use crate::player::Player;
 use crate::units::LengthUnit;
@@ -30,7 +30,9 @@ pub struct Known<'a> {
 #[must_use]
 pub fn find(holes: &[&Hole], played: &PlayedHole) -> Option<usize> {
     let wanted = played.hole.trim();
-    holes.iter().position(|hole| hole.reference.eq_ignore_ascii_case(wanted))
+    holes
+        .iter()
+        .position(|hole| hole.reference.eq_ignore_ascii_case(wanted))
 }
 
 /// Everything that is asked about a round log.
@@ -42,7 +44,11 @@ pub fn of_round(
     unit: LengthUnit,
 ) -> Vec<Question> {
     let holes: Vec<&Hole> = course.iter().map(|known| known.hole).collect();
-    let mut asked = Asked { log, unit, questions: Vec::new() };
+    let mut asked = Asked {
+        log,
+        unit,
+        questions: Vec::new(),
+    };
     for played in &log.holes {
         match find(&holes, played) {
             None => {
@@ -122,32 +128,49 @@ impl Asked<'_> {
         };
         let carry_m = match &named {
             Some(clubs) => carries(clubs),
-            None => player.clubs.iter().map(|club| club.carry_m).fold(0.0, f64::max),
+            None => player
+                .clubs
+                .iter()
+                .map(|club| club.carry_m)
+                .fold(0.0, f64::max),
         };
         let most_m = FURTHEST * carry_m + FURTHER_M;
         let middle = known.tee.middle();
-        let at = end.position.map(|[lon, lat]| {
-            Plane::new(known.hole.origin_lon_lat).to_plane(lon, lat)
-        });
+        let at = end
+            .position
+            .map(|[lon, lat]| Plane::new(known.hole.origin_lon_lat).to_plane(lon, lat));
         let away_m = at.map(|at| (at.x - middle.x).hypot(at.y - middle.y));
         let lengths = [
             (away_m, Field::Lon),
             (end.total_m, Field::Total),
             (end.carry_m, Field::Carry),
         ];
-        let far = lengths.into_iter().find_map(|(m, field)| {
-            m.filter(|m| *m > most_m).map(|m| (m, field))
-        });
+        let far = lengths
+            .into_iter()
+            .find_map(|(m, field)| m.filter(|m| *m > most_m).map(|m| (m, field)));
         let long = |m: f64| format!("{:.0} {}", self.unit.of(m), self.unit.name());
         if let Some((m, field)) = far {
             let with = played.club.as_deref().map_or_else(
                 || "any club".into(),
                 |club| format!("a {}", printable(club)),
             );
-            let expected = format!("a tee shot that ends at most {} off with {with}", long(most_m));
-            let found = format!("{} from the tee of hole {}", long(m), printable(&played.hole));
-            let remedy = "correct the cell, the club or the hole; the first row of a hole is its tee shot";
-            self.ask((Topic::FarBall, played.line, field), expected, found, remedy);
+            let expected = format!(
+                "a tee shot that ends at most {} off with {with}",
+                long(most_m)
+            );
+            let found = format!(
+                "{} from the tee of hole {}",
+                long(m),
+                printable(&played.hole)
+            );
+            let remedy =
+                "correct the cell, the club or the hole; the first row of a hole is its tee shot";
+            self.ask(
+                (Topic::FarBall, played.line, field),
+                expected,
+                found,
+                remedy,
+            );
         } else if let (Some(at), Some(lie)) = (at, end.outcome.lie)
             && !lies_near(known.hole, at, lie)
             // Where a ball was dropped is no place of a penalty area.
@@ -178,7 +201,10 @@ impl Asked<'_> {
         } else if played.rows > score {
             self.ask(
                 (Topic::OddScore, played.line, Field::Score),
-                format!("a score of at least {}, a stroke for every row", played.rows),
+                format!(
+                    "a score of at least {}, a stroke for every row",
+                    played.rows
+                ),
                 format!("{score} on hole {name}"),
                 "correct the score, or delete what is no stroke",
             );

@@ -2,9 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::words::{
-    UNKNOWNS, ball, estimate, inside, learnt, leans, next, parts, round, signed,
-};
+use super::words::{UNKNOWNS, ball, estimate, inside, leans, learnt, next, parts, round, signed};
 use super::{PlayedTee, Review, Round};
 use crate::diagnostic::{json as harmless, printable, sentence};
 use crate::player::Player;
@@ -26,7 +24,7 @@ pub fn text(review: &Review) -> String {
         let _ = writeln!(out, "{line}");
     }
     let _ = writeln!(out, "\n{}", learnt(review));
-    if review.course_play.tee_shots != [0, 0] {
+    if review.teaches() {
         course_play(&mut out, review);
         for line in next(review) {
             let _ = writeln!(out, "{line}");
@@ -62,7 +60,8 @@ fn of_round(out: &mut String, one: &Round, with_holes: bool) {
     }
     let _ = writeln!(out, "Where the strokes went, against the plan:");
     for (name, [strokes, _], remark) in parts(total) {
-        let _ = writeln!(out, "  {name:<15} {:>6}  {remark}", signed(strokes));
+        let line = format!("  {name:<15} {:>6}  {remark}", signed(strokes));
+        let _ = writeln!(out, "{}", line.trim_end());
     }
     out.push('\n');
     holes(out, &one.holes);
@@ -75,21 +74,23 @@ fn holes(out: &mut String, holes: &[PlayedTee]) {
         widths.max().unwrap_or(0).max(least)
     };
     let name = |tee: &PlayedTee| printable(&tee.reference);
-    let club = |tee: &PlayedTee| tee.club.clone().unwrap_or_else(|| "not written".into());
+    let club = |tee: &PlayedTee| tee.club.as_deref().map_or_else(|| "?".into(), short);
     let (wide_name, wide_club) = (width(&name, 4), width(&club, 8));
     let _ = writeln!(
         out,
-        "  {:<wide_name$} {:>3}  {:<wide_club$} {:>5} {:>7} {:>6} {:>6} {:>6}  {}",
+        "  {:<wide_name$} {:>3}  {:<wide_club$} {:>5} {:>7} {:>6} {:>5} {:>5}  {}",
         "hole", "par", "you hit", "score", "average", "choice", "tee", "after", "the ball"
     );
     for tee in holes {
         let figure = |figure: Option<super::account::Figure>| {
             figure.map_or_else(|| "-".into(), |figure| signed(figure.strokes))
         };
-        let score = tee.score.map_or_else(|| "-".into(), |score| score.to_string());
+        let score = tee
+            .score
+            .map_or_else(|| "-".into(), |score| score.to_string());
         let _ = writeln!(
             out,
-            "  {:<wide_name$} {:>3}  {:<wide_club$} {score:>5} {:>7.2} {:>6} {:>6} {:>6}  {}",
+            "  {:<wide_name$} {:>3}  {:<wide_club$} {score:>5} {:>7.2} {:>6} {:>5} {:>5}  {}",
             name(tee),
             tee.par,
             club(tee),
@@ -102,7 +103,11 @@ fn holes(out: &mut String, holes: &[PlayedTee]) {
     }
     let others: Vec<&PlayedTee> = holes
         .iter()
-        .filter(|tee| tee.account.decision.is_some_and(|figure| figure.strokes != 0.0))
+        .filter(|tee| {
+            tee.account
+                .decision
+                .is_some_and(|figure| figure.strokes != 0.0)
+        })
         .collect();
     for tee in others {
         let _ = writeln!(out, "  The plan for hole {}: {}.", name(tee), tee.plan);
@@ -110,9 +115,17 @@ fn holes(out: &mut String, holes: &[PlayedTee]) {
     out.push('\n');
 }
 
+/// Club and shape in few letters: "driver draw".
+fn short(name: &str) -> String {
+    name.replace(", your ", " ")
+}
+
 /// The means of several rounds.
 fn season(out: &mut String, review: &Review) {
-    let totals = review.rounds.iter().filter_map(|round| round.total.as_ref());
+    let totals = review
+        .rounds
+        .iter()
+        .filter_map(|round| round.total.as_ref());
     let totals: Vec<_> = totals.collect();
     if totals.is_empty() {
         return;
@@ -149,7 +162,12 @@ fn course_play(out: &mut String, review: &Review) {
     );
     let _ = writeln!(out, "  {:<24}  {:<20}  now", "", "before");
     let learnt = &review.course_play;
-    let rows = learnt.before.all().into_iter().zip(learnt.after.all()).zip(UNKNOWNS);
+    let rows = learnt
+        .before
+        .all()
+        .into_iter()
+        .zip(learnt.after.all())
+        .zip(UNKNOWNS);
     for (k, ((before, after), name)) in rows.enumerate() {
         let _ = writeln!(
             out,
@@ -192,17 +210,31 @@ pub fn markdown(review: &Review) -> String {
             let _ = writeln!(out, "{}", markdown_row(tee));
         }
     }
-    let _ = writeln!(out, "\n## Tee shots and their patterns\n\n{}", inside(&review.patterns.inside));
+    let _ = writeln!(
+        out,
+        "\n## Tee shots and their patterns\n\n{}",
+        inside(&review.patterns.inside)
+    );
     for line in leans(review) {
         let _ = writeln!(out, "\n{line}");
     }
     let _ = writeln!(out, "\n## What it teaches\n\n{}", escaped(&learnt(review)));
-    if review.course_play.tee_shots != [0, 0] {
+    if review.teaches() {
         out.push_str("\n| times as wide as on the range | before (80 %) | now (80 %) |\n| --- | --- | --- |\n");
         let learnt = &review.course_play;
-        let rows = learnt.before.all().into_iter().zip(learnt.after.all()).zip(UNKNOWNS);
+        let rows = learnt
+            .before
+            .all()
+            .into_iter()
+            .zip(learnt.after.all())
+            .zip(UNKNOWNS);
         for (k, ((before, after), name)) in rows.enumerate() {
-            let _ = writeln!(out, "| {name} | {} | {} |", estimate(k, &before), estimate(k, &after));
+            let _ = writeln!(
+                out,
+                "| {name} | {} | {} |",
+                estimate(k, &before),
+                estimate(k, &after)
+            );
         }
         for line in next(review) {
             let _ = writeln!(out, "\n{}", escaped(&line));
@@ -226,7 +258,8 @@ fn markdown_row(tee: &PlayedTee) -> String {
         tee.par,
         escaped(tee.club.as_deref().unwrap_or("not written")),
         escaped(&tee.plan),
-        tee.score.map_or_else(String::new, |score| score.to_string()),
+        tee.score
+            .map_or_else(String::new, |score| score.to_string()),
         tee.expected.strokes,
         figure(tee.account.decision),
         figure(tee.account.strike),

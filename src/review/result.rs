@@ -65,12 +65,27 @@ pub struct Outcome {
 }
 
 /// The words that are understood, for messages.
-pub const KNOWN: &str = "fairway, rough, bunker, green, trees, penalty, out or holed, with left or right";
+pub const KNOWN: &str =
+    "fairway, rough, bunker, green, trees, penalty, out or holed, with left or right";
 
 /// Words that say nothing more.
 const PASSED_OVER: [&str; 16] = [
-    "of", "bounds", "first", "cut", "the", "in", "on", "area", "ball", "side", "short", "long",
-    "deep", "greenside", "heavy", "light",
+    "of",
+    "bounds",
+    "first",
+    "cut",
+    "the",
+    "in",
+    "on",
+    "area",
+    "ball",
+    "side",
+    "short",
+    "long",
+    "deep",
+    "greenside",
+    "heavy",
+    "light",
 ];
 
 /// Reads a cell; none where a word is not understood, or two contradict each other.
@@ -124,8 +139,14 @@ mod tests {
         let is = |lie, side| Some((lie, side, false));
         assert_eq!(said("Fairway"), is(Some(Lie::Fairway), None));
         assert_eq!(said("rough left"), is(Some(Lie::Rough), Some(Side::Left)));
-        assert_eq!(said("R greenside bunker"), is(Some(Lie::Bunker), Some(Side::Right)));
-        assert_eq!(said("out of bounds, right"), is(Some(Lie::Out), Some(Side::Right)));
+        assert_eq!(
+            said("R greenside bunker"),
+            is(Some(Lie::Bunker), Some(Side::Right))
+        );
+        assert_eq!(
+            said("out of bounds, right"),
+            is(Some(Lie::Out), Some(Side::Right))
+        );
         assert_eq!(said("OB"), is(Some(Lie::Out), None));
         assert_eq!(said("in the water"), is(Some(Lie::Penalty), None));
         assert_eq!(said("left"), is(None, Some(Side::Left)));

@@ -84,9 +84,9 @@ pub(super) fn parts(total: &Total) -> Vec<(&'static str, [f64; 2], String)> {
 pub(super) fn ball(tee: &PlayedTee) -> String {
     let lie = tee.ended.map(|place| place.lie.words().to_owned());
     let region = tee.in_pattern.region.map(|region| match region {
-        Region::Half => "in the half",
-        Region::NineInTen => "in nine in ten",
-        Region::Outside => "outside nine in ten",
+        Region::Half => "half",
+        Region::NineInTen => "nine in ten",
+        Region::Outside => "outside",
     });
     let words: Vec<String> = lie.into_iter().chain(region.map(Into::into)).collect();
     words.join(", ")
@@ -118,7 +118,11 @@ pub(super) fn inside(all: &[Inside]) -> String {
             return None;
         }
         let is_more = one.inside as f64 > one.share * one.of as f64;
-        let which = if one.share < 0.6 { "half" } else { "nine in ten" };
+        let which = if one.share < 0.6 {
+            "half"
+        } else {
+            "nine in ten"
+        };
         let how = if is_more { "more" } else { "fewer" };
         Some(format!(
             "{how} in the {which} than chance has it ({})",
@@ -201,8 +205,9 @@ pub(super) fn estimate(unknown: usize, estimate: &Estimate) -> String {
 pub(super) fn learnt(review: &Review) -> String {
     let learnt = &review.course_play;
     let [driver, others] = learnt.tee_shots;
-    if driver + others == 0 {
-        return "No tee shot says where it ended: nothing is learnt of how you play on a course.".into();
+    if !review.teaches() {
+        return "No tee shot has an end and no hole a score: nothing is learnt of how you play on a course."
+            .into();
     }
     let changed: Vec<String> = learnt
         .before
@@ -218,17 +223,35 @@ pub(super) fn learnt(review: &Review) -> String {
                 r if r < 0.97 => "tighter",
                 _ => return None,
             };
-            Some(format!("{name} {how} by {:.0} %", 100.0 * (ratio - 1.0).abs()))
+            Some(format!(
+                "{name} {how} by {:.0} %",
+                100.0 * (ratio - 1.0).abs()
+            ))
         })
         .collect();
-    let shots = match driver + others {
-        1 => "1 tee shot says".into(),
-        shots => format!("{shots} tee shots say"),
+    let count = |count: usize, what: &str| match count {
+        0 => None,
+        1 => Some(format!("1 {what}")),
+        count => Some(format!("{count} {what}s")),
     };
-    if changed.is_empty() {
-        format!("{shots}: you play on the course about as was thought.")
+    let sources = [
+        count(driver + others, "tee shot"),
+        count(learnt.scores, "score"),
+    ];
+    let sources: Vec<String> = sources.into_iter().flatten().collect();
+    let say = if driver + others + learnt.scores == 1 {
+        "says"
     } else {
-        format!("{shots}, beside what was thought: {}.", changed.join(", "))
+        "say"
+    };
+    let shots = format!("{} {say}", sources.join(" and "));
+    if changed.is_empty() {
+        format!("{shots} that you play on a course about as was thought.")
+    } else {
+        format!(
+            "{shots} that you play otherwise than was thought: {}.",
+            changed.join(", ")
+        )
     }
 }
 
@@ -251,7 +274,10 @@ fn change(next: &Next, unit: LengthUnit) -> String {
         Some(right_m) => {
             let side = if right_m > 0.0 { "right" } else { "left" };
             let name = capital(&next.after);
-            format!("Hole {hole}: {name} still, aimed {} further {side}.", length(right_m.abs(), unit))
+            format!(
+                "Hole {hole}: {name} still, aimed {} further {side}.",
+                length(right_m.abs(), unit)
+            )
         }
         None => format!(
             "Hole {hole}: {} now, and no longer {}: it saves {:.2}.",

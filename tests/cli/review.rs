@@ -1,0 +1,146 @@
+//! Rounds looked back on (`bendline review`).
+
+use super::*;
+
+const COURSE: &str = "holes/course.geojson";
+
+/// Two holes of a written round, reviewed for a player with four clubs.
+fn review(folder: &Path, rows: &str, options: &[&str]) -> Output {
+    fs::write(folder.join("played.csv"), rows).expect("a log");
+    let (course, log) = (source(COURSE), source(FEW_CLUBS));
+    let asked = ["review", &course, "--log", &log, "--played", "played.csv"];
+    bendline(folder, &[&asked[..], options].concat())
+}
+
+/// What follows from the definitions: decision, strike and what followed add up to the score less the
+/// plan's expectation, whatever is known of the tee shot; the JSON is as its schema says; the player file
+/// is one.
+#[test]
+fn a_review_adds_up() {
+    let folder = folder();
+    let rows = "hole,club,total_yd,side_yd,result,to_go_yd,score,putts\n\
+                1,driver,240,8R,,,5,2\n2,,,,,,3,\n6,7 iron,,,rough left,,5,\n7,7-iron,150,,,,,\n";
+    let done = review(folder.path(), rows, &["--json", "--out", "season"]);
+    let error = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert_eq!(done.status.code(), Some(0), "{error}");
+    let found: Value = serde_json::from_slice(&done.stdout).expect("JSON");
+    let schema: Value = serde_json::from_str(bendline::review::SCHEMA).expect("a schema");
+    assert!(jsonschema::meta::is_valid(&schema));
+    let schema = jsonschema::validator_for(&schema).expect("a schema");
+    let wrong: Vec<String> = schema.iter_errors(&found).map(|e| e.to_string()).collect();
+    assert!(wrong.is_empty(), "{wrong:?}");
+
+    let holes = found["rounds"][0]["holes"].as_array().expect("holes");
+    let strokes = |figure: &Value| figure["strokes"].as_f64();
+    let mut sum = 0.0;
+    for hole in holes.iter().filter(|hole| hole["score"].is_number()) {
+        let account = &hole["account"];
+        let parts = ["decision", "strike", "after", "not_split"];
+        let parts: f64 = parts
+            .iter()
+            .filter_map(|part| strokes(&account[*part]))
+            .sum();
+        let over = hole["score"].as_f64().expect("a score")
+            - strokes(&hole["expected"]).expect("an average");
+        assert!((parts - over).abs() < 0.0005, "{hole}");
+        sum += over;
+    }
+    let total = &found["rounds"][0]["total"];
+    assert_eq!((&total["holes"], &total["score"]), (&3.into(), &13.into()));
+    let parts = ["decision", "strike", "after", "not_split"];
+    let parts: f64 = parts.iter().filter_map(|part| strokes(&total[*part])).sum();
+    assert!((parts - sum).abs() < 0.001, "{total}");
+    // A hole without club has nothing split, one without a score no account of what followed.
+    assert!(holes[1]["account"]["decision"].is_null() && holes[1]["club"].is_null());
+    assert!(holes[3]["account"]["after"].is_null());
+    assert_eq!(found["course_play"]["tee_shots"], serde_json::json!([1, 2]));
+    assert_eq!(found["course_play"]["scores"], 1);
+    let written = names(&folder.path().join("season"));
+    let expected = [
+        "course-play.svg",
+        "hole-1-played.svg",
+        "patterns.svg",
+        "player.json",
+        "review.json",
+        "review.md",
+    ];
+    assert_eq!(written, expected);
+    let player = fs::read(folder.path().join("season/player.json")).expect("a file");
+    let player = bendline::player::file::from_json("player.json", &player).expect("a player");
+    let learnt = &found["course_play"]["after"]["driver_direction"]["median"];
+    let there = player.course_play.expect("course play").driver.direction;
+    assert!((there - learnt.as_f64().expect("a figure")).abs() < 0.0001);
+    let file = fs::read(folder.path().join("season/review.json")).expect("a file");
+    assert_eq!(file, done.stdout);
+}
+
+/// Every problem of a log at once, and every row that contradicts course, bag or itself.
+#[test]
+fn what_is_wrong_with_a_round() {
+    let folder = folder();
+    let said = |rows: &str, options: &[&str]| {
+        let done = review(folder.path(), rows, &[&["--json"], options].concat());
+        (
+            done.status.code(),
+            String::from_utf8_lossy(&done.stderr).into_owned(),
+        )
+    };
+    let rows = "hole,club,total_yd,side_yd,result,score\n\
+                1,driver,abc,8R,beach,5\n,driver,230,5L,,4.5\n2,driver,9999,3T,,77\n";
+    let (code, error) = said(rows, &[]);
+    assert_eq!(code, Some(1));
+    for wanted in [
+        "line 2, column \"total_yd\"",
+        "line 2, column \"result\"",
+        "line 3: \n",
+        "line 3, column \"score\"",
+        "line 4, column \"total_yd\"",
+        "line 4, column \"side_yd\"",
+        "line 4, column \"score\"",
+    ] {
+        let wanted = wanted.trim_end_matches(" \n");
+        assert!(error.contains(wanted), "{wanted}: {error}");
+    }
+    let rows = "hole,club,total_yd,score,putts\n12,driver,230,4,2\n1,9-wood,200,4,2\n2,7i,260,4,2\n6,7i,140,3,3\n";
+    let (code, error) = said(rows, &[]);
+    assert_eq!(code, Some(1));
+    for wanted in [
+        "line 2, column \"hole\"",
+        "--it-is-so other-hole",
+        "line 3, column \"club\"",
+        "--it-is-so other-club",
+        "line 4, column \"total_yd\"",
+        "--it-is-so far-ball",
+        "line 5, column \"putts\"",
+        "--it-is-so odd-score",
+    ] {
+        assert!(error.contains(wanted), "{wanted}: {error}");
+    }
+    assert!(error.contains("4 problems"), "{error}");
+}
+
+/// Figures where the heading lacks its unit, and no rounds at all.
+#[test]
+fn headings_and_rounds_that_are_not_there() {
+    let folder = folder();
+    let done = review(folder.path(), "club,total,lon\ndriver,230,18.9\n", &[]);
+    let error = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert_eq!(done.status.code(), Some(1));
+    assert!(
+        error.contains("a column \"hole\"") && error.contains("write total_yd"),
+        "{error}"
+    );
+    let done = bendline(folder.path(), &["review", &source(COURSE)]);
+    let error = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert_eq!(done.status.code(), Some(1));
+    assert!(error.contains("no --played"), "{error}");
+    let empty = folder.path().join("rounds");
+    fs::create_dir(&empty).expect("a folder");
+    let done = bendline(
+        folder.path(),
+        &["review", &source(COURSE), "--played", "rounds"],
+    );
+    let error = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert_eq!(done.status.code(), Some(1));
+    assert!(error.contains("a folder with round logs"), "{error}");
+}
