@@ -38,11 +38,11 @@ pub struct Review {
 
     /// What was played: a CSV, or a folder of them, oldest first by name; may be repeated, oldest
     /// first
-    #[arg(long, value_name = "ROUND.csv")]
+    #[arg(help_heading = "What was played", long, value_name = "ROUND.csv")]
     pub played: Vec<PathBuf>,
 
     /// Old rounds fade: one counts half after so many newer ones
-    #[arg(long, value_name = "ROUNDS", default_value_t = 20.0, value_parser = half_life)]
+    #[arg(help_heading = "What was played", long, value_name = "ROUNDS", default_value_t = 20.0, value_parser = half_life)]
     pub half_life: f64,
 
     /// Lengths are shown in this unit

@@ -12,6 +12,7 @@ use bendline::review::learn::Fading;
 use bendline::review::log::{self, RoundLog};
 use bendline::review::questions::{self, Known};
 use bendline::review::{self, Asked, Review, report};
+use bendline::round;
 use bendline::units::LengthUnit;
 
 use super::game::{self, Table};
@@ -100,20 +101,29 @@ fn folder(arguments: &cli::Review) -> Option<&Path> {
     }
 }
 
-/// The holes and the player; the built-in course where neither course nor round is named.
+/// The holes and the player; the built-in course where none is named.
 fn table(arguments: &cli::Review, unit: LengthUnit) -> Result<Table, Problems> {
     let game = &arguments.game;
-    if game.hole_file.is_some() || game.round.is_some() {
+    if game.hole_file.is_some() {
         return game::read(game, unit);
     }
     let (name, text) = DEMO_COURSE;
     let course = hole::read_course(name, text.as_bytes(), None)?;
     let player = game::player(game)?;
+    let round = game.round.as_deref().map(|path| {
+        let bytes = files::read(path)?;
+        round::read(&subject::shown(path), &bytes)
+    });
+    let heights = subject::heights(
+        game.heights.as_deref(),
+        game.heights_crs.as_deref(),
+        game.crs.as_deref(),
+    );
     let read = game::Read {
         course,
         player,
-        round: None,
-        heights: None,
+        round: round.transpose()?,
+        heights: heights?,
     };
     game::seat(read, game, unit)
 }

@@ -20,15 +20,15 @@
     clippy::cast_sign_loss
 )]
 
+pub use super::columns::Field;
+use super::columns::{COLUMNS, Column, column_of};
 use super::result::{self, Lie, Outcome};
 use crate::diagnostic::{Note, Place, Problem, Problems, printable};
 use crate::player::cells;
-use crate::player::columns::{Kind, Quantity, Rule, plain, unit_of};
 use crate::player::dialect::{self, Decimal, Evidence, number};
 use crate::player::rows::Rows;
 use crate::player::shotlog::Dialect;
 use crate::player::tally::Tally;
-use crate::units::YARD_M;
 
 /// Most rows of one log: several rounds of every stroke.
 const MOST_ROWS: usize = 2000;
@@ -98,100 +98,6 @@ impl RoundLog {
             None => Place::Line(line),
         }
     }
-}
-
-/// A column.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Field {
-    /// The hole.
-    Hole,
-    /// The club.
-    Club,
-    /// Longitude.
-    Lon,
-    /// Latitude.
-    Lat,
-    /// Carry.
-    Carry,
-    /// Total.
-    Total,
-    /// Side.
-    Side,
-    /// Distance to go.
-    ToGo,
-    /// Result in words.
-    Result,
-    /// Score.
-    Score,
-    /// Putts.
-    Putts,
-}
-
-/// The columns, for messages.
-const COLUMNS: &str = "hole, club, lon, lat, carry_yd, total_yd, side_yd, result, to_go_yd, score, putts \
-                       (lengths also _m and _ft)";
-
-const fn length(quantity: Quantity, name: &'static str, least: f64, most: f64) -> Rule {
-    Rule {
-        quantity,
-        name,
-        kind: Kind::Length,
-        least: least * YARD_M,
-        most: most * YARD_M,
-    }
-}
-
-/// What the lengths can be at all (practice).
-const CARRY: Rule = length(Quantity::Carry, "carry", 0.0, 500.0);
-const TOTAL: Rule = length(Quantity::Total, "total", 0.0, 800.0);
-const SIDE: Rule = length(Quantity::Side, "side", -400.0, 400.0);
-const TO_GO: Rule = length(Quantity::Total, "to_go", 0.0, 1000.0);
-
-/// A column with its unit where it has one.
-#[derive(Clone, Copy)]
-struct Column {
-    field: Field,
-    /// The rule, the unit's name and what it is in metres.
-    length: Option<(&'static Rule, &'static str, f64)>,
-}
-
-/// What a heading means; the error is the name of a length without its unit.
-fn column_of(heading: &str) -> Result<Option<Column>, &'static str> {
-    let name = plain(heading);
-    let simple = match name.as_str() {
-        "hole" | "ref" => Some(Field::Hole),
-        "club" => Some(Field::Club),
-        "lon" | "lng" | "longitude" => Some(Field::Lon),
-        "lat" | "latitude" => Some(Field::Lat),
-        "result" | "lie" | "ended" => Some(Field::Result),
-        "score" | "strokes" => Some(Field::Score),
-        "putts" => Some(Field::Putts),
-        _ => None,
-    };
-    if let Some(field) = simple {
-        return Ok(Some(Column {
-            field,
-            length: None,
-        }));
-    }
-    let lengths = [
-        (Field::Carry, &CARRY),
-        (Field::Total, &TOTAL),
-        (Field::Side, &SIDE),
-        (Field::ToGo, &TO_GO),
-    ];
-    for (field, rule) in lengths {
-        if name == rule.name {
-            return Err(rule.name);
-        }
-        let unit = name.strip_prefix(rule.name);
-        let unit = unit.and_then(|rest| rest.strip_prefix('_'));
-        if let Some((unit, metres)) = unit.and_then(|unit| unit_of(Kind::Length, unit)) {
-            let length = Some((rule, unit, metres));
-            return Ok(Some(Column { field, length }));
-        }
-    }
-    Ok(None)
 }
 
 struct Reader<'a> {
@@ -553,5 +459,76 @@ impl Reader<'_> {
             }
         }
         holes
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::YARD_M;
+    use crate::units::parse::Side;
+    use proptest::prelude::*;
+
+    const WHOLE: &str = "hole,club,lon,lat,total_yd,side_yd,result,to_go_yd,score,putts,weather\n\
+                         1,driver,18.947444,52.420303,,,,,5,2,wet\n\
+                         2,7-iron,,,180,11R,green,,3,,\n\n# a remark\n\
+                         3,driver,,,,,rough left,188,5,2,\n";
+
+    #[test]
+    fn a_hole_a_row() {
+        let log = read("round.csv", WHOLE.as_bytes()).expect("a log");
+        assert_eq!(log.notes.len(), 1, "{:?}", log.notes);
+        let [one, two, three] = &log.holes[..] else {
+            panic!("{:?}", log.holes);
+        };
+        assert_eq!(one.end.position, Some([18.947_444, 52.420_303]));
+        assert_eq!((one.score, one.putts, one.line), (Some(5), Some(2), 2));
+        assert_eq!(two.end.side_m.map(|m| (m / YARD_M).round()), Some(11.0));
+        assert_eq!(two.end.outcome.lie, Some(Lie::Green));
+        assert_eq!(three.end.outcome.side, Some(Side::Left));
+        assert_eq!(three.end.to_go_m.map(|m| (m / YARD_M).round()), Some(188.0));
+        assert_eq!(three.line, 6);
+    }
+
+    #[test]
+    fn a_stroke_a_row_in_another_manner() {
+        let text = "Hole;Club;Result;To Go (m);Total [m]\n4;driver;fairway;120;210,5\n4;8i;green;;\n\
+                    4;putter;;;\n4;putter;holed;;\n5;driver;water right;;\n5;3w;holed;;\n";
+        let log = read("round.csv", text.as_bytes()).expect("a log");
+        let [four, five] = &log.holes[..] else {
+            panic!("{:?}", log.holes);
+        };
+        assert_eq!(
+            (four.club.as_deref(), four.score, four.rows),
+            (Some("driver"), Some(4), 4)
+        );
+        assert_eq!(four.end.total_m, Some(210.5));
+        // Two strokes and the penalty.
+        assert_eq!(five.score, Some(3));
+    }
+
+    #[test]
+    fn every_problem_at_once() {
+        let text = "hole,total,lon,score,score\n1,230,18.9,5,5\n";
+        let problems = read("round.csv", text.as_bytes()).expect_err("problems").0;
+        assert_eq!(problems.len(), 4, "{problems:#?}");
+        let text = "hole,club\n";
+        assert!(read("round.csv", text.as_bytes()).is_err());
+        let text = "hole,score\n1,5\n1,4\n";
+        assert!(read("round.csv", text.as_bytes()).is_err());
+    }
+
+    proptest! {
+        #[test]
+        fn nothing_makes_it_panic(text in "(?s).{0,300}") {
+            let _ = read("round.csv", text.as_bytes());
+        }
+
+        #[test]
+        fn nor_do_broken_bytes_of_a_sound_log(at in 0..WHOLE.len(), byte: u8) {
+            let mut bytes = WHOLE.as_bytes().to_vec();
+            bytes[at] = byte;
+            let _ = read("round.csv", &bytes);
+        }
     }
 }

@@ -13,26 +13,34 @@
 //! - Scores and words alone say little of course play: a score is asked only where its tee shot has no end,
 //!   words say what share of balls ends so.
 //! - What is learnt is how wide balls scatter, not where their middle lies. Balls that all end to one side
-//!   are told, and not learnt ([`Lean`]).
+//!   are told, and not learnt ([`Lean`](against::Lean)).
 
 pub mod account;
+mod again;
 pub mod against;
+mod columns;
 pub mod ended;
+pub mod evidence;
 pub mod learn;
 pub mod log;
 pub mod questions;
 pub mod report;
 pub mod result;
+mod totals;
 mod words;
 
 use serde::Serialize;
 
-use account::{Account, Figure, account, together};
-use against::{InPattern, Inside, Lean, Region, SHARES};
+use account::{Account, Figure, account};
+use again::Before;
+use against::{InPattern, Region, SHARES};
 use ended::{Cloud, Ended, View};
-use learn::{ALONG, Evidence, Fading, Lattice, Learnt, Prior, learn};
+use evidence::{ALONG, Evidence, Lattice};
+use learn::{Fading, Learnt, Prior, learn};
 use log::{End, PlayedHole, RoundLog};
 use result::Lie;
+pub use totals::{Patterns, Round, Total};
+use totals::{Shot, patterns, rounds};
 
 use crate::diagnostic::Problems;
 use crate::hole::plane::Plane;
@@ -113,55 +121,6 @@ pub struct PlayedTee {
     /// How often the hole takes how many strokes.
     #[serde(skip)]
     pub by_strokes: Vec<f64>,
-}
-
-/// The sums of a round.
-#[derive(Clone, Debug, Serialize)]
-pub struct Total {
-    /// How many holes have a score.
-    pub holes: usize,
-    /// Their strokes.
-    pub score: usize,
-    /// Their expectation by the plan.
-    pub expected: Figure,
-    /// Standard deviation of such a round's score.
-    pub spread: f64,
-    /// The share of rounds on these holes that take at most so many strokes.
-    pub at_most: f64,
-    /// What decisions cost.
-    pub decision: Figure,
-    /// What strikes cost.
-    pub strike: Figure,
-    /// Standard deviation of that over rounds.
-    pub strike_spread: f64,
-    /// What followed.
-    pub after: Figure,
-    /// What cannot be split.
-    pub not_split: Figure,
-}
-
-/// A round.
-#[derive(Clone, Debug, Serialize)]
-pub struct Round {
-    /// The file of its log.
-    pub file: String,
-    /// What it counts in what is learnt.
-    pub weight: f64,
-    /// The sums over holes with a score; null where there is none.
-    pub total: Option<Total>,
-    /// Its holes in the order of the log.
-    pub holes: Vec<PlayedTee>,
-}
-
-/// Tee shots against the patterns, over all rounds.
-#[derive(Clone, Debug, Serialize)]
-pub struct Patterns {
-    /// In the region of half and in that of nine in ten.
-    pub inside: Vec<Inside>,
-    /// Whether balls end to one side of their patterns.
-    pub right: Option<Lean>,
-    /// Whether they end beyond or short of them.
-    pub long: Option<Lean>,
 }
 
 /// What a hole's decision becomes with what was learnt.
@@ -357,59 +316,6 @@ fn notes(review: &Review) -> Vec<String> {
         ));
     }
     notes
-}
-
-/// The plan of a hole before anything was learnt.
-struct Before {
-    tee: usize,
-    club: usize,
-    named: String,
-    name: String,
-    aim_deg: f64,
-    carry_m: f64,
-    expected: Figure,
-}
-
-impl Before {
-    fn again(
-        &self,
-        planner: &Planner<'_>,
-        player: &Player,
-        unit: LengthUnit,
-    ) -> Result<Next, Problems> {
-        let planner = planner.for_player(player);
-        let tee = planner.look_back(std::slice::from_ref(&self.named), &|_| {})?;
-        let is_same = tee.choice.shot.club == self.club;
-        let saves = match tee.hits.first() {
-            Some(Some(hit)) if !is_same => Figure::of(hit.costs),
-            _ => Figure::default(),
-        };
-        let turned = tee.choice.shot.aim_deg - self.aim_deg;
-        let [low, high] = tee.aim_window_deg;
-        let is_outside = !(low..=high).contains(&self.aim_deg);
-        let is_beyond = saves.strokes > (2.0 * saves.standard_error).max(WORTH_SAYING);
-        Ok(Next {
-            reference: planner.hole().reference.clone(),
-            before: self.name.clone(),
-            after: tee.plan.choice.shot.name(unit),
-            saves,
-            aim_right_m: is_same.then(|| self.carry_m * turned.to_radians().tan()),
-            changes: if is_same { is_outside } else { is_beyond },
-            expected: [
-                self.expected,
-                Figure::of((tee.choice.strokes, tee.choice.standard_error)),
-            ],
-        })
-    }
-}
-
-/// A change that saves less than this is not told, strokes (practice).
-const WORTH_SAYING: f64 = 0.01;
-
-/// A tee shot that says something.
-struct Shot {
-    in_pattern: InPattern,
-    weight: f64,
 }
 
 /// What is found hole by hole.
@@ -660,87 +566,4 @@ pub fn ended_of(hole: &Hole, view: &View, end: &End) -> Option<Ended> {
         _ if says || end.to_go_m.is_some() => Some(Ended::Words(outcome, end.to_go_m)),
         _ => None,
     }
-}
-
-fn patterns(shots: &[Shot]) -> Patterns {
-    let denser: Vec<f64> = shots
-        .iter()
-        .filter_map(|shot| shot.in_pattern.denser)
-        .collect();
-    let inside = SHARES.map(|share| {
-        let inside = denser.iter().filter(|denser| **denser <= share).count();
-        Inside::of(share, inside, denser.len())
-    });
-    let lean = |of: fn(&InPattern) -> Option<f64>| {
-        let all = shots.iter();
-        let all: Vec<(f64, f64)> = all
-            .filter_map(|shot| Some((of(&shot.in_pattern)?, shot.weight)))
-            .collect();
-        Lean::of(&all)
-    };
-    Patterns {
-        inside: inside.to_vec(),
-        right: lean(|shot| shot.right_z),
-        long: lean(|shot| shot.long_z),
-    }
-}
-
-/// Rounds with their sums, holes in the order of the log.
-fn rounds(asked: &Asked<'_>, weights: &[f64], tees: Vec<(usize, PlayedTee)>) -> Vec<Round> {
-    let mut rounds: Vec<Round> = asked
-        .rounds
-        .iter()
-        .zip(weights)
-        .map(|(log, weight)| Round {
-            file: log.file.clone(),
-            weight: *weight,
-            total: None,
-            holes: Vec::new(),
-        })
-        .collect();
-    for (round, tee) in tees {
-        rounds[round].holes.push(tee);
-    }
-    for round in &mut rounds {
-        round.holes.sort_by_key(|tee| tee.line);
-        round.total = total(&round.holes);
-    }
-    rounds
-}
-
-fn total(holes: &[PlayedTee]) -> Option<Total> {
-    let scored: Vec<&PlayedTee> = holes.iter().filter(|tee| tee.score.is_some()).collect();
-    if scored.is_empty() {
-        return None;
-    }
-    let score: usize = scored.iter().filter_map(|tee| tee.score).sum();
-    let by_strokes: Vec<&[f64]> = scored.iter().map(|tee| &tee.by_strokes[..]).collect();
-    let round = together(&by_strokes);
-    let mean: f64 = round
-        .iter()
-        .enumerate()
-        .map(|(n, share)| n as f64 * share)
-        .sum();
-    let squares = round
-        .iter()
-        .enumerate()
-        .map(|(n, share)| share * (n as f64 - mean).powi(2));
-    let sum = |of: fn(&Account) -> Option<Figure>| {
-        let figures: Vec<Figure> = scored.iter().filter_map(|tee| of(&tee.account)).collect();
-        Figure::sum(figures.iter())
-    };
-    let strikes = scored.iter().filter(|tee| tee.account.strike.is_some());
-    let spreads = strikes.filter_map(|tee| tee.account.strike_spread);
-    Some(Total {
-        holes: scored.len(),
-        score,
-        expected: Figure::sum(scored.iter().map(|tee| &tee.expected)),
-        spread: squares.sum::<f64>().sqrt(),
-        at_most: round.iter().take(score + 1).sum::<f64>().min(1.0),
-        decision: sum(|account| account.decision),
-        strike: sum(|account| account.strike),
-        strike_spread: spreads.map(|spread| spread * spread).sum::<f64>().sqrt(),
-        after: sum(|account| account.after),
-        not_split: sum(|account| account.not_split),
-    })
 }

@@ -78,8 +78,8 @@ fn holes(out: &mut String, holes: &[PlayedTee]) {
     let (wide_name, wide_club) = (width(&name, 4), width(&club, 8));
     let _ = writeln!(
         out,
-        "  {:<wide_name$} {:>3}  {:<wide_club$} {:>5} {:>7} {:>6} {:>5} {:>5}  {}",
-        "hole", "par", "you hit", "score", "average", "choice", "tee", "after", "the ball"
+        "  {:<wide_name$} {:>3}  {:<wide_club$} {:>5} {:>7} {:>6} {:>5} {:>5}  the ball",
+        "hole", "par", "you hit", "score", "average", "choice", "tee", "after"
     );
     for tee in holes {
         let figure = |figure: Option<super::account::Figure>| {

@@ -218,9 +218,10 @@ pub(super) fn learnt(review: &Review) -> String {
         .take(4)
         .filter_map(|((before, after), name)| {
             let ratio = after.median / before.median;
-            let how = match ratio {
-                r if r > 1.03 => "wider",
-                r if r < 0.97 => "tighter",
+            let [low, high] = after.interval_80;
+            let how = match before.median {
+                thought if thought < low => "wider",
+                thought if thought > high => "tighter",
                 _ => return None,
             };
             Some(format!(
@@ -246,7 +247,7 @@ pub(super) fn learnt(review: &Review) -> String {
     };
     let shots = format!("{} {say}", sources.join(" and "));
     if changed.is_empty() {
-        format!("{shots} that you play on a course about as was thought.")
+        format!("{shots} that you play on a course as was thought, within what is uncertain of it.")
     } else {
         format!(
             "{shots} that you play otherwise than was thought: {}.",
