@@ -4,8 +4,8 @@ use std::fs;
 
 use crate::{bendline, names, text};
 
-const COMMANDS: [&str; 7] = [
-    "plan", "book", "shape", "practice", "check", "flight", "manual",
+const COMMANDS: [&str; 8] = [
+    "plan", "book", "shape", "practice", "review", "check", "flight", "manual",
 ];
 
 #[test]
