@@ -1,6 +1,6 @@
 //! What a tee shot or a score says of course play: likelihoods on a lattice of factors.
 //!
-//! [`learn`](super::learn) says what is modelled.
+//! [`learn`](mod@super::learn) says what is modelled.
 
 use rayon::prelude::*;
 

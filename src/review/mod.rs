@@ -4,8 +4,8 @@
 //! 2. Every hole that was played is planned again, and the clubs that were hit are priced beside the plan
 //!    ([`Planner::look_back`]).
 //! 3. Every tee shot is placed in the pattern that was predicted for it ([`against`]).
-//! 4. The strokes of every hole are put down to decision, strike and what followed ([`account`]).
-//! 5. Course play is learnt from where tee shots ended ([`learn`]), and the holes are planned again with it.
+//! 4. The strokes of every hole are put down to decision, strike and what followed ([`mod@account`]).
+//! 5. Course play is learnt from where tee shots ended ([`mod@learn`]), and the holes are planned again with it.
 //!
 //! # Limitations
 //! - The aim of a tee shot is not logged: it is taken to be the plan's, or the best with that club.

@@ -159,8 +159,8 @@ pub(super) fn leans(review: &Review) -> Vec<String> {
         let way = if lean.mean > 0.0 { positive } else { negative };
         all.push(format!(
             "Your balls end {way} the middle of their patterns: {} tee shots by {:.1} of a usual miss on \
-             average, {}. More rounds do not mend that: what is learnt is how wide you scatter, not where \
-             the middle is. {remedy}",
+             average, {}. More rounds do not mend that: where the middle is is not learnt, and \
+             the widths take up part of it. {remedy}",
             lean.tee_shots,
             lean.mean.abs(),
             once(lean.p_value),

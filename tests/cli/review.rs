@@ -147,3 +147,52 @@ fn headings_and_rounds_that_are_not_there() {
     assert_eq!(done.status.code(), Some(1));
     assert!(error.contains("a folder with round logs"), "{error}");
 }
+
+/// A folder of rounds is a season, oldest first by name; old ones fade, and balls that all end to one side
+/// are told as what more rounds do not mend.
+#[test]
+fn a_season_that_leans() {
+    let folder = folder();
+    fs::create_dir(folder.path().join("rounds")).expect("a folder");
+    for round in 1..=8 {
+        let name = format!("rounds/round-{round}.csv");
+        let rows = format!("hole,club,total_yd,side_yd,score\n1,driver,21{round},4{round}R,6\n");
+        fs::write(folder.path().join(name), rows).expect("a log");
+    }
+    let (course, log) = (source(COURSE), source(FEW_CLUBS));
+    let asked = [
+        "review",
+        &course,
+        "--log",
+        &log,
+        "--played",
+        "rounds",
+        "--half-life",
+        "7",
+        "--json",
+        "--out",
+        "out",
+    ];
+    let done = bendline(folder.path(), &asked);
+    let error = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert_eq!(done.status.code(), Some(0), "{error}");
+    let found: Value = serde_json::from_slice(&done.stdout).expect("JSON");
+    let rounds = found["rounds"].as_array().expect("rounds");
+    assert_eq!(rounds[0]["file"], "rounds/round-1.csv");
+    assert_eq!(
+        (&rounds[0]["weight"], &rounds[7]["weight"]),
+        (&0.5.into(), &1.0.into())
+    );
+    let right = &found["patterns"]["right"];
+    assert!(
+        right["mean"].as_f64() > Some(0.5) && right["p_value"].as_f64() < Some(0.02),
+        "{right}"
+    );
+    let said = fs::read_to_string(folder.path().join("out/review.md")).expect("a file");
+    assert!(
+        said.contains("Your balls end right of the middle"),
+        "{said}"
+    );
+    let wider = |when: &str| found["course_play"][when]["driver_direction"]["median"].as_f64();
+    assert!(wider("after") > wider("before"), "{}", found["course_play"]);
+}
