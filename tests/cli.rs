@@ -20,6 +20,7 @@ const FEW_CLUBS: &str = "examples/logs/twelve-shots.csv";
 fn words() {
     trycmd::TestCases::new()
         .case("tests/cli/*.trycmd")
+        .case("tests/cli/plan-*.toml")
         .case("tests/bad/usage/*.trycmd");
 }
 
@@ -87,7 +88,7 @@ fn refused(folder: &Path, arguments: &[&str], words: &[&str]) {
 #[test]
 fn without_a_file_the_built_in_hole_is_planned() {
     let folder = folder();
-    let run = bendline(folder.path(), &["plan"]);
+    let run = bendline(folder.path(), &["plan", "--full"]);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
     assert_eq!(names(folder.path()), ["out"]);
     assert_eq!(
@@ -108,6 +109,54 @@ fn without_a_file_the_built_in_hole_is_planned() {
     let drawing = fs::read_to_string(folder.path().join("out/hole-1.svg")).expect("a drawing");
     let drawing = roxmltree::Document::parse(&drawing).expect("well-formed XML");
     assert_eq!(drawing.root_element().tag_name().name(), "svg");
+}
+
+/// On every demo hole, in wind, to other pins and beside shots of one's own, the decision takes at
+/// most fifteen lines of 80 columns, the club and the aim in it.
+#[test]
+fn a_decision_takes_fifteen_lines() {
+    let folder = folder();
+    let log = source("examples/logs/two-way.csv");
+    let course = source("holes/course.geojson");
+    for hole in 1..=9 {
+        let hole = hole.to_string();
+        let arguments = [
+            "plan",
+            &course,
+            "--hole",
+            &hole,
+            "--log",
+            &log,
+            "--wind",
+            "12mph@240",
+            "--worth",
+            "table",
+            "--what-if",
+            "pins,winds",
+            "--instead",
+            "3w",
+            "--instead",
+            "driver, aim down the middle",
+        ];
+        let run = command(folder.path(), &arguments)
+            .env_remove("COLUMNS")
+            .output()
+            .expect("the program starts");
+        assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+        let said = text(&run.stdout);
+        let decision: Vec<&str> = said.lines().take_while(|line| !line.is_empty()).collect();
+        assert!(decision.len() <= 15, "{} lines: {said}", decision.len());
+        assert!(
+            decision.iter().all(|line| line.chars().count() <= 80),
+            "{said}"
+        );
+        for row in [
+            "peg", "aim", "ball", "miss", "then", "score", "balls", "yours", "if",
+        ] {
+            let is_there = |line: &&str| line.starts_with(&format!("  {row} "));
+            assert!(decision.iter().any(is_there), "{row}: {said}");
+        }
+    }
 }
 
 fn read_json(path: &Path) -> Value {

@@ -8,7 +8,7 @@ use super::{Game, PlayFor, Units};
 
 /// Plan the tee shot of a hole, or of every hole of a course.
 ///
-/// Prints the decision and writes a drawing (hole-REF.svg) and a plan file (hole-REF.json) for
+/// Prints the decision (of several holes a line each) and writes a drawing (hole-REF.svg) and a plan file (hole-REF.json) for
 /// every hole planned. Plan before the round: during it, Rule 4.3a does not allow a device that
 /// recommends a line or a club.
 #[derive(Args, Debug)]
@@ -49,6 +49,11 @@ pub struct Plan {
     /// Lengths are shown in this unit
     #[arg(help_heading = "Results", long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
+
+    /// Print the tables too: what every other club and aim costs, where balls end, the carries, what
+    /// other winds and pins change
+    #[arg(help_heading = "Results", long, conflicts_with = "json")]
+    pub full: bool,
 
     /// Folder for the drawings and plan files [default: out; with --json, none]
     #[arg(help_heading = "Results", long, value_name = "DIR")]

@@ -9,7 +9,7 @@ use bendline::draw::pdf::{self, About, Sheet};
 use bendline::hole::Hole;
 use bendline::plan::Plan;
 use bendline::plan::course::course_total;
-use bendline::report::{self, geojson, markdown};
+use bendline::report::{self, Setting, geojson, markdown};
 
 use rayon::prelude::*;
 
@@ -241,14 +241,11 @@ fn show(
     if plans.is_empty() {
         return Ok(());
     }
-    let width = terminal::width();
-    let mut text: Vec<String> = plans
-        .iter()
-        .map(|plan| report::terminal(plan, width))
-        .collect();
-    if let (Some(total), true) = (course_total(plans), plans.len() > 1) {
-        text.push(report::course(&total, width));
-    }
-    text.push(wrote.join("\n"));
-    terminal::say(&text.join("\n"))
+    let setting = Setting {
+        width: terminal::width(),
+        full: arguments.full,
+        look: terminal::look(),
+    };
+    let text = report::terminal(plans, &setting);
+    terminal::say(&format!("{text}\n{}", wrote.join("\n")))
 }

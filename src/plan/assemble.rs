@@ -246,7 +246,9 @@ pub fn build(
                 offset_m: round::metres(h.offset_m),
                 share: round::strokes(h.share),
                 share_left: round::strokes(h.share_left),
-                begins_m: round::metres(h.begins_m),
+                share_short: round::strokes(h.share_short),
+                nearest: work.lon_lat(h.nearest),
+                is_crossed: h.is_crossed,
                 goes_on: h.goes_on,
             })
             .collect(),

@@ -266,6 +266,21 @@ pub fn across(from_left_m: f64, teeing_width_m: f64, unit: LengthUnit) -> String
     }
 }
 
+/// The same in a table: "right", "middle", "1.5 yd in, left".
+#[must_use]
+pub fn across_short(from_left_m: f64, teeing_width_m: f64, unit: LengthUnit) -> String {
+    let from_right = teeing_width_m - from_left_m;
+    let near = from_left_m.min(from_right);
+    let marker = side(from_left_m - from_right);
+    if near <= AT_MARKER_M {
+        marker.into()
+    } else if (from_left_m - from_right).abs() <= 2.0 * AT_M {
+        "middle".into()
+    } else {
+        format!("{} in, {marker}", tenths(near, unit))
+    }
+}
+
 /// Behind the front of the teeing area: "1.1 yd back"; none at the front.
 #[must_use]
 pub fn back(behind_front_m: f64, unit: LengthUnit) -> Option<String> {
