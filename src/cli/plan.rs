@@ -66,8 +66,8 @@ pub struct Plan {
     pub json: bool,
 
     /// Write these beside the drawing and the plan file: geojson lays the plan over any map
-    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts. Several:
-    /// geojson,pdf
+    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts, view what is
+    /// seen from the tee, with the aim in it (hole-REF.view.svg). Several: view,pdf
     #[cfg_attr(
         feature = "png",
         doc = "and png the drawing as a picture of 300 dots an inch"
@@ -90,12 +90,13 @@ pub enum WhatIf {
     Play,
 }
 
-/// `geojson`, `md` or `pdf`.
+/// `geojson`, `md`, `pdf` or `view`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Form {
     Geojson,
     Md,
     Pdf,
+    View,
     #[cfg(feature = "png")]
     Png,
 }

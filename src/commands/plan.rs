@@ -6,6 +6,7 @@ use std::sync::Arc;
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::draw::page::{self, Land, PAGE};
 use bendline::draw::pdf::{self, About, Sheet};
+use bendline::draw::view;
 use bendline::hole::Hole;
 use bendline::plan::Plan;
 use bendline::plan::course::course_total;
@@ -173,6 +174,7 @@ fn ending(form: cli::Form) -> &'static str {
         cli::Form::Geojson => "geojson",
         cli::Form::Md => "md",
         cli::Form::Pdf => "pdf",
+        cli::Form::View => "view.svg",
         #[cfg(feature = "png")]
         cli::Form::Png => "png",
     }
@@ -183,6 +185,7 @@ fn also(form: cli::Form, plan: &Plan, hole: &Hole) -> Result<Vec<u8>, Problem> {
     Ok(match form {
         cli::Form::Geojson => geojson::geojson(plan).into_bytes(),
         cli::Form::Md => markdown::markdown(plan).into_bytes(),
+        cli::Form::View => view::view(plan, hole).into_bytes(),
         cli::Form::Pdf => {
             let drawn = page::lay_out(plan, &Land::of(hole));
             let texts = drawn.layout.texts.iter().map(|text| text.words.as_str());

@@ -107,7 +107,14 @@ impl Sight<'_> {
                     .into_iter()
                     .map(|w| Line::new(w, READ, false, palette::INK)),
             );
-            let (at, or) = self.named_at([reach, clear, nearest], side);
+            // Of what runs along the hole the part beside the balls is named.
+            let runs = matches!(carry.kind.as_str(), "trees" | "out_of_bounds");
+            let places = if runs && self.frame.area.holds(nearest) {
+                [nearest, reach, clear]
+            } else {
+                [reach, clear, nearest]
+            };
+            let (at, or) = self.named_at(places, side);
             requests.push(Request {
                 or: Some(or),
                 ..label(at, lines)

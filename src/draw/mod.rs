@@ -31,7 +31,7 @@
 //! [`ground`], [`shot`], [`measures`], [`hazards`] and [`next_shot`] draw the land and
 //! the ball, [`columns`] places the plate's labels and [`labels`] those of every other
 //! map, [`card`], [`aim_cost`], [`panel`], [`tee`] and [`numbers`] draw what stands round
-//! them, [`svg`] writes the bytes. [`scene`] holds what is drawn, [`text`] how wide it is.
+//! them, [`svg`] writes the bytes. [`view`] is a picture of its own: what is seen from the tee. [`scene`] holds what is drawn, [`text`] how wide it is.
 //! Lengths on paper are tenths of a millimetre, x to the right and y down.
 
 pub mod aim_cost;
@@ -60,3 +60,4 @@ pub mod shot;
 pub mod svg;
 pub mod tee;
 pub mod text;
+pub mod view;

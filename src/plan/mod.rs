@@ -215,16 +215,30 @@ pub struct Aim {
     /// The target in words: "the right edge of the far bunker".
     pub words: String,
     /// True where the target is a thing that can be seen; false where it is
-    /// paces from an edge.
+    /// so far from an edge.
     pub is_landmark: bool,
     /// The target, right of the line the set-up points along, degrees; at most
-    /// 2 either way.
+    /// 6 either way.
     pub target_right_deg: f64,
     /// The line the set-up points along, right of `centre`, m, where the ball
     /// lands (at the pin where `centre` is the pin).
     pub right_of_centre_m: f64,
     /// What that is counted from: `fairway` (its middle), `pin` or `line of play`.
     pub centre: String,
+}
+
+impl Aim {
+    /// The aim off the middle in a table: "12 right", "middle", "pin".
+    #[must_use]
+    pub fn short(&self, unit: LengthUnit) -> String {
+        let right_m = self.right_of_centre_m;
+        match (sentence::whole(right_m, unit), self.centre.as_str()) {
+            (0, "pin") => "pin".to_owned(),
+            (0, "fairway") => "middle".to_owned(),
+            (0, _) => "straight".to_owned(),
+            (off, _) => format!("{} {}", off.abs(), sentence::side(right_m)),
+        }
+    }
 }
 
 /// A direction off the tee.

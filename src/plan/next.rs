@@ -195,8 +195,9 @@ pub fn next(
                 continuation.aim_deg,
                 continuation.carry_m,
                 cut.as_ref(),
+                unit,
             )
-            .words
+            .told(unit)
         };
         NextShot {
             club: club.into(),

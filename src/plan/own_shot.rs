@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::card::to_go_m;
 use super::scene::turn_deg;
-use super::sentence::{length, side};
+use super::sentence::{length, side, whole};
 use super::whole_hole::{CostsBy, aim_words};
 use super::why::is_tie;
 use super::{Plan, Shot, round};
@@ -145,10 +145,12 @@ pub fn is_plan(own: &OwnShot) -> bool {
 #[must_use]
 pub fn short(own: &OwnShot, unit: LengthUnit) -> String {
     let name = own.shot.name(unit);
-    turned(own).map_or(name.clone(), |turned| format!("{name}, {turned}"))
+    turned(own, unit).map_or(name.clone(), |turned| {
+        format!("{name}, {turned} of the plan")
+    })
 }
 
-/// The same in fewer words, as a page names it: `3-wood 2.1° right`.
+/// The same in fewer words, as a page names it: `3-wood, 8 right of the plan`.
 #[must_use]
 pub fn shorter(own: &OwnShot, unit: LengthUnit) -> String {
     let club = super::sentence::club(&own.shot.club);
@@ -156,12 +158,14 @@ pub fn shorter(own: &OwnShot, unit: LengthUnit) -> String {
         Some(part) => format!("{club}, {}", length(part.carry_m, unit)),
         None => club,
     };
-    turned(own).map_or(name.clone(), |turned| format!("{name} {turned}"))
+    turned(own, unit).map_or(name.clone(), |turned| {
+        format!("{name}, {turned} of the plan")
+    })
 }
 
-/// How far its aim is off the plan's; none where it is the same.
-fn turned(own: &OwnShot) -> Option<String> {
-    let right_deg = own.aim_right_of_plan_deg;
-    let apart = right_deg.abs();
-    (apart >= 0.05).then(|| format!("{apart:.1}° {}", side(right_deg)))
+/// How far its aim is off the plan's where it lands; none where it is the same.
+fn turned(own: &OwnShot, unit: LengthUnit) -> Option<String> {
+    let right_m = own.shot.carry_m * own.aim_right_of_plan_deg.to_radians().tan();
+    let apart = whole(right_m, unit).abs();
+    (apart > 0).then(|| format!("{apart} {}", side(right_m)))
 }

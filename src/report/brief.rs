@@ -6,7 +6,7 @@ use super::layout::{bullet, folded, section};
 use crate::plan::card::{card, decided_for, shots};
 use crate::plan::course::CourseTotal;
 use crate::plan::round::hundredths;
-use crate::plan::sentence::{above_the_sea, across_short, capital, mown, side, whole};
+use crate::plan::sentence::{above_the_sea, across_short, capital, mown, whole};
 use crate::plan::spoken::spoken;
 use crate::plan::why::{aim_name, cost, is_tie};
 use crate::plan::wind::{is_windy, to_the_aim};
@@ -314,13 +314,6 @@ pub(super) fn course(out: &mut String, plans: &[Plan], total: &CourseTotal, sett
         } else {
             shot.manner(unit)
         };
-        let right_m = shot.aim.right_of_centre_m;
-        let aim = match (whole(right_m, unit), shot.aim.centre.as_str()) {
-            (0, "pin") => "pin".to_owned(),
-            (0, "fairway") => "middle".to_owned(),
-            (0, _) => "straight".to_owned(),
-            (off, _) => format!("{} {}", off.abs(), side(right_m)),
-        };
         let peg = spoken(plan, |shot| {
             across_short(shot.from_left_m, shot.teeing_width_m, unit)
         });
@@ -337,7 +330,7 @@ pub(super) fn course(out: &mut String, plans: &[Plan], total: &CourseTotal, sett
                 hole.par.to_string(),
                 whole(plan.hole.length_m, unit).to_string(),
                 format!("{club}, {manner}"),
-                aim,
+                shot.aim.short(unit),
                 format!("{:.2}", hole.expected_score),
                 spread(hole.spread),
                 stake,

@@ -2,7 +2,7 @@
 
 use super::layout::{bullet, list, section, wrap};
 use crate::plan::round::hundredths;
-use crate::plan::sentence::{capital, mown, part_swing, shot_name, whole};
+use crate::plan::sentence::{capital, mown, part_swing, shot_name};
 use crate::plan::what_if::{point, what_stays};
 use crate::plan::whole_hole::{ObjectiveFacts, WholeHole};
 use crate::plan::why::{aim_name, cost_alone, is_tie, shown_error};
@@ -277,7 +277,11 @@ pub(super) fn aims_of_play(whole: &WholeHole, unit: LengthUnit) -> Rows {
     }
     for aim in &whole.aims_of_play {
         if rows.is_empty() {
-            rows.push(["", "this plan", "best", "with"].map(String::from).into());
+            rows.push(
+                ["", "this plan", "best", "with (aim beside the plan's)"]
+                    .map(String::from)
+                    .into(),
+            );
         }
         let worth = |worth: f64| match aim.unit.as_str() {
             "chance" => format!("{:.1} in 100", worth * 100.0),
@@ -378,7 +382,7 @@ fn alternatives(plan: &Plan, unit: LengthUnit) -> Rows {
         rows.push(vec![
             capital(&shot.name(unit)),
             format!("{:.0} {}", unit.of(shot.carry_m), unit.name()),
-            aside(shot, unit),
+            shot.aim.short(unit),
             percent(shot.finish.fairway + shot.finish.green),
             full_cost(other.costs, other.costs_standard_error),
         ]);
@@ -404,19 +408,7 @@ pub(super) fn full_cost(costs: f64, standard_error: f64) -> String {
     }
 }
 
-/// "12 yd R" of straight, where the ball lands.
-fn aside(shot: &Shot, unit: LengthUnit) -> String {
-    let across_m = shot.carry_m * shot.aim.from_line_of_play_deg.to_radians().tan();
-    match whole(across_m, unit) {
-        0 => "straight".into(),
-        n => {
-            let side = if n < 0 { "L" } else { "R" };
-            format!("{} {} {side}", n.abs(), unit.name())
-        }
-    }
-}
-
-/// "3.2° R" of the line of play.
+/// "3.2° R" of the plan's aim.
 fn direction(degrees: f64) -> String {
     match degrees {
         d if d.abs() < 0.05 => "straight".into(),
