@@ -311,6 +311,30 @@ fn several_holes_come_with_their_total() {
     );
 }
 
+/// The view from the tee and the page in large type stand beside the drawing, each whole XML.
+#[test]
+fn a_view_and_a_large_page() {
+    let folder = folder();
+    let log = source(FEW_CLUBS);
+    let arguments = [
+        "plan", "--log", &log, "--worth", "table", "--also", "view", "--large",
+    ];
+    let run = bendline(folder.path(), &arguments);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let out = folder.path().join("out");
+    let pictures = [
+        "hole-1-large.svg",
+        "hole-1.json",
+        "hole-1.svg",
+        "hole-1.view.svg",
+    ];
+    assert_eq!(names(&out), pictures);
+    for picture in pictures.iter().filter(|name| name.ends_with("svg")) {
+        let drawing = fs::read_to_string(out.join(picture)).expect("a drawing");
+        roxmltree::Document::parse(&drawing).expect("well-formed XML");
+    }
+}
+
 /// Strokes are allotted by stroke index: where a hole has none the plan says so and stops.
 #[test]
 fn strokes_received_need_a_stroke_index() {
@@ -780,7 +804,9 @@ fn a_filled_club_is_the_same_for_plan_and_shape() {
         .as_array()
         .expect("words of the aim");
     assert!(
-        words[0].as_str().is_some_and(|w| w.contains("straight")),
+        words[0]
+            .as_str()
+            .is_some_and(|w| w.contains("of the middle")),
         "{words:?}"
     );
     // A club that is there, or whose name says nothing, is a problem that names the option's club.

@@ -558,3 +558,31 @@ fn the_view_from_the_tee_shows_where_to_look() {
         }
     }
 }
+
+/// The page in large type: no text on another or off the page, nothing but the foot below 13
+/// points, three numbers, the club and the aim whole; names from files stay in their place.
+#[test]
+fn the_large_page_is_large() {
+    use bendline::draw::large;
+    for (name, _, plan) in pages() {
+        let drawn = large::lay_out(&plan);
+        roxmltree::Document::parse(&large::large(&plan)).expect(&name);
+        assert_clean(&name, &drawn.layout);
+        let texts = &drawn.layout.texts;
+        let small = texts.iter().filter(|text| text.size < 45.9);
+        assert!(small.count() <= 1, "{name}");
+        assert_eq!(texts.iter().filter(|text| text.size == 160.0).count(), 3);
+        assert!(
+            texts.iter().all(|text| !text.words.ends_with('…')),
+            "{name}: {texts:?}"
+        );
+        for hostile_name in hostile::names() {
+            let mut plan = plan.clone();
+            hostile::put(&mut plan, &hostile_name);
+            assert_clean(
+                &hostile::begin(&hostile_name),
+                &large::lay_out(&plan).layout,
+            );
+        }
+    }
+}

@@ -55,6 +55,11 @@ pub struct Plan {
     #[arg(help_heading = "Results", long, conflicts_with = "json")]
     pub full: bool,
 
+    /// Write a page in large type too, for eyes that need it: club, aim and three numbers
+    /// (hole-REF-large.svg)
+    #[arg(help_heading = "Results", long)]
+    pub large: bool,
+
     /// Folder for the drawings and plan files [default: out; with --json, none]
     #[arg(help_heading = "Results", long, value_name = "DIR")]
     pub out: Option<PathBuf>,

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use bendline::diagnostic::{Place, Problem, Problems};
+use bendline::draw::large;
 use bendline::draw::page::{self, Land, PAGE};
 use bendline::draw::pdf::{self, About, Sheet};
 use bendline::draw::view;
@@ -91,6 +92,8 @@ enum File {
     Own(usize),
     Plan,
     Also(cli::Form),
+    /// In large type.
+    Large,
 }
 
 impl Names {
@@ -116,7 +119,10 @@ fn names(holes: &[Hole], own: &[usize], arguments: &cli::Plan) -> Names {
         let each = forms.iter();
         let each = each.map(|(form, ending)| (*form, format!("hole-{name}.{ending}")));
         let own = (1..=*own).map(|k| (File::Own(k), format!("hole-{name}-instead-{k}.svg")));
-        let all = each.chain(own).collect();
+        let large = arguments
+            .large
+            .then(|| (File::Large, format!("hole-{name}-large.svg")));
+        let all = each.chain(own).chain(large).collect();
         taken.push(name);
         all
     };
@@ -157,6 +163,7 @@ fn write(
                 }
                 File::Plan => report::json(plan).into_bytes(),
                 File::Also(form) => also(*form, plan, hole)?,
+                File::Large => large::large(plan).into_bytes(),
             };
             outputs.push((name.clone(), bytes));
         }

@@ -7,187 +7,33 @@
 //! upright as a photograph would, on angles instead of a plane, and what is within a few
 //! paces of the peg lies below its edge.
 
+mod eyes;
+mod land;
+
+use eyes::{Eyes, SIDE_DEG, crowns};
+use land::land;
+
 use super::frame::Area;
 use super::labels::{Board, Layout, Line};
 use super::page::{Drawn, LARGE, MEDIUM, PAGE, READ, area};
 use super::panel::{put, rule};
-use super::scene::{self, Anchor, Colour, Fill, Node, Point, Step, Stroke, palette};
+use super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
 use super::{page, svg, text};
 use crate::hole::plane::Plane;
-use crate::hole::{Coord, Hole, Surface};
-use crate::plan::landmark::{EYES_M, FINGER_DEG, FLAG_M};
+use crate::hole::{Coord, Hole};
+use crate::plan::landmark::{EYES_M, FINGER_DEG};
 use crate::plan::sentence::{self, capital};
 use crate::plan::spoken::spoken;
 use crate::plan::{LonLat, Plan};
 
-/// The picture reaches so far to either side of the aim, degrees.
-const SIDE_DEG: f64 = 15.0;
 /// Paper for a degree: 3.2 mm.
 const DEGREE: f64 = 32.0;
 /// Below the eyes' level, and at least and at most above it, degrees.
 const BELOW_DEG: f64 = 4.5;
 const LEAST_ABOVE_DEG: f64 = 5.0;
 const MOST_ABOVE_DEG: f64 = 14.0;
-/// Directions looked at are so far apart, degrees; beyond the edges by so much.
-const COLUMN_DEG: f64 = 0.125;
-const MARGIN_DEG: f64 = 1.0;
-/// Along each, places so far apart, and how many, m.
-const STEP_M: f64 = 3.0;
-const STEPS: usize = 150;
-/// Nearer than this, ground lies below the picture, m.
-const NEAR_M: f64 = 6.0;
-/// Bands of distance in which crowns are drawn, the farthest first, m.
-const BANDS_M: [f64; 9] = [450.0, 340.0, 270.0, 220.0, 180.0, 140.0, 100.0, 60.0, 9.0];
-/// Nothing on the ground is drawn thinner than this.
-const LEAST_HEIGHT: f64 = 10.0;
-/// Posts of out of bounds are so far apart and so high, m (practice).
-const POSTS_M: f64 = 15.0;
-const POST_M: f64 = 1.0;
-/// Crowns of a wood are so wide, m, and their tops differ by this share (practice).
-const CROWN_M: f64 = 7.0;
-const RAGGED: f64 = 0.12;
 /// The picture's top on the page.
 const TOP: f64 = 150.0;
-
-/// The player's eyes, and what they see of the ground in every direction.
-struct Eyes<'a> {
-    hole: &'a Hole,
-    peg: Coord<f64>,
-    height_m: f64,
-    aim_deg: f64,
-    /// Of every direction the highest ground up to every step, degrees.
-    ridges: Vec<[f64; STEPS]>,
-}
-
-impl<'a> Eyes<'a> {
-    fn of(hole: &'a Hole, peg: Coord<f64>, aim_deg: f64) -> Self {
-        let mut eyes = Self {
-            hole,
-            peg,
-            height_m: hole.ground().height_m(peg.x, peg.y) + EYES_M,
-            aim_deg,
-            ridges: Vec::new(),
-        };
-        eyes.ridges = (0..columns())
-            .map(|column| {
-                let mut highest = -90.0_f64;
-                std::array::from_fn(|step| {
-                    let at = eyes.at(direction_deg(column), distance_m(step));
-                    highest = highest.max(eyes.raw_deg(at, 0.0));
-                    highest
-                })
-            })
-            .collect();
-        eyes
-    }
-
-    /// The place in a direction right of the aim, so far away.
-    fn at(&self, right_deg: f64, away_m: f64) -> Coord<f64> {
-        let (sin, cos) = (self.aim_deg + right_deg).to_radians().sin_cos();
-        Coord {
-            x: self.peg.x + away_m * sin,
-            y: self.peg.y + away_m * cos,
-        }
-    }
-
-    /// Ahead of the eyes and right of the aim, m.
-    fn ahead_and_right(&self, at: Coord<f64>) -> [f64; 2] {
-        let (sin, cos) = self.aim_deg.to_radians().sin_cos();
-        let (x, y) = (at.x - self.peg.x, at.y - self.peg.y);
-        [x * sin + y * cos, x * cos - y * sin]
-    }
-
-    /// Right of the aim, degrees.
-    fn right_deg(&self, at: Coord<f64>) -> f64 {
-        let [ahead, right] = self.ahead_and_right(at);
-        right.atan2(ahead).to_degrees()
-    }
-
-    fn away_m(&self, at: Coord<f64>) -> f64 {
-        (at.x - self.peg.x).hypot(at.y - self.peg.y)
-    }
-
-    /// How high above the level of the eyes something on the ground would be seen, were
-    /// nothing before it, degrees.
-    fn raw_deg(&self, at: Coord<f64>, above_m: f64) -> f64 {
-        let top_m = self.hole.ground().height_m(at.x, at.y) + above_m;
-        (top_m - self.height_m)
-            .atan2(self.away_m(at).max(0.1))
-            .to_degrees()
-    }
-
-    /// The ground that stands before a place, degrees.
-    fn ridge_deg(&self, at: Coord<f64>) -> f64 {
-        let step = ((self.away_m(at) - NEAR_M) / STEP_M).floor() - 1.0;
-        let column = (self.right_deg(at) + SIDE_DEG + MARGIN_DEG) / COLUMN_DEG;
-        if step < 0.0 || !column.is_finite() {
-            return -90.0;
-        }
-        let column = (column.round().max(0.0) as usize).min(self.ridges.len().saturating_sub(1));
-        let ridge = self.ridges.get(column);
-        ridge.map_or(-90.0, |ridge| ridge[(step as usize).min(STEPS - 1)])
-    }
-
-    /// The same as it is seen: what ground hides lies on the skyline before it.
-    fn up_deg(&self, at: Coord<f64>, above_m: f64) -> f64 {
-        self.raw_deg(at, above_m).max(self.ridge_deg(at))
-    }
-}
-
-fn columns() -> usize {
-    (2.0 * (SIDE_DEG + MARGIN_DEG) / COLUMN_DEG) as usize + 1
-}
-
-fn direction_deg(column: usize) -> f64 {
-    column as f64 * COLUMN_DEG - SIDE_DEG - MARGIN_DEG
-}
-
-fn distance_m(step: usize) -> f64 {
-    NEAR_M + step as f64 * STEP_M
-}
-
-/// Crowns of one band of distance in one direction, degrees up.
-#[derive(Clone, Copy)]
-struct Crown {
-    top_deg: f64,
-    base_deg: f64,
-    away_m: f64,
-}
-
-/// The crowns of every band, farthest first, in every direction.
-fn crowns(eyes: &Eyes<'_>) -> Vec<Vec<Option<Crown>>> {
-    let bands = BANDS_M.windows(2).map(|band| {
-        let in_band = |step: &usize| (band[1]..band[0]).contains(&distance_m(*step));
-        let steps: Vec<usize> = (0..STEPS).filter(in_band).collect();
-        let each = (0..columns()).map(|column| {
-            let mut crown: Option<Crown> = None;
-            for &step in steps.iter().rev() {
-                let away_m = distance_m(step);
-                let at = eyes.at(direction_deg(column), away_m);
-                let Some(leaves) = eyes.hole.canopy_at(at.x, at.y) else {
-                    continue;
-                };
-                let across = direction_deg(column).to_radians() * away_m / CROWN_M;
-                let ragged = 1.0 - RAGGED * (1.0 - (std::f64::consts::PI * across).sin().abs());
-                let top_deg = eyes.raw_deg(at, leaves.top_m * ragged);
-                if top_deg <= eyes.ridge_deg(at) {
-                    continue;
-                }
-                let base_deg = eyes.up_deg(at, 0.0);
-                let known = crown.get_or_insert(Crown {
-                    top_deg,
-                    base_deg,
-                    away_m,
-                });
-                known.top_deg = known.top_deg.max(top_deg);
-                (known.base_deg, known.away_m) = (base_deg, away_m);
-            }
-            crown
-        });
-        each.collect()
-    });
-    bands.collect()
-}
 
 /// Where a direction and a height lie on paper.
 struct Paper {
@@ -213,226 +59,18 @@ impl Paper {
     }
 }
 
-/// A colour so far on the way to the paper's.
-fn pale(Colour(ink): Colour, share: f64) -> Colour {
-    let Colour(paper) = palette::PAPER;
-    Colour(std::array::from_fn(|k| {
-        let (from, to) = (f64::from(ink[k]), f64::from(paper[k]));
-        (from + (to - from) * share).round().clamp(0.0, 255.0) as u8
-    }))
-}
-
-/// The outline of a patch as seen, cut to what lies ahead.
-fn seen(eyes: &Eyes<'_>, paper: &Paper, outline: &[Coord<f64>]) -> Vec<Point> {
-    let mut dense: Vec<Coord<f64>> = Vec::new();
-    for pair in outline.windows(2) {
-        let long_m = (pair[1].x - pair[0].x).hypot(pair[1].y - pair[0].y);
-        let count = (long_m / STEP_M).ceil().clamp(1.0, 400.0) as u32;
-        dense.extend((0..count).map(|k| {
-            let part = f64::from(k) / f64::from(count);
-            Coord {
-                x: pair[0].x + (pair[1].x - pair[0].x) * part,
-                y: pair[0].y + (pair[1].y - pair[0].y) * part,
-            }
-        }));
-    }
-    let mut points = Vec::new();
-    for (k, &at) in dense.iter().enumerate() {
-        let before = dense[(k + dense.len() - 1) % dense.len()];
-        let ahead = [before, at].map(|at| eyes.ahead_and_right(at)[0] - NEAR_M);
-        if (ahead[0] < 0.0) != (ahead[1] < 0.0) {
-            let part = ahead[0] / (ahead[0] - ahead[1]);
-            let cut = Coord {
-                x: before.x + (at.x - before.x) * part,
-                y: before.y + (at.y - before.y) * part,
-            };
-            points.push(paper.of(eyes.right_deg(cut), eyes.up_deg(cut, 0.0)));
-        }
-        if ahead[1] >= 0.0 {
-            points.push(paper.of(eyes.right_deg(at), eyes.up_deg(at, 0.0)));
-        }
-    }
-    points
-}
-
-/// Left, right, top and bottom of points.
-fn extent(points: &[Point]) -> Option<[f64; 4]> {
-    let first = points.first()?;
-    Some(points.iter().fold(
-        [first[0], first[0], first[1], first[1]],
-        |[l, r, t, b], p| [l.min(p[0]), r.max(p[0]), t.min(p[1]), b.max(p[1])],
-    ))
-}
-
-/// A flat thing as a lens of the least height that is found, standing on its own lower
-/// edge.
-fn lens([left, right, top, bottom]: [f64; 4]) -> Vec<Step> {
-    let high = (bottom - top).max(LEAST_HEIGHT);
-    let (middle, half) = (
-        (left + right) / 2.0,
-        ((right - left) / 2.0).max(LEAST_HEIGHT),
-    );
-    let ring: Vec<Point> = (0..24)
-        .map(|k| {
-            let (sin, cos) = (std::f64::consts::TAU * f64::from(k) / 24.0).sin_cos();
-            [middle + half * cos, bottom - high / 2.0 + high / 2.0 * sin]
-        })
-        .collect();
-    scene::ring(&ring)
-}
-
-/// What lies on the ground, in the order of overlap.
-fn ground(eyes: &Eyes<'_>, paper: &Paper, nodes: &mut Vec<Node>) {
-    for patch in &eyes.hole.patches {
-        let (fill, edge) = match patch.surface {
-            Surface::Fairway => (palette::FAIRWAY, palette::FAIRWAY_EDGE),
-            Surface::Green => (palette::GREEN, palette::INK),
-            Surface::Bunker => (palette::SAND, palette::SAND_EDGE),
-            Surface::PenaltyRed => (palette::WATER, palette::RED),
-            Surface::PenaltyYellow => (palette::WATER, palette::YELLOW),
-            _ => continue,
-        };
-        let points = seen(eyes, paper, &patch.outline.exterior().0);
-        let Some(bounds) = extent(&points).filter(|b| b.iter().all(|v| v.is_finite())) else {
-            continue;
-        };
-        let thin = bounds[3] - bounds[2] < LEAST_HEIGHT;
-        let steps = if thin || patch.surface == Surface::Bunker {
-            lens(bounds)
-        } else {
-            scene::ring(&points)
-        };
-        if patch.surface == Surface::Bunker {
-            nodes.push(Node::Path {
-                steps: steps.clone(),
-                fill: Some(Fill::of(fill)),
-                stroke: None,
-            });
-            nodes.push(Node::Stipple {
-                steps: steps.clone(),
-                colour: edge,
-            });
-        }
-        nodes.push(Node::Path {
-            steps,
-            fill: (patch.surface != Surface::Bunker).then(|| Fill::of(fill)),
-            stroke: Some(Stroke::of(edge, 2.0)),
-        });
-    }
-}
-
-/// Posts along out of bounds.
-fn posts(eyes: &Eyes<'_>, paper: &Paper, nodes: &mut Vec<Node>) {
-    let bounds = eyes.hole.patches.iter();
-    for patch in bounds.filter(|patch| patch.surface == Surface::OutOfBounds) {
-        let mut since_m = 0.0;
-        for pair in patch.outline.exterior().0.windows(2) {
-            let long_m = (pair[1].x - pair[0].x).hypot(pair[1].y - pair[0].y);
-            let mut along_m = POSTS_M - since_m;
-            while along_m < long_m {
-                let part = along_m / long_m;
-                let at = Coord {
-                    x: pair[0].x + (pair[1].x - pair[0].x) * part,
-                    y: pair[0].y + (pair[1].y - pair[0].y) * part,
-                };
-                let away_m = eyes.away_m(at);
-                let is_ahead = eyes.ahead_and_right(at)[0] > 15.0 && away_m < 300.0;
-                if is_ahead && eyes.raw_deg(at, POST_M) > eyes.ridge_deg(at) {
-                    let foot = paper.of(eyes.right_deg(at), eyes.up_deg(at, 0.0));
-                    let top = paper
-                        .y(eyes.raw_deg(at, POST_M))
-                        .min(foot[1] - LEAST_HEIGHT);
-                    let post = |stroke| scene::line(foot, [foot[0], top], stroke);
-                    nodes.push(post(Stroke::of(palette::INK, 5.0)));
-                    nodes.push(post(Stroke::of(palette::PAPER, 2.0)));
-                }
-                along_m += POSTS_M;
-            }
-            since_m = (since_m + long_m) % POSTS_M;
-        }
-    }
-}
-
-/// The outline of crowns in directions side by side, round at either end.
-fn crowded(run: &[(usize, Crown)], paper: &Paper) -> Vec<Point> {
-    let last = run.len().saturating_sub(1);
-    let top = |k: usize, crown: &Crown| {
-        // How far in from the nearer end, in half crowns.
-        let in_deg = (k.min(last - k) as f64 + 0.5) * COLUMN_DEG;
-        let inside = (in_deg.to_radians() * crown.away_m / (CROWN_M / 2.0)).min(1.0);
-        let round = (1.0 - (1.0 - inside).powi(2)).sqrt();
-        crown.base_deg + (crown.top_deg - crown.base_deg) * round
-    };
-    let tops = run.iter().enumerate();
-    let mut points: Vec<Point> = tops
-        .map(|(k, (column, crown))| paper.of(direction_deg(*column), top(k, crown)))
-        .collect();
-    let bases = run.iter().rev();
-    points.extend(bases.map(|(column, crown)| paper.of(direction_deg(*column), crown.base_deg)));
-    points
-}
-
-/// Crowns of each band, the farther the paler.
-fn woods(bands: &[Vec<Option<Crown>>], paper: &Paper, nodes: &mut Vec<Node>) {
-    for (k, band) in bands.iter().enumerate() {
-        let share = 0.55 * (1.0 - k as f64 / bands.len() as f64);
-        let mut start = 0;
-        while start < band.len() {
-            let run: Vec<(usize, Crown)> = (start..band.len())
-                .map_while(|column| band[column].map(|crown| (column, crown)))
-                .collect();
-            start += run.len().max(1);
-            if run.is_empty() {
-                continue;
-            }
-            let points = crowded(&run, paper);
-            nodes.push(Node::Path {
-                steps: scene::ring(&points),
-                fill: Some(Fill::of(pale(palette::WOOD, share))),
-                stroke: Some(Stroke::of(pale(palette::WOOD_EDGE, share), 1.8)),
-            });
-        }
-    }
-}
-
-/// The flag, no smaller than is found.
-fn flag(eyes: &Eyes<'_>, paper: &Paper, pin: Coord<f64>, nodes: &mut Vec<Node>) {
-    if eyes.ahead_and_right(pin)[0] < 1.0 || eyes.raw_deg(pin, FLAG_M) <= eyes.ridge_deg(pin) {
-        return;
-    }
-    let foot = paper.of(eyes.right_deg(pin), eyes.up_deg(pin, 0.0));
-    let top = [
-        foot[0],
-        paper.y(eyes.raw_deg(pin, FLAG_M)).min(foot[1] - 30.0),
-    ];
-    nodes.push(scene::line(foot, top, Stroke::of(palette::PAPER, 6.0)));
-    nodes.push(scene::line(foot, top, Stroke::of(palette::INK, 2.6)));
-    nodes.push(Node::Path {
-        steps: scene::ring(&[top, [top[0] + 20.0, top[1] + 7.0], [top[0], top[1] + 14.0]]),
-        fill: Some(Fill::of(palette::INK)),
-        stroke: None,
-    });
-}
-
-/// What the player does: the start, the usual ball's flight, the aim.
+/// What the player does: the aim, and the usual ball's flight from where it starts.
 fn shot(eyes: &Eyes<'_>, paper: &Paper, plan: &Plan, flown: &[(f64, f64)], nodes: &mut Vec<Node>) {
     let shot = &plan.choice.shot;
     let violet = |width: f64| Stroke::of(palette::ACCENT, width);
     let white = |width: f64| Stroke::of(palette::PAPER, width);
     let ring = eyes.at(0.0, ring_m(plan));
     let ring = paper.of(0.0, eyes.up_deg(ring, EYES_M));
-    let start_deg =
-        crate::plan::scene::turn_deg(shot.start_line.bearing_deg - shot.aim.bearing_deg);
+    landmark(eyes, paper, plan, nodes);
     let foot = paper.area.bottom;
-    for (right_deg, dash) in [(start_deg, [3.0, 9.0]), (0.0, [26.0, 10.0])] {
-        let x = paper.x(right_deg);
-        if x.is_finite() {
-            let ends = ([x, foot], [x, ring[1] + 15.0]);
-            nodes.push(scene::line(ends.0, ends.1, white(9.0)));
-            let stroke = violet(4.0).dashed(dash[0], dash[1]);
-            nodes.push(scene::line(ends.0, ends.1, stroke));
-        }
-    }
+    let ends = ([paper.x(0.0), foot], [paper.x(0.0), ring[1] + 15.0]);
+    nodes.push(scene::line(ends.0, ends.1, white(9.0)));
+    nodes.push(scene::line(ends.0, ends.1, violet(4.0).dashed(26.0, 10.0)));
     let arc: Vec<Point> = flown
         .iter()
         .map(|(right, up)| paper.of(*right, *up))
@@ -515,7 +153,7 @@ fn flown(eyes: &Eyes<'_>, plan: &Plan, plane: &dyn Fn(LonLat) -> Coord<f64>) -> 
             let up_deg = (low + (high - low) * part - EYES_M)
                 .atan2(away_m)
                 .to_degrees();
-            if away_m > NEAR_M && up_deg.is_finite() {
+            if away_m > 1.0 && up_deg.is_finite() {
                 seen.push((eyes.right_deg(at), up_deg));
             }
         }
@@ -624,9 +262,9 @@ fn words(board: &mut Board, plan: &Plan, paper: &Paper) {
         );
     }
     let wedge = if plan.choice.shot.aim.is_landmark {
-        "Ring: the aim. Wedge: what it is counted from. Dots: where the ball starts."
+        "Ring: the aim. Wedge: what it is aimed by."
     } else {
-        "Ring: the aim. Dots: where the ball starts."
+        "Ring: the aim."
     };
     let key = [
         wedge,
@@ -677,27 +315,9 @@ pub fn lay_out(plan: &Plan, hole: &Hole) -> Drawn {
         area: area(middle - side, TOP, middle + side, bottom),
         above_deg,
     };
-    let size = area(0.0, 0.0, PAGE[0], bottom + 290.0);
-    let mut land = Vec::new();
-    ground(&eyes, &paper, &mut land);
-    woods(&bands, &paper, &mut land);
-    posts(&eyes, &paper, &mut land);
-    let skyline: Vec<Point> = eyes
-        .ridges
-        .iter()
-        .enumerate()
-        .map(|(column, ridge)| paper.of(direction_deg(column), ridge[STEPS - 1]))
-        .collect();
-    land.insert(
-        0,
-        Node::Path {
-            steps: scene::polyline(&skyline),
-            fill: None,
-            stroke: Some(Stroke::of(palette::STONE, 1.6)),
-        },
-    );
-    flag(&eyes, &paper, hole.pin, &mut land);
-    self::shot(&eyes, &paper, plan, &flown, &mut land);
+    let size = area(0.0, 0.0, PAGE[0], bottom + 330.0);
+    let mut seen = land(&eyes, &paper, &bands);
+    self::shot(&eyes, &paper, plan, &flown, &mut seen);
     let mut board = Board::new(size, |_| 0.0);
     let balls = plan.finishes.balls.iter().map(|&p| to_plane(p));
     let ends: Vec<f64> = balls.filter(is_near).map(|at| eyes.right_deg(at)).collect();
@@ -714,7 +334,7 @@ pub fn lay_out(plan: &Plan, hole: &Hole) -> Drawn {
         Node::Group {
             id: "view",
             clip: Some(frame.clone()),
-            nodes: land,
+            nodes: seen,
         },
         Node::Path {
             steps: frame,

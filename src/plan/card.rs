@@ -300,7 +300,8 @@ fn miss(plan: &Plan) -> String {
     let mut parts: Vec<(bool, String)> = sides.map(|words| (false, words)).into_iter().collect();
     parts.extend(on_both.into_iter().map(|(name, side)| {
         let is_first = name != "across" && side.weight > dearest;
-        (is_first, format!("{name}: {}", said(side)))
+        let not = if is_first { "not " } else { "" };
+        (is_first, format!("{not}{name}: {}", said(side)))
     }));
     parts.sort_by_key(|part| !part.0);
     let words: Vec<String> = parts.into_iter().map(|part| part.1).collect();

@@ -214,25 +214,11 @@ pub fn hazards(
             .collect();
         for side in sides {
             let balls = Balls::of(*side, i, &owners, rests, &corridor.track);
-            let within = |margin_m: f64| {
-                let mut part: Option<Part> = None;
-                for edge in &own {
-                    corridor.clip(*side, Band::Corridor { margin_m }, edge.ends, &mut part);
-                }
-                for (s, _) in [on_track.first(), on_track.last()]
-                    .into_iter()
-                    .flatten()
-                    .filter(|(_, on)| *on == Some(i))
-                {
-                    let place = Place {
-                        along_m: *s,
-                        right_m: 0.0,
-                    };
-                    Part::add(&mut part, corridor.track.at(*s).0, place);
-                }
-                part
-            };
-            let mut part = within(0.0).or_else(|| within(MARGIN_M));
+            let at_ends = [on_track.first(), on_track.last()];
+            let inside = at_ends.into_iter().flatten();
+            let inside = inside.filter(|(_, on)| *on == Some(i)).map(|(s, _)| *s);
+            let inside: Vec<f64> = inside.collect();
+            let mut part = nearest_part(&corridor, *side, &own, &inside);
             if part.is_none() && balls.share >= SHARE {
                 for outline in &thing.outlines {
                     pieces(outline, &corridor.track, &mut |from, to| {
@@ -278,6 +264,26 @@ pub fn hazards(
     }
     order(&mut found);
     merge(found, end)
+}
+
+/// The part of a hazard in the corridor, else in the corridor with its margin: its edges
+/// there, and the ends of the track that lie in it.
+fn nearest_part(corridor: &Corridor, side: Sides, own: &[&Edge], inside: &[f64]) -> Option<Part> {
+    let within = |margin_m: f64| {
+        let mut part: Option<Part> = None;
+        for edge in own {
+            corridor.clip(side, Band::Corridor { margin_m }, edge.ends, &mut part);
+        }
+        for &along_m in inside {
+            let place = Place {
+                along_m,
+                right_m: 0.0,
+            };
+            Part::add(&mut part, corridor.track.at(along_m).0, place);
+        }
+        part
+    };
+    within(0.0).or_else(|| within(MARGIN_M))
 }
 
 /// The balls that finish in a hazard.

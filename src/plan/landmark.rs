@@ -80,9 +80,10 @@ impl Target {
         }
         if self.right_deg.abs() > WITHIN_DEG {
             let halves = (2.0 * self.right_deg.abs() / FINGER_DEG).round().max(1.0) / 2.0;
-            let fingers = format!("{halves}").replace(".5", "½");
+            let count = format!("{halves}").replace(".5", "½");
+            let fingers = if halves > 1.0 { "fingers" } else { "finger" };
             let side = side(-self.right_deg);
-            return format!("{fingers} fingers {side} of {}", self.words);
+            return format!("{count} {fingers} {side} of {}", self.words);
         }
         // How far the line passes beside the target, there.
         let beside_m = -self.distance_m * self.right_deg.to_radians().tan();

@@ -8,7 +8,7 @@ use crate::plan::course::CourseTotal;
 use crate::plan::round::hundredths;
 use crate::plan::sentence::{above_the_sea, across_short, capital, mown, whole};
 use crate::plan::spoken::spoken;
-use crate::plan::why::{aim_name, cost, is_tie};
+use crate::plan::why::{aim_name, cost, cost_alone, is_tie};
 use crate::plan::wind::{is_windy, to_the_aim};
 use crate::plan::{Finish, Plan, own_shot};
 
@@ -54,12 +54,20 @@ enum Share {
     WithoutMiddle,
     /// And without the wind along the aim, which the day's line has by the compass.
     WithoutWind,
+    /// And of other winds and pins only how many leave the plan as it is, of one's own shots
+    /// the bare costs.
+    Counted,
 }
 
 /// The decision: what to hit from where, what comes of it, what else there is.
 pub(super) fn decision(out: &mut String, plan: &Plan, setting: &Setting) {
     let mut said = String::new();
-    for share in [Share::All, Share::WithoutMiddle, Share::WithoutWind] {
+    for share in [
+        Share::All,
+        Share::WithoutMiddle,
+        Share::WithoutWind,
+        Share::Counted,
+    ] {
         said.clear();
         decided(&mut said, plan, setting, share);
         if setting.width < WIDE || said.lines().count() <= MOST_LINES {
@@ -106,23 +114,10 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
         out.push_str(&line);
         out.push('\n');
     }
-    let unit = plan.unit();
     let whole_hole = plan.whole_hole.as_ref();
     let score = whole_hole.map_or(shot.expected_strokes, |whole| whole.expected_score);
     let scores = whole_hole.map_or_else(Vec::new, |whole| whole.scores.counts().to_vec());
     let room = setting.width - KEYS;
-    let own: Vec<String> = plan
-        .own_shots
-        .iter()
-        .map(|own| {
-            let cost = if own_shot::is_plan(own) {
-                "is the plan".to_owned()
-            } else {
-                cost(own.costs, own.costs_standard_error)
-            };
-            format!("{}. {}: {cost}", own.number, own_shot::shorter(own, unit))
-        })
-        .collect();
     for (key, words) in [
         ("peg", card.peg),
         ("aim", card.aim),
@@ -132,8 +127,8 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
         ("score", bars(&format!("{score:.2}"), &scores, room)),
         ("balls", bars("", &ends(&shot.finish, plan.hole.par), room)),
         ("instead", instead(plan, share)),
-        ("yours", own.join("; ")),
-        ("if", what_if(plan)),
+        ("yours", yours(plan, share)),
+        ("if", what_if(plan, share)),
     ] {
         row(out, key, &words, setting);
     }
@@ -228,6 +223,28 @@ fn ends(finish: &Finish, par: u8) -> Vec<(&'static str, u32)> {
     ends
 }
 
+/// The player's own shots and what each costs; how the first is aimed says what the
+/// others are counted from.
+fn yours(plan: &Plan, share: Share) -> String {
+    let unit = plan.unit();
+    let own = plan.own_shots.iter().enumerate();
+    let own = own.map(|(k, own)| {
+        let cost = match share {
+            _ if own_shot::is_plan(own) => "is the plan".to_owned(),
+            Share::Counted => cost_alone(own.costs, own.costs_standard_error),
+            _ => cost(own.costs, own.costs_standard_error),
+        };
+        let name = own_shot::shorter(own, unit);
+        let name = if k > 0 {
+            name.trim_end_matches(" of the plan")
+        } else {
+            &name
+        };
+        format!("{}. {name}: {cost}", own.number)
+    });
+    own.collect::<Vec<String>>().join("; ")
+}
+
 /// The next best club, and straight down the middle where that costs something.
 fn instead(plan: &Plan, share: Share) -> String {
     let unit = plan.unit();
@@ -251,7 +268,7 @@ fn instead(plan: &Plan, share: Share) -> String {
 
 /// In how many other winds, to how many pins and with how many kinds of play what
 /// changes.
-fn what_if(plan: &Plan) -> String {
+fn what_if(plan: &Plan, share: Share) -> String {
     let kinds = [
         ("wind", "winds"),
         ("pin", "pins"),
@@ -267,9 +284,11 @@ fn what_if(plan: &Plan) -> String {
             (count(|change| change.ends_with("aim")), "another aim"),
             (count(|change| change == "club"), "another club"),
         ];
+        let counted = share == Share::Counted;
         let parts: Vec<String> = parts
             .into_iter()
-            .filter(|part| part.0 > 0)
+            .take(if counted { 1 } else { parts.len() })
+            .filter(|part| part.0 > 0 || counted)
             .map(|(count, what)| {
                 if count == all {
                     what.to_owned()
@@ -370,7 +389,7 @@ fn others(out: &mut String, plans: &[Plan], setting: &Setting) {
             let line = format!("{}: yours, {name}: {cost}.", named(plan));
             bullet(out, &line, setting.width);
         }
-        let what_if = what_if(plan);
+        let what_if = what_if(plan, Share::All);
         if !what_if.is_empty() {
             let line = format!("{}: {what_if}.", named(plan));
             bullet(out, &line, setting.width);
