@@ -61,7 +61,6 @@ impl Paper {
 
 /// What the player does: the aim, and the usual ball's flight from where it starts.
 fn shot(eyes: &Eyes<'_>, paper: &Paper, plan: &Plan, flown: &[(f64, f64)], nodes: &mut Vec<Node>) {
-    let shot = &plan.choice.shot;
     let violet = |width: f64| Stroke::of(palette::ACCENT, width);
     let white = |width: f64| Stroke::of(palette::PAPER, width);
     let ring = eyes.at(0.0, ring_m(plan));

@@ -219,7 +219,7 @@ fn ends(finish: &Finish, par: u8) -> Vec<(&'static str, u32)> {
     ];
     let counts = hundredths(&kinds.map(|kind| kind.1));
     let mut ends: Vec<(&str, u32)> = kinds.map(|kind| kind.0).into_iter().zip(counts).collect();
-    ends.sort_by(|a, b| b.1.cmp(&a.1));
+    ends.sort_by_key(|end| std::cmp::Reverse(end.1));
     ends
 }
 
