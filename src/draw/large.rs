@@ -37,7 +37,8 @@ fn fitted(words: &str, [most, least]: [f64; 2], bold: bool, lines: usize) -> (f6
     let mut size = most;
     loop {
         let set = text::wrap(words, size, bold, WIDE, lines + 1);
-        let fits = set.len() <= lines && set.iter().all(|l| text::width(l, size, bold) <= WIDE);
+        let is_cut = set.iter().any(|line| line.ends_with('…'));
+        let fits = set.len() <= lines && !is_cut;
         if fits || size <= least {
             return (size, text::wrap(words, size, bold, WIDE, lines));
         }
@@ -90,7 +91,7 @@ pub fn lay_out(plan: &Plan) -> Drawn {
         &mut board,
         &plan.hole.reference,
         ink(LARGE),
-        [LEFT, 112.0],
+        [LEFT, 115.0],
         Anchor::Start,
         260.0,
     );
@@ -104,7 +105,10 @@ pub fn lay_out(plan: &Plan) -> Drawn {
     let club = text::clean(&capital(&sentence::club(&shot.club)));
     let (size, lines) = fitted(&club, [CLUB, MEDIUM], true, 1);
     for line in &lines {
-        let at = [LEFT, 160.0 + size * 0.78];
+        // Room for accents too.
+        let tall = text::ascent(line);
+        let size = size.min(CLUB / (tall + text::DESCENT));
+        let at = [LEFT, 145.0 + size * tall];
         put(&mut board, line, ink(size), at, Anchor::Start, WIDE);
     }
     let manner = if shot.part_swing.is_none() && plan.choice.is_two_way {
@@ -117,7 +121,7 @@ pub fn lay_out(plan: &Plan) -> Drawn {
         &mut board,
         &manner,
         violet,
-        [LEFT, 436.0],
+        [LEFT, 424.0],
         Anchor::Start,
         WIDE,
     );
