@@ -5,12 +5,13 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use bendline::diagnostic::{Note, Place, Problem, Problems, printable, sentence};
+use bendline::report::Look;
 use indicatif::{ProgressBar, ProgressStyle};
 
 use crate::files;
 
 /// Widest the text is set, columns.
-const WIDEST: usize = 100;
+const WIDEST: usize = 120;
 /// Width where there is no terminal to ask.
 const USUAL: usize = 80;
 
@@ -192,23 +193,32 @@ pub fn flush_left(table: &comfy_table::Table) -> String {
 }
 
 /// Columns to set text in: by `COLUMNS`, which shells may export and which clap and others read
-/// too; else by the terminal itself.
+/// too; else by the terminal itself; in a pipe the usual ones.
 pub fn width() -> usize {
-    if io::stdout().is_terminal() {
-        columns(&io::stdout())
+    columns(&io::stdout())
+}
+
+/// How results are set on the standard output: bold and dim on a terminal, unless `NO_COLOR` is
+/// set (no-color.org) or the terminal obeys no sequences.
+pub fn look() -> Look {
+    let is_set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    let is_dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
+    if io::stdout().is_terminal() && !is_set("NO_COLOR") && !is_dumb {
+        Look::Terminal
     } else {
-        USUAL
+        Look::Plain
     }
 }
 
-/// Columns of a terminal.
+/// Columns of what may be a terminal.
 #[cfg(unix)]
-fn columns(terminal: &impl std::os::fd::AsFd) -> usize {
+fn columns(stream: &(impl std::os::fd::AsFd + IsTerminal)) -> usize {
     let given = std::env::var("COLUMNS").ok();
     let given = given.and_then(|columns| columns.parse().ok());
     let columns = given.or_else(|| {
+        let asked = stream.is_terminal();
+        let asked = asked.then(|| terminal_size::terminal_size_of(stream))?;
         // Some terminals say 0 where they do not know.
-        let asked = terminal_size::terminal_size_of(terminal);
         asked
             .map(|(width, _)| usize::from(width.0))
             .filter(|w| *w > 0)

@@ -22,6 +22,7 @@ const FEW_CLUBS: &str = "examples/logs/twelve-shots.csv";
 fn words() {
     trycmd::TestCases::new()
         .case("tests/cli/*.trycmd")
+        .case("tests/cli/plan-*.toml")
         .case("tests/bad/usage/*.trycmd");
 }
 
@@ -89,7 +90,7 @@ fn refused(folder: &Path, arguments: &[&str], words: &[&str]) {
 #[test]
 fn without_a_file_the_built_in_hole_is_planned() {
     let folder = folder();
-    let run = bendline(folder.path(), &["plan"]);
+    let run = bendline(folder.path(), &["plan", "--full"]);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
     assert_eq!(names(folder.path()), ["out"]);
     assert_eq!(
@@ -110,6 +111,54 @@ fn without_a_file_the_built_in_hole_is_planned() {
     let drawing = fs::read_to_string(folder.path().join("out/hole-1.svg")).expect("a drawing");
     let drawing = roxmltree::Document::parse(&drawing).expect("well-formed XML");
     assert_eq!(drawing.root_element().tag_name().name(), "svg");
+}
+
+/// On every demo hole, in wind, to other pins and beside shots of one's own, the decision takes at
+/// most fifteen lines of 80 columns, the club and the aim in it.
+#[test]
+fn a_decision_takes_fifteen_lines() {
+    let folder = folder();
+    let log = source("examples/logs/two-way.csv");
+    let course = source("holes/course.geojson");
+    for hole in 1..=9 {
+        let hole = hole.to_string();
+        let arguments = [
+            "plan",
+            &course,
+            "--hole",
+            &hole,
+            "--log",
+            &log,
+            "--wind",
+            "12mph@240",
+            "--worth",
+            "table",
+            "--what-if",
+            "pins,winds",
+            "--instead",
+            "3w",
+            "--instead",
+            "driver, aim down the middle",
+        ];
+        let run = command(folder.path(), &arguments)
+            .env_remove("COLUMNS")
+            .output()
+            .expect("the program starts");
+        assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+        let said = text(&run.stdout);
+        let decision: Vec<&str> = said.lines().take_while(|line| !line.is_empty()).collect();
+        assert!(decision.len() <= 15, "{} lines: {said}", decision.len());
+        assert!(
+            decision.iter().all(|line| line.chars().count() <= 80),
+            "{said}"
+        );
+        for row in [
+            "peg", "aim", "ball", "miss", "then", "score", "balls", "yours", "if",
+        ] {
+            let is_there = |line: &&str| line.starts_with(&format!("  {row} "));
+            assert!(decision.iter().any(is_there), "{row}: {said}");
+        }
+    }
 }
 
 fn read_json(path: &Path) -> Value {
@@ -262,6 +311,30 @@ fn several_holes_come_with_their_total() {
             "hole-7.svg"
         ]
     );
+}
+
+/// The view from the tee and the page in large type stand beside the drawing, each whole XML.
+#[test]
+fn a_view_and_a_large_page() {
+    let folder = folder();
+    let log = source(FEW_CLUBS);
+    let arguments = [
+        "plan", "--log", &log, "--worth", "table", "--also", "view", "--large",
+    ];
+    let run = bendline(folder.path(), &arguments);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let out = folder.path().join("out");
+    let pictures = [
+        "hole-1-large.svg",
+        "hole-1.json",
+        "hole-1.svg",
+        "hole-1.view.svg",
+    ];
+    assert_eq!(names(&out), pictures);
+    for picture in pictures.iter().filter(|name| name.ends_with("svg")) {
+        let drawing = fs::read_to_string(out.join(picture)).expect("a drawing");
+        roxmltree::Document::parse(&drawing).expect("well-formed XML");
+    }
 }
 
 /// Strokes are allotted by stroke index: where a hole has none the plan says so and stops.
@@ -733,7 +806,9 @@ fn a_filled_club_is_the_same_for_plan_and_shape() {
         .as_array()
         .expect("words of the aim");
     assert!(
-        words[0].as_str().is_some_and(|w| w.contains("straight")),
+        words[0]
+            .as_str()
+            .is_some_and(|w| w.contains("of the middle")),
         "{words:?}"
     );
     // A club that is there, or whose name says nothing, is a problem that names the option's club.

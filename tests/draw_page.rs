@@ -507,3 +507,82 @@ fn the_scene_of_every_plan_is_as_it_should_be() {
     assert!(shares.len() >= 24, "{} plans", shares.len());
     println!("share of the plate: {shares:.2?}");
 }
+
+/// The view from the tee of every demo hole: whole XML, no text on another, everything read
+/// on the tee of its size, the aim in the middle and at the level of the land, the usual ball's
+/// end within it; and broken numbers draw a picture all the same.
+#[test]
+fn the_view_from_the_tee_shows_where_to_look() {
+    use bendline::draw::scene::{Node, palette};
+    use bendline::draw::view;
+    for (name, kept, plan) in pages() {
+        let Kept::Read(hole) = &kept else { continue };
+        let drawn = view::lay_out(&plan, hole);
+        let svg = view::view(&plan, hole);
+        assert_eq!(svg, view::view(&plan, hole), "{name}");
+        roxmltree::Document::parse(&svg).expect(&name);
+        assert_clean(&name, &drawn.layout);
+        assert!(drawn.layout.texts.iter().all(|text| text.size >= 26.1));
+        let map = drawn.layout.map;
+        let seen = drawn.nodes.iter().find_map(|node| match node {
+            Node::Group {
+                id: "view", nodes, ..
+            } => Some(nodes),
+            _ => None,
+        });
+        let seen = seen.expect("a picture");
+        let ring = seen.iter().find_map(|node| match node {
+            Node::Circle {
+                id: Some("aim"),
+                at,
+                ..
+            } => Some(*at),
+            _ => None,
+        });
+        let ring = ring.expect("a ring");
+        assert!((ring[0] - 539.5).abs() < 0.1, "{name}: {ring:?}");
+        assert!(map.holds(ring), "{name}: {ring:?}");
+        // Violet is what the player does: nothing of the land has it.
+        let violet = seen.iter().position(|node| {
+            matches!(node, Node::Path { stroke: Some(stroke), .. } if stroke.colour == palette::ACCENT)
+        });
+        assert!(violet.is_some(), "{name}");
+        for bad in [f64::NAN, f64::INFINITY, 1e308] {
+            let mut plan = plan.clone();
+            plan.choice.shot.aim.bearing_deg = bad;
+            plan.choice.shot.aim.distance_m = bad;
+            plan.choice.shot.start_line.bearing_deg = bad;
+            plan.finishes.flight.iter_mut().for_each(|p| p.lat = bad);
+            plan.finishes.balls.iter_mut().for_each(|p| p.lon = bad);
+            roxmltree::Document::parse(&view::view(&plan, hole)).expect(&name);
+        }
+    }
+}
+
+/// The page in large type: no text on another or off the page, nothing but the foot below 13
+/// points, three numbers, the club and the aim whole; names from files stay in their place.
+#[test]
+fn the_large_page_is_large() {
+    use bendline::draw::large;
+    for (name, _, plan) in pages() {
+        let drawn = large::lay_out(&plan);
+        roxmltree::Document::parse(&large::large(&plan)).expect(&name);
+        assert_clean(&name, &drawn.layout);
+        let texts = &drawn.layout.texts;
+        let small = texts.iter().filter(|text| text.size < 45.9);
+        assert!(small.count() <= 1, "{name}");
+        assert_eq!(texts.iter().filter(|text| text.size == 160.0).count(), 3);
+        assert!(
+            texts.iter().all(|text| !text.words.ends_with('…')),
+            "{name}: {texts:?}"
+        );
+        for hostile_name in hostile::names() {
+            let mut plan = plan.clone();
+            hostile::put(&mut plan, &hostile_name);
+            assert_clean(
+                &hostile::begin(&hostile_name),
+                &large::lay_out(&plan).layout,
+            );
+        }
+    }
+}

@@ -8,7 +8,7 @@ use super::{Game, PlayFor, Units};
 
 /// Plan the tee shot of a hole, or of every hole of a course.
 ///
-/// Prints the decision and writes a drawing (hole-REF.svg) and a plan file (hole-REF.json) for
+/// Prints the decision (of several holes a line each) and writes a drawing (hole-REF.svg) and a plan file (hole-REF.json) for
 /// every hole planned. Plan before the round: during it, Rule 4.3a does not allow a device that
 /// recommends a line or a club.
 #[derive(Args, Debug)]
@@ -50,6 +50,16 @@ pub struct Plan {
     #[arg(help_heading = "Results", long, value_enum, default_value_t = Units::Yd)]
     pub units: Units,
 
+    /// Print the tables too: what every other club and aim costs, where balls end, the carries, what
+    /// other winds and pins change
+    #[arg(help_heading = "Results", long, conflicts_with = "json")]
+    pub full: bool,
+
+    /// Write a page in large type too, for eyes that need it: club, aim and three numbers
+    /// (hole-REF-large.svg)
+    #[arg(help_heading = "Results", long)]
+    pub large: bool,
+
     /// Folder for the drawings and plan files [default: out; with --json, none]
     #[arg(help_heading = "Results", long, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -61,8 +71,8 @@ pub struct Plan {
     pub json: bool,
 
     /// Write these beside the drawing and the plan file: geojson lays the plan over any map
-    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts. Several:
-    /// geojson,pdf
+    /// program's picture, md is the report as Markdown, pdf the drawing with its fonts, view what is
+    /// seen from the tee, with the aim in it (hole-REF.view.svg). Several: view,pdf
     #[cfg_attr(
         feature = "png",
         doc = "and png the drawing as a picture of 300 dots an inch"
@@ -85,12 +95,13 @@ pub enum WhatIf {
     Play,
 }
 
-/// `geojson`, `md` or `pdf`.
+/// `geojson`, `md`, `pdf` or `view`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Form {
     Geojson,
     Md,
     Pdf,
+    View,
     #[cfg(feature = "png")]
     Png,
 }

@@ -4,12 +4,14 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use bendline::diagnostic::{Place, Problem, Problems};
+use bendline::draw::large;
 use bendline::draw::page::{self, Land, PAGE};
 use bendline::draw::pdf::{self, About, Sheet};
+use bendline::draw::view;
 use bendline::hole::Hole;
 use bendline::plan::Plan;
 use bendline::plan::course::course_total;
-use bendline::report::{self, geojson, markdown};
+use bendline::report::{self, Setting, geojson, markdown};
 
 use rayon::prelude::*;
 
@@ -90,6 +92,8 @@ enum File {
     Own(usize),
     Plan,
     Also(cli::Form),
+    /// In large type.
+    Large,
 }
 
 impl Names {
@@ -115,7 +119,10 @@ fn names(holes: &[Hole], own: &[usize], arguments: &cli::Plan) -> Names {
         let each = forms.iter();
         let each = each.map(|(form, ending)| (*form, format!("hole-{name}.{ending}")));
         let own = (1..=*own).map(|k| (File::Own(k), format!("hole-{name}-instead-{k}.svg")));
-        let all = each.chain(own).collect();
+        let large = arguments
+            .large
+            .then(|| (File::Large, format!("hole-{name}-large.svg")));
+        let all = each.chain(own).chain(large).collect();
         taken.push(name);
         all
     };
@@ -156,6 +163,7 @@ fn write(
                 }
                 File::Plan => report::json(plan).into_bytes(),
                 File::Also(form) => also(*form, plan, hole)?,
+                File::Large => large::large(plan).into_bytes(),
             };
             outputs.push((name.clone(), bytes));
         }
@@ -173,6 +181,7 @@ fn ending(form: cli::Form) -> &'static str {
         cli::Form::Geojson => "geojson",
         cli::Form::Md => "md",
         cli::Form::Pdf => "pdf",
+        cli::Form::View => "view.svg",
         #[cfg(feature = "png")]
         cli::Form::Png => "png",
     }
@@ -183,6 +192,7 @@ fn also(form: cli::Form, plan: &Plan, hole: &Hole) -> Result<Vec<u8>, Problem> {
     Ok(match form {
         cli::Form::Geojson => geojson::geojson(plan).into_bytes(),
         cli::Form::Md => markdown::markdown(plan).into_bytes(),
+        cli::Form::View => view::view(plan, hole).into_bytes(),
         cli::Form::Pdf => {
             let drawn = page::lay_out(plan, &Land::of(hole));
             let texts = drawn.layout.texts.iter().map(|text| text.words.as_str());
@@ -241,14 +251,11 @@ fn show(
     if plans.is_empty() {
         return Ok(());
     }
-    let width = terminal::width();
-    let mut text: Vec<String> = plans
-        .iter()
-        .map(|plan| report::terminal(plan, width))
-        .collect();
-    if let (Some(total), true) = (course_total(plans), plans.len() > 1) {
-        text.push(report::course(&total, width));
-    }
-    text.push(wrote.join("\n"));
-    terminal::say(&text.join("\n"))
+    let setting = Setting {
+        width: terminal::width(),
+        full: arguments.full,
+        look: terminal::look(),
+    };
+    let text = report::terminal(plans, &setting);
+    terminal::say(&format!("{text}\n{}", wrote.join("\n")))
 }

@@ -1,7 +1,6 @@
 //! What other aims cost, under the plate and on its axis: yards at the landing from the
 //! plan's aim. Only aims that were evaluated have a mark.
 
-use super::card;
 use super::frame::{Area, Frame};
 use super::labels::{Board, Line};
 use super::page::{Lengths, READ};
@@ -9,6 +8,7 @@ use super::scene::{self, Anchor, Node, Point, Stroke, palette};
 use super::shot::window_deg;
 use super::text;
 use crate::plan::Plan;
+use crate::plan::card;
 use crate::plan::scene::turn_deg;
 use crate::plan::why::{aim_name, cost_alone};
 
@@ -127,11 +127,13 @@ fn apart(marks: &[(f64, Line)], area: &Area) -> Vec<(f64, f64)> {
 /// What waits beyond each end of the axis: all of it where there is room, else what is
 /// dearest.
 fn ends(board: &mut Board, area: &Area, plan: &Plan, y: f64) {
-    let [left, right, across] = card::sides(plan);
+    let around = card::around(plan);
+    let on_both = around.on_both();
     let said = |worst: bool| {
-        [("left", &left), ("right", &right)].map(|(name, side)| {
+        [("left", &around.left), ("right", &around.right)].map(|(name, side)| {
             // What lies across the line may lie on either side too.
-            let side = if side.words.is_empty() { &across } else { side };
+            let across = on_both.first().filter(|_| side.words.is_empty());
+            let side = across.map_or(side, |across| across.1);
             let words = if worst { &side.worst } else { &side.words };
             match words.as_str() {
                 "" => format!("{name}: open"),

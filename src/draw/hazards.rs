@@ -2,16 +2,24 @@
 
 use super::columns::COLUMN;
 use super::labels::{Board, Line, Request};
-use super::page::{Lengths, MEDIUM, READ};
+use super::page::{MEDIUM, READ};
 use super::scene::{self, Point, Stroke, palette};
 use super::shot::{Marks, Sight, label};
 use super::text;
 use crate::plan::Carry;
+use crate::plan::card::in_hundred;
 use geo::Coord;
 
 /// At most so many hazards, and so many off the map: the worst.
 const MOST: usize = 6;
 const MOST_OFF: usize = 2;
+
+/// Half a ball of a hundred: a hazard with fewer is named for where it lies only.
+const LEAST_SHARE: f64 = 0.005;
+
+fn is_bounds(carry: &Carry) -> bool {
+    carry.kind == "out_of_bounds"
+}
 
 /// Whether a hazard is worth a number: balls end in it, or it lies beside or
 /// across the ball's own way within reach.
@@ -21,27 +29,8 @@ pub(super) fn matters(carry: &Carry, total_m: f64) -> bool {
         "bunker" => (25.0, 35.0),
         _ => (40.0, 80.0),
     };
-    carry.share >= 0.005 || (carry.offset_m.abs() < beside_m && carry.reach_m < total_m + beyond_m)
-}
-
-/// What to reach and to clear: "238–242", "315 on", "all the way", "carry 230".
-pub(super) fn reach_and_clear(carry: &Carry, lengths: Lengths) -> String {
-    let [near, far] = [carry.reach_m, carry.clear_m].map(|m| lengths.whole(m));
-    if let Some(words) = carry.runs_on(lengths.unit()) {
-        words
-    } else if carry.reach_m < 15.0 {
-        format!("carry {far}")
-    } else {
-        format!("{near}–{far}")
-    }
-}
-
-/// "5 in 100"; never none of what there is.
-pub(super) fn in_hundred(share: f64) -> String {
-    match (share * 100.0).round() {
-        count if count < 1.0 => "<1 in 100".to_owned(),
-        count => format!("{count:.0} in 100"),
-    }
+    carry.share >= LEAST_SHARE
+        || (carry.offset_m.abs() < beside_m && carry.reach_m < total_m + beyond_m)
 }
 
 /// Words without the side that their place on the map says.
@@ -58,17 +47,28 @@ impl Sight<'_> {
     /// Hazards that matter, worst first.
     pub(super) fn carries(&self, marks: &mut Marks, board: &mut Board) {
         let total = self.plan.choice.shot.total_m;
-        let mut chosen: Vec<(&Carry, [Coord<f64>; 2])> = self
+        let mut chosen: Vec<(&Carry, [Coord<f64>; 3])> = self
             .plan
             .carries
             .iter()
             .zip(self.placed.carries.iter().copied())
-            .filter(|(c, _)| matters(c, total))
-            .filter(|(carry, ends)| carry.share >= 0.005 || self.is_seen(ends))
+            .filter(|(carry, ends)| {
+                let is_seen = self.is_seen(ends);
+                let is_bounds = is_seen && is_bounds(carry);
+                is_bounds || (matters(carry, total) && (carry.share >= LEAST_SHARE || is_seen))
+            })
             .collect();
+        // Out of bounds in sight is named however few balls end there.
+        let weight = |carry: &Carry| {
+            if is_bounds(carry) {
+                carry.share.max(LEAST_SHARE)
+            } else {
+                carry.share
+            }
+        };
         chosen.sort_by(|(a, _), (b, _)| {
-            b.share
-                .total_cmp(&a.share)
+            weight(b)
+                .total_cmp(&weight(a))
                 .then(a.offset_m.abs().total_cmp(&b.offset_m.abs()))
         });
         let mut off = 0;
@@ -79,7 +79,7 @@ impl Sight<'_> {
         chosen.truncate(MOST);
         let mut requests = Vec::new();
         for (carry, ends) in chosen {
-            let [reach, clear] = ends.map(|e| self.frame.place(e));
+            let [reach, clear, nearest] = ends.map(|e| self.frame.place(e));
             // What runs on has no end, and begins off the ball's line.
             for p in [reach, clear] {
                 if !carry.goes_on && self.frame.area.holds(p) {
@@ -87,11 +87,11 @@ impl Sight<'_> {
                 }
             }
             let side = if carry.offset_m < 0.0 { -1.0 } else { 1.0 };
-            let numbers = reach_and_clear(carry, self.lengths);
+            let numbers = carry.stretch(self.lengths.unit());
             let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
             let words = text::clean(&carry.words);
             let mut words = text::wrap(without_side(&words, side), READ, false, COLUMN, 4);
-            if carry.share >= 0.005 {
+            if carry.share >= LEAST_SHARE || (is_bounds(carry) && carry.share > 0.0) {
                 let share = in_hundred(carry.share);
                 match words.last_mut() {
                     Some(last)
@@ -107,7 +107,14 @@ impl Sight<'_> {
                     .into_iter()
                     .map(|w| Line::new(w, READ, false, palette::INK)),
             );
-            let (at, or) = self.named_at([reach, clear], side);
+            // Of what runs along the hole the part beside the balls is named.
+            let runs = matches!(carry.kind.as_str(), "trees" | "out_of_bounds");
+            let places = if runs && self.frame.area.holds(nearest) {
+                [nearest, reach, clear]
+            } else {
+                [reach, clear, nearest]
+            };
+            let (at, or) = self.named_at(places, side);
             requests.push(Request {
                 or: Some(or),
                 ..label(at, lines)
@@ -123,16 +130,20 @@ impl Sight<'_> {
         });
     }
 
-    /// The points that a label may be tied to: where the hazard begins, else where it ends;
-    /// of what lies off the map the edge on its side.
-    fn named_at(&self, ends: [Point; 2], side: f64) -> (Point, Point) {
+    /// The points that a label may be tied to: where the hazard begins, else where it ends,
+    /// else where it is nearest to the ball's end; of what lies off the map the edge on its
+    /// side.
+    fn named_at(&self, ends: [Point; 3], side: f64) -> (Point, Point) {
         let map = self.frame.area;
         let inner = map.grown(-4.0);
-        let [reach, clear] = ends.map(|p| inner.nearest(p));
+        let [reach, clear, nearest] = ends.map(|p| inner.nearest(p));
         match ends.map(|p| map.holds(p)) {
-            [true, _] => (reach, clear),
-            [false, true] => (clear, reach),
-            [false, false] => {
+            [true, false, true] => (reach, nearest),
+            [true, ..] => (reach, clear),
+            [false, true, true] => (clear, nearest),
+            [false, true, false] => (clear, reach),
+            [false, false, true] => (nearest, nearest),
+            [false, false, false] => {
                 let x = if side < 0.0 {
                     reach[0].min(map.left + COLUMN)
                 } else {

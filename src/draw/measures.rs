@@ -10,11 +10,11 @@ impl Sight<'_> {
     /// The way to the pin, the flag, and what is left.
     pub(super) fn left(&self, marks: &mut Marks, board: &mut Board) {
         let (rest, pin) = (
-            self.frame.place(self.placed.next),
+            self.frame.place(self.placed.rest),
             self.frame.place(self.placed.pin),
         );
         let left_m = {
-            let (a, b) = (self.placed.next, self.placed.pin);
+            let (a, b) = (self.placed.rest, self.placed.pin);
             (a.x - b.x).hypot(a.y - b.y)
         };
         if !left_m.is_finite() {

@@ -31,7 +31,8 @@
 //! [`ground`], [`shot`], [`measures`], [`hazards`] and [`next_shot`] draw the land and
 //! the ball, [`columns`] places the plate's labels and [`labels`] those of every other
 //! map, [`card`], [`aim_cost`], [`panel`], [`tee`] and [`numbers`] draw what stands round
-//! them, [`svg`] writes the bytes. [`scene`] holds what is drawn, [`text`] how wide it is.
+//! them, [`svg`] writes the bytes. [`view`] is a picture of its own: what is seen from the tee;
+//! [`large`] is the page for eyes that need it. [`scene`] holds what is drawn, [`text`] how wide it is.
 //! Lengths on paper are tenths of a millimetre, x to the right and y down.
 
 pub mod aim_cost;
@@ -43,6 +44,7 @@ pub mod frame;
 pub mod ground;
 pub mod hazards;
 pub mod labels;
+pub mod large;
 pub mod measures;
 pub mod next_shot;
 pub mod numbers;
@@ -61,3 +63,4 @@ pub mod shot;
 pub mod svg;
 pub mod tee;
 pub mod text;
+pub mod view;

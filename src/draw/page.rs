@@ -159,15 +159,13 @@ pub struct Placed {
     pub balls: Vec<Coord<f64>>,
     /// The flight over the ground.
     pub flight: Vec<Coord<f64>>,
-    /// To reach and to clear, in the order of the plan's carries.
-    pub carries: Vec<[Coord<f64>; 2]>,
+    /// To reach, to clear and nearest to the ball's end, in the order of the plan's carries.
+    pub carries: Vec<[Coord<f64>; 3]>,
     /// Distance from the peg, width, left and right edge of the fairway.
     pub widths: Vec<(f64, f64, Coord<f64>, Coord<f64>)>,
     /// How far right of square to the markers the aim points, degrees.
     pub aim_from_square_deg: f64,
-    /// Where the next shot is played from: about where the usual ball ends.
-    pub next: Coord<f64>,
-    /// From there to the green's front and back, towards the pin, m.
+    /// From where the usual ball ends to the green's front and back, towards the pin, m.
     pub green_from_rest_m: Option<[f64; 2]>,
 }
 
@@ -202,9 +200,6 @@ impl Placed {
                 y: peg.y + 100.0,
             });
         let rest = near(rest).unwrap_or(pin);
-        let whole = plan.whole_hole.as_ref();
-        let next = whole.and_then(|whole| whole.next.as_ref());
-        let next = next.and_then(|next| near(plane(next.from))).unwrap_or(rest);
         Self {
             peg,
             pin,
@@ -218,7 +213,7 @@ impl Placed {
             carries: plan
                 .carries
                 .iter()
-                .map(|c| [plane(c.reach), plane(c.clear)])
+                .map(|c| [c.reach, c.clear, c.nearest].map(plane))
                 .collect(),
             widths: plan
                 .widths
@@ -226,8 +221,7 @@ impl Placed {
                 .map(|w| (w.distance_m, w.width_m, plane(w.left), plane(w.right)))
                 .collect(),
             aim_from_square_deg: (turn + 540.0).rem_euclid(360.0) - 180.0,
-            next,
-            green_from_rest_m: green_from(hole, next, pin),
+            green_from_rest_m: green_from(hole, rest, pin),
         }
     }
 }
@@ -353,7 +347,7 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     panel::head(&mut words, &grid.head, plan, lengths, &frame);
     panel::rule(&mut words, &grid.head, 132.0, Stroke::of(palette::INK, 3.0));
     aim_cost::draw(&mut words, &grid.axis, plan, &frame, landing, lengths);
-    card::draw(&mut words, &grid.card, plan, &placed, lengths);
+    card::draw(&mut words, &grid.card, plan, &placed);
     tee_drawing::tee_note(&mut words, &grid.note, plan, &placed);
     numbers::hundred(&mut words, &grid.hundred, &shot.finish, plan.hole.par);
     numbers::costs(&mut words, &grid.costs, plan);

@@ -6,6 +6,7 @@ use super::labels::{Board, Line, Request};
 use super::page::{Lengths, MEDIUM, Placed, READ, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::{next_shot, text};
+use crate::plan::spoken::spoken;
 use crate::plan::{LonLat, Plan, why};
 use geo::Coord;
 
@@ -78,13 +79,6 @@ pub(super) fn label(at: Point, lines: Vec<Line>) -> Request {
         tied: true,
         needed: true,
     }
-}
-
-/// "3° right", "straight", for an angle right of something.
-#[must_use]
-pub fn side_words(value: f64, shown: &str, unit: &str) -> String {
-    let side = if value < 0.0 { "left" } else { "right" };
-    format!("{shown}{unit} {side}")
 }
 
 impl Sight<'_> {
@@ -357,15 +351,7 @@ pub(super) fn window_deg(plan: &Plan) -> Option<[f64; 2]> {
 /// What to aim at: "3 left of the flag" where the line passes the thing on
 /// that side.
 pub(super) fn aim_words(plan: &Plan, lengths: Lengths) -> String {
-    let aim = &plan.choice.shot.aim;
-    let beside_m = -aim.distance_m * aim.target_right_deg.to_radians().tan();
-    let words = text::clean(&aim.words);
-    if aim.is_landmark && lengths.of(beside_m).abs() >= 0.5 {
-        let beside = side_words(beside_m, &lengths.whole(beside_m.abs()), "");
-        format!("{beside} of {words}")
-    } else {
-        words
-    }
+    text::clean(&spoken(plan, |shot| shot.target.told(lengths.unit())))
 }
 
 /// "safe 4 left, 12 right": how far off the aim may be where the ball lands.

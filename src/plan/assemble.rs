@@ -6,7 +6,7 @@ use super::carries::hazards;
 use super::landmark::{self, Target};
 use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
 use super::sentence::{self, Centre, sentence};
-use super::set_up::set_up;
+use super::set_up::{Turned, set_up};
 use super::spoken::spoken;
 use super::things::{Thing, things};
 use super::why::{self, Other, is_tie};
@@ -119,6 +119,7 @@ struct Work<'a> {
     tee: &'a TeeingArea,
     player: &'a Player,
     line_of_play_deg: f64,
+    unit: LengthUnit,
 }
 
 /// [`assemble`] on a [`Scene`].
@@ -139,6 +140,7 @@ pub fn build(
         tee,
         player,
         line_of_play_deg: scene.line_of_play_deg(middle),
+        unit,
     };
     let chosen = work.measure(&decision.choice);
     let peg = decision.choice.peg;
@@ -246,7 +248,9 @@ pub fn build(
                 offset_m: round::metres(h.offset_m),
                 share: round::strokes(h.share),
                 share_left: round::strokes(h.share_left),
-                begins_m: round::metres(h.begins_m),
+                share_short: round::strokes(h.share_short),
+                nearest: work.lon_lat(h.nearest),
+                is_crossed: h.is_crossed,
                 goes_on: h.goes_on,
             })
             .collect(),
@@ -335,6 +339,7 @@ impl Work<'_> {
             aim_deg,
             priced.carry_m,
             cut.as_ref(),
+            self.unit,
         );
         let at_rest = section(scene, peg, usual.total_m, rest);
         // Where there is fairway at one of the two only, its middle is carried along the line of play.
@@ -452,7 +457,11 @@ impl Work<'_> {
         comparisons: &[(&str, Measured<'_>)],
         unit: LengthUnit,
     ) -> SetUp {
-        let turned = |m: &Measured<'_>| turn_deg(m.priced.shot.aim_deg - self.line_of_play_deg);
+        let turned = |m: &Measured<'_>| Turned {
+            turn_deg: turn_deg(m.priced.shot.aim_deg - self.line_of_play_deg),
+            right_m: m.aim_right_m,
+            centre: m.centre,
+        };
         let half_gap = comparisons
             .iter()
             .find(|(name, _)| *name == HALF_GAP)

@@ -64,8 +64,12 @@ impl Corridor {
         }
     }
 
-    /// Left and right of the corridor at a distance, right positive, m.
-    pub fn sides(&self, along_m: f64, margin_m: f64) -> [f64; 2] {
+    /// Left and right of a band at a distance, right positive, m.
+    fn sides(&self, along_m: f64, band: Band) -> [f64; 2] {
+        let margin_m = match band {
+            Band::Corridor { margin_m } => margin_m,
+            Band::Beside(wide_m) => return [-wide_m, wide_m],
+        };
         let part = (along_m / self.total_m).clamp(0.0, 1.0);
         [
             -(self.left_m * part).max(LEAST_M) - margin_m * part,
@@ -81,9 +85,9 @@ impl Corridor {
         (0..=count).map(f64::from).chain([limit_m])
     }
 
-    /// Room to the four bounds of the corridor; negative outside one.
-    pub fn room(&self, side: Sides, margin_m: f64, p: Place) -> [f64; 4] {
-        let [left, right] = self.sides(p.along_m, margin_m);
+    /// Room to the four bounds of a band; negative outside one.
+    fn room(&self, side: Sides, band: Band, p: Place) -> [f64; 4] {
+        let [left, right] = self.sides(p.along_m, band);
         let left = if side == Sides::Right {
             left.max(0.0)
         } else {
@@ -103,26 +107,20 @@ impl Corridor {
     }
 
     /// False where a short edge lies wholly outside one bound.
-    pub fn meets(&self, from: Place, to: Place, margin_m: f64) -> bool {
+    pub fn meets(&self, from: Place, to: Place, band: Band) -> bool {
         let (a, b) = (
-            self.room(Sides::Both, margin_m, from),
-            self.room(Sides::Both, margin_m, to),
+            self.room(Sides::Both, band, from),
+            self.room(Sides::Both, band, to),
         );
         a.into_iter().zip(b).all(|(a, b)| a >= 0.0 || b >= 0.0)
     }
 
     /// Adds the stretch of a short edge that lies in the corridor. Every bound
     /// is taken as linear between the two ends.
-    pub fn clip(
-        &self,
-        side: Sides,
-        margin_m: f64,
-        [from, to]: [Placed; 2],
-        part: &mut Option<Part>,
-    ) {
+    pub fn clip(&self, side: Sides, band: Band, [from, to]: [Placed; 2], part: &mut Option<Part>) {
         let (mut low, mut high) = (0.0_f64, 1.0_f64);
-        let rooms = self.room(side, margin_m, from.1).into_iter();
-        for (a, b) in rooms.zip(self.room(side, margin_m, to.1)) {
+        let rooms = self.room(side, band, from.1).into_iter();
+        for (a, b) in rooms.zip(self.room(side, band, to.1)) {
             if a < 0.0 && b < 0.0 {
                 return;
             }
@@ -150,7 +148,19 @@ impl Corridor {
     }
 }
 
-/// The part of a hazard that lies in a corridor.
+/// How far either side of the track is looked.
+#[derive(Clone, Copy)]
+pub enum Band {
+    /// The corridor and so much more where balls end, narrowing towards the peg, m.
+    Corridor {
+        /// Beyond the corridor.
+        margin_m: f64,
+    },
+    /// So far all along, m.
+    Beside(f64),
+}
+
+/// The part of a hazard that lies in a band.
 #[derive(Clone, Copy)]
 pub struct Part {
     /// How far its near edge is, m, and where.
@@ -162,6 +172,16 @@ pub struct Part {
 }
 
 impl Part {
+    /// Takes another stretch of the same hazard in.
+    pub fn join(&mut self, other: &Self) {
+        if other.near.0 < self.near.0 {
+            self.near = other.near;
+        }
+        if other.far.0 > self.far.0 {
+            self.far = other.far;
+        }
+    }
+
     pub fn add(part: &mut Option<Self>, at: Coord<f64>, place: Place) {
         let p = part.get_or_insert(Self {
             near: (place.along_m, at),
@@ -189,6 +209,15 @@ pub enum Sides {
 }
 
 impl Sides {
+    /// True for what lies on this side of the track.
+    pub fn has(self, right_m: f64) -> bool {
+        match self {
+            Self::Both => true,
+            Self::Left => right_m <= 0.0,
+            Self::Right => right_m >= 0.0,
+        }
+    }
+
     /// True for a ball in thing `i` on this side.
     pub fn takes(self, owner: Option<(usize, bool)>, i: usize) -> bool {
         owner.is_some_and(|(thing, left)| {

@@ -1,9 +1,17 @@
 //! The thing to aim at.
 //!
-//! A target is a thing on the hole within 2° of the aim and in sight
-//! of the tee. Candidates: the pin; the edges of the green; bunkers, whole or
-//! by an edge; lone trees; where a wood ends; edges of water; whatever has a
-//! name on the map. Of those in sight the lowest score is taken:
+//! A target is a thing on the hole in sight of the tee. Candidates: the pin; the edges
+//! of the green; bunkers, whole or by an edge; lone trees; where a wood ends; edges of
+//! water; whatever has a name on the map. What stands up is looked for first, and what
+//! is no more than 100 yd past the landing:
+//!
+//! 1. what stands up (flag, trees, faces of bunkers) so near, within 2° of the aim;
+//! 2. the same so near, within three fingers (6°): the aim is fingers beside it;
+//! 3. what stands up further on, to 400 m, within 2°;
+//! 4. what lies flat (edges of water and of the green) so near, within 2°;
+//! 5. yards or metres from an edge of the fairway, the pin or the line of play.
+//!
+//! Of those of one kind the lowest score is taken:
 //!
 //! - its angle off the aim, a point a degree;
 //! - how hard it is to make out: pin and named things 0, lone tree and bunker
@@ -19,18 +27,27 @@
 use geo::Coord;
 
 use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
+use super::sentence::{length, side, whole};
 use super::things::{Kind, Thing};
 use super::widths::{Section, line_at};
-use crate::units::YARD_M;
+use crate::units::{LengthUnit, YARD_M};
 
 /// A target is at most this far off the aim, degrees.
 pub const WITHIN_DEG: f64 = 2.0;
+/// A target that the aim is fingers beside is at most this far off it, degrees.
+pub const FINGERS_WITHIN_DEG: f64 = 6.0;
+/// A finger at arm's length, degrees (practice).
+pub const FINGER_DEG: f64 = 2.0;
+/// A target further past the landing than this is far off, m (100 yd), and one further
+/// than this is too far, m.
+const PAST_LANDING_M: f64 = 100.0 * YARD_M;
+const TOO_FAR_M: f64 = 400.0;
+/// A target further off the aim than this is not quite the aim, degrees.
+const ON_TARGET_DEG: f64 = 0.35;
 /// Eyes above the ground, m.
-const EYES_M: f64 = 1.6;
+pub const EYES_M: f64 = 1.6;
 /// A flagstick is at least 7 ft (Equipment Rules, part 8 recommendation; memory, 80 %).
-const FLAG_M: f64 = 2.1;
-/// A pace, m (practice: a pace is a yard).
-pub const PACE_M: f64 = YARD_M;
+pub const FLAG_M: f64 = 2.1;
 /// Narrower than this, a thing is one point to aim at, degrees.
 const WIDE_DEG: f64 = 1.0;
 /// Narrower than this it cannot be made out, degrees.
@@ -53,6 +70,31 @@ pub struct Target {
     pub is_pin: bool,
 }
 
+impl Target {
+    /// The aim by it: "the lone tree", "9 left of the lone tree", "2 fingers left of the
+    /// lone tree".
+    #[must_use]
+    pub fn told(&self, unit: LengthUnit) -> String {
+        if !self.is_landmark {
+            return self.words.clone();
+        }
+        if self.right_deg.abs() > WITHIN_DEG {
+            let halves = (2.0 * self.right_deg.abs() / FINGER_DEG).round().max(1.0) / 2.0;
+            let count = format!("{halves}").replace(".5", "½");
+            let fingers = if halves > 1.0 { "fingers" } else { "finger" };
+            let side = side(-self.right_deg);
+            return format!("{count} {fingers} {side} of {}", self.words);
+        }
+        // How far the line passes beside the target, there.
+        let beside_m = -self.distance_m * self.right_deg.to_radians().tan();
+        let n = whole(beside_m, unit).abs();
+        if self.right_deg.abs() <= ON_TARGET_DEG || n == 0 {
+            return self.words.clone();
+        }
+        format!("{n} {} of {}", side(beside_m), self.words)
+    }
+}
+
 struct Candidate {
     at: Coord<f64>,
     /// Above the ground where it stands, m.
@@ -60,8 +102,26 @@ struct Candidate {
     /// Leaves this close to it are its own, m.
     own_m: f64,
     hard: f64,
+    /// Whether it stands up and does not lie on the ground.
+    stands: bool,
     words: String,
     is_pin: bool,
+}
+
+impl Candidate {
+    /// Which of the kinds at the head of this module it is, from 1; none where it is no
+    /// target.
+    fn kind(&self, far_m: f64, right_deg: f64, landing_m: f64) -> Option<u8> {
+        let is_near = far_m <= landing_m + PAST_LANDING_M;
+        let off_deg = right_deg.abs();
+        match (self.stands, is_near) {
+            (true, true) if off_deg <= WITHIN_DEG => Some(1),
+            (true, true) if off_deg <= FINGERS_WITHIN_DEG => Some(2),
+            (true, false) if off_deg <= WITHIN_DEG && far_m <= TOO_FAR_M => Some(3),
+            (false, true) if off_deg <= WITHIN_DEG => Some(4),
+            _ => None,
+        }
+    }
 }
 
 /// The target for an aim.
@@ -76,26 +136,32 @@ pub fn choose(
     aim_deg: f64,
     landing_m: f64,
     section: Option<&Section>,
+    unit: LengthUnit,
 ) -> Target {
-    let mut ranked: Vec<(f64, f64, Candidate)> = candidates(scene, things, peg, aim_deg)
+    let mut ranked: Vec<((u8, f64), f64, Candidate)> = candidates(scene, things, peg, aim_deg)
         .into_iter()
         .filter_map(|c| {
             let far = distance_m(peg, c.at);
             let right_deg = turn_deg(bearing_deg(peg, c.at) - aim_deg);
-            if right_deg.abs() > WITHIN_DEG || far < 0.5 * landing_m || far < 30.0 {
+            if far < 0.5 * landing_m || far < 30.0 {
                 return None;
             }
+            let kind = c.kind(far, right_deg, landing_m)?;
             let near = ((landing_m - far) / landing_m.max(1.0)).max(0.0);
             let score = right_deg.abs() + c.hard + near + ((far - 350.0) / 200.0).max(0.0);
-            Some((score, right_deg, c))
+            Some(((kind, score), right_deg, c))
         })
         .collect();
-    ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.2.words.cmp(&b.2.words)));
+    ranked.sort_by(|((a, of_a), _, c), ((b, of_b), _, d)| {
+        a.cmp(b)
+            .then(of_a.total_cmp(of_b))
+            .then_with(|| c.words.cmp(&d.words))
+    });
     ranked
         .into_iter()
         .find(|(_, _, c)| in_sight(scene, peg, c.at, c.height_m, c.own_m))
         .map_or_else(
-            || paces(scene, peg, aim_deg, landing_m, section),
+            || measured(scene, peg, aim_deg, landing_m, section, unit),
             |(_, right_deg, c)| Target {
                 at: c.at,
                 distance_m: distance_m(peg, c.at),
@@ -154,6 +220,7 @@ fn candidates(
         height_m: FLAG_M,
         own_m: 0.0,
         hard: 0.0,
+        stands: true,
         words: "the pin".into(),
         is_pin: true,
     }];
@@ -164,11 +231,13 @@ fn candidates(
         let the = thing.with_article();
         let mut add = |at: Coord<f64>, height_m: f64, own_m: f64, hard: f64, words: String| {
             let hard = if thing.named { 0.0 } else { hard };
+            let stands = matches!(thing.kind, Kind::LoneTree | Kind::Trees | Kind::Bunker);
             list.push(Candidate {
                 at,
                 height_m,
                 own_m,
                 hard,
+                stands,
                 words,
                 is_pin: false,
             });
@@ -274,14 +343,15 @@ pub(super) fn silhouette(thing: &Thing, peg: Coord<f64>, aim_deg: f64) -> Option
     })
 }
 
-/// Where nothing can be seen on the line: paces from the nearer edge of the
+/// Where nothing can be seen on the line: so far from the nearer edge of the
 /// fairway where the ball lands, else from the line of play or the pin.
-fn paces(
+fn measured(
     scene: &Scene<'_>,
     peg: Coord<f64>,
     aim_deg: f64,
     landing_m: f64,
     section: Option<&Section>,
+    unit: LengthUnit,
 ) -> Target {
     let mut at = along(peg, aim_deg, landing_m);
     let words = if let Some(section) = section {
@@ -289,20 +359,26 @@ fn paces(
         let half = section.width_m() / 2.0;
         let edge = if middle < 0.0 { "left" } else { "right" };
         let inside = half - middle.abs();
-        match count(inside.abs()) {
+        match whole(inside, unit) {
             0 => format!("the {edge} edge of the fairway"),
-            n if inside > 0.0 => format!("{} in from the {edge} edge of the fairway", spell(n)),
-            n => format!("{} outside the {edge} edge of the fairway", spell(n)),
+            n if n > 0 => format!(
+                "{} in from the {edge} edge of the fairway",
+                length(inside, unit)
+            ),
+            _ => format!(
+                "{} outside the {edge} edge of the fairway",
+                length(inside, unit)
+            ),
         }
     } else if scene.par == 3 {
         at = along(peg, aim_deg, distance_m(peg, scene.pin));
         let right = ahead_and_right(peg, bearing_deg(peg, scene.pin), at)[1];
-        beside(right, "the pin")
+        beside(right, "the pin", unit)
     } else {
         let right = line_at(scene, peg, landing_m).map_or(0.0, |(origin, bearing)| {
             ahead_and_right(origin, bearing, at)[1]
         });
-        beside(right, "the line of play")
+        beside(right, "the line of play", unit)
     };
     Target {
         at,
@@ -314,28 +390,10 @@ fn paces(
     }
 }
 
-fn beside(right_m: f64, what: &str) -> String {
-    match count(right_m.abs()) {
+fn beside(right_m: f64, what: &str, unit: LengthUnit) -> String {
+    match whole(right_m, unit) {
         0 => what.into(),
-        n => format!(
-            "{} {} of {what}",
-            spell(n),
-            if right_m < 0.0 { "left" } else { "right" }
-        ),
-    }
-}
-
-fn count(metres: f64) -> u32 {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let n = (metres / PACE_M).round().clamp(0.0, 10_000.0) as u32;
-    n
-}
-
-fn spell(n: u32) -> String {
-    if n == 1 {
-        "1 pace".into()
-    } else {
-        format!("{n} paces")
+        _ => format!("{} {} of {what}", length(right_m, unit), side(right_m)),
     }
 }
 
@@ -353,7 +411,16 @@ mod tests {
 
     fn pick(scene: &Scene<'_>, aim_deg: f64) -> Target {
         let cut = section(scene, PEG, 220.0, along(PEG, aim_deg, 220.0));
-        choose(scene, &things(scene), PEG, aim_deg, 220.0, cut.as_ref())
+        let unit = LengthUnit::Yards;
+        choose(
+            scene,
+            &things(scene),
+            PEG,
+            aim_deg,
+            220.0,
+            cut.as_ref(),
+            unit,
+        )
     }
 
     fn two_bunkers() -> Vec<Patch> {
@@ -382,33 +449,63 @@ mod tests {
     #[test]
     fn the_pin_wins_on_its_line() {
         let patches = two_bunkers();
-        let target = pick(&flat(4, &STRAIGHT, &patches, &[]), 0.2);
+        let line = [PEG, Coord { x: 0.0, y: 300.0 }];
+        let target = pick(&flat(4, &line, &patches, &[]), 0.2);
         assert_eq!(target.words, "the pin");
         assert!(target.is_pin);
+        // 180 m past the landing a flag is hard to see: a bunker's face goes first.
+        let target = pick(&flat(4, &STRAIGHT, &patches, &[]), 0.2);
+        assert_eq!(target.words, "the left edge of the far bunker");
     }
 
-    /// Nothing within 2° : paces from the edge of the fairway. 220 m at 4.5°
-    /// left is 17.26 m left of the middle: 1.26 m outside, 1 pace; at 2.5°
-    /// left 9.6 m: 6.4 m in from the left edge, 7 paces of 0.9144 m.
+    /// 5° right of the aim, a bunker is two and a half fingers beside it: the aim is so
+    /// far left of it.
     #[test]
-    fn paces_from_the_edge() {
+    fn fingers_beside() {
+        let patches = two_bunkers();
+        let scene = flat(4, &STRAIGHT, &patches, &[]);
+        let aim_deg = (14.0_f64 / 270.0).atan().to_degrees() + 5.0;
+        let target = pick(&scene, aim_deg);
+        let yards = |target: &Target| target.told(LengthUnit::Yards);
+        assert_eq!(
+            yards(&target),
+            "2½ fingers right of the right edge of the far bunker"
+        );
+        let mirror: Vec<Patch> = patches.iter().map(mirrored).collect();
+        let target = pick(&flat(4, &STRAIGHT, &mirror, &[]), 360.0 - aim_deg);
+        assert_eq!(
+            yards(&target),
+            "2½ fingers left of the left edge of the far bunker"
+        );
+        let one = Target {
+            right_deg: 1.0,
+            ..target
+        };
+        assert_eq!(yards(&one), "5 left of the left edge of the far bunker");
+    }
+
+    /// Nothing in sight: so far from the edge of the fairway. 220 m at 4.5°
+    /// left is 17.26 m left of the middle: 1.26 m outside, 1 yd; at 2.5°
+    /// left 9.6 m: 6.4 m in from the left edge, 7 yd.
+    #[test]
+    fn so_far_from_the_edge() {
         let patches = &two_bunkers()[..1];
         let scene = flat(4, &STRAIGHT, patches, &[]);
         assert_eq!(
             pick(&scene, 357.5).words,
-            "7 paces in from the left edge of the fairway"
+            "7 yd in from the left edge of the fairway"
         );
         assert_eq!(
             pick(&scene, 355.5).words,
-            "1 pace outside the left edge of the fairway"
+            "1 yd outside the left edge of the fairway"
         );
         assert_eq!(
             pick(&scene, 2.5).words,
-            "7 paces in from the right edge of the fairway"
+            "7 yd in from the right edge of the fairway"
         );
         let bare = flat(4, &STRAIGHT, &[], &[]);
         let target = pick(&bare, 2.5);
-        assert_eq!(target.words, "10 paces right of the line of play");
+        assert_eq!(target.words, "10 yd right of the line of play");
         assert!(!target.is_landmark);
     }
 
@@ -428,7 +525,7 @@ mod tests {
         assert!(!in_sight(&hilly, PEG, scene.pin, FLAG_M, 0.0));
         assert_eq!(
             pick(&hilly, 0.2).words,
-            "17 paces in from the right edge of the fairway"
+            "17 yd in from the right edge of the fairway"
         );
         let leaves = |base_m: f64| {
             move |c: Coord<f64>| {
@@ -514,8 +611,16 @@ mod tests {
             canopy: &wall,
             ..flat(3, &line, &[], &[])
         };
-        let target = choose(&scene, &things(&scene), PEG, 358.0, 145.0, None);
-        assert_eq!(target.words, "6 paces left of the pin");
+        let target = choose(
+            &scene,
+            &things(&scene),
+            PEG,
+            358.0,
+            145.0,
+            None,
+            LengthUnit::Yards,
+        );
+        assert_eq!(target.words, "6 yd left of the pin");
         assert!(!target.is_landmark);
     }
 }

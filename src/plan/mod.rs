@@ -8,6 +8,7 @@
 pub mod assemble;
 pub mod bag;
 pub mod bend;
+pub mod card;
 pub mod carries;
 pub mod cautions;
 mod corridor;
@@ -214,16 +215,30 @@ pub struct Aim {
     /// The target in words: "the right edge of the far bunker".
     pub words: String,
     /// True where the target is a thing that can be seen; false where it is
-    /// paces from an edge.
+    /// so far from an edge.
     pub is_landmark: bool,
     /// The target, right of the line the set-up points along, degrees; at most
-    /// 2 either way.
+    /// 6 either way.
     pub target_right_deg: f64,
     /// The line the set-up points along, right of `centre`, m, where the ball
     /// lands (at the pin where `centre` is the pin).
     pub right_of_centre_m: f64,
     /// What that is counted from: `fairway` (its middle), `pin` or `line of play`.
     pub centre: String,
+}
+
+impl Aim {
+    /// The aim off the middle in a table: "12 right", "middle", "pin".
+    #[must_use]
+    pub fn short(&self, unit: LengthUnit) -> String {
+        let right_m = self.right_of_centre_m;
+        match (sentence::whole(right_m, unit), self.centre.as_str()) {
+            (0, "pin") => "pin".to_owned(),
+            (0, "fairway") => "middle".to_owned(),
+            (0, _) => "straight".to_owned(),
+            (off, _) => format!("{} {}", off.abs(), sentence::side(right_m)),
+        }
+    }
 }
 
 /// A direction off the tee.
@@ -411,23 +426,28 @@ pub struct Carry {
     pub words: String,
     /// `bunker`, `penalty_area`, `trees` or `out_of_bounds`.
     pub kind: String,
-    /// From the peg to its near edge, m.
+    /// From the peg to its near edge along the ball's line, m; of what lies beside the
+    /// line to where it begins.
     pub reach_m: f64,
-    /// From the peg to clear its far edge, m.
+    /// From the peg to clear its far edge, m; of what lies beside the line to where it
+    /// ends.
     pub clear_m: f64,
-    /// From the peg to where it begins, m, however far off the ball's line: less than
-    /// `reach_m` for what runs along the hole.
-    pub begins_m: f64,
+    /// Whether the ball's line crosses it.
+    pub is_crossed: bool,
     /// The point that `reach_m` measures to.
     pub reach: LonLat,
     /// The point that `clear_m` measures to.
     pub clear: LonLat,
+    /// Its point nearest to where the usual ball ends.
+    pub nearest: LonLat,
     /// Nearest distance left (negative) or right of the ball's own line, m.
     pub offset_m: f64,
     /// Share of balls that finish in it.
     pub share: f64,
     /// The same of those that finish left of the ball's own line.
     pub share_left: f64,
+    /// The same of those that finish short of where the usual ball does.
+    pub share_short: f64,
     /// True where it goes on further than any ball: `clear_m` is then only how
     /// far was looked.
     pub goes_on: bool,
@@ -436,18 +456,27 @@ pub struct Carry {
 /// What begins nearer to the peg than this and goes on runs along the whole hole, m.
 const ALL_THE_WAY_M: f64 = 40.0;
 
+/// What ends nearer to the peg than this has no near edge that a ball could stop before, m.
+const AT_THE_TEE_M: f64 = 15.0;
+
 impl Carry {
-    /// "315 on", or "all the way" for what runs along the hole from the tee; none for
-    /// what ends within reach.
+    /// Where it lies, from the peg: "238–242", "carry 230", "to 90", "315 on", "all the
+    /// way"; one number where both ends are the same.
     #[must_use]
-    pub fn runs_on(&self, unit: LengthUnit) -> Option<String> {
-        self.goes_on.then(|| {
-            if self.begins_m < ALL_THE_WAY_M {
-                "all the way".into()
-            } else {
-                format!("{} on", sentence::whole(self.begins_m, unit))
-            }
-        })
+    pub fn stretch(&self, unit: LengthUnit) -> String {
+        let [near, far] = [self.reach_m, self.clear_m].map(|m| sentence::whole(m, unit));
+        if self.goes_on && self.reach_m < ALL_THE_WAY_M {
+            "all the way".into()
+        } else if self.goes_on {
+            format!("{near} on")
+        } else if self.reach_m < AT_THE_TEE_M {
+            let verb = if self.is_crossed { "carry" } else { "to" };
+            format!("{verb} {far}")
+        } else if near == far {
+            format!("{near}")
+        } else {
+            format!("{near}–{far}")
+        }
     }
 }
 
@@ -500,30 +529,41 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_runs_on_is_told_from_where_it_begins() {
+    fn where_a_hazard_lies() {
         let at = LonLat { lon: 0.0, lat: 0.0 };
-        let mut bounds = Carry {
+        let bounds = Carry {
             words: "out of bounds on the left".into(),
             kind: "out_of_bounds".into(),
-            reach_m: 280.0,
+            reach_m: 0.0,
             clear_m: 330.0,
-            begins_m: 0.0,
             reach: at,
             clear: at,
+            nearest: at,
+            is_crossed: false,
             offset_m: -20.0,
             share: 0.01,
             share_left: 0.0,
+            share_short: 0.0,
             goes_on: true,
         };
-        let yards = LengthUnit::Yards;
-        assert_eq!(bounds.runs_on(yards).as_deref(), Some("all the way"));
-        bounds.begins_m = 288.0;
-        assert_eq!(bounds.runs_on(yards).as_deref(), Some("315 on"));
+        let told = |reach_m: f64, clear_m: f64, goes_on: bool, is_crossed: bool| {
+            let carry = Carry {
+                reach_m,
+                clear_m,
+                goes_on,
+                is_crossed,
+                ..bounds.clone()
+            };
+            [LengthUnit::Yards, LengthUnit::Metres].map(|unit| carry.stretch(unit))
+        };
         assert_eq!(
-            bounds.runs_on(LengthUnit::Metres).as_deref(),
-            Some("288 on")
+            told(0.0, 330.0, true, false),
+            ["all the way", "all the way"]
         );
-        bounds.goes_on = false;
-        assert_eq!(bounds.runs_on(yards), None);
+        assert_eq!(told(288.0, 330.0, true, false), ["315 on", "288 on"]);
+        assert_eq!(told(142.6, 142.9, false, false), ["156", "143"]);
+        assert_eq!(told(0.0, 90.0, false, true), ["carry 98", "carry 90"]);
+        assert_eq!(told(0.0, 90.0, false, false), ["to 98", "to 90"]);
+        assert_eq!(told(190.0, 200.0, false, true), ["208–219", "190–200"]);
     }
 }

@@ -38,8 +38,10 @@ pub struct Next {
     pub from: LonLat,
     /// What lies there: `fairway`, `rough`, `bunker` or `trees`.
     pub lie: String,
-    /// How far the pin is, m.
+    /// How far the pin is from where the usual ball ends, m.
     pub to_pin_m: f64,
+    /// Whether the usual ball ends on the green, so that this is for balls that miss it.
+    pub is_for_a_miss: bool,
     /// The shot to play.
     pub choice: NextShot,
     /// Its better miss.
@@ -139,10 +141,11 @@ pub struct Miss {
     pub standard_error: f64,
 }
 
-/// The next shot for the plan file, and for what it is.
+/// The next shot for the plan file, and for what it is; with it where the usual ball
+/// ends.
 #[must_use]
 pub fn next(
-    way: &NextShotAdvice,
+    (way, ends): (&NextShotAdvice, Coord<f64>),
     aim: &Objective,
     hole: &Hole,
     player: &Player,
@@ -192,8 +195,9 @@ pub fn next(
                 continuation.aim_deg,
                 continuation.carry_m,
                 cut.as_ref(),
+                unit,
             )
-            .words
+            .told(unit)
         };
         NextShot {
             club: club.into(),
@@ -258,7 +262,8 @@ pub fn next(
             _ => "fairway",
         }
         .into(),
-        to_pin_m: round::metres(way.to_pin_m),
+        to_pin_m: round::metres(distance_m(ends, hole.pin)),
+        is_for_a_miss: scene.surface_at(ends) == Surface::Green,
         choice: shot(&way.choice),
         miss: Miss {
             side: side.into(),

@@ -66,10 +66,14 @@ fn shot_words(next: &Next, par: u8, unit: LengthUnit) -> String {
         _ => Default::default(),
     };
     let there = if had.is_empty() { " from there" } else { "" };
+    let from = if next.is_for_a_miss {
+        format!("if it misses the green ({lie})")
+    } else {
+        let to_go = length(next.to_pin_m, unit);
+        format!("from where it usually ends ({lie}, {to_go} to go)")
+    };
     format!(
-        "Then{aim}, from where it usually ends ({lie}, {} to go): {}; {}{leaves}; \
-         {had}{:.2} strokes{there}.",
-        length(next.to_pin_m, unit),
+        "Then{aim}, {from}: {}; {}{leaves}; {had}{:.2} strokes{there}.",
         named(choice),
         aim_at(choice),
         choice.strokes
@@ -270,6 +274,7 @@ mod tests {
             from: LonLat { lon: 0.0, lat: 0.0 },
             lie: "fairway".into(),
             to_pin_m: 210.0,
+            is_for_a_miss: false,
             choice,
             miss: Miss {
                 side: if (left - right).abs() < 0.04 {

@@ -2,13 +2,12 @@
 
 use serde::Serialize;
 
-use super::scene::{distance_m, turn_deg};
-use super::sentence::{length, side};
+use super::card::to_go_m;
+use super::scene::turn_deg;
+use super::sentence::{length, side, whole};
 use super::whole_hole::{CostsBy, aim_words};
 use super::why::is_tie;
 use super::{Plan, Shot, round};
-use crate::hole::Hole;
-use crate::hole::plane::Plane;
 use crate::strategy::own_shot::Beside;
 use crate::strategy::whole::objective::Objective;
 use crate::units::LengthUnit;
@@ -29,7 +28,7 @@ pub struct OwnShot {
     pub costs_standard_error: f64,
     /// Its aim, right of the plan's, degrees.
     pub aim_right_of_plan_deg: f64,
-    /// From where it finishes on average to the pin, m.
+    /// From where its usual ball ends to the pin, m.
     pub leaves_m: f64,
     /// How much worse than the plan by each objective; empty where the tee was decided by the
     /// published table.
@@ -50,20 +49,9 @@ pub fn own_shot(
     page: Plan,
     plan: &Plan,
     aims: &[Objective],
-    hole: &Hole,
     unit: LengthUnit,
 ) -> OwnShot {
     let shot = page.choice.shot.clone();
-    // From where the next shot is told from, as in the plan's words and drawing.
-    let leaves = |plan: &Plan| {
-        let next = plan
-            .whole_hole
-            .as_ref()
-            .and_then(|whole| whole.next.as_ref());
-        let from = next.map_or(plan.choice.shot.rest, |next| next.from);
-        let at = Plane::new(hole.origin_lon_lat).to_plane(from.lon, from.lat);
-        distance_m(at, hole.pin)
-    };
     let (costs, error) = (
         round::strokes(beside.costs.0),
         round::strokes(beside.costs.1),
@@ -83,13 +71,13 @@ pub fn own_shot(
         costs,
         costs_standard_error: error,
         aim_right_of_plan_deg: round::degrees(turn_deg(beside.right_of_plan_deg)),
-        leaves_m: round::metres(leaves(&page)),
+        leaves_m: round::metres(to_go_m(&page)),
         by_aim_of_play,
         words: Vec::new(),
         shot,
         page: Box::new(page),
     };
-    own.words = words(&own, leaves(plan), unit);
+    own.words = words(&own, to_go_m(plan), unit);
     if is_plan(&own) {
         *own.page = plan.clone();
         own.page.own_shots.clear();
@@ -157,10 +145,12 @@ pub fn is_plan(own: &OwnShot) -> bool {
 #[must_use]
 pub fn short(own: &OwnShot, unit: LengthUnit) -> String {
     let name = own.shot.name(unit);
-    turned(own).map_or(name.clone(), |turned| format!("{name}, {turned}"))
+    turned(own, unit).map_or(name.clone(), |turned| {
+        format!("{name}, {turned} of the plan")
+    })
 }
 
-/// The same in fewer words, as a page names it: `3-wood 2.1° right`.
+/// The same in fewer words, as a page names it: `3-wood, 8 right of the plan`.
 #[must_use]
 pub fn shorter(own: &OwnShot, unit: LengthUnit) -> String {
     let club = super::sentence::club(&own.shot.club);
@@ -168,12 +158,14 @@ pub fn shorter(own: &OwnShot, unit: LengthUnit) -> String {
         Some(part) => format!("{club}, {}", length(part.carry_m, unit)),
         None => club,
     };
-    turned(own).map_or(name.clone(), |turned| format!("{name} {turned}"))
+    turned(own, unit).map_or(name.clone(), |turned| {
+        format!("{name}, {turned} of the plan")
+    })
 }
 
-/// How far its aim is off the plan's; none where it is the same.
-fn turned(own: &OwnShot) -> Option<String> {
-    let right_deg = own.aim_right_of_plan_deg;
-    let apart = right_deg.abs();
-    (apart >= 0.05).then(|| format!("{apart:.1}° {}", side(right_deg)))
+/// How far its aim is off the plan's where it lands; none where it is the same.
+fn turned(own: &OwnShot, unit: LengthUnit) -> Option<String> {
+    let right_m = own.shot.carry_m * own.aim_right_of_plan_deg.to_radians().tan();
+    let apart = whole(right_m, unit).abs();
+    (apart > 0).then(|| format!("{apart} {}", side(right_m)))
 }

@@ -14,8 +14,6 @@ use crate::units::LengthUnit;
 
 /// A start this many whole units off the aim is the aim, and so small a bend is none.
 pub(super) const SAME: i64 = 1;
-/// A target further off the aim than this is not quite the aim, degrees.
-const ON_TARGET_DEG: f64 = 0.35;
 /// Landing and end this many whole units apart from the middle are both said.
 const LANDS_APART: i64 = 2;
 /// Nearer than this, the peg is at the front or in the middle, m.
@@ -45,7 +43,7 @@ impl Centre {
         }
     }
 
-    fn of(self) -> &'static str {
+    pub(super) fn of(self) -> &'static str {
         match self {
             Self::Fairway => "of the middle",
             Self::Pin => "of the pin",
@@ -266,6 +264,21 @@ pub fn across(from_left_m: f64, teeing_width_m: f64, unit: LengthUnit) -> String
     }
 }
 
+/// The same in a table: "right", "middle", "1.5 yd in, left".
+#[must_use]
+pub fn across_short(from_left_m: f64, teeing_width_m: f64, unit: LengthUnit) -> String {
+    let from_right = teeing_width_m - from_left_m;
+    let near = from_left_m.min(from_right);
+    let marker = side(from_left_m - from_right);
+    if near <= AT_MARKER_M {
+        marker.into()
+    } else if (from_left_m - from_right).abs() <= 2.0 * AT_M {
+        "middle".into()
+    } else {
+        format!("{} in, {marker}", tenths(near, unit))
+    }
+}
+
 /// Behind the front of the teeing area: "1.1 yd back"; none at the front.
 #[must_use]
 pub fn back(behind_front_m: f64, unit: LengthUnit) -> Option<String> {
@@ -282,20 +295,15 @@ pub fn peg(shot: &Shot<'_>, unit: LengthUnit) -> String {
     }
 }
 
-/// Where to aim: "at the lone tree, 9 right of the middle", "10 paces in from …".
+/// Where to aim: "at the lone tree, 9 right of the middle", "10 yd in from …".
 #[must_use]
 pub fn aim(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let target = shot.target;
-    // How far the line passes beside the target, there.
-    let beside = -target.distance_m * target.right_deg.to_radians().tan();
-    let exact = target.right_deg.abs() <= ON_TARGET_DEG || whole(beside, unit) == 0;
-    let counted = target.words.starts_with(|c: char| c.is_ascii_digit());
-    let at = if !target.is_landmark && counted {
-        target.words.clone()
-    } else if !target.is_landmark || exact {
-        format!("at {}", target.words)
+    let told = target.told(unit);
+    let at = if told.starts_with(|c: char| c.is_ascii_digit()) {
+        told
     } else {
-        format!("{} of {}", aside(beside, unit), target.words)
+        format!("at {told}")
     };
     // The words already count from the pin or from the line of play.
     let said = match shot.centre {
@@ -591,7 +599,7 @@ mod tests {
     fn without_a_landmark() {
         let t = Target {
             is_landmark: false,
-            ..target("14 paces in from the left edge of the fairway", 0.0)
+            ..target("14 yd in from the left edge of the fairway", 0.0)
         };
         let shot = Shot {
             aim_right_m: 0.2,
@@ -600,7 +608,7 @@ mod tests {
         };
         assert_eq!(
             sentence(&shot, LengthUnit::Yards),
-            "Driver, your draw. Peg 1.5 yd in from the left marker. Aim 14 paces in from the left \
+            "Driver, your draw. Peg 1.5 yd in from the left marker. Aim 14 yd in from the left \
              edge of the fairway, straight down the middle; it starts 2 right of that, draws 14, \
              ends 12 left of the middle."
         );
@@ -614,7 +622,7 @@ mod tests {
         );
         let t = Target {
             is_landmark: false,
-            ..target("9 paces right of the line of play", 0.0)
+            ..target("9 yd right of the line of play", 0.0)
         };
         let shot = Shot {
             target: &t,
@@ -622,9 +630,11 @@ mod tests {
             aim_right_m: 8.2,
             ..shot
         };
-        assert!(sentence(&shot, LengthUnit::Yards).contains(
-            "Aim 9 paces right of the line of play; it starts 2 right of that, draws 14"
-        ));
+        assert!(
+            sentence(&shot, LengthUnit::Yards).contains(
+                "Aim 9 yd right of the line of play; it starts 2 right of that, draws 14"
+            )
+        );
     }
 
     #[test]

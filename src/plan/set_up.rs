@@ -8,6 +8,7 @@
 
 use serde::Serialize;
 
+use super::sentence::Centre;
 use super::{round, sentence};
 use crate::player::club::{Club, Family};
 use crate::player::set_up::MORE_UP_DEG;
@@ -52,17 +53,29 @@ pub struct BallForward {
     pub source: &'static str,
 }
 
-/// The set-up of one shot that carries `carry_m`: `turn_deg` and `half_gap_turn_deg`
-/// right of the line of play.
+/// How far an aim is turned.
+#[derive(Clone, Copy, Debug)]
+pub struct Turned {
+    /// Right of the line of play, degrees.
+    pub turn_deg: f64,
+    /// Right of the middle where the ball lands, m.
+    pub right_m: f64,
+    /// What the middle is there.
+    pub centre: Centre,
+}
+
+/// The set-up of one shot that carries `carry_m`: its own aim and that of the half-gap
+/// rule.
 #[must_use]
 pub fn set_up(
     club: &ClubShape,
     handedness: Handedness,
-    turn_deg: f64,
-    half_gap_turn_deg: Option<f64>,
+    aim: Turned,
+    half_gap: Option<Turned>,
     carry_m: f64,
     unit: LengthUnit,
 ) -> SetUp {
+    let turn_deg = aim.turn_deg;
     let turned = |angle: f64| round::degrees(angle + turn_deg);
     let own = &club.set_up;
     let ball_forward = own.forward.map(|forward| BallForward {
@@ -80,14 +93,15 @@ pub fn set_up(
     };
     let mut said = SetUp {
         turn_deg: round::degrees(turn_deg),
-        half_gap_turn_deg: half_gap_turn_deg.map(round::degrees),
+        half_gap_turn_deg: half_gap.map(|half| round::degrees(half.turn_deg)),
         path_deg,
         face_deg,
         ball_forward,
         words: Vec::new(),
     };
     let driver = Club::of(&club.club).family == Family::Driver;
-    said.words = words(&said, driver, handedness, round::metres(carry_m), unit);
+    let line = line((aim, half_gap), round::metres(carry_m), unit);
+    said.words = words(&said, line, driver, handedness, unit);
     said
 }
 
@@ -100,39 +114,41 @@ fn degrees(value: f64) -> String {
     }
 }
 
-/// Along the line of play.
-const STRAIGHT: &str = "straight";
-
-/// "4 yd right of straight", at the landing.
-fn aside(turn_deg: f64, carry_m: f64, unit: LengthUnit) -> String {
-    let across_m = carry_m * turn_deg.to_radians().tan();
-    match sentence::whole(across_m, unit) {
-        0 => STRAIGHT.into(),
-        _ => format!(
-            "{} {} of straight",
-            sentence::length(across_m, unit),
-            sentence::side(across_m)
+/// "4 yd right of the middle", "straight down the middle".
+fn aside(aim: Turned, unit: LengthUnit) -> String {
+    match (sentence::whole(aim.right_m, unit), aim.centre) {
+        (0, Centre::Fairway) => "straight down the middle".into(),
+        (0, Centre::Pin) => "at the pin".into(),
+        (0, Centre::LineOfPlay) => "along the line of play".into(),
+        (_, centre) => format!(
+            "{} {} {}",
+            sentence::length(aim.right_m, unit),
+            sentence::side(aim.right_m),
+            centre.of()
         ),
     }
 }
 
+/// "Aim 9 yd right of the middle at 240; aiming off half your bend: 11 yd right of the
+/// middle".
+fn line((aim, half_gap): (Turned, Option<Turned>), carry_m: f64, unit: LengthUnit) -> String {
+    let mut line = format!("Aim {}", aside(aim, unit));
+    if aim.centre != Centre::Pin && sentence::whole(aim.right_m, unit) != 0 {
+        line += &format!(" at {}", sentence::whole(carry_m, unit));
+    }
+    if let Some(half) = half_gap {
+        line += &format!("; aiming off half your bend: {}", aside(half, unit));
+    }
+    line
+}
+
 fn words(
     said: &SetUp,
+    mut line: String,
     driver: bool,
     handedness: Handedness,
-    carry_m: f64,
     unit: LengthUnit,
 ) -> Vec<String> {
-    let mut line = match aside(said.turn_deg, carry_m, unit) {
-        straight if straight == STRAIGHT => format!("Aim {straight}"),
-        aside => format!("Aim {aside} at {}", sentence::whole(carry_m, unit)),
-    };
-    if let Some(half) = said.half_gap_turn_deg {
-        line += &format!(
-            "; aiming off half your bend: {}",
-            aside(half, carry_m, unit)
-        );
-    }
     line += &match (said.path_deg, said.face_deg) {
         (Some(path), Some(face)) => format!(
             ". Measured to the target: path {}, face {}; the bend stays.",
@@ -217,6 +233,14 @@ mod tests {
         }
     }
 
+    fn turned(turn_deg: f64, right_m: f64) -> Turned {
+        Turned {
+            turn_deg,
+            right_m,
+            centre: Centre::Fairway,
+        }
+    }
+
     /// Practice: path 1.6° right when set up straight; set up 10° right → 11.6°.
     #[test]
     fn path_and_face_turn_with_the_set_up() {
@@ -224,8 +248,8 @@ mod tests {
         let said = set_up(
             &club,
             Handedness::Right,
-            10.0,
-            Some(4.0),
+            turned(10.0, 38.0),
+            Some(turned(4.0, 15.0)),
             215.0,
             LengthUnit::Metres,
         );
@@ -233,8 +257,8 @@ mod tests {
         assert_eq!(
             said.words,
             [
-                "Aim 38 m right of straight at 215; aiming off half your bend: 15 m right of \
-                 straight. Measured to the target: path 11.6° right, face 9.6° right; the bend \
+                "Aim 38 m right of the middle at 215; aiming off half your bend: 15 m right of \
+                 the middle. Measured to the target: path 11.6° right, face 9.6° right; the bend \
                  stays.",
                 "Ball further forward (practice): met about 1.4° more on the way up, path 1.3° \
                  further left, face 2.0° further left; expect it to start 1.8° further left, bend \
@@ -249,7 +273,7 @@ mod tests {
         let said = set_up(
             &club,
             Handedness::Left,
-            0.01,
+            turned(0.01, 0.1),
             None,
             215.0,
             LengthUnit::Yards,
@@ -258,7 +282,7 @@ mod tests {
         assert_eq!(
             said.words,
             [
-                "Aim straight. Path and face turn with the aim, and the bend stays; they were not \
+                "Aim straight down the middle. Path and face turn with the aim, and the bend stays; they were not \
                  logged.",
                 "Ball further forward (practice): met more on the way up and with a more closed \
                  face, so expect more bend right; how much the log does not tell. This plan has \
@@ -272,7 +296,7 @@ mod tests {
         let said = set_up(
             &iron,
             Handedness::Left,
-            -2.0,
+            turned(-2.0, -7.0),
             None,
             215.0,
             LengthUnit::Yards,

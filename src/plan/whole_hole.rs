@@ -12,6 +12,7 @@ use super::{PartSwing, round};
 use crate::hole::Hole;
 use crate::player::{CoursePlay, Player};
 use crate::strategy::by_game::{ByGame, Judged};
+use crate::strategy::usual::Usual;
 use crate::strategy::whole::objective::Objective;
 use crate::strategy::whole::problem::Problem;
 use crate::strategy::whole::scores::Scores;
@@ -147,10 +148,12 @@ pub fn whole_hole(
         .iter()
         .map(|judged| facts(judged, found, player))
         .collect();
-    let next = found
-        .next_shot
-        .as_ref()
-        .map(|way| next::next(way, decided_for, hole, player, problem, unit));
+    let next = found.next_shot.as_ref().map(|way| {
+        let choice = &found.decision.choice;
+        let usual = Usual::of(choice.peg, choice.shot.aim_deg, &choice.rests);
+        let ends = usual.map_or(way.from, |usual| usual.rest);
+        next::next((way, ends), decided_for, hole, player, problem, unit)
+    });
     let mut words: Vec<String> = facts
         .iter()
         .find(|f| f.aim == decided_for.key() && f.aim != "strokes")
@@ -310,6 +313,20 @@ impl ScoreShares {
     /// shares.
     #[must_use]
     pub fn of_hundred(&self) -> String {
+        let many = ["eagles", "birdies", "pars", "bogeys", "doubles", "worse"];
+        let parts: Vec<String> = self
+            .counts()
+            .into_iter()
+            .zip(many)
+            .filter(|((_, count), _)| *count > 0)
+            .map(|((one, count), many)| format!("{count} {}", if count == 1 { one } else { many }))
+            .collect();
+        parts.join(", ")
+    }
+
+    /// How many of 100 plays take which score, best first; they add to 100.
+    #[must_use]
+    pub fn counts(&self) -> [(&'static str, u32); 6] {
         let shares = [
             self.eagle_or_better,
             self.birdie,
@@ -318,21 +335,9 @@ impl ScoreShares {
             self.double_bogey,
             self.triple_or_worse,
         ];
-        let names = [
-            ["eagle", "eagles"],
-            ["birdie", "birdies"],
-            ["par", "pars"],
-            ["bogey", "bogeys"],
-            ["double", "doubles"],
-            ["worse", "worse"],
-        ];
-        let parts: Vec<String> = round::hundredths(&shares)
-            .iter()
-            .zip(names)
-            .filter(|(count, _)| **count > 0)
-            .map(|(count, [one, many])| format!("{count} {}", if *count == 1 { one } else { many }))
-            .collect();
-        parts.join(", ")
+        let names = ["eagle", "birdie", "par", "bogey", "double", "worse"];
+        let counts = round::hundredths(&shares);
+        std::array::from_fn(|k| (names[k], counts[k]))
     }
 }
 

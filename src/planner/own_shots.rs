@@ -65,7 +65,7 @@ impl Planner<'_> {
             page.whole_hole = found.and_then(whole);
             page.verified = found.and_then(|found| verified(found, question.player));
             let asked = (number, asked.as_str());
-            let added = own_shot(asked, &beside, page, plan, aims, question.hole, self.unit);
+            let added = own_shot(asked, &beside, page, plan, aims, self.unit);
             plan.own_shots.push(added);
         }
     }

@@ -58,8 +58,11 @@ pub fn geojson(plan: &Plan) -> String {
             .filter(move |carry| end == 0 || !carry.goes_on)
             .map(move |carry| {
                 let (what, at, far) = if end == 0 {
-                    let far = carry.runs_on(unit);
-                    let far = far.unwrap_or_else(|| length(carry.reach_m, unit));
+                    let far = if carry.goes_on {
+                        carry.stretch(unit)
+                    } else {
+                        length(carry.reach_m, unit)
+                    };
                     ("to reach", carry.reach, far)
                 } else {
                     ("to clear", carry.clear, length(carry.clear_m, unit))

@@ -162,46 +162,35 @@ pub(super) fn wrap(out: &mut String, text: &str, width: usize, indent: &str) {
 /// A space that no line is broken at; shown as a plain one.
 const GLUE: char = '\u{a0}';
 
-/// Breaks text between words; a word wider than a line is cut.
 fn fold(out: &mut String, text: &str, width: usize, first: &str, rest: &str) {
-    let text = glued(text);
-    let mut line = String::from(first);
-    let mut length = first.chars().count();
-    let mut empty = true;
-    for word in text.split(' ').filter(|word| !word.is_empty()) {
-        let mut letters: Vec<char> = word
-            .chars()
-            .map(|c| if c == GLUE { ' ' } else { c })
-            .collect();
-        loop {
-            let gap = usize::from(!empty);
-            if length + gap + letters.len() <= width {
-                if gap == 1 {
-                    line.push(' ');
-                }
-                line.extend(letters.iter());
-                length += gap + letters.len();
-                empty = false;
-                break;
-            }
-            if empty {
-                let room = width.saturating_sub(length).max(1).min(letters.len());
-                line.extend(letters.drain(..room));
-            }
-            out.push_str(&line);
-            out.push('\n');
-            line = String::from(rest);
-            length = rest.chars().count();
-            empty = true;
-            if letters.is_empty() {
-                break;
-            }
-        }
-    }
-    if !empty {
+    for line in folded(text, width, first, rest) {
         out.push_str(&line);
         out.push('\n');
     }
+}
+
+/// Text broken between words, the first line after `first`, the others after `rest`; a
+/// word wider than a line stays whole. No line of nothing but its lead.
+pub(super) fn folded(text: &str, width: usize, first: &str, rest: &str) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let mut line = String::from(first);
+    let mut is_empty = true;
+    for word in glued(text).split(' ').filter(|word| !word.is_empty()) {
+        let word = word.replace(GLUE, " ");
+        if !is_empty && letters(&line) + 1 + letters(&word) > width {
+            lines.push(std::mem::replace(&mut line, rest.to_owned()));
+            is_empty = true;
+        }
+        if !is_empty {
+            line.push(' ');
+        }
+        line.push_str(&word);
+        is_empty = false;
+    }
+    if !is_empty {
+        lines.push(line);
+    }
+    lines
 }
 
 /// Text on one line with a number and its unit held together by [`GLUE`].
@@ -267,7 +256,7 @@ mod tests {
         assert_eq!(out, "- one two\n  three\n  fourteen\n");
         let mut out = String::new();
         fold(&mut out, "abcdefghijkl m", 8, "  ", "  ");
-        assert_eq!(out, "  abcdef\n  ghijkl\n  m\n");
+        assert_eq!(out, "  abcdefghijkl\n  m\n");
         let mut out = String::new();
         fold(&mut out, "red\u{1b}[31m", 20, "", "");
         assert_eq!(out, "red [31m\n");

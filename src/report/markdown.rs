@@ -6,11 +6,25 @@ use crate::diagnostic::sentence;
 use crate::plan::round::hundredths;
 use crate::plan::sentence::{capital, mown};
 use crate::plan::why::aim_name;
+use crate::plan::wind::{is_windy, to_the_aim};
 use crate::plan::{Plan, Shot};
 use crate::units::LengthUnit;
 
 /// Alternatives shown, as in the terminal's report.
 const SHOWN: usize = 6;
+
+/// "calm", or "wind 10 mph from the W (7 into, 7 off the left)".
+fn wind(plan: &Plan, unit: LengthUnit) -> String {
+    let day = &plan.conditions;
+    let wind = super::full::wind(day.wind_m_s, day.wind_from_deg, unit);
+    let aim_deg = plan.choice.shot.aim.bearing_deg;
+    match to_the_aim(day.wind_m_s, day.wind_from_deg, aim_deg, unit).as_str() {
+        to_the_aim if is_windy(day.wind_m_s) && !to_the_aim.is_empty() => {
+            format!("{wind} ({to_the_aim})")
+        }
+        _ => wind,
+    }
+}
 
 /// The plan as Markdown, with a line break at the end.
 #[must_use]
@@ -32,7 +46,7 @@ pub fn markdown(plan: &Plan) -> String {
         plain(&tee.unwrap_or_default()),
         pin.unwrap_or_default(),
         plain(&plan.player.name),
-        super::wind(plan, unit),
+        wind(plan, unit),
         day.temperature_c,
         plain(&day.firmness),
     );
@@ -49,12 +63,16 @@ pub fn markdown(plan: &Plan) -> String {
         table(
             &mut out,
             "What the tee shot is good for",
-            &super::aims_of_play(whole, plan.unit()),
+            &super::full::aims_of_play(whole, plan.unit()),
         );
     }
     finishes(&mut out, plan);
     others(&mut out, plan);
-    table(&mut out, super::OWN_SHOTS, &super::own_shot_rows(plan));
+    table(
+        &mut out,
+        super::full::OWN_SHOTS,
+        &super::full::own_shot_rows(plan),
+    );
     for own in &plan.own_shots {
         let words = format!("{}. {}", own.number, own.words.join(" "));
         let _ = writeln!(out, "\n{}", plain(&words));
@@ -62,9 +80,9 @@ pub fn markdown(plan: &Plan) -> String {
     table(
         &mut out,
         "If the wind, the pin or your play is another",
-        &super::what_if(plan, unit),
+        &super::full::what_if(plan, unit),
     );
-    for line in super::what_if_words(plan, unit) {
+    for line in super::full::what_if_words(plan, unit) {
         let _ = writeln!(out, "\n{}", plain(&line));
     }
     carries(&mut out, plan, unit);
@@ -141,7 +159,7 @@ fn others(out: &mut String, plan: &Plan) {
                 .map(|a| (named(&a.shot), a.costs, a.costs_standard_error)),
         );
     for (name, costs, error) in rows {
-        let words = super::full_cost(costs, error);
+        let words = super::full::full_cost(costs, error);
         let _ = writeln!(out, "| {} | {words} |", plain(&name));
     }
 }
@@ -153,21 +171,15 @@ fn carries(out: &mut String, plan: &Plan, unit: LengthUnit) {
     let _ = writeln!(
         out,
         "\n## Carries from the tee, {}\n\n\
-         | what | reach | clear | balls, of 100 |\n| --- | ---: | ---: | ---: |",
+         | what | where | balls, of 100 |\n| --- | ---: | ---: |",
         unit.name()
     );
     for carry in &plan.carries {
-        let clear = if carry.goes_on {
-            "–".to_owned()
-        } else {
-            format!("{:.0}", unit.of(carry.clear_m))
-        };
-        let reach = carry.runs_on(unit);
         let _ = writeln!(
             out,
-            "| {} | {} | {clear} | {:.1} |",
+            "| {} | {} | {:.1} |",
             plain(&carry.words),
-            reach.unwrap_or_else(|| format!("{:.0}", unit.of(carry.reach_m))),
+            carry.stretch(unit),
             carry.share * 100.0
         );
     }

@@ -189,7 +189,7 @@ fn it_is_drawn_and_said() {
         "--instead",
         "1: driver, aim 10yd left",
     ];
-    let done = bendline(folder.path(), &[&["plan"], &shots[..]].concat());
+    let done = bendline(folder.path(), &[&["plan", "--full"], &shots[..]].concat());
     assert_eq!(done.status.code(), Some(0));
     let text = String::from_utf8(done.stdout).expect("text");
     for words in [

@@ -127,6 +127,7 @@ impl Sketch {
                 from: self.lon_lat(call.rest),
                 lie: "fairway".to_owned(),
                 to_pin_m: 140.0,
+                is_for_a_miss: false,
                 choice: shot,
                 miss: Miss {
                     side: "left".to_owned(),
@@ -412,7 +413,9 @@ impl Sketch {
                     kind: (*kind).to_owned(),
                     reach_m: length(call.peg, *reach),
                     clear_m: length(call.peg, *clear),
-                    begins_m: length(call.peg, *reach),
+                    is_crossed: false,
+                    nearest: self.lon_lat(*reach),
+                    share_short: 0.0,
                     reach: self.lon_lat(*reach),
                     clear: self.lon_lat(*clear),
                     offset_m: (reach[0] - call.rest[0]) * m * side * side,

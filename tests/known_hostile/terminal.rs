@@ -28,6 +28,38 @@ fn on_a_terminal(columns: u32, set_up: &str) -> Option<String> {
     Some(text(&run.stdout).replace('\r', ""))
 }
 
+/// Text without the sequences for bold and dim.
+fn plain(shown: &str) -> String {
+    ["\u{1b}[1m", "\u{1b}[2m", "\u{1b}[22m"]
+        .iter()
+        .fold(shown.to_owned(), |text, sequence| {
+            text.replace(sequence, "")
+        })
+}
+
+/// Bold and dim are for a terminal that wants them: not with `NO_COLOR`, not for a dumb one, not in
+/// a pipe.
+#[test]
+fn bold_and_dim_are_for_terminals() {
+    let bold = "\u{1b}[1mHole 1";
+    let Some(shown) = on_a_terminal(80, "TERM=xterm; export TERM;") else {
+        return;
+    };
+    assert!(shown.contains(bold), "{shown}");
+    for set_up in ["NO_COLOR=1; export NO_COLOR;", "TERM=dumb; export TERM;"] {
+        let same = on_a_terminal(80, set_up).expect("a terminal");
+        assert!(!same.contains('\u{1b}'), "{same}");
+        assert_eq!(same, plain(&shown));
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("me.json"), ONE_CLUB).expect("a player");
+    let run = command(folder.path(), &["plan", "--player", "me.json"])
+        .env_remove("COLUMNS")
+        .output()
+        .expect("the program starts");
+    assert_eq!(text(&run.stdout), plain(&shown));
+}
+
 fn widest(shown: &str) -> usize {
     let letters = shown.lines().map(|line| line.chars().count());
     letters.max().unwrap_or(0)
@@ -37,10 +69,11 @@ fn widest(shown: &str) -> usize {
 /// words.
 #[test]
 fn the_terminal_is_asked_for_its_width() {
-    let Some(narrow) = on_a_terminal(50, "") else {
+    let Some(narrow) = on_a_terminal(50, "TERM=dumb; export TERM;") else {
         return;
     };
-    let wide = on_a_terminal(96, "").expect("a terminal");
+    let on = |columns, set_up: &str| plain(&on_a_terminal(columns, set_up).expect("a terminal"));
+    let wide = on(96, "");
     assert!((40..=50).contains(&widest(&narrow)), "{narrow}");
     assert!((81..=96).contains(&widest(&wide)), "{wide}");
     let words = |text: &str| -> Vec<String> {
@@ -55,7 +88,7 @@ fn the_terminal_is_asked_for_its_width() {
         .filter(|word| !all.contains(word))
         .collect();
     assert!(broken.is_empty(), "{broken:?}\n{narrow}");
-    let said = on_a_terminal(50, "COLUMNS=90; export COLUMNS;").expect("a terminal");
+    let said = on(50, "COLUMNS=90; export COLUMNS;");
     assert!((81..=90).contains(&widest(&said)), "{said}");
 }
 

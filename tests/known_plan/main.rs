@@ -325,8 +325,13 @@ fn same_bytes() {
 #[test]
 fn terminal_text() {
     let plan = Layout::new(1.0).plan(LengthUnit::Yards);
-    for width in [60, 80, 100] {
-        let text = report::terminal(&plan, width);
+    let text = |width, full| {
+        let look = report::Look::Plain;
+        let setting = report::Setting { width, full, look };
+        report::terminal(std::slice::from_ref(&plan), &setting)
+    };
+    for width in [60, 80, 100, 120] {
+        let text = text(width, true);
         for line in text.lines() {
             assert!(line.chars().count() <= width, "{width}: {line}");
             assert!(!line.chars().any(char::is_control));
@@ -341,7 +346,7 @@ fn terminal_text() {
             assert!(text.contains(part), "{part}");
         }
     }
-    let text = report::terminal(&plan, 80);
+    let text = text(80, false);
     assert!(text.contains(&format!("par 4, {:.0} yd", 380.0 / YARD_M)));
     if std::env::var_os("SHOW").is_some() {
         eprintln!("{text}");

@@ -425,7 +425,7 @@ fn counts(
 
 /// What is left from where the tee shot finishes.
 fn distances(board: &mut Board, placed: &Placed, lengths: Lengths) {
-    let long = (placed.next.x - placed.pin.x).hypot(placed.next.y - placed.pin.y);
+    let long = (placed.rest.x - placed.pin.x).hypot(placed.rest.y - placed.pin.y);
     let y = 1372.0;
     let light = Stroke::of(palette::MIST, 2.0);
     rule(board, &area(LEFT, 0.0, RIGHT, 0.0), 1312.0, light);

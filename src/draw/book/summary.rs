@@ -7,6 +7,7 @@ use super::super::scene::{Anchor, Stroke, palette};
 use super::super::text;
 use super::{Book, BookPage, LEFT, RIGHT, finish, headed, paragraph};
 use crate::plan::Plan;
+use crate::plan::card::to_go_m;
 use crate::plan::course::at_stake;
 use crate::plan::sentence::{capital, club};
 use crate::plan::why::aim_name;
@@ -217,7 +218,7 @@ fn row(board: &mut Board, plan: &Plan, y: f64, ends: [f64; 4], call: f64) {
     put(board, &par, INK_SMALL, [ends[0], y], Anchor::End, 50.0);
     let length = lengths.whole(plan.hole.length_m);
     put(board, &length, INK_SMALL, [ends[1], y], Anchor::End, 80.0);
-    let left = left_m(plan);
+    let left = to_go_m(plan);
     let left = if left > 30.0 {
         lengths.whole(left)
     } else {
@@ -239,16 +240,4 @@ fn row(board: &mut Board, plan: &Plan, y: f64, ends: [f64; 4], call: f64) {
     );
     let strokes = fixed(shot.expected_strokes, 2);
     put(board, &strokes, INK_SMALL, [ends[3], y], Anchor::End, 110.0);
-}
-
-/// From where the next shot is played to the pin, m, on a sphere of the earth's mean radius
-/// (6 371 km): within half a percent of the ellipsoid.
-fn left_m(plan: &Plan) -> f64 {
-    let next = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref());
-    let from = next.map_or(plan.choice.shot.rest, |next| next.from);
-    let (a, b) = (from, plan.hole.pin);
-    let north = (b.lat - a.lat).to_radians() * 6_371_000.0;
-    let middle = ((a.lat + b.lat) / 2.0).to_radians();
-    let east = (b.lon - a.lon).to_radians() * 6_371_000.0 * middle.cos();
-    north.hypot(east)
 }

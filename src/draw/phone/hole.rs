@@ -2,7 +2,7 @@
 
 use super::super::book::Chapter;
 use super::super::book::{check_first, turns};
-use super::super::hazards::{matters, reach_and_clear};
+use super::super::hazards::matters;
 use super::super::numbers::{instead, parts, scores};
 use super::super::page::{Lengths, fixed};
 use super::super::panel::{self, compass, is_windy};
@@ -375,7 +375,7 @@ fn hazards(plan: &Plan, out: &mut String) {
         out.push_str(&format!(
             "<li><span>{}{share}</span> {}</li>\n",
             escape(&short(&carry.words)),
-            both_html(|l| strong(&reach_and_clear(carry, l)))
+            both_html(|l| strong(&carry.stretch(l.unit())))
         ));
     }
     out.push_str("</ul>\n");

@@ -118,7 +118,7 @@ pub fn draw(index: usize, chapter: &Chapter<'_>) -> Map {
     let left_m = placed
         .iter()
         .map(|p| {
-            let long = (p.pin.x - p.next.x).hypot(p.pin.y - p.next.y);
+            let long = (p.pin.x - p.rest.x).hypot(p.pin.y - p.rest.y);
             (long, p.green_from_rest_m)
         })
         .collect();

@@ -160,6 +160,13 @@ fuzz_target!(|input: Input| {
     assert!(!page::page(&plan, hole).contains("NaN"), "a drawing with NaN");
     let json = report::json(&plan);
     assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
-    let _ = report::terminal(&plan, 80);
+    let _ = report::terminal(
+        std::slice::from_ref(&plan),
+        &report::Setting {
+            width: 80,
+            full: true,
+            look: report::Look::Plain,
+        },
+    );
     let _ = report::markdown::markdown(&plan);
 });

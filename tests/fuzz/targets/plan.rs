@@ -247,7 +247,14 @@ fuzz_target!(|input: Input| {
     assert!(!drawing.contains("NaN"), "a drawing with NaN");
     let json = report::json(&plan);
     assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
-    let _ = report::terminal(&plan, 80);
+    let _ = report::terminal(
+        std::slice::from_ref(&plan),
+        &report::Setting {
+            width: 80,
+            full: true,
+            look: report::Look::Plain,
+        },
+    );
     let _ = report::markdown::markdown(&plan);
     let _ = report::geojson::geojson(&plan);
 });

@@ -1,0 +1,177 @@
+//! A page for eyes that need it: the club, the aim and three numbers, in the largest type
+//! that the page holds; then where to peg and where to miss.
+
+use super::labels::{Board, Layout};
+use super::page::{Drawn, LARGE, MEDIUM, PAGE, SMALL, area};
+use super::panel::{put, rule};
+use super::scene::{self, Anchor, Colour, Fill, Node, Stroke, palette};
+use super::{page, svg, text};
+use crate::plan::card::{card, to_go_m};
+use crate::plan::sentence::{self, capital, whole};
+use crate::plan::spoken::spoken;
+use crate::plan::{Plan, scene as plane};
+
+/// White on both sides, and what is left between.
+const LEFT: f64 = 60.0;
+const WIDE: f64 = PAGE[0] - 2.0 * LEFT;
+/// The club, at most; the three numbers; what is read: 17 points.
+const CLUB: f64 = 210.0;
+const NUMBER: f64 = 160.0;
+const WORDS: f64 = 60.0;
+/// The least that the aim is set in: 13 points.
+const LEAST: f64 = 46.0;
+/// Base lines of the three numbers and of what follows them.
+const NUMBERS: [f64; 3] = [960.0, 1130.0, 1300.0];
+const LAST: f64 = 1400.0;
+
+/// The large page as SVG text.
+#[must_use]
+pub fn large(plan: &Plan) -> String {
+    let drawn = lay_out(plan);
+    svg::write(PAGE, &drawn.title, &drawn.nodes)
+}
+
+/// The largest size, from `most` down to `least`, at which words are `wide` at most on so
+/// many lines; the lines with it.
+fn fitted(words: &str, [most, least]: [f64; 2], bold: bool, lines: usize) -> (f64, Vec<String>) {
+    let mut size = most;
+    loop {
+        let set = text::wrap(words, size, bold, WIDE, lines + 1);
+        let is_cut = set.iter().any(|line| line.ends_with('…'));
+        let fits = set.len() <= lines && !is_cut;
+        if fits || size <= least {
+            return (size, text::wrap(words, size, bold, WIDE, lines));
+        }
+        size = (size - 4.0).max(least);
+    }
+}
+
+/// Words on so many lines at most, from a base line on; the base line after the last.
+fn set(board: &mut Board, words: &str, colour: Colour, base: f64, lines: usize) -> f64 {
+    let (size, lines) = fitted(&text::clean(words), [WORDS, LEAST], true, lines);
+    let tall = lines.iter().map(|line| text::ascent(line));
+    let pitch = size * (tall.fold(0.9, f64::max) + text::DESCENT);
+    for (k, line) in lines.iter().enumerate() {
+        let at = [LEFT, base + pitch * k as f64];
+        put(board, line, (size, true, colour), at, Anchor::Start, WIDE);
+    }
+    base + pitch * lines.len() as f64
+}
+
+/// What the three numbers are and what each is: carry, start, what is left.
+fn numbers(plan: &Plan) -> [(String, &'static str); 3] {
+    let unit = plan.unit();
+    let shot = &plan.choice.shot;
+    let start_deg = plane::turn_deg(shot.start_line.bearing_deg - shot.aim.bearing_deg);
+    let start_m = shot.carry_m * start_deg.to_radians().tan();
+    let is_apart = sentence::start(shot.carry_m, start_deg, unit).is_some();
+    let start = match (is_apart, start_m < 0.0) {
+        (false, _) => (0, "beside: starts there"),
+        (true, true) => (whole(start_m, unit).abs(), "left: it starts"),
+        (true, false) => (whole(start_m, unit), "right: it starts"),
+    };
+    [
+        (whole(shot.carry_m, unit).to_string(), "carry"),
+        (start.0.to_string(), start.1),
+        (
+            whole(to_go_m(plan), unit).to_string(),
+            "to the pin from there",
+        ),
+    ]
+}
+
+/// The large page before it is written.
+#[must_use]
+pub fn lay_out(plan: &Plan) -> Drawn {
+    let whole_page = area(0.0, 0.0, PAGE[0], PAGE[1]);
+    let mut board = Board::new(whole_page, |_| 0.0);
+    let right = LEFT + WIDE;
+    let ink = |size: f64| (size, true, palette::INK);
+    let number = put(
+        &mut board,
+        &plan.hole.reference,
+        ink(LARGE),
+        [LEFT, 115.0],
+        Anchor::Start,
+        260.0,
+    );
+    let name = plan.hole.name.clone().unwrap_or_default();
+    let at = [number.right + 30.0, 108.0];
+    let room = right - at[0];
+    put(&mut board, &name, ink(LEAST), at, Anchor::Start, room);
+    let head = area(LEFT, 40.0, right, 132.0);
+    rule(&mut board, &head, 132.0, Stroke::of(palette::INK, 3.0));
+    let shot = &plan.choice.shot;
+    let club = text::clean(&capital(&sentence::club(&shot.club)));
+    let (size, lines) = fitted(&club, [CLUB, MEDIUM], true, 1);
+    for line in &lines {
+        // Room for accents too.
+        let tall = text::ascent(line);
+        let size = size.min(CLUB / (tall + text::DESCENT));
+        let at = [LEFT, 145.0 + size * tall];
+        put(&mut board, line, ink(size), at, Anchor::Start, WIDE);
+    }
+    let manner = if shot.part_swing.is_none() && plan.choice.is_two_way {
+        "two-way".to_owned()
+    } else {
+        shot.manner(plan.unit())
+    };
+    let violet = (WORDS, true, palette::ACCENT);
+    put(
+        &mut board,
+        &manner,
+        violet,
+        [LEFT, 424.0],
+        Anchor::Start,
+        WIDE,
+    );
+    let aim = spoken(plan, |shot| shot.target.told(plan.unit()));
+    let aim = format!("Aim: {aim}");
+    set(&mut board, &aim, palette::INK, 548.0, 4);
+    for ((number, what), base) in numbers(plan).iter().zip(NUMBERS) {
+        let at = [LEFT + 380.0, base];
+        let strong = (NUMBER, true, palette::INK);
+        put(&mut board, number, strong, at, Anchor::End, 380.0);
+        let lines = text::wrap(what, LEAST, true, WIDE - 410.0, 2);
+        for (k, line) in lines.iter().rev().enumerate() {
+            let at = [LEFT + 410.0, base - LEAST * 1.2 * k as f64];
+            put(&mut board, line, ink(LEAST), at, Anchor::Start, WIDE);
+        }
+    }
+    let card = card(plan, None);
+    let next = set(
+        &mut board,
+        &format!("Peg {}", card.peg),
+        palette::INK,
+        LAST,
+        2,
+    );
+    set(
+        &mut board,
+        &format!("Miss {}", card.miss),
+        palette::INK,
+        next + 14.0,
+        3,
+    );
+    let foot = "Made before the round, as Rule 4.3a allows.";
+    let style = (SMALL, false, palette::STONE);
+    put(&mut board, foot, style, [LEFT, 1734.0], Anchor::Start, WIDE);
+    let sheet = Node::Path {
+        steps: scene::rectangle(0.0, 0.0, PAGE[0], PAGE[1]),
+        fill: Some(Fill::of(palette::PAPER)),
+        stroke: None,
+    };
+    let reference = text::clean(&plan.hole.reference);
+    Drawn {
+        title: format!("Hole {reference}, in large type"),
+        nodes: vec![sheet, page::group("words", board.nodes)],
+        layout: Layout {
+            page: whole_page,
+            map: area(0.0, 0.0, 0.0, 0.0),
+            scale: 0.0,
+            texts: board.texts,
+            unplaced: board.unplaced,
+            plate: None,
+        },
+    }
+}

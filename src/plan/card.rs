@@ -1,0 +1,309 @@
+//! The card in words: peg, aim, ball, miss, then. The drawn page and the terminal say
+//! these.
+
+use geo::Coord;
+
+use super::next::{by_strokes, named};
+use super::sentence::{self, whole};
+use super::spoken::spoken;
+use super::whole_hole::aim_words;
+use super::{Carry, LonLat, Plan};
+use crate::hole::plane::Plane;
+
+/// Fewer logged shots than this make a rough guess (practice).
+const FEW_SHOTS: usize = 20;
+/// Nearer to the pin than this, how far it is says nothing about the next club, m.
+pub const NEAR_PIN_M: f64 = 30.0;
+
+/// The rows of the card.
+#[derive(Clone, Debug)]
+pub struct Card {
+    /// Where to peg the ball.
+    pub peg: String,
+    /// What to aim at.
+    pub aim: String,
+    /// What the ball does, and how far it leaves.
+    pub ball: String,
+    /// The better side to miss on, and what waits on the other.
+    pub miss: String,
+    /// What comes next.
+    pub then: String,
+}
+
+/// The card of a plan. `green_m` is how far the green's front and back are from where
+/// the usual ball ends.
+#[must_use]
+pub fn card(plan: &Plan, green_m: Option<[f64; 2]>) -> Card {
+    let unit = plan.unit();
+    let aim = spoken(plan, |shot| sentence::aim(shot, unit));
+    let ball = spoken(plan, |shot| sentence::flight(shot, unit))
+        .replace(", the usual ball ", "; usually ");
+    let to_go_m = to_go_m(plan);
+    let to_go = if to_go_m > NEAR_PIN_M && plan.hole.par > 3 {
+        format!(", {} to go", whole(to_go_m, unit))
+    } else {
+        String::new()
+    };
+    Card {
+        peg: spoken(plan, |shot| sentence::peg(shot, unit)),
+        aim: aim.strip_prefix("at ").map(str::to_owned).unwrap_or(aim),
+        ball: format!("{ball}{to_go}"),
+        miss: miss(plan),
+        then: then(plan, to_go_m, green_m),
+    }
+}
+
+/// From where the usual ball ends to the pin, m.
+#[must_use]
+pub fn to_go_m(plan: &Plan) -> f64 {
+    let LonLat { lon, lat } = plan.hole.pin;
+    let plane = Plane::new([lon, lat]);
+    let rest = plan.choice.shot.rest;
+    let Coord { x, y } = plane.to_plane(rest.lon, rest.lat);
+    x.hypot(y)
+}
+
+/// What comes next: the club, front and back of the green from there, where to miss.
+fn then(plan: &Plan, to_go_m: f64, green_m: Option<[f64; 2]>) -> String {
+    let unit = plan.unit();
+    let say = |m: f64| whole(m, unit);
+    let Some(next) = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref()) else {
+        return format!("{} to the pin", say(to_go_m));
+    };
+    let mut words = named(&next.choice);
+    if next.is_for_a_miss {
+        return format!("on the green, {} to the pin; missed: {words}", say(to_go_m));
+    }
+    if !next.choice.at_green {
+        let [total, left] = [next.choice.total_m, next.choice.left_m].map(say);
+        words.push_str(&format!(" of {total}, leave {left}"));
+    } else if to_go_m <= NEAR_PIN_M {
+        words.push_str(&format!(", {} to the pin", say(to_go_m)));
+    } else if let Some([front, back]) = green_m {
+        words.push_str(&format!(": front {}, back {}", say(front), say(back)));
+    }
+    if next.miss.side != "either" {
+        words.push_str(&format!("; miss {}", next.miss.side));
+    }
+    if by_strokes(next) {
+        // The tee was decided for something else.
+        words.push_str("; for fewest strokes");
+    }
+    words
+}
+
+/// "60 shots logged", "12 shots: a rough guess".
+#[must_use]
+pub fn shots(logged: usize) -> String {
+    match logged {
+        0 => "no shots logged: a rough guess".to_owned(),
+        1 => "1 shot: a rough guess".to_owned(),
+        n if n < FEW_SHOTS => format!("{n} shots: a rough guess"),
+        n => format!("{n} shots logged"),
+    }
+}
+
+/// "5 in 100", "under 1 in 100"; never none of what there is.
+#[must_use]
+pub fn in_hundred(share: f64) -> String {
+    match (share * 100.0).round() {
+        count if count < 1.0 => "under 1 in 100".to_owned(),
+        count => format!("{count:.0} in 100"),
+    }
+}
+
+/// What a plan that was not decided for fewest strokes says of that: "decided for par
+/// or better: 58 in 100".
+#[must_use]
+pub fn decided_for(plan: &Plan) -> Option<String> {
+    let whole = plan.whole_hole.as_ref()?;
+    let mut aims = whole.aims_of_play.iter();
+    let own = aims.find(|f| f.aim == whole.decided_for && f.aim != "strokes")?;
+    let worth = match own.unit.as_str() {
+        "chance" => in_hundred(own.worth_of_plan),
+        _ => format!("{:.2}", own.worth_of_plan),
+    };
+    Some(format!("decided for {}: {worth}", aim_words(&own.aim)))
+}
+
+/// What waits on one side of the ball's own line, or across it.
+#[derive(Clone, Debug)]
+pub struct Side {
+    /// How dear it is, with what about each kind costs.
+    weight: f64,
+    /// Share of the balls that end there.
+    share: f64,
+    /// "2 bunkers and trees".
+    pub words: String,
+    /// The dearest of these.
+    pub worst: String,
+}
+
+/// A hazard nearer to the ball's own line than this lies across it, m (practice).
+const ACROSS_M: f64 = 0.5;
+/// It counts for a side on which this share of its balls finishes (practice).
+const ON_ONE_SIDE: f64 = 0.75;
+
+/// Which side a hazard waits on: −1 left of the ball's own line, 1 right, 0 on both.
+fn side_of(carry: &Carry) -> i8 {
+    let left = carry.share_left / carry.share.max(f64::MIN_POSITIVE);
+    match carry.offset_m {
+        off if off <= -ACROSS_M => -1,
+        off if off >= ACROSS_M => 1,
+        _ if left >= ON_ONE_SIDE => -1,
+        _ if left <= 1.0 - ON_ONE_SIDE => 1,
+        _ => 0,
+    }
+}
+
+/// What waits round the usual ball: hazards that one ball of two hundred ends in.
+#[derive(Clone, Debug)]
+pub struct Around {
+    /// Left of the ball's own line.
+    pub left: Side,
+    /// Right of it.
+    pub right: Side,
+    /// On both sides, and short of where the usual ball ends.
+    short: Side,
+    /// On both sides, and past it.
+    long: Side,
+    /// On both sides, short and long alike.
+    across: Side,
+}
+
+impl Around {
+    /// What lies on no one side: short, long, or across the line.
+    #[must_use]
+    pub fn on_both(&self) -> Vec<(&'static str, &Side)> {
+        let all = [
+            ("short", &self.short),
+            ("long", &self.long),
+            ("across", &self.across),
+        ];
+        all.into_iter()
+            .filter(|(_, side)| !side.words.is_empty())
+            .collect()
+    }
+}
+
+/// What waits left and right of the ball's own line, and on both sides of it short and
+/// long.
+#[must_use]
+pub fn around(plan: &Plan) -> Around {
+    let here = |c: &&Carry| c.share >= 0.005 && c.offset_m.is_finite();
+    let all: Vec<&Carry> = plan.carries.iter().filter(here).collect();
+    let on = |on: i8| all.iter().copied().filter(move |c| side_of(c) == on);
+    let of_both = |end: i8| side(on(0).filter(|c| end_of(c) == end).collect());
+    let mut around = Around {
+        left: side(on(-1).collect()),
+        right: side(on(1).collect()),
+        short: of_both(-1),
+        long: of_both(1),
+        across: of_both(0),
+    };
+    // A ball that is missed to a side may end in what lies across, too.
+    for carry in on(0) {
+        around.left.weight += price(&carry.kind) * carry.share_left;
+        around.right.weight += price(&carry.kind) * (carry.share - carry.share_left);
+    }
+    around
+}
+
+/// Whether the balls in a hazard end short of the usual ball, −1, past it, 1, or both.
+fn end_of(carry: &Carry) -> i8 {
+    match carry.share_short / carry.share.max(f64::MIN_POSITIVE) {
+        short if short >= ON_ONE_SIDE => -1,
+        short if short <= 1.0 - ON_ONE_SIDE => 1,
+        _ => 0,
+    }
+}
+
+/// About what a ball in a hazard of this kind costs, strokes (practice).
+fn price(kind: &str) -> f64 {
+    match kind {
+        "out_of_bounds" => 2.0,
+        "penalty_area" => 1.0,
+        "trees" => 0.6,
+        _ => 0.4,
+    }
+}
+
+fn side(all: Vec<&Carry>) -> Side {
+    let mut words = Vec::new();
+    let (mut weight, mut share) = (0.0, 0.0);
+    for (kind, one, many) in [
+        ("out_of_bounds", "out of bounds", "out of bounds"),
+        ("penalty_area", "penalty area", "penalty areas"),
+        ("trees", "trees", "trees"),
+        ("bunker", "bunker", "bunkers"),
+    ] {
+        let of: Vec<&&Carry> = all.iter().filter(|c| c.kind == kind).collect();
+        let ends: f64 = of.iter().map(|c| c.share).sum();
+        weight += price(kind) * ends;
+        share += ends;
+        match of.len() {
+            0 => {}
+            n if n > 1 && one != many => words.push(format!("{n} {many}")),
+            _ => words.push(one.to_owned()),
+        }
+    }
+    let worst = words.first().cloned().unwrap_or_default();
+    let words = match words.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+        _ => words.concat(),
+    };
+    Side {
+        weight,
+        share,
+        words,
+        worst,
+    }
+}
+
+/// The better side to miss on, and what waits on the other, short, long and across the
+/// line; first what is dearest.
+fn miss(plan: &Plan) -> String {
+    let around = around(plan);
+    let (left, right) = (&around.left, &around.right);
+    let (better, worse, names) = if right.weight <= left.weight {
+        (right, left, ["right", "left"])
+    } else {
+        (left, right, ["left", "right"])
+    };
+    let said = |side: &Side| format!("{}, {}", side.words, in_hundred(side.share));
+    let on_both = around.on_both();
+    let sides = match (better.words.is_empty(), worse.words.is_empty()) {
+        (true, true) if !on_both.is_empty() => None,
+        (true, true) => Some("both sides are open".to_owned()),
+        // What lies across the line may lie on either side too.
+        (true, false) if !on_both.is_empty() => Some(format!(
+            "rather {}; {}: {}",
+            names[0],
+            names[1],
+            said(worse)
+        )),
+        (true, false) => Some(format!(
+            "{} is open; {}: {}",
+            names[0],
+            names[1],
+            said(worse)
+        )),
+        (false, _) => Some(format!(
+            "rather {}: {}; {}: {}",
+            names[0],
+            said(better),
+            names[1],
+            said(worse)
+        )),
+    };
+    let dearest = worse.weight;
+    let mut parts: Vec<(bool, String)> = sides.map(|words| (false, words)).into_iter().collect();
+    parts.extend(on_both.into_iter().map(|(name, side)| {
+        let is_first = name != "across" && side.weight > dearest;
+        let not = if is_first { "not " } else { "" };
+        (is_first, format!("{not}{name}: {}", said(side)))
+    }));
+    parts.sort_by_key(|part| !part.0);
+    let words: Vec<String> = parts.into_iter().map(|part| part.1).collect();
+    words.join("; ")
+}
