@@ -13,6 +13,7 @@ use bendline::player::Player;
 use bendline::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use bendline::strategy::other_wind::case_in_wind;
 use bendline::strategy::part_swings::with_part_swings;
+use bendline::strategy::whole::held::Evaluated;
 use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::whole::simulation::{Game, Played, Style, play_as};
 use bendline::strategy::whole::{Options, Whole};
@@ -156,6 +157,7 @@ impl Planned<'_> {
         let style = Style {
             tee: Some((shot, peg)),
             tee_strokes: Some(strokes),
+            tee_values: Some(&Evaluated(&self.whole)),
             ..Style::default()
         };
         play_as(&game, style, rollouts, self.luck)

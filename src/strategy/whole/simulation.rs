@@ -122,6 +122,8 @@ pub struct Style<'a> {
     /// saves strokes. Where this is none, a ball in a penalty area is dropped wherever
     /// there is a place for it, and one among trees compared with the policy's own tee shot.
     pub tee_strokes: Option<f64>,
+    /// By whose values that is decided; none for those of [`Game::decides`].
+    pub tee_values: Option<&'a dyn StrokesFrom>,
     /// A place, m, and what is done from it first: the hole is played from there and
     /// not from the tee.
     pub begin: Option<(Coord<f64>, Action)>,
@@ -175,6 +177,7 @@ fn luck_of(seed: u64, luck: u64) -> Pcg64Mcg {
 fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
     let to_go = StrokesToGo::for_handicap(game.player.handicap);
     let open = OutOfTrees(&game.decides);
+    let tee_values = style.tee_values.unwrap_or(&game.decides);
     let nearest = style
         .standing
         .map(|(_, standing)| (standing, Nearest::of(game.policy.explicit)));
@@ -207,6 +210,8 @@ fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
             .map(|club| club.launches.pattern()),
         to_go: &to_go,
         rules: Rules::new(game.hole, &game.decides, game.player.club_length_m),
+        tee_values,
+        tee_rules: Rules::new(game.hole, tee_values, game.player.club_length_m),
         out_of_trees: Rules::new(game.hole, &open, game.player.club_length_m),
         patterns: game
             .policy
@@ -292,6 +297,9 @@ struct Table<'a> {
     tee: Option<Pattern>,
     to_go: &'a StrokesToGo,
     rules: Rules<'a>,
+    /// For a ball from the tee.
+    tee_values: &'a dyn StrokesFrom,
+    tee_rules: Rules<'a>,
     /// For an unplayable ball.
     out_of_trees: Rules<'a>,
     patterns: Vec<[Option<Pattern>; super::lie::LIES]>,
@@ -335,8 +343,7 @@ impl Table<'_> {
                         self.relief(ball, crossed, surface == Surface::PenaltyRed)
                     }),
                     Surface::Trees
-                        if self.game.decides.value(Surface::Trees, rest.at)
-                            > 1.0 + self.worth_again(ball) =>
+                        if self.worth_in_trees(ball, rest.at) > 1.0 + self.worth_again(ball) =>
                     {
                         None
                     }
@@ -379,7 +386,12 @@ impl Table<'_> {
                 return (loss <= again).then_some(spot);
             }
         }
-        let (spot, strokes) = self.rules.drop_spot(crossed, red)?;
+        let rules = if ball.teed {
+            &self.tee_rules
+        } else {
+            &self.rules
+        };
+        let (spot, strokes) = rules.drop_spot(crossed, red)?;
         let everywhere = own_tee && self.style.tee_strokes.is_none();
         (everywhere || strokes <= self.worth_again(ball)).then_some(spot)
     }
@@ -397,6 +409,16 @@ impl Table<'_> {
             choices.get(usize::from(choice)).map(|c| c.action)
         });
         for_aim.or_else(|| policy.action(ball.at, lie))
+    }
+
+    /// Strokes from a place among trees where a ball that was just struck lies.
+    fn worth_in_trees(&self, ball: &Ball, at: Coord<f64>) -> f64 {
+        if !ball.teed {
+            return self.game.decides.value(Surface::Trees, at);
+        }
+        let pin = self.game.hole.pin;
+        let to_pin_m = (at.x - pin.x).hypot(at.y - pin.y);
+        self.tee_values.strokes_from(Surface::Trees, at, to_pin_m)
     }
 
     fn worth_again(&self, ball: &Ball) -> f64 {
