@@ -8,7 +8,8 @@
 //! listed when 1 ball in 200 finishes in it. Nothing is looked for further on
 //! than 1.15 times the longest ball.
 //!
-//! What the track crosses is measured in the corridor. What lies beside it is told by
+//! Water and sand that the track crosses are measured on it, every crossing by itself; trees and out
+//! of bounds that it crosses, in the corridor. What lies beside it is told by
 //! its own extent along the track within reach, wherever it is at most 60 m off, so that
 //! a wood has the same numbers for every club.
 //!
@@ -29,6 +30,10 @@ const MARGIN_M: f64 = 25.0;
 const SHARE: f64 = 0.005;
 /// What lies further off the track than this is not beside it, m.
 const BESIDE_M: f64 = 60.0;
+/// Land between two crossings of one hazard that is narrower than this is none, m.
+const LAND_M: f64 = 5.0;
+/// Halvings of a metre by which an edge on the track is found.
+const HALVINGS: usize = 30;
 /// Trees or out of bounds on one side, nearer together than this, are one, m.
 const GAP_M: f64 = 15.0;
 
@@ -182,88 +187,206 @@ pub fn hazards(
     }
     let ground = Ground::of(scene, things);
     let corridor = Corridor::of(peg, flight, rests);
-    let edges = ground.edges(&corridor);
-    let owners = owners(&ground, rests, &corridor.track);
-    let on_track: Vec<(f64, Option<usize>)> = corridor
-        .steps()
-        .map(|s| (s, ground.thing_at(corridor.track.at(s).0)))
-        .collect();
-    let mut found: Vec<Hazard> = Vec::new();
     let end = corridor.track.at(corridor.track.length_m()).0;
-    for (i, thing) in things.iter().enumerate() {
-        if thing.kind == Kind::Green {
-            continue;
-        }
-        let has_sides = matches!(thing.kind, Kind::Trees | Kind::OutOfBounds);
+    let search = Search {
+        edges: ground.edges(&corridor),
+        owners: owners(&ground, rests, &corridor.track),
+        on_track: corridor
+            .steps()
+            .map(|s| (s, ground.thing_at(corridor.track.at(s).0)))
+            .collect(),
+        ground,
+        corridor,
+        rests,
+        end,
+    };
+    let relevant = (0..things.len()).filter(|i| things[*i].kind != Kind::Green);
+    let mut found: Vec<Hazard> = relevant.flat_map(|i| search.hazards_of(i)).collect();
+    order(&mut found);
+    merge(found, end)
+}
+
+/// What hazards are looked for with.
+struct Search<'a> {
+    ground: Ground<'a>,
+    corridor: Corridor,
+    edges: Vec<Edge>,
+    owners: Vec<Option<(usize, bool)>>,
+    rests: &'a [Rest],
+    /// The thing on top, every metre along the track.
+    on_track: Vec<(f64, Option<usize>)>,
+    /// Where the track ends.
+    end: Coord<f64>,
+}
+
+impl Search<'_> {
+    fn hazards_of(&self, thing: usize) -> Vec<Hazard> {
+        let kind = self.ground.things[thing].kind;
+        let has_sides = matches!(kind, Kind::Trees | Kind::OutOfBounds);
         // A wood into which the track runs on behind the ball lies beside the shot.
         let crossed_to_m = if has_sides {
-            corridor.track.length_m()
+            self.corridor.track.length_m()
         } else {
-            corridor.limit_m
+            self.corridor.limit_m
         };
-        let mut crossed = on_track.iter().filter(|(s, _)| *s <= crossed_to_m);
-        let crosses = crossed.any(|(_, on)| *on == Some(i));
+        let mut crossed = self.on_track.iter().filter(|(s, _)| *s <= crossed_to_m);
+        let crosses = crossed.any(|(_, on)| *on == Some(thing));
+        let own: Vec<&Edge> = self
+            .edges
+            .iter()
+            .filter(|e| e.between.contains(&Some(thing)))
+            .collect();
+        if crosses && !has_sides {
+            return self.crossed(thing, &own);
+        }
         let sides: &[Sides] = if has_sides && !crosses {
             &[Sides::Left, Sides::Right]
         } else {
             &[Sides::Both]
         };
-        let own: Vec<&Edge> = edges
+        let found = sides
             .iter()
-            .filter(|e| e.between.contains(&Some(i)))
-            .collect();
-        for side in sides {
-            let balls = Balls::of(*side, i, &owners, rests, &corridor.track);
-            let at_ends = [on_track.first(), on_track.last()];
-            let inside = at_ends.into_iter().flatten();
-            let inside = inside.filter(|(_, on)| *on == Some(i)).map(|(s, _)| *s);
-            let inside: Vec<f64> = inside.collect();
-            let mut part = nearest_part(&corridor, *side, &own, &inside);
-            if part.is_none() && balls.share >= SHARE {
-                for outline in &thing.outlines {
-                    pieces(outline, &corridor.track, &mut |from, to| {
-                        corridor.clip(*side, Band::Beside(1.0e6), [from, to], &mut part);
-                    });
+            .filter_map(|side| self.beside(thing, *side, &own, crosses));
+        found.collect()
+    }
+
+    /// A thing on one side of the track, or trees and out of bounds that it crosses.
+    fn beside(&self, thing: usize, side: Sides, own: &[&Edge], crosses: bool) -> Option<Hazard> {
+        let corridor = &self.corridor;
+        let balls = self.balls(side, thing, &|_| true);
+        let at_ends = [self.on_track.first(), self.on_track.last()];
+        let inside = at_ends.into_iter().flatten();
+        let inside = inside.filter(|(_, on)| *on == Some(thing)).map(|(s, _)| *s);
+        let inside: Vec<f64> = inside.collect();
+        let mut part = nearest_part(corridor, side, own, &inside);
+        if part.is_none() && balls.share >= SHARE {
+            for outline in &self.ground.things[thing].outlines {
+                pieces(outline, &corridor.track, &mut |from, to| {
+                    corridor.clip(side, Band::Beside(1.0e6), [from, to], &mut part);
+                });
+            }
+        }
+        let mut part = part?;
+        if crosses {
+            part.offset_m = 0.0;
+        } else {
+            grow(&mut part, own, corridor);
+        }
+        if let Some(middle) = balls.middle_half.filter(|_| balls.share >= SHARE) {
+            part.join(&middle);
+        }
+        Some(self.hazard(thing, side, own, crosses, (part, balls)))
+    }
+
+    /// What the track crosses, every crossing by itself: an island's water is reached and cleared
+    /// before the island and again behind it. A ball counts for the nearest crossing.
+    fn crossed(&self, thing: usize, own: &[&Edge]) -> Vec<Hazard> {
+        let parts = self.crossings(thing);
+        let nearest = |along_m: f64| {
+            let away = |part: &Part| (part.near.0 - along_m).max(along_m - part.far.0).max(0.0);
+            let all = parts.iter().enumerate();
+            let least = all.min_by(|a, b| away(a.1).total_cmp(&away(b.1)));
+            least.map(|(number, _)| number)
+        };
+        let hazard = |(number, part): (usize, &Part)| {
+            let is_here = |place: &Place| nearest(place.along_m) == Some(number);
+            let balls = self.balls(Sides::Both, thing, &is_here);
+            self.hazard(thing, Sides::Both, own, true, (*part, balls))
+        };
+        parts.iter().enumerate().map(hazard).collect()
+    }
+
+    /// Where the track enters and leaves a thing; land narrower than [`LAND_M`] between is none.
+    fn crossings(&self, thing: usize) -> Vec<Part> {
+        let track = &self.corridor.track;
+        let is_on = |along_m: f64| self.ground.thing_at(track.at(along_m).0) == Some(thing);
+        // The edge between a place off the thing and one on it.
+        let edge = |mut off: f64, mut on: f64| {
+            for _ in 0..HALVINGS {
+                let middle = f64::midpoint(off, on);
+                if is_on(middle) {
+                    on = middle;
+                } else {
+                    off = middle;
                 }
             }
-            let Some(mut part) = part else { continue };
-            if crosses {
-                part.offset_m = 0.0;
+            on
+        };
+        let mut parts: Vec<Part> = Vec::new();
+        let mut before: Option<(f64, bool)> = None;
+        for (along_m, on) in &self.on_track {
+            let (along_m, on) = (*along_m, *on == Some(thing));
+            let mut reach = |at: f64, begins: bool| {
+                let here = (at, track.at(at).0);
+                match parts.last_mut() {
+                    Some(last) if !begins || at - last.far.0 < LAND_M => last.far = here,
+                    _ => parts.push(Part {
+                        near: here,
+                        far: here,
+                        offset_m: 0.0,
+                    }),
+                }
+            };
+            match before {
+                None if on => reach(along_m, true),
+                Some((off, false)) if on => {
+                    reach(edge(off, along_m), true);
+                    reach(along_m, false);
+                }
+                Some((last, true)) if !on => reach(edge(along_m, last), false),
+                Some((_, true)) => reach(along_m, false),
+                _ => {}
+            }
+            before = Some((along_m, on));
+        }
+        parts
+    }
+
+    fn balls(&self, side: Sides, thing: usize, is_here: &dyn Fn(&Place) -> bool) -> Balls {
+        Balls::of(
+            side,
+            thing,
+            &self.owners,
+            (self.rests, &self.corridor.track),
+            is_here,
+        )
+    }
+
+    fn hazard(
+        &self,
+        thing: usize,
+        side: Sides,
+        own: &[&Edge],
+        is_crossed: bool,
+        (part, balls): (Part, Balls),
+    ) -> Hazard {
+        let thing = &self.ground.things[thing];
+        let near_end = own
+            .iter()
+            .flat_map(|edge| edge.ends)
+            .filter(|(_, place)| side.has(place.right_m))
+            .map(|(at, _)| at)
+            .min_by(|a, b| distance_m(*a, self.end).total_cmp(&distance_m(*b, self.end)));
+        Hazard {
+            words: words(thing, part.offset_m, is_crossed),
+            kind: if thing.kind == Kind::LoneTree {
+                Kind::Trees
             } else {
-                grow(&mut part, &own, &corridor);
-            }
-            if let Some(middle) = balls.middle_half.filter(|_| balls.share >= SHARE) {
-                part.join(&middle);
-            }
-            let near_end = own
-                .iter()
-                .flat_map(|edge| edge.ends)
-                .filter(|(_, place)| side.has(place.right_m))
-                .map(|(at, _)| at)
-                .min_by(|a, b| distance_m(*a, end).total_cmp(&distance_m(*b, end)));
-            found.push(Hazard {
-                words: words(thing, part.offset_m, crosses),
-                kind: if thing.kind == Kind::LoneTree {
-                    Kind::Trees
-                } else {
-                    thing.kind
-                },
-                reach_m: part.near.0,
-                clear_m: part.far.0,
-                goes_on: part.far.0 > corridor.limit_m - 0.01,
-                reach: part.near.1,
-                clear: part.far.1,
-                nearest: near_end.unwrap_or(part.near.1),
-                is_crossed: crosses,
-                offset_m: part.offset_m,
-                share: balls.share,
-                share_left: balls.share_left,
-                share_short: balls.share_short,
-            });
+                thing.kind
+            },
+            reach_m: part.near.0,
+            clear_m: part.far.0,
+            goes_on: part.far.0 > self.corridor.limit_m - 0.01,
+            reach: part.near.1,
+            clear: part.far.1,
+            nearest: near_end.unwrap_or(part.near.1),
+            is_crossed,
+            offset_m: part.offset_m,
+            share: balls.share,
+            share_left: balls.share_left,
+            share_short: balls.share_short,
         }
     }
-    order(&mut found);
-    merge(found, end)
 }
 
 /// The part of a hazard in the corridor, else in the corridor with its margin: its edges
@@ -300,8 +423,8 @@ impl Balls {
         side: Sides,
         thing: usize,
         owners: &[Option<(usize, bool)>],
-        rests: &[Rest],
-        track: &Track,
+        (rests, track): (&[Rest], &Track),
+        is_here: &dyn Fn(&Place) -> bool,
     ) -> Self {
         let own = owners
             .iter()
@@ -309,6 +432,7 @@ impl Balls {
             .filter(|(owner, _)| side.takes(**owner, thing));
         let mut places: Vec<Placed> = own
             .map(|(_, rest)| (rest.at, track.place(rest.at)))
+            .filter(|(_, place)| is_here(place))
             .collect();
         places.sort_by(|a, b| a.1.along_m.total_cmp(&b.1.along_m));
         #[allow(clippy::cast_precision_loss)]
@@ -619,6 +743,46 @@ mod tests {
             vec![],
         );
         assert!((ahead(&[patch])[0].reach_m - 180.0).abs() < 1e-6);
+    }
+
+    /// An island in water: to reach and to clear before it and behind it, on the track; a lake whose
+    /// edge runs across it has the numbers of the track, not of the corridor.
+    #[test]
+    fn water_that_is_crossed() {
+        let mut moat = rectangle(Surface::PenaltyRed, "m", [-40.0, 40.0], [100.0, 280.0]);
+        moat.outline = geo::Polygon::new(
+            moat.outline.exterior().clone(),
+            vec![
+                [(-15.0, 180.0), (15.0, 180.0), (15.0, 240.0), (-15.0, 240.0)]
+                    .into_iter()
+                    .collect(),
+            ],
+        );
+        let found = ahead(&[moat]);
+        let numbers: Vec<[f64; 2]> = found.iter().map(|h| [h.reach_m, h.clear_m]).collect();
+        assert_eq!(numbers.len(), 2, "{found:?}");
+        for (numbers, expected) in numbers.iter().zip([[100.0, 180.0], [240.0, 264.5]]) {
+            assert!((numbers[0] - expected[0]).abs() < 1e-6, "{numbers:?}");
+            assert!((numbers[1] - expected[1]).abs() < 1e-6, "{numbers:?}");
+        }
+        assert!(!found[0].goes_on && found[1].goes_on);
+        // Balls beside the island, at 230 m, are nearer to the water behind it.
+        assert!(found[0].share.abs() < 1e-12 && found[1].share > 0.2);
+        let mut lake = rectangle(Surface::PenaltyYellow, "l", [-60.0, 60.0], [80.0, 160.0]);
+        lake.outline = geo::Polygon::new(
+            [(-60.0, 80.0), (60.0, 80.0), (60.0, 130.0), (-60.0, 190.0)]
+                .into_iter()
+                .collect(),
+            vec![],
+        );
+        let found = ahead(&[lake]);
+        assert_eq!(found.len(), 1);
+        assert!((found[0].reach_m - 80.0).abs() < 1e-6);
+        assert!(
+            (found[0].clear_m - 160.0).abs() < 1e-6,
+            "{}",
+            found[0].clear_m
+        );
     }
 
     /// Too far off the line, or too far on, and with no ball in it: left out.
