@@ -614,3 +614,51 @@ pub fn ended_of(hole: &Hole, view: &View, end: &End) -> Option<Ended> {
         _ => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hole::read_course;
+
+    const COURSE: &str = include_str!("../../holes/course.geojson");
+
+    /// That a ball was lost comes before its lengths; any other lie stays beside them.
+    #[test]
+    fn words_beside_lengths() {
+        let course = read_course("course.geojson", COURSE.as_bytes(), None).expect("a course");
+        let hole = &course.holes[0];
+        let tee = hole.tee(None).expect("a tee");
+        let view = View {
+            peg: tee.middle(),
+            aim_deg: 0.0,
+        };
+        let outcome = result::read("out right").expect("words");
+        let rough = result::read("rough").expect("words");
+        let end = |outcome, carry_m, total_m, side_m| {
+            let end = End {
+                outcome,
+                carry_m,
+                total_m,
+                side_m,
+                to_go_m: Some(100.0),
+                ..End::default()
+            };
+            ended_of(hole, &view, &end)
+        };
+        let lost = Some(Ended::Words(outcome, None));
+        assert_eq!(end(outcome, None, Some(230.0), None), lost);
+        assert_eq!(end(outcome, Some(220.0), None, None), lost);
+        assert_eq!(end(outcome, Some(220.0), None, Some(4.0)), lost);
+        assert_eq!(end(outcome, None, None, None), lost);
+        let total = Some(Ended::Total(230.0, rough));
+        assert_eq!(end(rough, Some(220.0), Some(230.0), None), total);
+        let carry = Some(Ended::Carry(220.0, rough));
+        assert_eq!(end(rough, Some(220.0), None, None), carry);
+        let landed = Some(Ended::Landed([4.0, -3.0], rough));
+        assert_eq!(end(rough, Some(5.0), None, Some(-3.0)), landed);
+        let at = Some(Ended::At([4.0, 3.0]));
+        assert_eq!(end(rough, None, Some(5.0), Some(3.0)), at);
+        let to_go = Some(Ended::Words(rough, Some(100.0)));
+        assert_eq!(end(rough, None, None, None), to_go);
+    }
+}

@@ -20,6 +20,8 @@ const FURTHER_M: f64 = 45.0;
 const AROUND_M: [f64; 3] = [5.0, 10.0, 15.0];
 /// The same of a place by total and side, m: players aim otherwise than the plan (practice).
 const AIMED_OTHERWISE_M: [f64; 5] = [5.0, 10.0, 15.0, 20.0, 25.0];
+/// The same of a place where a ball may have been dropped, m (practice).
+const DROPPED_M: [f64; 5] = [10.0, 20.0, 30.0, 40.0, 50.0];
 const DIRECTIONS: usize = 16;
 /// Steps along a circle, m.
 const STEP_M: f64 = 3.0;
@@ -198,17 +200,27 @@ impl Asked<'_> {
             self.long(m),
             printable(&played.hole)
         );
-        let exchanged = end.position.map(|[lon, lat]| [lat, lon]);
-        let is_exchanged = exchanged.is_some_and(|[lon, lat]| {
-            field == Field::Lon
-                && lat.abs() <= 90.0
-                && lon.abs() <= 180.0
-                && away([lon, lat]) <= most_m
+        let exchanged = end.position.filter(|[lon, _]| {
+            let is_on_earth = field == Field::Lon && lon.abs() <= 90.0;
+            is_on_earth
+                && end
+                    .position
+                    .is_some_and(|[lon, lat]| away([lat, lon]) <= most_m)
         });
-        let remedy = if is_exchanged {
-            "lon and lat are exchanged: exchange their headings"
-        } else {
-            "correct the cell, the club or the hole; the first row of a hole is its tee shot"
+        let (expected, found, remedy) = match exchanged {
+            Some([lon, lat]) => (
+                format!(
+                    "a position on hole {}, near lon {lat}, lat {lon}",
+                    printable(&played.hole)
+                ),
+                format!("lon {lon}, lat {lat}"),
+                "lon and lat are exchanged: exchange their headings",
+            ),
+            None => (
+                expected,
+                found,
+                "correct the cell, the club or the hole; the first row of a hole is its tee shot",
+            ),
         };
         let about = (Topic::FarBall, played.line, field);
         self.ask(about, expected, found, remedy);
@@ -253,18 +265,44 @@ impl Asked<'_> {
         format!("{} {side}", self.long(side_m.abs()))
     }
 
+    /// A lie beside what the map has at the place that the row says.
+    fn of_lie(
+        &mut self,
+        (played, outcome): (&PlayedHole, Outcome),
+        hole: &Hole,
+        at: Coord<f64>,
+        around_m: &[f64],
+    ) {
+        let Some(lie) = outcome.lie else {
+            return;
+        };
+        let around_m = if lie == Lie::Penalty {
+            &DROPPED_M
+        } else {
+            around_m
+        };
+        if lies_near(hole, at, lie, around_m) {
+            return;
+        }
+        let drawn = Lie::of(hole.surface_at(at)).words();
+        let expected = format!("{drawn}, as the map has the place");
+        let remedy = match (outcome.is_lost(), played.end.position.is_some()) {
+            (true, _) => {
+                "write the place where the ball was lost, not where it was dropped, or none"
+            }
+            (false, true) => "correct the position or the result",
+            (false, false) => {
+                "correct the lengths or the result; side is measured from the line that the plan aims along"
+            }
+        };
+        let about = (Topic::LieAndPlace, played.line, Field::Result);
+        self.ask(about, expected, outcome.words(), remedy);
+    }
+
     /// A position beside everything else that its row says.
     fn of_position(&mut self, played: &PlayedHole, known: &Known<'_>, at: Coord<f64>) {
         let (end, hole) = (&played.end, known.hole);
-        if let Some(lie) = end.outcome.lie
-            && !lies_near(hole, at, lie, &AROUND_M)
-        {
-            let drawn = Lie::of(hole.surface_at(at)).words();
-            let about = (Topic::LieAndPlace, played.line, Field::Result);
-            let expected = format!("{drawn}, as the map has the position");
-            let remedy = "correct the position or the result";
-            self.ask(about, expected, lie.words().into(), remedy);
-        }
+        self.of_lie((played, end.outcome), hole, at, &AROUND_M);
         let (off_m, side) = off_play(hole, at);
         if let Some(said) = end.outcome.side
             && said != side
@@ -313,12 +351,18 @@ impl Asked<'_> {
             self.ask(about, expected, end.outcome.words(), remedy);
             return;
         }
-        // Where a ball was dropped is not where it was lost; a ball in the hole is at the pin.
+        let position = end.position.map(|[lon, lat]| {
+            let plane = Plane::new(hole.origin_lon_lat);
+            plane.to_plane(lon, lat)
+        });
+        // Lengths may be those of where a lost ball was dropped; a ball in the hole is at the pin.
         if end.outcome.is_lost() || played.is_ace() {
+            if let Some(at) = position.filter(|_| end.outcome.is_lost()) {
+                self.of_lie((played, end.outcome), hole, at, &AROUND_M);
+            }
             return;
         }
-        if let Some([lon, lat]) = end.position {
-            let at = Plane::new(hole.origin_lon_lat).to_plane(lon, lat);
+        if let Some(at) = position {
             return self.of_position(played, known, at);
         }
         let middle = known.tee.middle();
@@ -429,24 +473,14 @@ pub fn of_end(
         questions: Vec::new(),
     };
     let end = &played.end;
-    let is_asked = end.position.is_none() && !end.outcome.is_lost() && !played.is_ace();
+    let is_asked = end.position.is_none() && !played.is_ace();
     let (Some(at), true) = (end.along_and_side(end.total_m), is_asked) else {
         return Vec::new();
     };
     let at = view.at(at);
-    if let Some(lie) = end.outcome.lie
-        && !lies_near(hole, at, lie, &AIMED_OTHERWISE_M)
-    {
-        let drawn = Lie::of(hole.surface_at(at)).words();
-        let expected = format!("{drawn}, as the map has it so far out and to the side");
-        let found = end.outcome.words();
-        let remedy = "correct the lengths or the result; side is measured from the line that the plan aims \
-                      along";
-        let about = (Topic::LieAndPlace, played.line, Field::Result);
-        asked.ask(about, expected, found, remedy);
-    }
+    asked.of_lie((played, end.outcome), hole, at, &AIMED_OTHERWISE_M);
     let to_pin = apart(at, hole.pin);
-    if let Some(to_go) = end.to_go_m
+    if let Some(to_go) = end.to_go_m.filter(|_| !end.outcome.is_lost())
         && (to_go - to_pin).abs() > room(to_pin) + AROUND_M[1]
     {
         let expected = format!(

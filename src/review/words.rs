@@ -102,16 +102,18 @@ fn why(all: &[(NotSplit, Vec<String>)]) -> String {
     each.collect::<Vec<_>>().join("; ")
 }
 
-/// Where a tee shot ended, as its row has it: "rough left, 188 yd to go".
+/// Where a tee shot ended, as its row has it: "rough left", or in lengths.
 pub(super) fn said(end: &End, unit: LengthUnit) -> String {
     let words = end.outcome.words();
+    if !words.is_empty() {
+        return words;
+    }
     let carry = end.carry_m.filter(|_| end.total_m.is_none());
     let side = end.side_m.map(|m| {
         let side = if m < 0.0 { "left" } else { "right" };
         format!("{} {side}", length(m.abs(), unit))
     });
     let all = [
-        (!words.is_empty()).then_some(words),
         end.total_m.map(|m| length(m, unit)),
         carry.map(|m| format!("{} carry", length(m, unit))),
         side,
@@ -134,7 +136,11 @@ pub(super) fn ball(tee: &PlayedTee) -> String {
         Region::Outside => "outside",
     });
     let words: Vec<String> = lie.into_iter().chain(region.map(Into::into)).collect();
-    words.join(", ")
+    if words.is_empty() {
+        "-".into()
+    } else {
+        words.join(", ")
+    }
 }
 
 /// How many tee shots ended in the regions.
@@ -355,5 +361,46 @@ fn change(next: &Next, unit: LengthUnit) -> String {
             "Hole {hole}: {} now, and no longer {}: it saves {:.2}.",
             next.after, next.before, next.saves.strokes
         ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_true_reason() {
+        let names = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
+        let all = [
+            (NotSplit::NoClub, names(&["2", "6"])),
+            (NotSplit::NoBall, names(&["1"])),
+        ];
+        assert_eq!(
+            why(&all),
+            "holes 2 and 6: the club is not written; hole 1: hardly any of the balls predicted ends so"
+        );
+        assert_eq!(why(&[]), "");
+    }
+
+    #[test]
+    fn an_end_in_words_or_in_lengths() {
+        let outcome = super::super::result::read("rough left").expect("words");
+        let end = End {
+            carry_m: Some(200.0),
+            side_m: Some(-8.0),
+            to_go_m: Some(150.0),
+            ..End::default()
+        };
+        let lengths = said(&end, LengthUnit::Metres);
+        assert_eq!(lengths, "200 m carry, 8 m left, 150 m to go");
+        let end = End { outcome, ..end };
+        assert_eq!(said(&end, LengthUnit::Metres), "rough left");
+    }
+
+    #[test]
+    fn few_tee_shots_tell_nothing() {
+        let counts = |of: usize| inside(&[0.5, 0.9].map(|share| Inside::of(share, of, of)));
+        assert!(counts(4).ends_with(": too few to tell."), "{}", counts(4));
+        assert!(!counts(5).contains("too few"), "{}", counts(5));
     }
 }
