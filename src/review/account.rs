@@ -12,6 +12,7 @@
 use serde::Serialize;
 
 use super::ended::{Cloud, Ended, View};
+use super::result::Lie;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Rest, is_penalty};
 use crate::planner::looked_back::{Hit, LookedBack};
@@ -119,6 +120,15 @@ pub fn account(
         match ended {
             Ended::At(at) => {
                 let rest = rest_at(hole, &view, view.at(*at));
+                Some(tee.strokes_of(hole, &rest, of_shot))
+            }
+            // What a ball out of bounds costs is known, also where none was predicted there.
+            Ended::Words(outcome, _) if outcome.lie == Some(Lie::Out) => {
+                let rest = Rest {
+                    surface: Surface::OutOfBounds,
+                    crossed: None,
+                    ..rest_at(hole, &view, view.peg)
+                };
                 Some(tee.strokes_of(hole, &rest, of_shot))
             }
             _ => fitting(&cloud.weights(ended), &by_ball),

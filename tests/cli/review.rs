@@ -182,7 +182,7 @@ fn lost_and_holed_balls() {
     };
     let lost = strikes(
         "words",
-        "hole,club,result,score\nHole 6,driver,OB right,6\n02,7i,holed,1\n",
+        "hole,club,result,score\nHole 6,driver,OB right,6\n02,7i,holed,1\n1,driver,OB right,7\n",
     );
     let long = strikes(
         "length",
@@ -195,6 +195,8 @@ fn lost_and_holed_balls() {
     assert!(long[0]["ended"].is_null(), "{long}");
     assert!(strike(&lost[1]) < Some(-2.0), "{lost}");
     assert_eq!(lost[1]["account"]["after"]["strokes"], 0.0);
+    // None of the predicted balls is out there: the stroke and its distance are lost all the same.
+    assert_eq!(strike(&lost[2]), Some(2.0));
     assert_eq!(long[1]["account"]["why_not_split"], "no_club");
     let said = fs::read_to_string(folder.path().join("length/review.md")).expect("a file");
     assert!(said.contains("| out of bounds right |"), "{said}");
@@ -311,4 +313,53 @@ fn a_season_that_leans() {
     );
     let wider = |when: &str| found["course_play"][when]["driver_direction"]["median"].as_f64();
     assert!(wider("after") > wider("before"), "{}", found["course_play"]);
+}
+
+/// Two clubs on one hole: each pattern has its club's name, and what has no place is counted; a hole is
+/// noted once, however often it comes without a club.
+#[test]
+fn two_clubs_on_one_hole() {
+    let folder = folder();
+    fs::create_dir(folder.path().join("rounds")).expect("a folder");
+    let ends = [
+        "driver,240,12R,",
+        "5w,190,5L,",
+        "driver,,,rough right",
+        ",,,",
+        ",,,",
+    ];
+    for (round, end) in ends.iter().enumerate() {
+        let rows = format!(
+            "hole,club,total_yd,side_yd,result,score\n1,{end},{}\n",
+            4 + round
+        );
+        fs::write(folder.path().join(format!("rounds/{round}.csv")), rows).expect("a log");
+    }
+    let (course, log) = (source(COURSE), source(FEW_CLUBS));
+    let asked = [
+        "review",
+        &course,
+        "--log",
+        &log,
+        "--played",
+        "rounds",
+        "--half-life",
+        "1",
+    ];
+    let done = bendline(folder.path(), &asked);
+    assert_eq!(done.status.code(), Some(0));
+    let drawing = fs::read_to_string(folder.path().join("out/hole-1-played.svg"));
+    let drawing = drawing.expect("a drawing");
+    assert!(drawing.contains("1 more without a place"), "{drawing}");
+    for club in [">driver, your draw<", ">5-wood, your draw<"] {
+        assert_eq!(drawing.matches(club).count(), 1, "{club}");
+    }
+    let said = String::from_utf8_lossy(&done.stdout).replace('\n', " ");
+    for wanted in [
+        "with a pattern (hole 1).",
+        "a round counts half after 1 newer round.",
+        "3 tee shots and 2 scores: too few to tell",
+    ] {
+        assert!(said.contains(wanted), "{wanted}: {said}");
+    }
 }
