@@ -29,9 +29,11 @@ What was played (CSV); only `hole` is needed, and every cell but the hole's may 
   2,driver,,,246,12R,,,4,1
   3,7 iron,,,,,bunker left,18,4,2
   4,,,,,,,,6,
-Lengths end in _yd, _m or _ft; side is right of the aim; to_go is to the pin. result is fairway,
-rough, bunker, green, trees, penalty, out or holed, with left or right. Of several rows of one hole
-the first is the tee shot.")]
+Lengths end in _yd, _m or _ft; to_go is to the pin. side is where the ball ended, right of the line
+that the plan aims along (left: 10L or -10): a right-hander's draw that is hit as planned starts
+right of that line and ends left of it. result is fairway, rough, bunker, green, trees, penalty,
+out or holed, with left or right. Of several rows of one hole, one under the other, the first is
+the tee shot. Every round has its own file.")]
 pub struct Review {
     #[command(flatten)]
     pub game: Game,

@@ -40,6 +40,8 @@ pub struct Table {
     pub player: Player,
     /// The file of the holes, as messages name it.
     pub file: String,
+    /// Every hole of the file by name, also those that are not asked for.
+    pub names: Vec<String>,
     tee: Option<String>,
     weather: Weather,
     altitude_m: f64,
@@ -249,6 +251,7 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
         firmness: day.firmness.into(),
         round,
         file,
+        names: known,
         seed: game.seed,
         unit,
         aim: cli::Aim::Strokes,

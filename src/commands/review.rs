@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use bendline::diagnostic::{Answers, Note, Place, Problem, Problems};
+use bendline::diagnostic::{Answers, Note, Place, Problem, Problems, Question, Topic};
 use bendline::draw;
 use bendline::hole::{self, Hole};
 use bendline::planner::Planner;
@@ -61,7 +61,9 @@ pub fn run(arguments: &cli::Review) -> Result<(), Problems> {
     let tees: Vec<Planner<'_>> = (0..table.holes.len())
         .map(|hole| table.planned(hole))
         .collect();
+    let answers = arguments.game.confirmed.answers();
     let asked = Asked {
+        answers: &answers,
         tees: &tees,
         rounds: &logs,
         fading: Fading {
@@ -74,6 +76,7 @@ pub fn run(arguments: &cli::Review) -> Result<(), Problems> {
         progress.at(step.done, step.total, &step.doing);
     })?;
     drop(progress);
+    terminal::notes(&review.answered);
     let written = match folder(arguments) {
         Some(folder) => {
             let outputs = outputs(&review, &table.holes, &table.player);
@@ -175,6 +178,33 @@ fn logs(arguments: &cli::Review) -> Result<Vec<RoundLog>, Problems> {
     }
 }
 
+/// Whether a file is one that no listing shows: what an editor or another machine leaves beside a log.
+fn is_hidden(path: &Path) -> bool {
+    let name = path.file_name().map(|name| name.to_string_lossy());
+    name.is_some_and(|name| name.starts_with('.'))
+}
+
+/// Rounds that were given before, under the same name or another.
+fn repeated(logs: &[RoundLog]) -> Vec<Question> {
+    let mut questions = Vec::new();
+    for (number, log) in logs.iter().enumerate() {
+        let same = logs[..number].iter().find(|one| one.holes == log.holes);
+        if let Some(same) = same {
+            questions.push(Question {
+                topic: Topic::RepeatedRows,
+                problem: Problem {
+                    file: log.file.clone(),
+                    place: Place::File,
+                    expected: "a round that is not given twice".into(),
+                    found: format!("the rows of {} again", same.file),
+                    remedy: "name every round once, and a folder without its files".into(),
+                },
+            });
+        }
+    }
+    questions
+}
+
 /// A file, or the CSV files of a folder by name.
 fn rounds_in(path: &Path) -> Result<Vec<PathBuf>, Problem> {
     if !path.is_dir() {
@@ -195,7 +225,7 @@ fn rounds_in(path: &Path) -> Result<Vec<PathBuf>, Problem> {
         let is_csv = path
             .extension()
             .is_some_and(|end| end.eq_ignore_ascii_case("csv"));
-        if is_csv && path.is_file() {
+        if is_csv && !is_hidden(&path) && path.is_file() {
             found.push(path);
         }
     }
@@ -223,15 +253,22 @@ fn settled(
         .iter()
         .map(|(hole, tee)| Known { hole, tee })
         .collect();
-    let mut asked = Vec::new();
+    let names: Vec<String> = table
+        .names
+        .iter()
+        .map(|name| log::hole_name(name))
+        .collect();
+    let mut asked = repeated(&logs);
     for log in &mut logs {
         terminal::notes(&log.notes);
         let is_on = |played: &log::PlayedHole| questions::find(&holes, played).is_some();
-        // Rows of holes that are not asked for are none of this review's.
-        if !arguments.game.holes.is_empty() {
-            log.holes.retain(is_on);
-        }
-        asked.extend(questions::of_round(log, &course, &table.player, unit));
+        // Rows of holes that are not asked for are none of this review's; those that the course lacks
+        // are asked about.
+        let is_of_course = |played: &log::PlayedHole| names.contains(&log::hole_name(&played.hole));
+        log.holes
+            .retain(|played| is_on(played) || !is_of_course(played));
+        let course = (&course[..], &table.names[..]);
+        asked.extend(questions::of_round(log, course, &table.player, unit));
         log.holes.retain(is_on);
     }
     let (notes, problems): (Vec<Note>, Vec<Problem>) = answers.settle(asked);

@@ -85,7 +85,7 @@ topics! {
     OtherHole "other-hole" "the rows of holes that are not on this course are to be left out";
     OtherClub "other-club" "clubs were hit that the bag lacks: their shots are not compared";
     FarBall "far-ball" "the balls ended as far off as is written";
-    LieAndPlace "lie-and-place" "the balls lay where the position says";
+    LieAndPlace "lie-and-place" "a lost ball was lost, any other lay where position or lengths say";
     OddScore "odd-score" "the scores are as written";
     // The day.
     StationPressure "station-pressure" "the pressure is that at the course, not reduced to sea level";

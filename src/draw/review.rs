@@ -26,6 +26,8 @@ const READ: f64 = 30.0;
 const SMALL: f64 = 25.0;
 /// Radius of a ball.
 const BALL: f64 = 11.0;
+/// Half the tick across a peg, and half an arrow's head.
+const TICK: f64 = 11.0;
 
 fn write(at: Point, words: &str, (size, bold, anchor): (f64, bool, Anchor)) -> Node {
     Node::Text(Text {
@@ -73,6 +75,7 @@ pub fn hole(review: &Review, tee: usize, hole: &Hole) -> Option<String> {
                 .iter()
                 .map(|(at, _)| *at)
                 .chain(outline(&drawn.ninety))
+                .chain([drawn.view.at([drawn.aim_m, 0.0])])
         })
         .collect();
     let frame = Frame::fit(
@@ -90,7 +93,21 @@ pub fn hole(review: &Review, tee: usize, hole: &Hole) -> Option<String> {
     for (at, region) in drawn.iter().flat_map(|drawn| &drawn.balls) {
         ball(frame.place(*at), *region, &mut nodes);
     }
+    if drawn.len() > 1 {
+        for drawn in &drawn {
+            nodes.extend(label(drawn, &frame, map));
+        }
+    }
     let clubs: Vec<&str> = drawn.iter().map(|drawn| drawn.club.as_str()).collect();
+    let mut under = vec![clubs.join("; ")];
+    let tees = review.rounds.iter().flat_map(|round| &round.holes);
+    let in_words = tees
+        .filter(|tee| tee.reference == hole.reference)
+        .filter(|tee| tee.ended.is_none() && !tee.said.is_empty())
+        .count();
+    if in_words > 0 {
+        under.push(format!("{in_words} more without a place"));
+    }
     let shots = if balls == 1 {
         "1 tee shot".into()
     } else {
@@ -101,7 +118,7 @@ pub fn hole(review: &Review, tee: usize, hole: &Hole) -> Option<String> {
         write([EDGE, 95.0], &title, (HEAD, true, Anchor::Start)),
         write(
             [EDGE, 150.0],
-            &clubs.join("; "),
+            &under.join("; "),
             (READ, false, Anchor::Start),
         ),
         Node::Group {
@@ -134,7 +151,26 @@ fn outline(region: &region::Region) -> impl Iterator<Item = Coord<f64>> + '_ {
         .flat_map(|piece| piece.exterior().coords().copied())
 }
 
-/// The regions of a pattern, its aim and its peg.
+/// A pattern's club, above it.
+fn label(drawn: &Drawn, frame: &Frame, map: Area) -> Option<Node> {
+    let points = outline(&drawn.ninety).map(|at| frame.place(at));
+    let top = points.min_by(|a, b| a[1].total_cmp(&b[1]))?;
+    let words = text::clean(&drawn.club);
+    let half = text::width(&words, SMALL, true) / 2.0 + 8.0;
+    let x = top[0].max(map.left + half).min(map.right - half);
+    Some(Node::Text(Text {
+        at: [x, (top[1] - 10.0).max(map.top + 30.0)],
+        words,
+        size: SMALL,
+        bold: true,
+        colour: palette::ACCENT,
+        anchor: Anchor::Middle,
+        halo: true,
+        tail: Vec::new(),
+    }))
+}
+
+/// The regions of a pattern, the line from its peg to the point aimed at, and a tick across the peg.
 fn pattern(drawn: &Drawn, frame: &Frame, nodes: &mut Vec<Node>) {
     let steps = |region: &region::Region| -> Vec<Step> {
         let ring = |line: &LineString<f64>| {
@@ -160,14 +196,27 @@ fn pattern(drawn: &Drawn, frame: &Frame, nodes: &mut Vec<Node>) {
     let dashed = Stroke::of(palette::ACCENT, 3.0).dashed(16.0, 10.0);
     nodes.push(path(steps(&drawn.ninety), None, dashed));
     let peg = frame.place(drawn.view.peg);
-    let furthest = drawn
-        .balls
-        .iter()
-        .map(|(at, _)| drawn.view.of(*at)[0])
-        .fold(60.0, f64::max);
-    let end = frame.place(drawn.view.at([furthest, 0.0]));
+    let end = frame.place(drawn.view.at([drawn.aim_m, 0.0]));
     nodes.push(scene::line(peg, end, Stroke::of(palette::ACCENT, 2.0)));
-    nodes.push(scene::disc(peg, 7.0, palette::ACCENT, None));
+    let long = scene::distance(peg, end).max(1.0e-9);
+    let along = [(end[0] - peg[0]) / long, (end[1] - peg[1]) / long];
+    // Right of the line by so much, and back along it.
+    let off = |from: Point, right: f64, back: f64| {
+        [
+            from[0] - right * along[1] - back * along[0],
+            from[1] + right * along[0] - back * along[1],
+        ]
+    };
+    let across = (off(peg, -TICK, 0.0), off(peg, TICK, 0.0));
+    nodes.push(scene::line(
+        across.0,
+        across.1,
+        Stroke::of(palette::ACCENT, 5.0),
+    ));
+    for right in [-TICK, TICK] {
+        let head = off(end, right, 1.6 * TICK);
+        nodes.push(scene::line(head, end, Stroke::of(palette::ACCENT, 2.0)));
+    }
 }
 
 /// A ball by the region it ended in.
@@ -329,7 +378,7 @@ fn band(count: usize, share: f64) -> [f64; 2] {
 /// Course play before and after: medians with the intervals that hold them in eight cases of ten.
 #[must_use]
 pub fn course_play(review: &Review) -> String {
-    let page = [1079.0, 760.0];
+    let page = [1079.0, 800.0];
     let learnt = &review.course_play;
     let rows: Vec<_> = learnt
         .before
@@ -357,15 +406,15 @@ pub fn course_play(review: &Review) -> String {
         left + share * (right - left)
     };
     let title = "Course play beside the range";
-    let mut nodes = vec![
-        write([EDGE, 85.0], title, (44.0, true, Anchor::Start)),
-        write(
-            [EDGE, 135.0],
-            "times as wide; grey: before the rounds, violet: now; lines hold 80 %",
-            (READ, false, Anchor::Start),
-        ),
-    ];
-    let bottom = 200.0 + 120.0 * rows.len() as f64;
+    let mut nodes = vec![write([EDGE, 85.0], title, (44.0, true, Anchor::Start))];
+    let under = "how many times as wide as on the range; grey: before these rounds, violet: now; \
+                 a line holds it in eight cases of ten";
+    let lines = text::wrap(under, READ, false, page[0] - 2.0 * EDGE, 2);
+    for (k, line) in lines.iter().enumerate() {
+        let y = 135.0 + 40.0 * k as f64;
+        nodes.push(write([EDGE, y], line, (READ, false, Anchor::Start)));
+    }
+    let bottom = 240.0 + 120.0 * rows.len() as f64;
     let ticks = [0.5, 0.7, 0.8, 0.9, 1.0, 1.2, 1.4, 1.7, 2.0, 2.5, 3.0, 4.0];
     let mut last = f64::MIN;
     for tick in ticks.into_iter().filter(|tick| (low..=high).contains(tick)) {
@@ -375,7 +424,7 @@ pub fn course_play(review: &Review) -> String {
             palette::MIST
         };
         nodes.push(scene::line(
-            [x(tick), 180.0],
+            [x(tick), 220.0],
             [x(tick), bottom],
             Stroke::of(weight, 2.0),
         ));
@@ -390,7 +439,7 @@ pub fn course_play(review: &Review) -> String {
         }
     }
     for (k, ((before, after), name)) in rows.iter().zip(names).enumerate() {
-        let y = 245.0 + 120.0 * k as f64;
+        let y = 285.0 + 120.0 * k as f64;
         nodes.push(write([EDGE, y + 12.0], name, (READ, false, Anchor::Start)));
         for (estimate, y, colour) in [
             (before, y - 14.0, palette::STONE),

@@ -12,6 +12,7 @@
 use serde::Serialize;
 
 use super::ended::{Cloud, Ended, View};
+use super::result::Lie;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Rest, is_penalty};
 use crate::planner::looked_back::{Hit, LookedBack};
@@ -50,6 +51,22 @@ impl Figure {
     }
 }
 
+/// Why the strokes of a hole are not told apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum NotSplit {
+    /// No club is written.
+    NoClub,
+    /// The bag lacks the club that is written.
+    OtherClub,
+    /// No shot with that club stays in play.
+    NoShot,
+    /// Where the tee shot ended is not written.
+    NoEnd,
+    /// Hardly any of the balls predicted ends as is written.
+    NoBall,
+}
+
 /// A hole's account.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Account {
@@ -61,24 +78,31 @@ pub struct Account {
     pub after: Option<Figure>,
     /// What cannot be split for want of club, end or score.
     pub not_split: Option<Figure>,
+    /// Why not; null where it is split, or has no score.
+    pub why_not_split: Option<NotSplit>,
     /// Standard deviation of the strike over the predicted balls, strokes.
     pub strike_spread: Option<f64>,
 }
 
-/// The account of a hole that took `score`; `hit` is the shot that was hit and where it ended.
+/// The account of a hole that took `score`; `hit` is the shot that was hit and where it ended, or why it is
+/// not known.
 #[must_use]
 pub fn account(
     hole: &Hole,
     tee: &LookedBack,
-    hit: Option<(&Hit, &Cloud, Option<&Ended>)>,
+    hit: Result<(&Hit, &Cloud, Option<&Ended>), NotSplit>,
     score: Option<usize>,
 ) -> Account {
     let expected = Figure::of((tee.choice.strokes, tee.choice.standard_error));
     let mut account = Account::default();
     let whole = score.map(|score| score as f64 - expected.strokes);
-    let Some((hit, cloud, ended)) = hit else {
-        account.not_split = whole.map(|strokes| Figure::of((strokes, expected.standard_error)));
-        return account;
+    let (hit, cloud, ended) = match hit {
+        Ok(hit) => hit,
+        Err(why) => {
+            account.not_split = whole.map(|strokes| Figure::of((strokes, expected.standard_error)));
+            account.why_not_split = whole.map(|_| why);
+            return account;
+        }
     };
     let (costs, error) = hit.costs;
     account.decision = Some(Figure::of(hit.costs));
@@ -88,7 +112,7 @@ pub fn account(
     account.strike_spread = Some((variance / by_ball.len().max(1) as f64).sqrt());
     let of_shot = expected.strokes + costs;
     let error = error.hypot(expected.standard_error);
-    let end = ended.and_then(|ended| {
+    let fits = ended.and_then(|ended| {
         let view = View {
             peg: hit.priced.peg,
             aim_deg: hit.priced.shot.aim_deg,
@@ -98,9 +122,24 @@ pub fn account(
                 let rest = rest_at(hole, &view, view.at(*at));
                 Some(tee.strokes_of(hole, &rest, of_shot))
             }
+            // What a ball out of bounds costs is known, also where none was predicted there.
+            Ended::Words(outcome, _) if outcome.lie == Some(Lie::Out) => {
+                let rest = Rest {
+                    surface: Surface::OutOfBounds,
+                    crossed: None,
+                    ..rest_at(hole, &view, view.peg)
+                };
+                Some(tee.strokes_of(hole, &rest, of_shot))
+            }
             _ => fitting(&cloud.weights(ended), &by_ball),
         }
     });
+    // A tee shot that is holed is all there is.
+    let end = if score == Some(1) {
+        Some((1.0, 0.0))
+    } else {
+        fits
+    };
     match (end, whole) {
         (Some((strokes, of_end)), whole) => {
             account.strike = Some(Figure::of((strokes - of_shot, of_end.hypot(error))));
@@ -109,6 +148,10 @@ pub fn account(
         }
         (None, Some(whole)) => {
             account.not_split = Some(Figure::of((whole - costs, error)));
+            account.why_not_split = Some(match ended {
+                Some(_) => NotSplit::NoBall,
+                None => NotSplit::NoEnd,
+            });
         }
         (None, None) => {}
     }

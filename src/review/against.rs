@@ -59,8 +59,10 @@ impl InPattern {
             |at: [f64; 2], balls: Vec<Coord<f64>>| denser(&balls, &[place(at)]).first().copied();
         let denser = match *ended {
             Ended::At(at) => share(at, cloud.balls.iter().map(|b| place(b.rest)).collect()),
-            Ended::Landed(at) => share(at, cloud.balls.iter().map(|b| place(b.landed)).collect()),
-            Ended::Total(_) | Ended::Carry(_) | Ended::Words(..) => None,
+            Ended::Landed(at, _) => {
+                share(at, cloud.balls.iter().map(|b| place(b.landed)).collect())
+            }
+            Ended::Total(..) | Ended::Carry(..) | Ended::Words(..) => None,
         };
         let [right_z, long_z] = cloud.shares(ended).map(|share| share.map(normal_quantile));
         Self {

@@ -30,12 +30,12 @@ const FAR: f64 = 3.0;
 pub enum Ended {
     /// At rest so far along the aim and right of it, m.
     At([f64; 2]),
-    /// Landed so far along the aim and right of it, m.
-    Landed([f64; 2]),
-    /// At rest so far from the peg, m.
-    Total(f64),
-    /// Landed so far from the peg, m.
-    Carry(f64),
+    /// Landed so far along the aim and right of it, m; at rest as the words say.
+    Landed([f64; 2], Outcome),
+    /// At rest so far from the peg, m, and as the words say.
+    Total(f64, Outcome),
+    /// Landed so far from the peg, m; at rest as the words say.
+    Carry(f64, Outcome),
     /// In words, and the distance left to the pin, m.
     Words(Outcome, Option<f64>),
 }
@@ -45,8 +45,12 @@ impl Ended {
     #[must_use]
     pub fn broad(&self) -> f64 {
         match self {
-            Self::At(_) | Self::Landed(_) => 1.0 / (ALONG_M * ACROSS_M),
-            Self::Total(_) | Self::Carry(_) | Self::Words(_, Some(_)) => 1.0 / (WORDS * ALONG_M),
+            Self::At(_) => 1.0 / (ALONG_M * ACROSS_M),
+            Self::Landed(_, outcome) => {
+                let words = if outcome.says_where() { WORDS } else { 1.0 };
+                1.0 / (words * ALONG_M * ACROSS_M)
+            }
+            Self::Total(..) | Self::Carry(..) | Self::Words(_, Some(_)) => 1.0 / (WORDS * ALONG_M),
             Self::Words(_, None) => 1.0 / WORDS,
         }
     }
@@ -108,8 +112,14 @@ impl View {
     }
 }
 
-/// On which side of the line of play a place is: by the nearest of its straight parts.
+/// On which side of the line of play a place is.
 fn side_of_play(hole: &Hole, at: Coord<f64>) -> Side {
+    off_play(hole, at).1
+}
+
+/// How far off the line of play a place is, m, and on which side: by the nearest of its straight parts.
+#[must_use]
+pub fn off_play(hole: &Hole, at: Coord<f64>) -> (f64, Side) {
     let mut nearest = (f64::INFINITY, 0.0);
     for part in hole.line_of_play.windows(2) {
         let (along, off) = (
@@ -124,11 +134,12 @@ fn side_of_play(hole: &Hole, at: Coord<f64>) -> Side {
             nearest = (away, off[0] * along[1] - off[1] * along[0]);
         }
     }
-    if nearest.1 < 0.0 {
+    let side = if nearest.1 < 0.0 {
         Side::Left
     } else {
         Side::Right
-    }
+    };
+    (nearest.0, side)
 }
 
 fn length([along, right]: [f64; 2]) -> f64 {
@@ -226,23 +237,33 @@ impl Cloud {
     }
 
     fn kernels(&self, ended: &Ended, narrow: Option<f64>) -> Vec<f64> {
+        let fits = |ball: &Ball, outcome: Outcome| {
+            outcome.lie.is_none_or(|lie| lie == ball.lie)
+                && outcome.side.is_none_or(|side| side == ball.side)
+        };
         match *ended {
             Ended::At(at) => self.near(at, |ball| ball.rest, (&self.rest, narrow)),
-            Ended::Landed(at) => self.near(at, |ball| ball.landed, (&self.landed, narrow)),
-            Ended::Total(m) => self.along(m, |ball| Some(length(ball.rest)), narrow),
-            Ended::Carry(m) => self.along(m, |ball| Some(length(ball.landed)), narrow),
-            Ended::Words(outcome, to_go_m) => {
-                let fits = |ball: &Ball| {
-                    outcome.lie.is_none_or(|lie| lie == ball.lie)
-                        && outcome.side.is_none_or(|side| side == ball.side)
-                };
-                match to_go_m {
-                    Some(m) => self.along(m, |ball| fits(ball).then_some(ball.to_go_m), narrow),
-                    None => {
-                        let share = |ball| if fits(ball) { 1.0 } else { 0.0 };
-                        self.balls.iter().map(share).collect()
-                    }
-                }
+            Ended::Landed(at, outcome) => {
+                let near = self.near(at, |ball| ball.landed, (&self.landed, narrow));
+                let all = self.balls.iter().zip(near);
+                all.map(|(ball, weight)| if fits(ball, outcome) { weight } else { 0.0 })
+                    .collect()
+            }
+            Ended::Total(m, outcome) => {
+                let of = |ball: &Ball| fits(ball, outcome).then(|| length(ball.rest));
+                self.along(m, of, narrow)
+            }
+            Ended::Carry(m, outcome) => {
+                let of = |ball: &Ball| fits(ball, outcome).then(|| length(ball.landed));
+                self.along(m, of, narrow)
+            }
+            Ended::Words(outcome, Some(m)) => {
+                let of = |ball: &Ball| fits(ball, outcome).then_some(ball.to_go_m);
+                self.along(m, of, narrow)
+            }
+            Ended::Words(outcome, None) => {
+                let share = |ball| if fits(ball, outcome) { 1.0 } else { 0.0 };
+                self.balls.iter().map(share).collect()
             }
         }
     }
@@ -302,14 +323,14 @@ impl Cloud {
                 below(right, &|ball| ball.rest[1]),
                 below(along.hypot(right), &|ball| ball.rest[0].hypot(ball.rest[1])),
             ],
-            Ended::Landed([along, right]) => [
+            Ended::Landed([along, right], _) => [
                 below(right, &|ball| ball.landed[1]),
                 below(along.hypot(right), &|ball| {
                     ball.landed[0].hypot(ball.landed[1])
                 }),
             ],
-            Ended::Total(m) => [None, below(m, &|ball| ball.rest[0].hypot(ball.rest[1]))],
-            Ended::Carry(m) => [None, below(m, &|ball| ball.landed[0].hypot(ball.landed[1]))],
+            Ended::Total(m, _) => [None, below(m, &|ball| ball.rest[0].hypot(ball.rest[1]))],
+            Ended::Carry(m, _) => [None, below(m, &|ball| ball.landed[0].hypot(ball.landed[1]))],
             Ended::Words(_, Some(m)) => [None, below(-m, &|ball| -ball.to_go_m)],
             Ended::Words(_, None) => [None, None],
         }

@@ -6,12 +6,13 @@
 //! | `club` | what was hit | |
 //! | `lon`, `lat` | where the ball ended, degrees | |
 //! | `carry`, `total` | straight distance from the tee to where it landed and ended | `_yd` `_m` `_ft` |
-//! | `side` | how far right of the aim it ended (with `carry` alone: landed) | `_yd` `_m` `_ft` |
+//! | `side` | how far right of the line that the plan aims along it ended (with `carry` alone: landed) | `_yd` `_m` `_ft` |
 //! | `result` | `fairway`, `rough left`, `bunker right`, `trees`, `penalty`, `out`, `green`, `holed` | |
 //! | `to_go` | distance left to the pin | `_yd` `_m` `_ft` |
 //! | `score`, `putts` | strokes of the hole, penalties included; putts among them | |
 //!
-//! Every cell but the hole's may be empty. Of several rows of one hole the first is the tee shot.
+//! Every cell but the hole's may be empty. Of several rows of one hole, one under the other, the first is
+//! the tee shot.
 //! Separators, decimal signs, words for sides and spellings of clubs are those of the shot log.
 
 #![deny(
@@ -54,6 +55,15 @@ pub struct End {
     pub to_go_m: Option<f64>,
 }
 
+impl End {
+    /// Along the aim and right of it by a length from the tee and the side, m; none where the side is longer.
+    #[must_use]
+    pub fn along_and_side(&self, away_m: Option<f64>) -> Option<[f64; 2]> {
+        let (away, side) = away_m.zip(self.side_m)?;
+        (side.abs() <= away).then(|| [(away * away - side * side).sqrt(), side])
+    }
+}
+
 /// A hole as it was played.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlayedHole {
@@ -71,6 +81,32 @@ pub struct PlayedHole {
     pub putts: Option<usize>,
     /// How many rows it has.
     pub rows: usize,
+    /// Lines of further rows that carry its score.
+    pub scored_again: Vec<usize>,
+}
+
+impl PlayedHole {
+    /// Whether the tee shot was holed.
+    #[must_use]
+    pub fn is_ace(&self) -> bool {
+        self.end.outcome.holed && self.score == Some(1)
+    }
+}
+
+/// A hole's name without what people write about it: `06` and `Hole 6` are 6.
+#[must_use]
+pub fn hole_name(written: &str) -> String {
+    let lower = written.trim().to_lowercase();
+    let bare = ["hole", "no.", "nr.", "#"]
+        .iter()
+        .find_map(|word| lower.strip_prefix(word))
+        .map_or(lower.as_str(), str::trim);
+    let is_number = !bare.is_empty() && bare.bytes().all(|byte| byte.is_ascii_digit());
+    match bare.trim_start_matches('0') {
+        _ if bare.is_empty() => lower,
+        number if is_number && !number.is_empty() => number.to_owned(),
+        _ => bare.to_owned(),
+    }
 }
 
 /// A round as read.
@@ -209,6 +245,19 @@ impl Reader<'_> {
             found,
             remedy: remedy.to_owned(),
         });
+    }
+
+    /// The place of a cell.
+    fn cell(&self, line: usize, field: Field) -> Place {
+        let mut all = self.columns.iter().zip(&self.headings);
+        let heading = all.find(|(column, _)| column.is_some_and(|column| column.field == field));
+        match heading {
+            Some((_, heading)) => Place::Cell {
+                line,
+                column: heading.trim().to_owned(),
+            },
+            None => Place::Line(line),
+        }
     }
 
     fn read_headings(&mut self, line: usize, headings: Vec<String>) {
@@ -406,6 +455,8 @@ impl Reader<'_> {
         let mut holes: Vec<PlayedHole> = Vec::new();
         // Strokes of rows that say where the hole ended, and penalties among them.
         let mut penalties: Vec<(usize, bool)> = Vec::new();
+        // The hole of the row above.
+        let mut last: Option<usize> = None;
         for (line, row) in rows {
             let Some(name) = row.hole else {
                 let remedy = "write the hole's number as in the course file, or delete the row";
@@ -418,9 +469,10 @@ impl Reader<'_> {
                 );
                 continue;
             };
-            let same = |hole: &PlayedHole| hole.hole.eq_ignore_ascii_case(&name);
+            let same = |hole: &PlayedHole| hole_name(&hole.hole) == hole_name(&name);
             let is_penalty = matches!(row.end.outcome.lie, Some(Lie::Penalty | Lie::Out));
-            match holes.iter().position(same) {
+            let known = holes.iter().position(same);
+            match known {
                 None => {
                     holes.push(PlayedHole {
                         line,
@@ -430,8 +482,17 @@ impl Reader<'_> {
                         score: row.score,
                         putts: row.putts,
                         rows: 1,
+                        scored_again: Vec::new(),
                     });
                     penalties.push((usize::from(is_penalty), row.end.outcome.holed));
+                }
+                Some(index) if last != Some(index) => {
+                    let found = format!("hole {} again, after another hole", printable(&name));
+                    let remedy = "give each round its own file, also the second time round the same holes; \
+                                  write the strokes of a hole one under the other";
+                    let expected = "every hole once";
+                    let place = self.cell(line, Field::Hole);
+                    self.problem(place, expected, found, remedy);
                 }
                 Some(index) => {
                     let hole = &mut holes[index];
@@ -441,10 +502,13 @@ impl Reader<'_> {
                     let first = hole.score;
                     hole.score = hole.score.or(row.score);
                     hole.putts = hole.putts.or(row.putts);
+                    if first.is_some() && row.score.is_some() {
+                        hole.scored_again.push(line);
+                    }
                     if let (Some(one), Some(other)) = (first, row.score)
                         && one != other
                     {
-                        let place = Place::Line(line);
+                        let place = self.cell(line, Field::Score);
                         let expected = format!("the hole's score once, {one} as above");
                         let remedy =
                             "write the score in one row of the hole; give each round its own file";
@@ -452,6 +516,7 @@ impl Reader<'_> {
                     }
                 }
             }
+            last = known.or(Some(holes.len() - 1));
         }
         for (hole, (penalties, is_holed)) in holes.iter_mut().zip(penalties) {
             if hole.score.is_none() && is_holed {
@@ -516,6 +581,31 @@ mod tests {
         assert!(read("round.csv", text.as_bytes()).is_err());
         let text = "hole,score\n1,5\n1,4\n";
         assert!(read("round.csv", text.as_bytes()).is_err());
+    }
+
+    /// A second round in one file is no further strokes of the first.
+    #[test]
+    fn a_second_round_is_asked_for_its_own_file() {
+        let text = "hole,score\n1,5\n2,3\n01,5\nHole 2,3\n";
+        let problems = read("round.csv", text.as_bytes()).expect_err("problems").0;
+        assert_eq!(problems.len(), 2, "{problems:#?}");
+        let line = |line| Place::Cell {
+            line,
+            column: "hole".into(),
+        };
+        assert_eq!(
+            [&problems[0].place, &problems[1].place],
+            [&line(4), &line(5)]
+        );
+        let log = read("round.csv", b"hole,total_yd,score\n6,250,5\n6,200,5\n").expect("a log");
+        assert_eq!(log.holes[0].scored_again, [3]);
+    }
+
+    #[test]
+    fn what_people_write_about_a_hole() {
+        let names = ["6", "06", " Hole 6", "hole06", "#6", "No. 6"].map(hole_name);
+        assert!(names.iter().all(|name| name == "6"), "{names:?}");
+        assert_eq!(["0", "hole", "A7"].map(hole_name), ["0", "hole", "a7"]);
     }
 
     proptest! {

@@ -31,7 +31,7 @@ mod words;
 
 use serde::Serialize;
 
-use account::{Account, Figure, account};
+use account::{Account, Figure, NotSplit, account};
 use again::Before;
 use against::{InPattern, Region, SHARES};
 use ended::{Cloud, Ended, View};
@@ -42,7 +42,7 @@ use result::Lie;
 pub use totals::{Patterns, Round, Total};
 use totals::{Shot, patterns, rounds};
 
-use crate::diagnostic::Problems;
+use crate::diagnostic::{Answers, Note, Problems, Question};
 use crate::hole::plane::Plane;
 use crate::hole::{Coord, Hole};
 use crate::plan::region::{self, densest};
@@ -62,6 +62,8 @@ pub struct Asked<'a> {
     pub rounds: &'a [RoundLog],
     /// How old rounds fade.
     pub fading: Fading,
+    /// What the user says of rows that contradict themselves.
+    pub answers: &'a Answers,
     /// Unit of the words.
     pub unit: LengthUnit,
 }
@@ -118,6 +120,9 @@ pub struct PlayedTee {
     pub ended: Option<Place>,
     /// Its place in the pattern that was predicted.
     pub in_pattern: InPattern,
+    /// The row's words and lengths of it.
+    #[serde(skip)]
+    pub said: String,
     /// How often the hole takes how many strokes.
     #[serde(skip)]
     pub by_strokes: Vec<f64>,
@@ -152,6 +157,8 @@ pub struct Drawn {
     pub club: String,
     /// The peg and the aim.
     pub view: View,
+    /// How far off the point aimed at is: the shot's carry, m.
+    pub aim_m: f64,
     /// The region that holds half of the predicted balls.
     pub half: region::Region,
     /// The region that holds nine in ten.
@@ -183,6 +190,9 @@ pub struct Review {
     pub next: Vec<Next>,
     /// What was assumed.
     pub notes: Vec<String>,
+    /// Rows that contradict themselves, of which the user says that they are so.
+    #[serde(skip)]
+    pub answered: Vec<Note>,
     /// For drawing.
     #[serde(skip)]
     pub drawn: Vec<Drawn>,
@@ -200,7 +210,7 @@ struct Row<'a> {
 /// Looks back on rounds.
 ///
 /// # Errors
-/// Where a hole lacks the tee, or is not reached.
+/// Where a hole lacks the tee, or is not reached, and where a row contradicts itself on the map.
 pub fn review(asked: &Asked<'_>, tell: &dyn Fn(&Step)) -> Result<Review, Problems> {
     let holes: Vec<&Hole> = asked.tees.iter().map(Planner::hole).collect();
     let mut by_hole: Vec<Vec<Row<'_>>> = holes.iter().map(|_| Vec::new()).collect();
@@ -239,6 +249,13 @@ pub fn review(asked: &Asked<'_>, tell: &dyn Fn(&Step)) -> Result<Review, Problem
         found.hole(asked, (tee, rows), &prior, &weights)?;
         done += 1;
     }
+    found
+        .questions
+        .sort_by(|a, b| a.problem.file.cmp(&b.problem.file));
+    let (answered, problems) = asked.answers.settle(std::mem::take(&mut found.questions));
+    if !problems.is_empty() {
+        return Err(Problems(problems));
+    }
     let learnt = learn(&prior, &found.evidence);
     let after = Player {
         course_play: Some(learnt.after.play()),
@@ -262,6 +279,7 @@ pub fn review(asked: &Asked<'_>, tell: &dyn Fn(&Step)) -> Result<Review, Problem
         planned_with: player.course_play,
         next,
         drawn: found.drawn,
+        answered,
         ..Review::empty(asked)
     };
     review.notes = notes(&review);
@@ -288,6 +306,7 @@ impl Review {
             planned_with: None,
             next: Vec::new(),
             notes: Vec::new(),
+            answered: Vec::new(),
             drawn: Vec::new(),
             unit: asked.unit,
         }
@@ -304,15 +323,17 @@ fn notes(review: &Review) -> Vec<String> {
                 .into(),
         );
     }
-    let without: Vec<String> = all()
-        .filter(|tee| tee.club.is_none())
-        .map(|tee| tee.reference.clone())
-        .collect();
+    let mut without: Vec<String> = Vec::new();
+    for tee in all().filter(|tee| tee.club.is_none()) {
+        if !without.contains(&tee.reference) {
+            without.push(tee.reference.clone());
+        }
+    }
     if !without.is_empty() {
         notes.push(format!(
-            "No club of the bag is written on hole {}: its strokes are not split, and of how you play it says \
-             what a score says.",
-            words::list(&without)
+            "A tee shot without a club of the bag is not compared with a pattern ({}). Its hole teaches what its \
+             score teaches.",
+            words::holes(&without)
         ));
     }
     notes
@@ -327,6 +348,7 @@ struct Found {
     evidence: Vec<Evidence>,
     before: Vec<Before>,
     drawn: Vec<Drawn>,
+    questions: Vec<Question>,
 }
 
 impl Found {
@@ -355,13 +377,20 @@ impl Found {
                 Some(hit) => {
                     self.shots_with(asked, (number, &tee, hit), &with, (prior, weights))?
                 }
-                None => with
-                    .iter()
-                    .for_each(|row| self.without_club(hole, &tee, row, asked.unit)),
+                None => {
+                    let why = if tee.player.clubs_named(club).is_empty() {
+                        NotSplit::OtherClub
+                    } else {
+                        NotSplit::NoShot
+                    };
+                    for row in with {
+                        self.without_club(hole, (&tee, why), row, asked.unit);
+                    }
+                }
             }
         }
         for row in rows.iter().filter(|row| row.played.club.is_none()) {
-            self.without_club(hole, &tee, row, asked.unit);
+            self.without_club(hole, (&tee, NotSplit::NoClub), row, asked.unit);
         }
         self.scores(planner, (&tee, prior, weights), rows)?;
         let choice = &tee.plan.choice.shot;
@@ -397,8 +426,13 @@ impl Found {
         };
         let ends: Vec<Option<Ended>> = rows
             .iter()
-            .map(|row| ended_of(hole, &view, &row.played.end))
+            .map(|row| ended(hole, &view, row.played))
             .collect();
+        for row in rows {
+            let row = (&asked.rounds[row.round], row.played);
+            let found = questions::of_end(row, hole, &view, asked.unit);
+            self.questions.extend(found);
+        }
         let lattice = if ends.iter().any(Option::is_some) {
             let is_driver = CoursePlay::is_drivers(club);
             Some(Lattice::of(
@@ -427,7 +461,7 @@ impl Found {
             if let Some(Ended::At(at)) = ended {
                 balls.push((view.at(*at), in_pattern.region));
             }
-            let hit = Some((hit, &cloud, ended.as_ref()));
+            let hit = Ok((hit, &cloud, ended.as_ref()));
             let played = PlayedTee {
                 club: Some(name.clone()),
                 account: account(hole, tee, hit, row.played.score),
@@ -444,6 +478,7 @@ impl Found {
                 tee: number,
                 club: name,
                 view,
+                aim_m: hit.priced.carry_m,
                 half: regions.next().unwrap_or_default(),
                 ninety: regions.next().unwrap_or_default(),
                 balls,
@@ -466,7 +501,7 @@ impl Found {
         let says_nothing = |row: &&Row<'_>| {
             let is_known = row.played.club.as_ref();
             let is_known = is_known.is_some_and(|club| !tee.player.clubs_named(club).is_empty());
-            !is_known || ended_of(planner.hole(), &view, &row.played.end).is_none()
+            !is_known || ended(planner.hole(), &view, row.played).is_none()
         };
         let scored: Vec<(usize, f64)> = rows
             .iter()
@@ -495,9 +530,15 @@ impl Found {
         Ok(())
     }
 
-    fn without_club(&mut self, hole: &Hole, tee: &LookedBack, row: &Row<'_>, unit: LengthUnit) {
+    fn without_club(
+        &mut self,
+        hole: &Hole,
+        (tee, why): (&LookedBack, NotSplit),
+        row: &Row<'_>,
+        unit: LengthUnit,
+    ) {
         let played = PlayedTee {
-            account: account(hole, tee, None, row.played.score),
+            account: account(hole, tee, Err(why), row.played.score),
             ..played_tee(hole, tee, row.played, unit)
         };
         self.tees.push((row.round, played));
@@ -518,6 +559,7 @@ fn played_tee(hole: &Hole, tee: &LookedBack, played: &PlayedHole, unit: LengthUn
         account: Account::default(),
         ended: None,
         in_pattern: InPattern::default(),
+        said: words::said(&played.end, unit),
         by_strokes: tee.scores.by_strokes.clone(),
     }
 }
@@ -534,36 +576,89 @@ fn place_of(hole: &Hole, view: &View, [along_m, right_m]: [f64; 2]) -> Place {
     }
 }
 
-/// Where a tee shot ended, by the most exact of what its row says.
+/// Where a tee shot ended: one that was holed, at the pin.
+fn ended(hole: &Hole, view: &View, played: &PlayedHole) -> Option<Ended> {
+    if played.is_ace() {
+        return Some(Ended::At(view.of(hole.pin)));
+    }
+    ended_of(hole, view, &played.end)
+}
+
+/// Where a tee shot ended, by the most exact of what its row says; that it was lost comes before every
+/// length.
 #[must_use]
 pub fn ended_of(hole: &Hole, view: &View, end: &End) -> Option<Ended> {
     let outcome = end.outcome;
-    let at = match (end.position, end.total_m, end.side_m) {
-        (Some([lon, lat]), ..) => Some(view.of(Plane::new(hole.origin_lon_lat).to_plane(lon, lat))),
-        (None, Some(total), Some(side)) if side.abs() <= total => {
-            Some([(total * total - side * side).sqrt(), side])
-        }
-        _ => None,
-    };
-    // Where a ball was dropped is not where it ended.
-    let is_lost = matches!(outcome.lie, Some(Lie::Penalty | Lie::Out));
-    let drawn = at.map(|at| Lie::of(hole.surface_at(view.at(at))));
-    if is_lost && drawn.is_some() && drawn != outcome.lie {
-        return Some(Ended::Words(outcome, None));
+    let position = end.position.map(|[lon, lat]| {
+        let plane = Plane::new(hole.origin_lon_lat);
+        view.of(plane.to_plane(lon, lat))
+    });
+    let at = position.or_else(|| end.along_and_side(end.total_m));
+    if outcome.is_lost() {
+        // Where a ball was dropped, and what is left from there, is not where it ended.
+        let drawn = at.map(|at| Lie::of(hole.surface_at(view.at(at))));
+        let at = at.filter(|_| drawn == outcome.lie);
+        return Some(at.map_or(Ended::Words(outcome, None), Ended::At));
     }
     if let Some(at) = at {
         return Some(Ended::At(at));
     }
-    let says = outcome.lie.is_some() || outcome.side.is_some();
-    match (end.carry_m, end.side_m, end.total_m) {
-        (Some(carry), Some(side), None) if side.abs() <= carry => {
-            Some(Ended::Landed([(carry * carry - side * side).sqrt(), side]))
+    let landed = end.along_and_side(end.carry_m);
+    match (landed, end.carry_m, end.total_m) {
+        (Some(landed), _, None) => Some(Ended::Landed(landed, outcome)),
+        (_, _, Some(total)) => Some(Ended::Total(total, outcome)),
+        (_, Some(carry), None) => Some(Ended::Carry(carry, outcome)),
+        (_, None, None) if outcome.says_where() || end.to_go_m.is_some() => {
+            Some(Ended::Words(outcome, end.to_go_m))
         }
-        (_, _, Some(total)) => Some(Ended::Total(total)),
-        (Some(carry), ..) => Some(Ended::Carry(carry)),
-        // What is left after a penalty is counted from where it was dropped.
-        _ if is_lost => Some(Ended::Words(outcome, None)),
-        _ if says || end.to_go_m.is_some() => Some(Ended::Words(outcome, end.to_go_m)),
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hole::read_course;
+
+    const COURSE: &str = include_str!("../../holes/course.geojson");
+
+    /// That a ball was lost comes before its lengths; any other lie stays beside them.
+    #[test]
+    fn words_beside_lengths() {
+        let course = read_course("course.geojson", COURSE.as_bytes(), None).expect("a course");
+        let hole = &course.holes[0];
+        let tee = hole.tee(None).expect("a tee");
+        let view = View {
+            peg: tee.middle(),
+            aim_deg: 0.0,
+        };
+        let outcome = result::read("out right").expect("words");
+        let rough = result::read("rough").expect("words");
+        let end = |outcome, carry_m, total_m, side_m| {
+            let end = End {
+                outcome,
+                carry_m,
+                total_m,
+                side_m,
+                to_go_m: Some(100.0),
+                ..End::default()
+            };
+            ended_of(hole, &view, &end)
+        };
+        let lost = Some(Ended::Words(outcome, None));
+        assert_eq!(end(outcome, None, Some(230.0), None), lost);
+        assert_eq!(end(outcome, Some(220.0), None, None), lost);
+        assert_eq!(end(outcome, Some(220.0), None, Some(4.0)), lost);
+        assert_eq!(end(outcome, None, None, None), lost);
+        let total = Some(Ended::Total(230.0, rough));
+        assert_eq!(end(rough, Some(220.0), Some(230.0), None), total);
+        let carry = Some(Ended::Carry(220.0, rough));
+        assert_eq!(end(rough, Some(220.0), None, None), carry);
+        let landed = Some(Ended::Landed([4.0, -3.0], rough));
+        assert_eq!(end(rough, Some(5.0), None, Some(-3.0)), landed);
+        let at = Some(Ended::At([4.0, 3.0]));
+        assert_eq!(end(rough, None, Some(5.0), Some(3.0)), at);
+        let to_go = Some(Ended::Words(rough, Some(100.0)));
+        assert_eq!(end(rough, None, None, None), to_go);
     }
 }

@@ -2,7 +2,10 @@
 
 use std::fmt::Write as _;
 
-use super::words::{UNKNOWNS, ball, estimate, inside, leans, learnt, next, parts, round, signed};
+use super::account::Figure;
+use super::words::{
+    UNKNOWNS, ball, estimate, fading, inside, leans, learnt, mishits, next, parts, round, signed,
+};
 use super::{PlayedTee, Review, Round};
 use crate::diagnostic::{json as harmless, printable, sentence};
 use crate::player::Player;
@@ -82,14 +85,13 @@ fn holes(out: &mut String, holes: &[PlayedTee]) {
         "hole", "par", "you hit", "score", "average", "choice", "tee", "after"
     );
     for tee in holes {
-        let figure = |figure: Option<super::account::Figure>| {
+        let figure = |figure: Option<Figure>| {
             figure.map_or_else(|| "-".into(), |figure| signed(figure.strokes))
         };
         let score = tee
             .score
             .map_or_else(|| "-".into(), |score| score.to_string());
-        let _ = writeln!(
-            out,
+        let row = format!(
             "  {:<wide_name$} {:>3}  {:<wide_club$} {score:>5} {:>7.2} {:>6} {:>5} {:>5}  {}",
             name(tee),
             tee.par,
@@ -100,6 +102,7 @@ fn holes(out: &mut String, holes: &[PlayedTee]) {
             figure(tee.account.after),
             ball(tee)
         );
+        let _ = writeln!(out, "{}", row.trim_end());
     }
     let others: Vec<&PlayedTee> = holes
         .iter()
@@ -134,6 +137,13 @@ fn season(out: &mut String, review: &Review) {
     let mean = |of: &dyn Fn(&super::Total) -> f64| {
         totals.iter().map(|total| of(total)).sum::<f64>() / count
     };
+    let mean_of = |of: fn(&super::Total) -> Option<Figure>| {
+        let known: Vec<f64> = totals
+            .iter()
+            .filter_map(|total| Some(of(total)?.strokes))
+            .collect();
+        (!known.is_empty()).then(|| known.iter().sum::<f64>() / count)
+    };
     let spread = mean(&|total| total.spread * total.spread).sqrt() / count.sqrt();
     let over = mean(&|total| total.score as f64 - total.expected.strokes);
     let _ = writeln!(
@@ -144,13 +154,15 @@ fn season(out: &mut String, review: &Review) {
         signed(over)
     );
     let rows = [
-        ("choice of club", mean(&|total| total.decision.strokes)),
-        ("tee shots", mean(&|total| total.strike.strokes)),
-        ("what followed", mean(&|total| total.after.strokes)),
-        ("not told apart", mean(&|total| total.not_split.strokes)),
+        ("choice of club", mean_of(|total| total.decision)),
+        ("tee shots", mean_of(|total| total.strike)),
+        ("what followed", mean_of(|total| total.after)),
+        ("not told apart", mean_of(|total| total.not_split)),
     ];
-    for (name, strokes) in rows.into_iter().filter(|(_, strokes)| *strokes != 0.0) {
-        let _ = writeln!(out, "  {name:<15} {:>6}", signed(strokes));
+    for (name, strokes) in rows {
+        if let Some(strokes) = strokes {
+            let _ = writeln!(out, "  {name:<15} {:>6}", signed(strokes));
+        }
     }
     out.push('\n');
 }
@@ -168,20 +180,17 @@ fn course_play(out: &mut String, review: &Review) {
         .into_iter()
         .zip(learnt.after.all())
         .zip(UNKNOWNS);
-    for (k, ((before, after), name)) in rows.enumerate() {
+    for ((before, after), name) in rows {
         let _ = writeln!(
             out,
             "  {name:<24}  {:<20}  {}",
-            estimate(k, &before),
-            estimate(k, &after)
+            estimate(&before),
+            estimate(&after)
         );
     }
+    let _ = writeln!(out, "{}", mishits(review));
     if review.rounds.len() > 1 {
-        let _ = writeln!(
-            out,
-            "Old rounds fade: one counts half after {:.0} newer ones.",
-            review.half_life_rounds
-        );
+        let _ = writeln!(out, "{}", fading(review));
     }
     out.push('\n');
 }
@@ -228,14 +237,15 @@ pub fn markdown(review: &Review) -> String {
             .into_iter()
             .zip(learnt.after.all())
             .zip(UNKNOWNS);
-        for (k, ((before, after), name)) in rows.enumerate() {
+        for ((before, after), name) in rows {
             let _ = writeln!(
                 out,
                 "| {name} | {} | {} |",
-                estimate(k, &before),
-                estimate(k, &after)
+                estimate(&before),
+                estimate(&after)
             );
         }
+        let _ = writeln!(out, "\n{}", mishits(review));
         for line in next(review) {
             let _ = writeln!(out, "\n{}", escaped(&line));
         }
@@ -247,10 +257,11 @@ pub fn markdown(review: &Review) -> String {
 }
 
 fn markdown_row(tee: &PlayedTee) -> String {
-    let figure = |figure: Option<super::account::Figure>| {
-        figure.map_or_else(String::new, |figure| {
-            format!("{} ± {:.2}", signed(figure.strokes), figure.standard_error)
-        })
+    let figure = |figure: Option<Figure>| {
+        figure.map_or_else(
+            || "-".into(),
+            |figure| format!("{} ± {:.2}", signed(figure.strokes), figure.standard_error),
+        )
     };
     format!(
         "| {} | {} | {} | {} | {} | {:.2} | {} | {} | {} | {} |",
@@ -259,7 +270,7 @@ fn markdown_row(tee: &PlayedTee) -> String {
         escaped(tee.club.as_deref().unwrap_or("not written")),
         escaped(&tee.plan),
         tee.score
-            .map_or_else(String::new, |score| score.to_string()),
+            .map_or_else(|| "-".into(), |score| score.to_string()),
         tee.expected.strokes,
         figure(tee.account.decision),
         figure(tee.account.strike),

@@ -64,6 +64,32 @@ pub struct Outcome {
     pub holed: bool,
 }
 
+impl Outcome {
+    /// Whether it says where the ball lies.
+    #[must_use]
+    pub fn says_where(&self) -> bool {
+        self.lie.is_some() || self.side.is_some()
+    }
+
+    /// Whether the ball is not played from where it ended.
+    #[must_use]
+    pub fn is_lost(&self) -> bool {
+        matches!(self.lie, Some(Lie::Penalty | Lie::Out))
+    }
+
+    /// In words: "rough left".
+    #[must_use]
+    pub fn words(&self) -> String {
+        let side = self.side.map(|side| match side {
+            Side::Left => "left",
+            Side::Right => "right",
+        });
+        let holed = self.holed.then_some("holed");
+        let words = [holed, self.lie.map(Lie::words), side];
+        words.into_iter().flatten().collect::<Vec<_>>().join(" ")
+    }
+}
+
 /// The words that are understood, for messages.
 pub const KNOWN: &str =
     "fairway, rough, bunker, green, trees, penalty, out or holed, with left or right";

@@ -1,8 +1,10 @@
 //! The sums of rounds, and of tee shots against patterns.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
-use super::account::{Account, Figure, together};
+use super::account::{Account, Figure, NotSplit, together};
 use super::against::{InPattern, Inside, Lean, SHARES};
 use super::{Asked, PlayedTee};
 
@@ -19,16 +21,19 @@ pub struct Total {
     pub spread: f64,
     /// The share of rounds on these holes that take at most so many strokes.
     pub at_most: f64,
-    /// What decisions cost.
-    pub decision: Figure,
-    /// What strikes cost.
-    pub strike: Figure,
+    /// What decisions cost; null where no club is known.
+    pub decision: Option<Figure>,
+    /// What strikes cost; null where no end is known.
+    pub strike: Option<Figure>,
     /// Standard deviation of that over rounds.
     pub strike_spread: f64,
-    /// What followed.
-    pub after: Figure,
-    /// What cannot be split.
-    pub not_split: Figure,
+    /// What followed; null where no end is known.
+    pub after: Option<Figure>,
+    /// What cannot be split; null where all is.
+    pub not_split: Option<Figure>,
+    /// Why not, and on which holes.
+    #[serde(skip)]
+    pub why_not_split: Vec<(NotSplit, Vec<String>)>,
 }
 
 /// A round.
@@ -130,8 +135,15 @@ fn total(holes: &[PlayedTee]) -> Option<Total> {
         .map(|(n, share)| share * (n as f64 - mean).powi(2));
     let sum = |of: fn(&Account) -> Option<Figure>| {
         let figures: Vec<Figure> = scored.iter().filter_map(|tee| of(&tee.account)).collect();
-        Figure::sum(figures.iter())
+        (!figures.is_empty()).then(|| Figure::sum(figures.iter()))
     };
+    let mut why_not_split: BTreeMap<NotSplit, Vec<String>> = BTreeMap::new();
+    for tee in &scored {
+        if let Some(why) = tee.account.why_not_split {
+            let holes = why_not_split.entry(why).or_default();
+            holes.push(tee.reference.clone());
+        }
+    }
     let strikes = scored.iter().filter(|tee| tee.account.strike.is_some());
     let spreads = strikes.filter_map(|tee| tee.account.strike_spread);
     Some(Total {
@@ -145,5 +157,6 @@ fn total(holes: &[PlayedTee]) -> Option<Total> {
         strike_spread: spreads.map(|spread| spread * spread).sum::<f64>().sqrt(),
         after: sum(|account| account.after),
         not_split: sum(|account| account.not_split),
+        why_not_split: why_not_split.into_iter().collect(),
     })
 }

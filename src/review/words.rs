@@ -1,7 +1,9 @@
 //! A review in a golfer's words.
 
+use super::account::NotSplit;
 use super::against::{Inside, Lean, Region};
 use super::learn::Estimate;
+use super::log::End;
 use super::{Next, PlayedTee, Review, Total};
 use crate::diagnostic::printable;
 use crate::plan::PartSwing;
@@ -11,6 +13,8 @@ use crate::units::LengthUnit;
 
 /// A count is called other than chance below this probability (practice).
 const TOLD: f64 = 0.05;
+/// Fewer tee shots tell nothing (practice).
+const FEWEST: usize = 5;
 
 /// "1, 2 and 5".
 pub(super) fn list(names: &[String]) -> String {
@@ -20,6 +24,12 @@ pub(super) fn list(names: &[String]) -> String {
         [only] => only.clone(),
         [all @ .., last] => format!("{} and {last}", all.join(", ")),
     }
+}
+
+/// "hole 6", "holes 2 and 6".
+pub(super) fn holes(names: &[String]) -> String {
+    let holes = if names.len() == 1 { "hole" } else { "holes" };
+    format!("{holes} {}", list(names))
 }
 
 /// A club's swing as spoken.
@@ -59,37 +69,78 @@ pub(super) fn round(total: &Total) -> String {
 /// What the strokes of a round went for: label, strokes and error, and a remark.
 pub(super) fn parts(total: &Total) -> Vec<(&'static str, [f64; 2], String)> {
     let of = |figure: super::account::Figure| [figure.strokes, figure.standard_error];
-    let mut parts = vec![
-        ("choice of club", of(total.decision), String::new()),
-        (
-            "tee shots",
-            of(total.strike),
-            match total.strike_spread {
-                spread if spread > 0.0 => {
-                    format!("luck of the strike: two rounds in three within {spread:.1}")
-                }
-                _ => String::new(),
-            },
-        ),
-        ("what followed", of(total.after), String::new()),
+    let luck = match total.strike_spread {
+        spread if spread > 0.0 => {
+            format!("luck of the strike: two rounds in three within {spread:.1}")
+        }
+        _ => String::new(),
+    };
+    let parts = [
+        ("choice of club", total.decision, String::new()),
+        ("tee shots", total.strike, luck),
+        ("what followed", total.after, String::new()),
+        ("not told apart", total.not_split, why(&total.why_not_split)),
     ];
-    if total.not_split.strokes != 0.0 {
-        let why = "no club or no end is written".into();
-        parts.push(("not told apart", of(total.not_split), why));
+    let known = parts
+        .into_iter()
+        .filter_map(|(name, figure, remark)| Some((name, of(figure?), remark)));
+    known.collect()
+}
+
+/// Why strokes are not told apart: "hole 6: the club is not written".
+fn why(all: &[(NotSplit, Vec<String>)]) -> String {
+    let each = all.iter().map(|(why, names)| {
+        let why = match why {
+            NotSplit::NoClub => "the club is not written",
+            NotSplit::OtherClub => "the bag lacks the club",
+            NotSplit::NoShot => "no shot with that club stays in play",
+            NotSplit::NoEnd => "where the tee shot ended is not written",
+            NotSplit::NoBall => "hardly any of the balls predicted ends so",
+        };
+        format!("{}: {why}", holes(names))
+    });
+    each.collect::<Vec<_>>().join("; ")
+}
+
+/// Where a tee shot ended, as its row has it: "rough left", or in lengths.
+pub(super) fn said(end: &End, unit: LengthUnit) -> String {
+    let words = end.outcome.words();
+    if !words.is_empty() {
+        return words;
     }
-    parts
+    let carry = end.carry_m.filter(|_| end.total_m.is_none());
+    let side = end.side_m.map(|m| {
+        let side = if m < 0.0 { "left" } else { "right" };
+        format!("{} {side}", length(m.abs(), unit))
+    });
+    let all = [
+        end.total_m.map(|m| length(m, unit)),
+        carry.map(|m| format!("{} carry", length(m, unit))),
+        side,
+        end.to_go_m.map(|m| format!("{} to go", length(m, unit))),
+    ];
+    all.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// Where the ball of a hole ended.
 pub(super) fn ball(tee: &PlayedTee) -> String {
-    let lie = tee.ended.map(|place| place.lie.words().to_owned());
+    let said = (!tee.said.is_empty()).then(|| tee.said.clone());
+    let lie = match tee.ended {
+        Some(_) if tee.score == Some(1) => Some("holed".to_owned()),
+        Some(place) => Some(place.lie.words().to_owned()),
+        None => said,
+    };
     let region = tee.in_pattern.region.map(|region| match region {
         Region::Half => "half",
         Region::NineInTen => "nine in ten",
         Region::Outside => "outside",
     });
     let words: Vec<String> = lie.into_iter().chain(region.map(Into::into)).collect();
-    words.join(", ")
+    if words.is_empty() {
+        "-".into()
+    } else {
+        words.join(", ")
+    }
 }
 
 /// How many tee shots ended in the regions.
@@ -129,6 +180,9 @@ pub(super) fn inside(all: &[Inside]) -> String {
             once(one.p_value)
         ))
     };
+    if half.of < FEWEST {
+        return format!("{counts}: too few to tell.");
+    }
     match (than(half), than(ninety)) {
         (None, None) => format!("{counts}: no more and no fewer than chance has it."),
         (one, other) => {
@@ -182,23 +236,42 @@ pub(super) fn leans(review: &Review) -> Vec<String> {
     all
 }
 
-/// The names of the unknowns of course play.
-pub(super) const UNKNOWNS: [&str; 5] = [
+/// The names of the widths of course play.
+pub(super) const UNKNOWNS: [&str; 4] = [
     "driver, to the side",
     "driver, in distance",
     "other clubs, to the side",
     "other clubs, in distance",
-    "mishits in 100 more",
 ];
 
-/// An unknown's estimate: "1.22 (1.03 to 1.45)".
-pub(super) fn estimate(unknown: usize, estimate: &Estimate) -> String {
+/// A width's estimate: "1.22 (1.03 to 1.45)".
+pub(super) fn estimate(estimate: &Estimate) -> String {
     let [low, high] = estimate.interval_80;
-    if unknown == 4 {
-        let [low, middle, high] = [low, estimate.median, high].map(|share| 100.0 * share);
-        return format!("{middle:.1} ({low:.1} to {high:.1})");
-    }
     format!("{:.2} ({low:.2} to {high:.2})", estimate.median)
+}
+
+/// How many more shots are mishit than on the range, in a sentence.
+pub(super) fn mishits(review: &Review) -> String {
+    let of_100 = |estimate: Estimate| {
+        let [low, high] = estimate.interval_80;
+        let [low, middle, high] = [low, estimate.median, high].map(|share| 100.0 * share);
+        format!("{middle:.1} ({low:.1} to {high:.1})")
+    };
+    let learnt = &review.course_play;
+    format!(
+        "Mishits beyond those on the range, of 100 shots: {} before, {} now.",
+        of_100(learnt.before.more_mishits),
+        of_100(learnt.after.more_mishits)
+    )
+}
+
+/// How old rounds fade, in a sentence.
+pub(super) fn fading(review: &Review) -> String {
+    let newer = match review.half_life_rounds {
+        1.0 => "1 newer round".into(),
+        newer => format!("{newer} newer rounds"),
+    };
+    format!("Old rounds fade: a round counts half after {newer}.")
 }
 
 /// What the rounds say of course play in a sentence.
@@ -240,6 +313,10 @@ pub(super) fn learnt(review: &Review) -> String {
         count(learnt.scores, "score"),
     ];
     let sources: Vec<String> = sources.into_iter().flatten().collect();
+    if changed.is_empty() && driver + others < FEWEST {
+        let sources = sources.join(" and ");
+        return format!("{sources}: too few to tell how much wider you play on a course.");
+    }
     let say = if driver + others + learnt.scores == 1 {
         "says"
     } else {
@@ -284,5 +361,46 @@ fn change(next: &Next, unit: LengthUnit) -> String {
             "Hole {hole}: {} now, and no longer {}: it saves {:.2}.",
             next.after, next.before, next.saves.strokes
         ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_true_reason() {
+        let names = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
+        let all = [
+            (NotSplit::NoClub, names(&["2", "6"])),
+            (NotSplit::NoBall, names(&["1"])),
+        ];
+        assert_eq!(
+            why(&all),
+            "holes 2 and 6: the club is not written; hole 1: hardly any of the balls predicted ends so"
+        );
+        assert_eq!(why(&[]), "");
+    }
+
+    #[test]
+    fn an_end_in_words_or_in_lengths() {
+        let outcome = super::super::result::read("rough left").expect("words");
+        let end = End {
+            carry_m: Some(200.0),
+            side_m: Some(-8.0),
+            to_go_m: Some(150.0),
+            ..End::default()
+        };
+        let lengths = said(&end, LengthUnit::Metres);
+        assert_eq!(lengths, "200 m carry, 8 m left, 150 m to go");
+        let end = End { outcome, ..end };
+        assert_eq!(said(&end, LengthUnit::Metres), "rough left");
+    }
+
+    #[test]
+    fn few_tee_shots_tell_nothing() {
+        let counts = |of: usize| inside(&[0.5, 0.9].map(|share| Inside::of(share, of, of)));
+        assert!(counts(4).ends_with(": too few to tell."), "{}", counts(4));
+        assert!(!counts(5).contains("too few"), "{}", counts(5));
     }
 }
