@@ -29,49 +29,117 @@ const ROWS: [(&str, f64); 5] = [
     ("then", 67.0),
 ];
 
-/// How high the card is.
-#[must_use]
-pub fn height(plan: &Plan) -> f64 {
-    let rows: f64 = ROWS.iter().map(|(_, high)| high + GAP).sum();
-    club_height(plan) + rows
+/// The most lines that a row takes.
+const MOST_LINES: usize = 6;
+
+/// A row of the card as it is set.
+#[derive(Clone, Debug)]
+struct Row {
+    key: &'static str,
+    lines: Vec<String>,
+    size: f64,
+    pitch: f64,
+    /// From its top to where the white below it begins.
+    high: f64,
 }
 
-fn club_height(plan: &Plan) -> f64 {
-    match decided_for(plan) {
+impl Row {
+    /// Words set as large as `high` allows, from the largest of these sizes; smaller than
+    /// the last they are not set, and take more lines instead.
+    fn set(key: &'static str, words: &str, sizes: &[f64], high: f64, room: f64) -> Self {
+        let tall = text::ascent(words) + text::DESCENT;
+        let pitch = |size: f64| size * tall.max(1.1);
+        let lines = |size: f64| text::wrap(words, size, false, room, MOST_LINES);
+        let fits = |size: &f64| {
+            let lines = lines(*size);
+            lines.len() as f64 * pitch(*size) <= high
+                && !lines.iter().any(|line| line.ends_with('…'))
+        };
+        let size = sizes.iter().copied().find(fits).unwrap_or(READ);
+        let (lines, pitch) = (lines(size), pitch(size));
+        let needed = lines.len() as f64 * pitch;
+        Self {
+            key,
+            high: high.max(needed),
+            lines,
+            size,
+            pitch,
+        }
+    }
+
+    /// The white that its words leave.
+    fn spare(&self) -> f64 {
+        self.high - self.lines.len() as f64 * self.pitch
+    }
+}
+
+/// The card, laid out.
+#[derive(Clone, Debug)]
+pub struct Card {
+    club: f64,
+    rows: Vec<Row>,
+}
+
+impl Card {
+    /// How high the card is.
+    #[must_use]
+    pub fn height(&self) -> f64 {
+        self.club + self.rows.iter().map(|row| row.high + GAP).sum::<f64>()
+    }
+
+    /// Draws the card.
+    pub fn draw(&self, board: &mut Board, area: &Area, plan: &Plan) {
+        club(board, area, plan);
+        let mut base = area.top + self.club + MEDIUM * text::ascent("");
+        let room = area.width() - KEYS;
+        for row in &self.rows {
+            let key = Line::new(row.key, READ, true, palette::STONE);
+            board.write(&key, [area.left, base], Anchor::Start, false);
+            for (k, line) in row.lines.iter().enumerate() {
+                let at = [area.left + KEYS, base + k as f64 * row.pitch];
+                let style = (row.size, false, palette::INK);
+                put(board, line, style, at, Anchor::Start, room);
+            }
+            base += row.high + GAP;
+        }
+    }
+}
+
+/// The card in a column so wide, and at most so high if that can be: rows keep their places,
+/// unless one needs more lines or the card less room; then others give the white that they
+/// leave, next the larger type.
+#[must_use]
+pub fn lay_out(plan: &Plan, placed: &Placed, width: f64, most: f64) -> Card {
+    let card = card::card(plan, placed.green_from_rest_m);
+    let words = [card.peg, card.aim, card.ball, card.miss, card.then].map(|words| {
+        text::hold_units(&text::clean(&words))
+            .replace(" to go", "\u{a0}to\u{a0}go")
+            .replace(" in 100", "\u{a0}in\u{a0}100")
+    });
+    let club = match decided_for(plan) {
         None => CLUB,
         Some(_) => CLUB + DECIDED,
-    }
-}
-
-/// Draws the card.
-pub fn draw(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed) {
-    club(board, area, plan);
-    let card = card::card(plan, placed.green_from_rest_m);
-    let rows = [card.peg, card.aim, card.ball, card.miss, card.then];
-    let mut base = area.top + club_height(plan) + MEDIUM * text::ascent("");
-    let room = area.width() - KEYS;
-    for ((key, high), words) in ROWS.into_iter().zip(rows) {
-        let key = Line::new(key, READ, true, palette::STONE);
-        board.write(&key, [area.left, base], Anchor::Start, false);
-        let words = text::hold_units(&text::clean(&words))
-            .replace(" to go", "\u{a0}to\u{a0}go")
-            .replace(" in 100", "\u{a0}in\u{a0}100");
-        let tall = text::ascent(&words) + text::DESCENT;
-        let pitch = |size: f64| size * tall.max(1.1);
-        let most = |size: f64| (high / pitch(size)) as usize;
-        let fits = |size: &f64| {
-            let lines = text::wrap(&words, *size, false, room, most(*size) + 1);
-            lines.len() <= most(*size)
-        };
-        let size = [MEDIUM, READ].into_iter().find(fits).unwrap_or(READ);
-        let lines = text::wrap(&words, size, false, room, most(size));
-        for (k, line) in lines.iter().enumerate() {
-            let at = [area.left + KEYS, base + k as f64 * pitch(size)];
-            let style = (size, false, palette::INK);
-            put(board, line, style, at, Anchor::Start, room);
+    };
+    let usual: f64 = ROWS.iter().map(|(_, high)| high + GAP).sum();
+    let most = most.min(club + usual);
+    let set = |sizes: &[f64]| {
+        let rows = ROWS.into_iter().zip(&words);
+        let rows = rows
+            .map(|((key, high), words)| Row::set(key, words, sizes, high, width - KEYS))
+            .collect();
+        let mut card = Card { club, rows };
+        for k in (0..card.rows.len()).rev() {
+            let over = (card.height() - most).max(0.0);
+            let row = &mut card.rows[k];
+            row.high -= over.min(row.spare());
         }
-        base += high + GAP;
+        card
+    };
+    let large = set(&[MEDIUM, READ]);
+    if large.height() <= most + 0.5 {
+        return large;
     }
+    set(&[READ])
 }
 
 /// The club, its shape, what it rests on and what it was decided for.

@@ -7,7 +7,7 @@ use super::scene::{self, Point, Stroke, palette};
 use super::shot::{Marks, Sight, label};
 use super::text;
 use crate::plan::Carry;
-use crate::plan::card::in_hundred;
+use crate::plan::card;
 use geo::Coord;
 
 /// At most so many hazards, and so many off the map: the worst.
@@ -47,12 +47,14 @@ impl Sight<'_> {
     /// Hazards that matter, worst first.
     pub(super) fn carries(&self, marks: &mut Marks, board: &mut Board) {
         let total = self.plan.choice.shot.total_m;
-        let mut chosen: Vec<(&Carry, [Coord<f64>; 3])> = self
+        let counts = card::counts(self.plan);
+        let mut chosen: Vec<(usize, (&Carry, [Coord<f64>; 3]))> = self
             .plan
             .carries
             .iter()
             .zip(self.placed.carries.iter().copied())
-            .filter(|(carry, ends)| {
+            .enumerate()
+            .filter(|(_, (carry, ends))| {
                 let is_seen = self.is_seen(ends);
                 let is_bounds = is_seen && is_bounds(carry);
                 is_bounds || (matters(carry, total) && (carry.share >= LEAST_SHARE || is_seen))
@@ -66,19 +68,19 @@ impl Sight<'_> {
                 carry.share
             }
         };
-        chosen.sort_by(|(a, _), (b, _)| {
+        chosen.sort_by(|(_, (a, _)), (_, (b, _))| {
             weight(b)
                 .total_cmp(&weight(a))
                 .then(a.offset_m.abs().total_cmp(&b.offset_m.abs()))
         });
         let mut off = 0;
-        chosen.retain(|(_, ends)| {
+        chosen.retain(|(_, (_, ends))| {
             off += usize::from(!self.is_seen(ends));
             self.is_seen(ends) || off <= MOST_OFF
         });
         chosen.truncate(MOST);
         let mut requests = Vec::new();
-        for (carry, ends) in chosen {
+        for (index, (carry, ends)) in chosen {
             let [reach, clear, nearest] = ends.map(|e| self.frame.place(e));
             // What runs on has no end, and begins off the ball's line.
             for p in [reach, clear] {
@@ -92,7 +94,7 @@ impl Sight<'_> {
             let words = text::clean(&carry.words);
             let mut words = text::wrap(without_side(&words, side), READ, false, COLUMN, 4);
             if carry.share >= LEAST_SHARE || (is_bounds(carry) && carry.share > 0.0) {
-                let share = in_hundred(carry.share);
+                let share = card::of_hundred(counts.get(index).copied().unwrap_or_default());
                 match words.last_mut() {
                     Some(last)
                         if text::width(&format!("{last}, {share}"), READ, false) <= COLUMN =>

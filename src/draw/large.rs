@@ -9,6 +9,7 @@ use super::{page, svg, text};
 use crate::plan::card::{card, to_go_m};
 use crate::plan::sentence::{self, capital, whole};
 use crate::plan::spoken::spoken;
+use crate::plan::wind::{is_windy, to_the_aim};
 use crate::plan::{Plan, scene as plane};
 
 /// White on both sides, and what is left between.
@@ -20,9 +21,12 @@ const NUMBER: f64 = 160.0;
 const WORDS: f64 = 60.0;
 /// The least that the aim is set in: 13 points.
 const LEAST: f64 = 46.0;
-/// Base lines of the three numbers and of what follows them.
-const NUMBERS: [f64; 3] = [960.0, 1130.0, 1300.0];
-const LAST: f64 = 1400.0;
+/// Base line of the aim, the room that it and a number take, and from a number's base line to
+/// that of the words below it.
+const AIM: f64 = 502.0;
+const PITCH: f64 = 164.0;
+const ABOVE: f64 = 126.0;
+const BELOW: f64 = 90.0;
 
 /// The large page as SVG text.
 #[must_use]
@@ -59,25 +63,47 @@ fn set(board: &mut Board, words: &str, colour: Colour, base: f64, lines: usize) 
 }
 
 /// What the three numbers are and what each is: carry, start, what is left.
-fn numbers(plan: &Plan) -> [(String, &'static str); 3] {
+fn numbers(plan: &Plan) -> [(String, String); 3] {
     let unit = plan.unit();
+    let name = unit.name();
     let shot = &plan.choice.shot;
     let start_deg = plane::turn_deg(shot.start_line.bearing_deg - shot.aim.bearing_deg);
     let start_m = shot.carry_m * start_deg.to_radians().tan();
     let is_apart = sentence::start(shot.carry_m, start_deg, unit).is_some();
     let start = match (is_apart, start_m < 0.0) {
-        (false, _) => (0, "beside: starts there"),
-        (true, true) => (whole(start_m, unit).abs(), "left: it starts"),
-        (true, false) => (whole(start_m, unit), "right: it starts"),
+        (false, _) => (0, format!("{name} beside the aim: starts there")),
+        (true, is_left) => {
+            let side = if is_left { "left" } else { "right" };
+            let what = format!("{name} {side} of the aim: starts there");
+            (whole(start_m, unit).abs(), what)
+        }
     };
     [
-        (whole(shot.carry_m, unit).to_string(), "carry"),
+        (
+            whole(shot.carry_m, unit).to_string(),
+            format!("{name} carry"),
+        ),
         (start.0.to_string(), start.1),
         (
             whole(to_go_m(plan), unit).to_string(),
-            "to the pin from there",
+            format!("{name} to the pin from where it ends"),
         ),
     ]
+}
+
+/// How the usual ball bends and where it ends, and the wind: as much as three lines hold.
+fn bends(plan: &Plan) -> String {
+    let said = spoken(plan, |shot| sentence::after_start(shot, plan.unit()));
+    let said = format!("It {said}.");
+    let day = &plan.conditions;
+    let aim_deg = plan.choice.shot.aim.bearing_deg;
+    let wind = to_the_aim(day.wind_m_s, day.wind_from_deg, aim_deg, plan.unit());
+    if wind.is_empty() || !is_windy(day.wind_m_s) {
+        return said;
+    }
+    let both = format!("{said} Wind {wind}.");
+    let lines = text::wrap(&text::clean(&both), LEAST, true, WIDE, 3);
+    if lines.len() <= 2 { both } else { said }
 }
 
 /// The large page before it is written.
@@ -127,8 +153,8 @@ pub fn lay_out(plan: &Plan) -> Drawn {
     );
     let aim = spoken(plan, |shot| shot.target.told(plan.unit()));
     let aim = format!("Aim: {aim}");
-    set(&mut board, &aim, palette::INK, 548.0, 4);
-    for ((number, what), base) in numbers(plan).iter().zip(NUMBERS) {
+    let mut base = set(&mut board, &aim, palette::INK, AIM, 4) - WORDS + ABOVE;
+    for (number, what) in &numbers(plan) {
         let at = [LEFT + 380.0, base];
         let strong = (NUMBER, true, palette::INK);
         put(&mut board, number, strong, at, Anchor::End, 380.0);
@@ -137,25 +163,28 @@ pub fn lay_out(plan: &Plan) -> Drawn {
             let at = [LEFT + 410.0, base - LEAST * 1.2 * k as f64];
             put(&mut board, line, ink(LEAST), at, Anchor::Start, WIDE);
         }
+        base += PITCH;
     }
+    let first = base - PITCH + BELOW;
+    let next = set(&mut board, &bends(plan), palette::INK, first, 2);
     let card = card(plan, None);
     let next = set(
         &mut board,
         &format!("Peg {}", card.peg),
         palette::INK,
-        LAST,
+        next + 6.0,
         2,
     );
     set(
         &mut board,
         &format!("Miss {}", card.miss),
         palette::INK,
-        next + 14.0,
+        next + 6.0,
         3,
     );
     let foot = "Made before the round, as Rule 4.3a allows.";
     let style = (SMALL, false, palette::STONE);
-    put(&mut board, foot, style, [LEFT, 1734.0], Anchor::Start, WIDE);
+    put(&mut board, foot, style, [LEFT, 1738.0], Anchor::Start, WIDE);
     let sheet = Node::Path {
         steps: scene::rectangle(0.0, 0.0, PAGE[0], PAGE[1]),
         fill: Some(Fill::of(palette::PAPER)),

@@ -7,10 +7,10 @@ use super::panel::{INK_READ, STONE_SMALL, put};
 use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
 use super::text;
 use crate::hole::Surface;
-use crate::plan::round::hundredths;
+use crate::plan::round::{RARE, hundredths};
 use crate::plan::sentence::{capital, club as spoken, mown};
 use crate::plan::what_if::what_stays;
-use crate::plan::why::{aim_name, cost_alone, is_tie};
+use crate::plan::why::{aim_name, cost, cost_alone, is_tie};
 use crate::plan::{Alternative, Finish, Plan, own_shot};
 use crate::units::LengthUnit;
 
@@ -89,7 +89,7 @@ pub fn hundred(board: &mut Board, area: &Area, finish: &Finish, par: u8) {
     let shown: Vec<(usize, u32)> = counts
         .iter()
         .enumerate()
-        .filter(|(i, count)| **count > 0 || parts[*i].1 > 0.0005)
+        .filter(|(i, count)| **count > 0 || parts[*i].1 > RARE)
         .map(|(i, &count)| (i, count))
         .collect();
     for (k, (i, count)) in shown.iter().enumerate() {
@@ -179,6 +179,9 @@ pub(super) fn parts(finish: &Finish, par: u8) -> [(&'static str, f64, Option<Sur
     ]
 }
 
+/// How high what is said of one other shot is, with the line above it.
+pub(super) const ONE_COST: f64 = 60.0;
+
 /// Expected strokes, and what another shot costs; what another aim costs stands under
 /// the plate.
 pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
@@ -200,18 +203,29 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
             !named.clone().any(|c| aim_name(&c.name) == name)
         })
         .collect();
-    let words = if others.is_empty() {
-        "strokes"
-    } else {
-        "strokes; instead it costs:"
+    let below = y + MEDIUM * text::DESCENT + 1.0;
+    let fits = |(name, _, _): &(String, String, bool)| {
+        below + READ * (text::ascent(name) + text::DESCENT) + 1.5 <= area.bottom + 2.0
+    };
+    // Where no row has room, the player's own shot is told on this line.
+    let words = match others.first() {
+        None => "strokes".to_owned(),
+        Some(first) if fits(first) => "strokes; instead it costs:".to_owned(),
+        Some(_) => match plan.own_shots.as_slice() {
+            [own] if !own_shot::is_plan(own) => {
+                let cost = cost(own.costs, own.costs_standard_error);
+                format!("strokes; yours: {cost}")
+            }
+            _ => "strokes".to_owned(),
+        },
     };
     let room = area.width() - READ - text::width(&expected.words, MEDIUM, true);
-    let words = text::cut(words, READ, false, room);
+    let words = text::cut(&words, READ, false, room);
     board.write_runs(
         &[expected, Line::new(words, READ, false, palette::STONE)],
         [area.left, y],
     );
-    let mut top = y + MEDIUM * text::DESCENT + 1.0;
+    let mut top = below;
     for (name, amount, tied) in others {
         let y = top + READ * text::ascent(&name);
         top = y + READ * text::DESCENT + 1.5;
@@ -219,8 +233,8 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
             break;
         }
         let style = (READ, !tied, palette::INK);
-        let cost = put(board, &amount, style, [area.right, y], Anchor::End, 230.0);
-        let room = cost.left - area.left - 10.0;
+        let amount = put(board, &amount, style, [area.right, y], Anchor::End, 230.0);
+        let room = amount.left - area.left - 10.0;
         put(board, &name, INK_READ, [area.left, y], Anchor::Start, room);
     }
 }

@@ -325,7 +325,7 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     let placed = Placed::of(plan, hole, &|p: LonLat| plane.to_plane(p.lon, p.lat));
     let lengths = Lengths::of_unit(&plan.words.unit);
     let to_plane = |p: LonLat| plane.to_plane(p.lon, p.lat);
-    let grid = Grid::of(plan, hole);
+    let grid = Grid::of(plan, hole, &placed);
     let frame = plate::frame(grid.plate, &placed, hole, plan);
     let whole = overview(&placed, hole, &frame, grid.strip);
     let (near, far) = (Strip::filling(&frame.area), Strip::filling(&whole.area));
@@ -347,7 +347,7 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Drawn {
     panel::head(&mut words, &grid.head, plan, lengths, &frame);
     panel::rule(&mut words, &grid.head, 132.0, Stroke::of(palette::INK, 3.0));
     aim_cost::draw(&mut words, &grid.axis, plan, &frame, landing, lengths);
-    card::draw(&mut words, &grid.card, plan, &placed);
+    grid.rows.draw(&mut words, &grid.card, plan);
     tee_drawing::tee_note(&mut words, &grid.note, plan, &placed);
     numbers::hundred(&mut words, &grid.hundred, &shot.finish, plan.hole.par);
     numbers::costs(&mut words, &grid.costs, plan);
@@ -408,13 +408,14 @@ struct Grid {
     tee: Area,
     note: Area,
     card: Area,
+    rows: card::Card,
     hundred: Area,
     costs: Area,
     foot: Area,
 }
 
 impl Grid {
-    fn of(plan: &Plan, hole: &Land<'_>) -> Self {
+    fn of(plan: &Plan, hole: &Land<'_>, placed: &Placed) -> Self {
         let (left, column, wide, right) = (60.0, 350.0, 370.0, 1_020.0);
         let (top, maps) = (146.0, 906.0);
         // What stands at the foot takes the room it needs above the 3.5 mm that
@@ -423,7 +424,10 @@ impl Grid {
         let last = numbers::foot(right - left, plan, hole.patches.iter().any(assumed));
         let foot = area(left, 1_743.0 - last.height(), right, 1_743.0);
         let axis = area(wide, maps, right, maps + aim_cost::HEIGHT);
-        let card = area(wide, axis.bottom, right, axis.bottom + card::height(plan));
+        // Room for what one other shot costs, too.
+        let most = foot.top - 12.0 - numbers::ONE_COST - axis.bottom;
+        let rows = card::lay_out(plan, placed, right - wide, most);
+        let card = area(wide, axis.bottom, right, axis.bottom + rows.height());
         Self {
             head: area(left, 40.0, right, 124.0),
             strip: area(left, top, column, maps),
@@ -432,6 +436,7 @@ impl Grid {
             tee: area(left, maps + 14.0, column, 1_200.0),
             note: area(left, 1_206.0, column, 1_290.0),
             card,
+            rows,
             hundred: area(left, 1_300.0, column, foot.top - 8.0),
             costs: area(wide, card.bottom + 4.0, right, foot.top - 8.0),
             foot,

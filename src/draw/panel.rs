@@ -72,13 +72,20 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths, plate
     let tee = plan.hole.tee_colour.as_ref();
     let tee = tee.map(|c| format!(" · {c} tee")).unwrap_or_default();
     let length = lengths.whole(plan.hole.length_m);
-    let own = if plan.asked.is_some() {
-        "your own shot, not the plan · "
-    } else {
-        ""
-    };
     let (par, unit) = (plan.hole.par, lengths.name());
-    let facts = format!("{own}par {par} · {length} {unit}{tee}");
+    let mut facts = [
+        format!("par {par} · {length} {unit}{tee}"),
+        format!("par {par} · {length} {unit}"),
+        format!("par {par}"),
+    ]
+    .to_vec();
+    if plan.asked.is_some() {
+        let own = "your own shot, not the plan";
+        facts = facts.iter().map(|of| format!("{own} · {of}")).collect();
+        facts.push(own.to_owned());
+    }
+    let room = right[1].left - 24.0 - x;
+    let facts = first_fitting(facts, READ, room);
     let title = plan.hole.name.as_deref().unwrap_or_default();
     for (words, style, y, limit) in [
         (title, strong, upper, right[0].left),
@@ -86,6 +93,13 @@ pub fn head(board: &mut Board, area: &Area, plan: &Plan, lengths: Lengths, plate
     ] {
         put(board, words, style, [x, y], Anchor::Start, limit - 24.0 - x);
     }
+}
+
+/// The first of these words that has room, the last where none has.
+pub fn first_fitting(words: Vec<String>, size: f64, room: f64) -> String {
+    let last = words.last().cloned().unwrap_or_default();
+    let fits = |words: &String| text::width(&text::clean(words), size, false) <= room;
+    words.into_iter().find(fits).unwrap_or(last)
 }
 
 /// The day's wind, and what it is along and across the aim.

@@ -7,7 +7,7 @@ use super::next::{by_strokes, named};
 use super::sentence::{self, whole};
 use super::spoken::spoken;
 use super::whole_hole::aim_words;
-use super::{Carry, LonLat, Plan};
+use super::{Carry, LonLat, Plan, round};
 use crate::hole::plane::Plane;
 
 /// Fewer logged shots than this make a rough guess (practice).
@@ -112,6 +112,43 @@ pub fn in_hundred(share: f64) -> String {
     }
 }
 
+/// Of a hundred balls how many end in each of the plan's carries: with those that end in
+/// no carry, the counts of a kind add up to what is said of all of the kind.
+#[must_use]
+pub fn counts(plan: &Plan) -> Vec<u32> {
+    let finish = &plan.choice.shot.finish;
+    let kinds = [
+        ("out_of_bounds", finish.out_of_bounds),
+        ("penalty_area", finish.penalty_area),
+        ("trees", finish.trees),
+        ("bunker", finish.bunker),
+    ];
+    let others = finish.fairway + finish.green + finish.rough;
+    let of_kinds = round::hundredths(&[kinds[0].1, kinds[1].1, kinds[2].1, kinds[3].1, others]);
+    let mut counts = vec![0; plan.carries.len()];
+    for ((kind, all), of_kind) in kinds.into_iter().zip(of_kinds) {
+        let here: Vec<usize> = (0..counts.len())
+            .filter(|&k| plan.carries[k].kind == kind)
+            .collect();
+        let mut shares: Vec<f64> = here.iter().map(|&k| plan.carries[k].share).collect();
+        let named: f64 = shares.iter().sum();
+        shares.push((all - named).max(0.0));
+        for (&k, count) in here.iter().zip(round::apportioned(&shares, of_kind)) {
+            counts[k] = count;
+        }
+    }
+    counts
+}
+
+/// "5 in 100", "under 1 in 100": a count of balls.
+#[must_use]
+pub fn of_hundred(count: u32) -> String {
+    match count {
+        0 => "under 1 in 100".to_owned(),
+        count => format!("{count} in 100"),
+    }
+}
+
 /// What a plan that was not decided for fewest strokes says of that: "decided for par
 /// or better: 58 in 100".
 #[must_use]
@@ -131,8 +168,10 @@ pub fn decided_for(plan: &Plan) -> Option<String> {
 pub struct Side {
     /// How dear it is, with what about each kind costs.
     weight: f64,
-    /// Share of the balls that end there.
-    share: f64,
+    /// How many of a hundred balls end there.
+    count: u32,
+    /// How many of them short of where the usual ball ends.
+    short: u32,
     /// "2 bunkers and trees".
     pub words: String,
     /// The dearest of these.
@@ -169,6 +208,8 @@ pub struct Around {
     long: Side,
     /// On both sides, short and long alike.
     across: Side,
+    /// Whether what lies across reaches from short of where the usual ball ends to past it.
+    is_all_round: bool,
 }
 
 impl Around {
@@ -178,7 +219,14 @@ impl Around {
         let all = [
             ("short", &self.short),
             ("long", &self.long),
-            ("across", &self.across),
+            (
+                if self.is_all_round {
+                    "all round"
+                } else {
+                    "across"
+                },
+                &self.across,
+            ),
         ];
         all.into_iter()
             .filter(|(_, side)| !side.words.is_empty())
@@ -190,19 +238,25 @@ impl Around {
 /// long.
 #[must_use]
 pub fn around(plan: &Plan) -> Around {
-    let here = |c: &&Carry| c.share >= 0.005 && c.offset_m.is_finite();
-    let all: Vec<&Carry> = plan.carries.iter().filter(here).collect();
-    let on = |on: i8| all.iter().copied().filter(move |c| side_of(c) == on);
-    let of_both = |end: i8| side(on(0).filter(|c| end_of(c) == end).collect());
+    let here = |(c, _): &(&Carry, u32)| c.share >= 0.005 && c.offset_m.is_finite();
+    let counted = plan.carries.iter().zip(counts(plan));
+    let all: Vec<(&Carry, u32)> = counted.filter(here).collect();
+    let on = |on: i8| all.iter().copied().filter(move |c| side_of(c.0) == on);
+    let of_both = |end: i8| side(on(0).filter(|c| end_of(c.0) == end).collect());
+    let usual_m = plan.choice.shot.total_m;
+    let mut across = on(0).filter(|c| end_of(c.0) == 0).peekable();
+    let is_all_round = across.peek().is_some()
+        && across.all(|(c, _)| c.is_crossed && c.reach_m < usual_m && usual_m < c.clear_m);
     let mut around = Around {
         left: side(on(-1).collect()),
         right: side(on(1).collect()),
         short: of_both(-1),
         long: of_both(1),
         across: of_both(0),
+        is_all_round,
     };
     // A ball that is missed to a side may end in what lies across, too.
-    for carry in on(0) {
+    for (carry, _) in on(0) {
         around.left.weight += price(&carry.kind) * carry.share_left;
         around.right.weight += price(&carry.kind) * (carry.share - carry.share_left);
     }
@@ -228,19 +282,18 @@ fn price(kind: &str) -> f64 {
     }
 }
 
-fn side(all: Vec<&Carry>) -> Side {
+fn side(all: Vec<(&Carry, u32)>) -> Side {
     let mut words = Vec::new();
-    let (mut weight, mut share) = (0.0, 0.0);
+    let mut weight = 0.0;
     for (kind, one, many) in [
         ("out_of_bounds", "out of bounds", "out of bounds"),
         ("penalty_area", "penalty area", "penalty areas"),
         ("trees", "trees", "trees"),
         ("bunker", "bunker", "bunkers"),
     ] {
-        let of: Vec<&&Carry> = all.iter().filter(|c| c.kind == kind).collect();
+        let of: Vec<&Carry> = all.iter().map(|c| c.0).filter(|c| c.kind == kind).collect();
         let ends: f64 = of.iter().map(|c| c.share).sum();
         weight += price(kind) * ends;
-        share += ends;
         match of.len() {
             0 => {}
             n if n > 1 && one != many => words.push(format!("{n} {many}")),
@@ -252,9 +305,17 @@ fn side(all: Vec<&Carry>) -> Side {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         _ => words.concat(),
     };
+    let count: u32 = all.iter().map(|c| c.1).sum();
+    let share = |of: &dyn Fn(&Carry) -> f64| -> f64 { all.iter().map(|c| of(c.0)).sum() };
+    let (ends, short) = (share(&|c| c.share), share(&|c| c.share_short));
+    // Of the balls that are said, so that the rest is long.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let short =
+        (f64::from(count) * (short / ends.max(f64::MIN_POSITIVE)).clamp(0.0, 1.0)).round() as u32;
     Side {
         weight,
-        share,
+        count,
+        short,
         words,
         worst,
     }
@@ -270,7 +331,7 @@ fn miss(plan: &Plan) -> String {
     } else {
         (left, right, ["left", "right"])
     };
-    let said = |side: &Side| format!("{}, {}", side.words, in_hundred(side.share));
+    let said = |side: &Side| format!("{}, {}", side.words, of_hundred(side.count));
     let on_both = around.on_both();
     let sides = match (better.words.is_empty(), worse.words.is_empty()) {
         (true, true) if !on_both.is_empty() => None,
@@ -299,9 +360,17 @@ fn miss(plan: &Plan) -> String {
     let dearest = worse.weight;
     let mut parts: Vec<(bool, String)> = sides.map(|words| (false, words)).into_iter().collect();
     parts.extend(on_both.into_iter().map(|(name, side)| {
-        let is_first = name != "across" && side.weight > dearest;
-        let not = if is_first { "not " } else { "" };
-        (is_first, format!("{not}{name}: {}", said(side)))
+        let is_first = side.weight > dearest;
+        let words = match name {
+            "all round" => {
+                let (count, short) = (of_hundred(side.count), side.short);
+                format!("{} all round, {count} ({short} short)", side.words)
+            }
+            "across" => format!("{name}: {}", said(side)),
+            _ if is_first => format!("not {name}: {}", said(side)),
+            _ => format!("{name}: {}", said(side)),
+        };
+        (is_first, words)
     }));
     parts.sort_by_key(|part| !part.0);
     let words: Vec<String> = parts.into_iter().map(|part| part.1).collect();

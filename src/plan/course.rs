@@ -206,13 +206,12 @@ fn words(total: &CourseTotal, plans: &[Plan]) -> Vec<String> {
         .zip(plans)
         .filter_map(|(h, plan)| {
             let instead = h.instead.as_ref()?;
-            let shot = &plan.choice.shot;
             Some((
                 h.at_stake,
                 format!(
                     "{}, {} and not {} ({:.2})",
                     h.reference,
-                    capital(&shot.name(plan.unit())),
+                    capital(&plan.tee_shot_name()),
                     aim_name(instead),
                     h.at_stake
                 ),

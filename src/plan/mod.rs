@@ -343,6 +343,18 @@ impl Plan {
         &self.words.sentence
     }
 
+    /// The tee shot's name: "driver, your draw", or "driver, two-way" where neither way is its
+    /// shape.
+    #[must_use]
+    pub fn tee_shot_name(&self) -> String {
+        let shot = &self.choice.shot;
+        if self.choice.is_two_way && shot.part_swing.is_none() {
+            format!("{}, two-way", sentence::club(&shot.club))
+        } else {
+            shot.name(self.unit())
+        }
+    }
+
     /// The alternatives that pages tell, best first: all but further part swings with the
     /// same club, and shots that nobody would hit.
     pub fn listed_alternatives(&self) -> impl Iterator<Item = &Alternative> {

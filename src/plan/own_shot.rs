@@ -28,6 +28,9 @@ pub struct OwnShot {
     pub costs_standard_error: f64,
     /// Its aim, right of the plan's, degrees.
     pub aim_right_of_plan_deg: f64,
+    /// Its aim, right of the plan's where it lands, m.
+    #[serde(skip)]
+    pub right_of_plan_m: f64,
     /// From where its usual ball ends to the pin, m.
     pub leaves_m: f64,
     /// How much worse than the plan by each objective; empty where the tee was decided by the
@@ -71,6 +74,7 @@ pub fn own_shot(
         costs,
         costs_standard_error: error,
         aim_right_of_plan_deg: round::degrees(turn_deg(beside.right_of_plan_deg)),
+        right_of_plan_m: right_of_plan_m(beside),
         leaves_m: round::metres(to_go_m(&page)),
         by_aim_of_play,
         words: Vec::new(),
@@ -163,9 +167,27 @@ pub fn shorter(own: &OwnShot, unit: LengthUnit) -> String {
     })
 }
 
+/// How far a shot's aim passes right of the plan's, where an aim asked for in lengths is measured:
+/// at the carry of the club off the plan's peg.
+fn right_of_plan_m(beside: &Beside) -> f64 {
+    let own = &beside.decision.choice;
+    let turned = beside.right_of_plan_deg.to_radians().tan();
+    let Some((_, plan)) = beside.decision.comparisons.first() else {
+        return own.carry_m * turned;
+    };
+    let carry_m = if own.shot.club == plan.shot.club {
+        plan.carry_m
+    } else {
+        own.carry_m
+    };
+    let (sin, cos) = plan.shot.aim_deg.to_radians().sin_cos();
+    let (x, y) = (own.peg.x - plan.peg.x, own.peg.y - plan.peg.y);
+    x * cos - y * sin + (carry_m - x * sin - y * cos) * turned
+}
+
 /// How far its aim is off the plan's where it lands; none where it is the same.
 fn turned(own: &OwnShot, unit: LengthUnit) -> Option<String> {
-    let right_m = own.shot.carry_m * own.aim_right_of_plan_deg.to_radians().tan();
+    let right_m = own.right_of_plan_m;
     let apart = whole(right_m, unit).abs();
     (apart > 0).then(|| format!("{apart} {}", side(right_m)))
 }

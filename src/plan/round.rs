@@ -94,6 +94,33 @@ pub fn finish(f: &Finish) -> Finish {
     }
 }
 
+/// Of a kind of ground that a smaller share of the balls ends in nothing is said.
+pub const RARE: f64 = 0.0005;
+
+/// `count` shared out in whole numbers by the shares (largest remainder, the first of
+/// equals); all 0 for no shares.
+#[must_use]
+pub fn apportioned(shares: &[f64], count: u32) -> Vec<u32> {
+    let clean = shares
+        .iter()
+        .map(|s| if s.is_finite() { s.max(0.0) } else { 0.0 });
+    let clean: Vec<f64> = clean.collect();
+    let sum: f64 = clean.iter().sum();
+    if sum <= 0.0 {
+        return vec![0; shares.len()];
+    }
+    let exact: Vec<f64> = clean.iter().map(|s| s / sum * f64::from(count)).collect();
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let mut out: Vec<u32> = exact.iter().map(|e| e.floor() as u32).collect();
+    let mut order: Vec<usize> = (0..out.len()).collect();
+    order.sort_by(|&a, &b| exact[b].fract().total_cmp(&exact[a].fract()));
+    let left = count.saturating_sub(out.iter().sum()) as usize;
+    for &k in order.iter().take(left) {
+        out[k] += 1;
+    }
+    out
+}
+
 /// Whole hundredths that add to 100 (largest remainder); all 0 for no shares.
 #[must_use]
 pub fn hundredths<const N: usize>(shares: &[f64; N]) -> [u32; N] {

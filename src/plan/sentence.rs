@@ -43,8 +43,10 @@ impl Centre {
         }
     }
 
-    pub(super) fn of(self) -> &'static str {
+    /// "of the middle"; `beside_another` where the middle of something else is spoken of.
+    pub(super) fn of(self, beside_another: bool) -> &'static str {
         match self {
+            Self::Fairway if beside_another => "of mid-fairway",
             Self::Fairway => "of the middle",
             Self::Pin => "of the pin",
             Self::LineOfPlay => "of the line of play",
@@ -321,9 +323,14 @@ pub fn aim(shot: &Shot<'_>, unit: LengthUnit) -> String {
         _ => format!(
             "{at}, {} {}",
             aside(shot.aim_right_m, unit),
-            shot.centre.of()
+            shot.centre.of(names_a_middle(shot))
         ),
     }
+}
+
+/// Whether the aim is the middle of a thing, so that "the middle" alone is not the fairway's.
+fn names_a_middle(shot: &Shot<'_>) -> bool {
+    shot.target.is_landmark && shot.target.words.contains("middle")
 }
 
 /// How far beside the aim a ball starts, where it lands: "15 right"; none for a start
@@ -334,14 +341,8 @@ pub fn start(carry_m: f64, start_deg: f64, unit: LengthUnit) -> Option<String> {
     (whole(start_m, unit).abs() > SAME).then(|| aside(start_m, unit))
 }
 
-/// What the ball does: "starts 15 right of that, draws 30, ends 4 left of the middle".
-#[must_use]
-pub fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
-    let start_m = shot.carry_m * shot.start_deg.to_radians().tan();
-    let starts = match start(shot.carry_m, shot.start_deg, unit) {
-        Some(aside) => format!("starts {aside} of that"),
-        None => "starts there".to_string(),
-    };
+/// How the usual ball bends: ", draws 30", with what comes between it and the start.
+fn bends(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let bend = Bend {
         curve_m: shot.curve_m,
         shape: shot.shape,
@@ -349,7 +350,7 @@ pub fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
         cross_wind_m_s: shot.cross_wind_m_s,
     };
     let bends = bend.words(unit);
-    let bends = match bend.held_up() {
+    match bend.held_up() {
         _ if shot.is_two_way => {
             let left = (100.0 * shot.two_way.left).round();
             let right = 100.0 - left;
@@ -359,7 +360,35 @@ pub fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
             format!("; a {own}, held up by the wind: {bends}")
         }
         _ => format!(", {bends}"),
+    }
+}
+
+/// What the usual ball does after its start: "draws 30, ends 4 left of the middle".
+#[must_use]
+pub fn after_start(shot: &Shot<'_>, unit: LengthUnit) -> String {
+    let bend = Bend {
+        curve_m: shot.curve_m,
+        shape: shot.shape,
+        hand: shot.hand,
+        cross_wind_m_s: shot.cross_wind_m_s,
     };
+    format!("{}{}", bend.words(unit), ends(shot, unit))
+}
+
+/// What the ball does: "starts 15 right of that, draws 30, ends 4 left of the middle".
+#[must_use]
+pub fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
+    let starts = match start(shot.carry_m, shot.start_deg, unit) {
+        Some(aside) => format!("starts {aside} of that"),
+        None => "starts there".to_string(),
+    };
+    format!("{starts}{}{}", bends(shot, unit), ends(shot, unit))
+}
+
+/// Where the ball ends, and where it lands if that is not the same: ", ends 4 left of the
+/// middle".
+fn ends(shot: &Shot<'_>, unit: LengthUnit) -> String {
+    let start_m = shot.carry_m * shot.start_deg.to_radians().tan();
     let ends = match (whole(shot.rest_right_m, unit), shot.rest_centre) {
         (0, Centre::Fairway) => "ends in the middle".to_string(),
         (0, Centre::Pin) => "ends in line with the pin".into(),
@@ -367,7 +396,7 @@ pub fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
         _ => format!(
             "ends {} {}",
             aside(shot.rest_right_m, unit),
-            shot.rest_centre.of()
+            shot.rest_centre.of(names_a_middle(shot))
         ),
     };
     // Aim, start and bend, as they are said, add up to where the ball lands. Where
@@ -376,7 +405,7 @@ pub fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let lands = whole(shot.aim_right_m, unit) + whole(start_m, unit) + whole(shot.curve_m, unit);
     let apart = lands - whole(shot.rest_right_m, unit);
     if shot.centre == shot.rest_centre && apart.abs() < LANDS_APART {
-        return format!("{starts}{bends}, {ends}");
+        return format!(", {ends}");
     }
     let lands = match lands {
         0 => match shot.centre {
@@ -389,11 +418,15 @@ pub fn flight(shot: &Shot<'_>, unit: LengthUnit) -> String {
             if shot.centre == shot.rest_centre {
                 format!("lands {} {side}", n.abs())
             } else {
-                format!("lands {} {side} {}", n.abs(), shot.centre.of())
+                format!(
+                    "lands {} {side} {}",
+                    n.abs(),
+                    shot.centre.of(names_a_middle(shot))
+                )
             }
         }
     };
-    format!("{starts}{bends}, {lands} and {ends}")
+    format!(", {lands} and {ends}")
 }
 
 #[cfg(test)]
@@ -634,6 +667,28 @@ mod tests {
             sentence(&shot, LengthUnit::Yards).contains(
                 "Aim 9 yd right of the line of play; it starts 2 right of that, draws 14"
             )
+        );
+    }
+
+    /// "The middle" alone is the fairway's only where no other is spoken of.
+    #[test]
+    fn the_middle_of_a_thing_is_not_the_fairways() {
+        let t = target("the middle of the far fairway bunker", 0.1);
+        let shot = Shot {
+            aim_right_m: -30.0 * YARD_M,
+            rest_right_m: -12.0 * YARD_M,
+            ..draw(&t)
+        };
+        let spoken = sentence(&shot, LengthUnit::Yards);
+        assert!(
+            spoken.contains("far fairway bunker, 30 left of mid-fairway;")
+                && spoken.ends_with("12 left of mid-fairway."),
+            "{spoken}"
+        );
+        let large = after_start(&draw(&target("the lone tree", 0.0)), LengthUnit::Yards);
+        assert!(
+            large.starts_with("draws ") && large.contains("ends "),
+            "{large}"
         );
     }
 

@@ -124,7 +124,7 @@ fn aside(aim: Turned, unit: LengthUnit) -> String {
             "{} {} {}",
             sentence::length(aim.right_m, unit),
             sentence::side(aim.right_m),
-            centre.of()
+            centre.of(false)
         ),
     }
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::sentence::shot_name;
-use super::why::shown_error;
+use super::why::{aim_name, shown_error};
 use super::{PartSwing, round};
 use crate::player::Player;
 use crate::strategy::Priced;
@@ -96,16 +96,15 @@ impl Verified {
     /// What a golfer is to know of it; nothing where every figure held.
     #[must_use]
     pub fn note(&self, unit: LengthUnit) -> Option<String> {
-        if self.repriced.is_empty() {
-            return None;
-        }
+        let shown = |strokes: f64| format!("{strokes:.2}");
         let rows: Vec<String> = self
             .repriced
             .iter()
+            .filter(|row| shown(row.strokes) != shown(row.evaluated))
             .map(|row| {
                 let aimed = match row.row.as_str() {
                     "choice" | "alternative" => String::new(),
-                    name => format!(" {name}"),
+                    name => format!(", {},", aim_name(name)),
                 };
                 format!(
                     "{}{aimed} {:.2} ± {:.2}, not {:.2}",
@@ -116,6 +115,9 @@ impl Verified {
                 )
             })
             .collect();
+        if rows.is_empty() {
+            return None;
+        }
         Some(format!(
             "Played out to the last putt, thousands of times, the hole took other strokes than \
              first worked out, and the plan goes by what was played: {}.",
@@ -138,25 +140,36 @@ mod tests {
             repriced: Vec::new(),
         };
         assert_eq!(verified.note(LengthUnit::Yards), None);
-        verified.repriced = ["choice", "down the middle"]
-            .map(|row| Repriced {
-                row: row.into(),
-                club: "3w".into(),
-                shape: "draw".into(),
-                part_swing: None,
-                rollouts: 4096,
-                evaluated: 4.08,
-                strokes: 4.12,
-                standard_error: 0.006,
-            })
-            .into();
+        verified.repriced = [
+            ("choice", 4.08),
+            ("half-gap rule", 4.08),
+            ("alternative", 4.1199),
+        ]
+        .map(|(row, evaluated)| Repriced {
+            row: row.into(),
+            club: "3w".into(),
+            shape: "draw".into(),
+            part_swing: None,
+            rollouts: 4096,
+            evaluated,
+            strokes: 4.12,
+            standard_error: 0.006,
+        })
+        .into();
         assert_eq!(
             verified.note(LengthUnit::Yards).as_deref(),
             Some(
                 "Played out to the last putt, thousands of times, the hole took other strokes than \
                  first worked out, and the plan goes by what was played: 3-wood, your draw 4.12 ± \
-                 0.01, not 4.08; 3-wood, your draw down the middle 4.12 ± 0.01, not 4.08."
+                 0.01, not 4.08; 3-wood, your draw, aiming off half your bend, 4.12 ± 0.01, not \
+                 4.08."
             )
+        );
+        verified.repriced.drain(..2);
+        assert_eq!(
+            verified.note(LengthUnit::Yards),
+            None,
+            "the same to the last digit"
         );
     }
 }

@@ -370,7 +370,7 @@ fn agreement(facts: &[ObjectiveFacts], decided_for: &Objective, unit: LengthUnit
         .iter()
         .map(|f| {
             let shot = shot_words(f, unit);
-            let gain = amount(f.plan_costs, &f.unit);
+            let gain = gain_words(f);
             let mut line = format!(
                 "For {} another tee shot is better: {shot} has {} where the plan has {}, {gain} more",
                 aim_words(&f.aim),
@@ -451,6 +451,18 @@ fn worth_words(worth: f64, unit: &str) -> String {
     }
 }
 
+/// What the better shot has more, of the two worths as they are shown.
+fn gain_words(f: &ObjectiveFacts) -> String {
+    let size = if f.unit == "chance" { 1_000.0 } else { 100.0 };
+    let shown = |worth: f64| (worth * size).round() / size;
+    let gain = (shown(f.worth) - shown(f.worth_of_plan)).abs();
+    if gain * size < 0.5 {
+        "a little".to_owned()
+    } else {
+        amount(gain, &f.unit)
+    }
+}
+
 /// "2.2 in 100", "0.04".
 pub(super) fn amount(costs: f64, unit: &str) -> String {
     match unit {
@@ -505,6 +517,18 @@ mod tests {
             ]
         );
         assert!(agreement(&[], &Objective::Strokes, LengthUnit::Yards).is_empty());
+    }
+
+    /// The difference is that of the figures beside it, whatever the next digit.
+    #[test]
+    fn a_gain_is_the_difference_of_what_is_shown() {
+        let mut f = facts("par", "chance", 0.011);
+        (f.worth, f.worth_of_plan) = (0.7136, 0.7024);
+        let lines = agreement(&[f], &Objective::Strokes, LengthUnit::Yards);
+        assert!(
+            lines[0].contains("71.4 in 100 where the plan has 70.2 in 100, 1.2 in 100 more"),
+            "{lines:?}"
+        );
     }
 
     #[test]

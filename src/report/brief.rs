@@ -5,7 +5,7 @@ use super::full::{Rows, wind};
 use super::layout::{bullet, folded, section};
 use crate::plan::card::{card, decided_for, shots};
 use crate::plan::course::CourseTotal;
-use crate::plan::round::hundredths;
+use crate::plan::round::{RARE, hundredths};
 use crate::plan::sentence::{above_the_sea, across_short, capital, mown, whole};
 use crate::plan::spoken::spoken;
 use crate::plan::why::{aim_name, cost, cost_alone, is_tie};
@@ -85,11 +85,7 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
     }
     let card = card(plan, None);
     let shot = &plan.choice.shot;
-    let club = if plan.choice.is_two_way && shot.part_swing.is_none() {
-        format!("{}, two-way", crate::plan::sentence::club(&shot.club))
-    } else {
-        shot.name(plan.unit())
-    };
+    let club = plan.tee_shot_name();
     let day = &plan.conditions;
     let to_the_aim = to_the_aim(
         day.wind_m_s,
@@ -125,7 +121,7 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
         ("miss", card.miss),
         ("then", card.then),
         ("score", bars(&format!("{score:.2}"), &scores, room)),
-        ("balls", bars("", &ends(&shot.finish, plan.hole.par), room)),
+        ("balls", balls(plan, room)),
         ("instead", instead(plan, share)),
         ("yours", yours(plan, share)),
         ("if", what_if(plan, share)),
@@ -207,7 +203,7 @@ fn bar(count: u32, balls: f64) -> String {
 }
 
 /// Where a hundred balls end, most first.
-fn ends(finish: &Finish, par: u8) -> Vec<(&'static str, u32)> {
+fn ends(finish: &Finish, par: u8) -> Vec<(&'static str, u32, f64)> {
     let kinds = [
         (mown(par), finish.fairway),
         ("green", finish.green),
@@ -218,9 +214,23 @@ fn ends(finish: &Finish, par: u8) -> Vec<(&'static str, u32)> {
         ("out of bounds", finish.out_of_bounds),
     ];
     let counts = hundredths(&kinds.map(|kind| kind.1));
-    let mut ends: Vec<(&str, u32)> = kinds.map(|kind| kind.0).into_iter().zip(counts).collect();
+    let mut ends: Vec<(&str, u32, f64)> = kinds
+        .into_iter()
+        .zip(counts)
+        .map(|((name, share), count)| (name, count, share))
+        .collect();
     ends.sort_by_key(|end| std::cmp::Reverse(end.1));
     ends
+}
+
+/// Of a hundred balls, how many end where, and what fewer than one ends in.
+fn balls(plan: &Plan, room: usize) -> String {
+    let ends = ends(&plan.choice.shot.finish, plan.hole.par);
+    let rare = ends.iter().filter(|end| end.1 == 0 && end.2 > RARE);
+    let rare: String = rare.map(|end| format!(", {} <1", end.0)).collect();
+    let counts: Vec<(&str, u32)> = ends.iter().map(|end| (end.0, end.1)).collect();
+    let left = room.saturating_sub(rare.chars().count());
+    bars("", &counts, left) + &rare
 }
 
 /// The player's own shots and what each costs; how the first is aimed says what the
@@ -372,6 +382,14 @@ pub(super) fn course(out: &mut String, plans: &[Plan], total: &CourseTotal, sett
     rows.push(columns(String::new(), String::new(), all));
     section(out, "Hole by hole", &rows, width);
     out.push('\n');
+    let par_three = if plans.iter().any(|plan| plan.hole.par == 3) {
+        ", on a par 3 from the pin"
+    } else {
+        ""
+    };
+    let counted =
+        format!("aim: counted from the middle of the fairway where the ball lands{par_three}.");
+    bullet(out, &counted, width);
     for line in &total.words {
         bullet(out, line, width);
     }

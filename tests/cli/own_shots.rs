@@ -240,6 +240,32 @@ fn it_is_drawn_and_said() {
     assert_eq!(book(&["--instead", "7i"]), book(&[]) + 1);
 }
 
+/// A length asked for off the plan's aim is the length told, and a shape that the bag lacks is
+/// told as that.
+#[test]
+fn it_is_told_as_it_was_asked() {
+    let folder = folder();
+    let log = source(FEW_CLUBS);
+    for shot in ["3w, aim 10yd left", "driver, aim 10yd left"] {
+        let done = bendline(folder.path(), &["plan", "--log", &log, "--instead", shot]);
+        let text = String::from_utf8(done.stdout).expect("text");
+        assert!(text.contains(", 10 left of the plan"), "{shot}: {text}");
+    }
+    let options = [
+        "plan",
+        "--log",
+        &log,
+        "--instead",
+        "driver slice, aim 10yd left",
+    ];
+    let done = bendline(folder.path(), &options);
+    let error = String::from_utf8(done.stderr).expect("text");
+    assert!(
+        error.contains("remedy:   your driver has only a ") && !error.contains("put a comma"),
+        "{error}"
+    );
+}
+
 /// Problems of every shot at once, with what there is instead, and nothing is written.
 #[test]
 fn what_there_is_not_is_said() {

@@ -2,7 +2,7 @@
 //! large the type is, how much of the plate the balls take, what ends where.
 
 use bendline::draw::frame::Area;
-use bendline::draw::labels::Layout;
+use bendline::draw::labels::{Layout, TextBox};
 use bendline::draw::page::Drawn;
 use bendline::draw::plate::{LEAST_SHARE, Plate, SCALES};
 use bendline::draw::scene::{Node, Point, Step, palette};
@@ -212,5 +212,20 @@ pub fn assert_scene(name: &str, drawn: &Drawn, plan: &Plan) {
     for (k, words) in ["PEG", "AIM", "BALL", "MISS", "then"].iter().enumerate() {
         let key = layout.texts.iter().find(|t| t.words == *words);
         assert!(key.is_some(), "{name}: no row {k}, {words}");
+    }
+    // What is told on the card is told whole.
+    let peg = layout.texts.iter().find(|t| t.words == "PEG");
+    let top = peg.map_or(0.0, |t| t.area.top - 5.0);
+    for text in layout.texts.iter().filter(|t| t.area.top >= top) {
+        assert!(!text.words.ends_with('…'), "{name}: \"{}\"", text.words);
+    }
+    if let Some(costs) = layout.texts.iter().find(|t| t.words.ends_with("it costs:")) {
+        let below = |t: &&TextBox| {
+            t.size >= READ && t.area.left >= 360.0 && t.area.top >= costs.area.bottom - 8.0
+        };
+        assert!(
+            layout.texts.iter().any(|t| below(&t)),
+            "{name}: what it costs to do otherwise is not told"
+        );
     }
 }

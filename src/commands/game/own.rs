@@ -5,6 +5,7 @@ use bendline::hole::plane::Plane;
 use bendline::hole::{Coord, Hole, TeeingArea};
 use bendline::plan::named_thing::named_point;
 use bendline::plan::sentence::club_and_shape;
+use bendline::player::Player;
 use bendline::strategy::own_shot::{OwnAim, OwnShot};
 use bendline::strategy::part_swings::with_part_swings;
 use bendline::strategy::range::MARKER_M;
@@ -104,7 +105,8 @@ impl Table {
             Some(name) => player.clubs_named(name),
         };
         if clubs.is_empty() {
-            let lower = asked.text.to_lowercase();
+            let typed = asked.club.as_deref().unwrap_or_default();
+            let lower = typed.to_lowercase();
             let mut bag: Vec<String> = Vec::new();
             for club in &self.player.clubs {
                 let name = club_and_shape(&club.club, &club.shape);
@@ -118,9 +120,9 @@ impl Table {
                 &format!(
                     "{}the bag holds {}; --fill adds another",
                     if lower.contains(" at ") || lower.contains(" aim ") {
-                        "put a comma and aim between club and aim; "
+                        "put a comma and aim between club and aim; ".to_owned()
                     } else {
-                        ""
+                        other_shapes(&self.player, typed).unwrap_or_default()
                     },
                     bag.join("; ")
                 ),
@@ -222,6 +224,24 @@ impl Table {
         own.map(|own| (own.asked.clone(), own.shot.clone()))
             .collect()
     }
+}
+
+/// "your 3-wood has only a fade; " of a club that is hit, but not like this.
+fn other_shapes(player: &Player, typed: &str) -> Option<String> {
+    let ends = typed.match_indices([' ', ',']).map(|(end, _)| end);
+    let clubs = ends.rev().map(|end| player.clubs_named(&typed[..end]));
+    let clubs = clubs.into_iter().find(|clubs| !clubs.is_empty())?;
+    let names = clubs.iter().filter_map(|&club| player.clubs.get(club));
+    let names: Vec<String> = names
+        .map(|club| club_and_shape(&club.club, &club.shape))
+        .collect();
+    let (club, _) = names.first()?.split_once(", your ")?;
+    let mut shapes: Vec<String> = names
+        .iter()
+        .filter_map(|name| Some(format!("a {}", name.split_once(", your ")?.1)))
+        .collect();
+    shapes.dedup();
+    Some(format!("your {club} has only {}; ", shapes.join(" and ")))
 }
 
 /// The point so far beside another, as seen from the middle of the tee.

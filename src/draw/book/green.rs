@@ -170,23 +170,27 @@ fn head(board: &mut Board, plan: &Plan, counted: Option<&Counted>) {
         } else {
             format!("{} from the right", paces(right))
         };
+        // That the pin is not the day's is said at the foot too.
         let side = match plan.hole.pin_from.words() {
-            Some(words) => format!("{side} · {words}"),
-            None => side,
+            Some(words) => vec![format!("{side} · {words}"), side],
+            None => vec![side],
         };
+        let side = panel::first_fitting(side, SMALL, 400.0);
         let pin = format!("pin {} on", paces(on));
         limits = [
             put(board, &pin, strong, [RIGHT, upper], Anchor::End, 400.0).left,
             put(board, &side, INK_SMALL, [RIGHT, base], Anchor::End, 400.0).left,
         ];
     }
-    let measure = counted.map_or_else(String::new, |c| {
-        format!(
-            "{} deep · {} wide · in paces",
-            paces(c.depth_m),
-            paces(c.width_m)
-        )
+    let measure = counted.map_or_else(Vec::new, |c| {
+        let (deep, wide) = (paces(c.depth_m), paces(c.width_m));
+        vec![
+            format!("{deep} deep · {wide} wide · in paces"),
+            format!("{deep} deep · {wide} wide"),
+            format!("{deep} × {wide} paces"),
+        ]
     });
+    let measure = panel::first_fitting(measure, SMALL, limits[1] - 24.0 - x);
     put(
         board,
         "The green",
@@ -474,7 +478,7 @@ fn notes(board: &mut Board, top: f64) {
         400.0,
     );
     let mut y = top + 62.0;
-    while y <= FOOT - 75.0 {
+    while y <= FOOT - 103.0 {
         let line = Stroke::of(palette::MIST, 1.6).dashed(2.0, 8.0);
         board.nodes.push(scene::line([LEFT, y], [RIGHT, y], line));
         y += 62.0;
@@ -491,8 +495,12 @@ fn foot(board: &mut Board, scale: f64, from: PinFrom) {
         format!("1:{scale:.0} if printed at 100 %, as Rule 4.3a allows; a square is 5 paces."),
         format!("{day}Slopes are not shown: a map's heights are too coarse for a putt."),
     ];
-    for (k, words) in lines.iter().enumerate() {
-        let at = [LEFT, FOOT - 28.0 * (1.0 - k as f64)];
+    let lines: Vec<String> = lines
+        .iter()
+        .flat_map(|words| text::wrap(words, SMALL, false, RIGHT - LEFT, 2))
+        .collect();
+    for (k, words) in lines.iter().rev().enumerate() {
+        let at = [LEFT, FOOT - 28.0 * k as f64];
         put(board, words, STONE_SMALL, at, Anchor::Start, RIGHT - LEFT);
     }
 }
