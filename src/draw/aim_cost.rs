@@ -10,7 +10,7 @@ use super::text;
 use crate::plan::Plan;
 use crate::plan::card;
 use crate::plan::scene::turn_deg;
-use crate::plan::why::{aim_name, cost_alone};
+use crate::plan::why::cost_alone;
 
 /// The axis runs this far to each side, in the page's unit.
 const REACH: f64 = 25.0;
@@ -77,7 +77,7 @@ pub fn draw(
         .comparisons
         .iter()
         .map(|other| {
-            let name = match aim_name(&other.name) {
+            let name = match other.name.as_str() {
                 "down the middle" => "middle",
                 "aiming off half your bend" => "half bend",
                 name => name,

@@ -10,7 +10,7 @@ use crate::hole::Surface;
 use crate::plan::round::{RARE, hundredths};
 use crate::plan::sentence::{capital, club as spoken, mown};
 use crate::plan::what_if::what_stays;
-use crate::plan::why::{aim_name, cost, cost_alone, is_tie};
+use crate::plan::why::{cost, cost_alone, is_tie};
 use crate::plan::{Alternative, Finish, Plan, own_shot};
 use crate::units::LengthUnit;
 
@@ -131,7 +131,7 @@ pub(super) fn instead(plan: &Plan, unit: LengthUnit) -> Vec<(String, String, boo
     let named = plan.comparisons.iter();
     let others = own
         .chain(named.map(|c| {
-            let name = aim_name(&c.name).to_owned();
+            let name = c.name.clone();
             (name, c.costs, c.costs_standard_error)
         }))
         .chain(
@@ -200,7 +200,7 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
         .into_iter()
         .filter(|(name, _, _)| {
             let named = plan.comparisons.iter();
-            !named.clone().any(|c| aim_name(&c.name) == name)
+            !named.clone().any(|c| c.name == *name)
         })
         .collect();
     let below = y + MEDIUM * text::DESCENT + 1.0;

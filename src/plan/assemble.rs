@@ -29,7 +29,7 @@ pub const FORMAT: u32 = 1;
 /// Fewer logged shots than this are worth a note.
 const FEW_SHOTS: usize = 20;
 /// The rule of thumb among the named aims.
-const HALF_GAP: &str = "half-gap rule";
+const HALF_BEND: &str = "aiming off half your bend";
 /// What a plan says that chooses a part swing.
 const PART_SWING: &str = "Part swings were not logged: they launch as the full swing does, with \
                           less speed, and scatter more for their length the shorter they are \
@@ -462,14 +462,14 @@ impl Work<'_> {
             right_m: m.aim_right_m,
             centre: m.centre,
         };
-        let half_gap = comparisons
+        let half_bend = comparisons
             .iter()
-            .find(|(name, _)| *name == HALF_GAP)
+            .find(|(name, _)| *name == HALF_BEND)
             .map(|(_, m)| turned(m));
         let club = self.player.clubs.get(chosen.priced.shot.club);
         club.map_or_else(SetUp::default, |club| {
             let (hand, carry_m) = (self.player.handedness, chosen.carry_m);
-            set_up(club, hand, turned(chosen), half_gap, carry_m, unit)
+            set_up(club, hand, turned(chosen), half_bend, carry_m, unit)
         })
     }
 

@@ -10,7 +10,7 @@ use serde::Serialize;
 use super::Plan;
 use super::round;
 use super::sentence::capital;
-use super::why::{aim_name, is_tie};
+use super::why::is_tie;
 
 /// Holes and decisions that are named.
 const NAMED: usize = 3;
@@ -212,7 +212,7 @@ fn words(total: &CourseTotal, plans: &[Plan]) -> Vec<String> {
                     "{}, {} and not {} ({:.2})",
                     h.reference,
                     capital(&plan.tee_shot_name()),
-                    aim_name(instead),
+                    instead,
                     h.at_stake
                 ),
             ))

@@ -420,7 +420,7 @@ pub struct Alternative {
 /// A named aim, beside the choice.
 #[derive(Clone, Debug, Serialize)]
 pub struct Comparison {
-    /// `down the middle` or `half-gap rule`.
+    /// `down the middle` or `aiming off half your bend`.
     pub name: String,
     /// The shot.
     #[serde(flatten)]

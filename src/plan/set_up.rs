@@ -4,7 +4,7 @@
 //! Turning the whole set-up turns path, face and start line alike and leaves
 //! face to path, and so the bend, alone (practice; the worked case among
 //! coaches is a path of 1.6° right that becomes 11.6° with the set-up turned
-//! 10°). The half-gap rule aims off by half of what the ball usually bends.
+//! 10°). Aiming off half the bend turns by half of what the ball usually bends.
 
 use serde::Serialize;
 
@@ -20,8 +20,8 @@ use crate::units::LengthUnit;
 pub struct SetUp {
     /// How far the set-up is turned.
     pub turn_deg: f64,
-    /// How far the half-gap rule would turn it.
-    pub half_gap_turn_deg: Option<f64>,
+    /// How far aiming off half the bend would turn it.
+    pub half_bend_turn_deg: Option<f64>,
     /// Club path in space with the set-up turned so; none where it was not logged.
     pub path_deg: Option<f64>,
     /// Face angle in space, likewise.
@@ -64,14 +64,14 @@ pub struct Turned {
     pub centre: Centre,
 }
 
-/// The set-up of one shot that carries `carry_m`: its own aim and that of the half-gap
-/// rule.
+/// The set-up of one shot that carries `carry_m`: its own aim and that of aiming off half
+/// the bend.
 #[must_use]
 pub fn set_up(
     club: &ClubShape,
     handedness: Handedness,
     aim: Turned,
-    half_gap: Option<Turned>,
+    half_bend: Option<Turned>,
     carry_m: f64,
     unit: LengthUnit,
 ) -> SetUp {
@@ -93,14 +93,14 @@ pub fn set_up(
     };
     let mut said = SetUp {
         turn_deg: round::degrees(turn_deg),
-        half_gap_turn_deg: half_gap.map(|half| round::degrees(half.turn_deg)),
+        half_bend_turn_deg: half_bend.map(|half| round::degrees(half.turn_deg)),
         path_deg,
         face_deg,
         ball_forward,
         words: Vec::new(),
     };
     let driver = Club::of(&club.club).family == Family::Driver;
-    let line = line((aim, half_gap), round::metres(carry_m), unit);
+    let line = line((aim, half_bend), round::metres(carry_m), unit);
     said.words = words(&said, line, driver, handedness, unit);
     said
 }
@@ -131,12 +131,12 @@ fn aside(aim: Turned, unit: LengthUnit) -> String {
 
 /// "Aim 9 yd right of the middle at 240; aiming off half your bend: 11 yd right of the
 /// middle".
-fn line((aim, half_gap): (Turned, Option<Turned>), carry_m: f64, unit: LengthUnit) -> String {
+fn line((aim, half_bend): (Turned, Option<Turned>), carry_m: f64, unit: LengthUnit) -> String {
     let mut line = format!("Aim {}", aside(aim, unit));
     if aim.centre != Centre::Pin && sentence::whole(aim.right_m, unit) != 0 {
         line += &format!(" at {}", sentence::whole(carry_m, unit));
     }
-    if let Some(half) = half_gap {
+    if let Some(half) = half_bend {
         line += &format!("; aiming off half your bend: {}", aside(half, unit));
     }
     line

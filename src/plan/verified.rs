@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::sentence::shot_name;
-use super::why::{aim_name, shown_error};
+use super::why::shown_error;
 use super::{PartSwing, round};
 use crate::player::Player;
 use crate::strategy::Priced;
@@ -104,7 +104,7 @@ impl Verified {
             .map(|row| {
                 let aimed = match row.row.as_str() {
                     "choice" | "alternative" => String::new(),
-                    name => format!(", {},", aim_name(name)),
+                    name => format!(", {name},"),
                 };
                 format!(
                     "{}{aimed} {:.2} ± {:.2}, not {:.2}",
@@ -142,7 +142,7 @@ mod tests {
         assert_eq!(verified.note(LengthUnit::Yards), None);
         verified.repriced = [
             ("choice", 4.08),
-            ("half-gap rule", 4.08),
+            ("aiming off half your bend", 4.08),
             ("alternative", 4.1199),
         ]
         .map(|(row, evaluated)| Repriced {

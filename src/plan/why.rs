@@ -74,15 +74,6 @@ pub fn cost_alone(costs: f64, standard_error: f64) -> String {
     }
 }
 
-/// A named aim in words; any other name as it is.
-#[must_use]
-pub fn aim_name(key: &str) -> &str {
-    match key {
-        "half-gap rule" => "aiming off half your bend",
-        name => name,
-    }
-}
-
 /// Whether a club goes either way, so that neither is its shape: a draw or a fade that a cross wind
 /// holds up, m/s, is still a draw or a fade.
 #[must_use]
@@ -153,7 +144,7 @@ pub fn why(
 }
 
 fn comparison(other: &Other<'_>, choice: &Finish, carry_m: f64, unit: LengthUnit) -> String {
-    let name = capital(aim_name(&other.name));
+    let name = capital(&other.name);
     let beside_m = carry_m * other.aim_right_deg.to_radians().tan();
     let aim = match whole(beside_m, unit) {
         0 => "the same aim".to_string(),
@@ -281,7 +272,7 @@ mod tests {
             ("driver", &finish, 220.0),
             &[
                 other("down the middle", "driver", 0.12, 0.01, 3.0),
-                other("half-gap rule", "driver", 0.002, 0.002, 0.01),
+                other("aiming off half your bend", "driver", 0.002, 0.002, 0.01),
             ],
             &[
                 other("driver, your fade", "driver", 0.05, 0.01, 1.0),

@@ -8,7 +8,7 @@ use crate::plan::course::CourseTotal;
 use crate::plan::round::{RARE, hundredths};
 use crate::plan::sentence::{above_the_sea, across_short, capital, mown, whole};
 use crate::plan::spoken::spoken;
-use crate::plan::why::{aim_name, cost, cost_alone, is_tie};
+use crate::plan::why::{cost, cost_alone, is_tie};
 use crate::plan::wind::{is_windy, to_the_aim};
 use crate::plan::{Finish, Plan, own_shot};
 
@@ -270,7 +270,7 @@ fn instead(plan: &Plan, share: Share) -> String {
     });
     let middle = middle.map(|other| {
         let cost = cost(other.costs, other.costs_standard_error);
-        format!("{}: {cost}", aim_name(&other.name))
+        format!("{}: {cost}", other.name)
     });
     let all: Vec<String> = club.into_iter().chain(middle).collect();
     all.join("; ")

@@ -5,7 +5,7 @@ use crate::plan::round::hundredths;
 use crate::plan::sentence::{capital, mown, part_swing, shot_name};
 use crate::plan::what_if::{point, what_stays};
 use crate::plan::whole_hole::{ObjectiveFacts, WholeHole};
-use crate::plan::why::{aim_name, cost_alone, is_tie, shown_error};
+use crate::plan::why::{cost_alone, is_tie, shown_error};
 use crate::plan::wind::{compass, eighth, is_windy, speed};
 use crate::plan::{Carry, Finish, Plan, Shot, Width, own_shot};
 use crate::units::LengthUnit;
@@ -322,13 +322,11 @@ fn finishes(plan: &Plan) -> Rows {
         &plan.choice.shot.finish,
         plan.choice.shot.expected_strokes,
     )];
-    columns.extend(plan.comparisons.iter().map(|c| {
-        (
-            aim_name(&c.name).to_owned(),
-            &c.shot.finish,
-            c.shot.expected_strokes,
-        )
-    }));
+    columns.extend(
+        plan.comparisons
+            .iter()
+            .map(|c| (c.name.clone(), &c.shot.finish, c.shot.expected_strokes)),
+    );
     let mut rows: Rows = vec![
         std::iter::once(String::new())
             .chain(columns.iter().map(|c| c.0.clone()))

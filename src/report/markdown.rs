@@ -5,7 +5,6 @@ use std::fmt::Write;
 use crate::diagnostic::sentence;
 use crate::plan::round::hundredths;
 use crate::plan::sentence::{capital, mown};
-use crate::plan::why::aim_name;
 use crate::plan::wind::{is_windy, to_the_aim};
 use crate::plan::{Plan, Shot};
 use crate::units::LengthUnit;
@@ -150,7 +149,7 @@ fn others(out: &mut String, plan: &Plan) {
         .comparisons
         .iter()
         .map(|c| {
-            let name = capital(aim_name(&c.name));
+            let name = capital(&c.name);
             (name, c.costs, c.costs_standard_error)
         })
         .chain(

@@ -107,7 +107,7 @@ pub struct Decision {
     pub choice: Priced,
     /// The best shot of every other club and shape, best first.
     pub alternatives: Vec<Priced>,
-    /// Named aims with the chosen club: `down the middle`, `half-gap rule`.
+    /// Named aims with the chosen club: `down the middle`, `aiming off half your bend`.
     pub comparisons: Vec<(String, Priced)>,
     /// Lowest and highest bearing around the choice within 0.02 strokes, degrees.
     pub aim_window_deg: [f64; 2],

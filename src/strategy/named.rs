@@ -100,7 +100,7 @@ impl Range<'_> {
                 },
             ),
             (
-                "half-gap rule".to_owned(),
+                "aiming off half your bend".to_owned(),
                 TeeShot {
                     aim_deg: straight - gap_deg / 2.0,
                     ..choice.shot

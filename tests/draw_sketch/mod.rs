@@ -399,7 +399,7 @@ impl Sketch {
                     costs_standard_error: 0.005,
                 },
                 Comparison {
-                    name: "half-gap rule".to_owned(),
+                    name: "aiming off half your bend".to_owned(),
                     shot: shot(call.club, call.shape),
                     costs: 0.024,
                     costs_standard_error: 0.003,

@@ -219,7 +219,7 @@ impl Layout {
                     self.priced(hole, 0, -2.6, 0.0, 0.11),
                 ),
                 (
-                    "half-gap rule".into(),
+                    "aiming off half your bend".into(),
                     self.priced(hole, 0, -2.6, 2.4, 0.003),
                 ),
             ],

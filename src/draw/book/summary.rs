@@ -10,7 +10,6 @@ use crate::plan::Plan;
 use crate::plan::card::to_go_m;
 use crate::plan::course::at_stake;
 use crate::plan::sentence::{capital, club};
-use crate::plan::why::aim_name;
 
 /// Decisions shown.
 const MOST: usize = 5;
@@ -116,7 +115,7 @@ fn dearest(board: &mut Board, book: &Book<'_>, top: f64) -> f64 {
             Anchor::Start,
             room,
         );
-        let against = format!("and not {}", text::clean(aim_name(&weight.instead)));
+        let against = format!("and not {}", text::clean(&weight.instead));
         put(
             board,
             &against,
