@@ -21,12 +21,12 @@ const NUMBER: f64 = 160.0;
 const WORDS: f64 = 60.0;
 /// The least that the aim is set in: 13 points.
 const LEAST: f64 = 46.0;
-/// Base line of the aim, the room that it and a number take, and from a number's base line to
-/// that of the words below it.
+/// Base line of the aim; from one number's base line to the next, from what follows the aim to
+/// the first and from the last to the words below it.
 const AIM: f64 = 502.0;
-const PITCH: f64 = 164.0;
-const ABOVE: f64 = 126.0;
-const BELOW: f64 = 90.0;
+const PITCH: f64 = 162.0;
+const ABOVE: f64 = 92.0;
+const BELOW: f64 = 86.0;
 
 /// The large page as SVG text.
 #[must_use]
@@ -153,7 +153,7 @@ pub fn lay_out(plan: &Plan) -> Drawn {
     );
     let aim = spoken(plan, |shot| shot.target.told(plan.unit()));
     let aim = format!("Aim: {aim}");
-    let mut base = set(&mut board, &aim, palette::INK, AIM, 4) - WORDS + ABOVE;
+    let mut base = set(&mut board, &aim, palette::INK, AIM, 4) + ABOVE;
     for (number, what) in &numbers(plan) {
         let at = [LEFT + 380.0, base];
         let strong = (NUMBER, true, palette::INK);
@@ -172,14 +172,14 @@ pub fn lay_out(plan: &Plan) -> Drawn {
         &mut board,
         &format!("Peg {}", card.peg),
         palette::INK,
-        next + 6.0,
+        next + 2.0,
         2,
     );
     set(
         &mut board,
         &format!("Miss {}", card.miss),
         palette::INK,
-        next + 6.0,
+        next + 2.0,
         3,
     );
     let foot = "Made before the round, as Rule 4.3a allows.";

@@ -349,7 +349,8 @@ fn miss(plan: &Plan) -> String {
             names[1],
             said(worse)
         )),
-        (false, _) => Some(format!(
+        (false, true) => Some(format!("rather {}: {}", names[0], said(better))),
+        (false, false) => Some(format!(
             "rather {}: {}; {}: {}",
             names[0],
             said(better),

@@ -11,6 +11,7 @@ use super::{Plan, Shot, round};
 use crate::strategy::own_shot::Beside;
 use crate::strategy::whole::objective::Objective;
 use crate::units::LengthUnit;
+use crate::units::own_shot::{AimText, Turn, read};
 
 /// A tee shot of the player's choosing.
 #[derive(Clone, Debug, Serialize)]
@@ -81,6 +82,12 @@ pub fn own_shot(
         shot,
         page: Box::new(page),
     };
+    // A length that was asked for is told as it was asked.
+    match read(asked).map(|text| text.aim) {
+        _ if is_plan(&own) => own.right_of_plan_m = 0.0,
+        Ok(Some(AimText::OffPlan(Turn::Metres(right_m)))) => own.right_of_plan_m = right_m,
+        _ => {}
+    }
     own.words = words(&own, to_go_m(plan), unit);
     if is_plan(&own) {
         *own.page = plan.clone();
