@@ -43,12 +43,15 @@ fn without_side(words: &str, side: f64) -> &str {
     words.strip_suffix(ending).unwrap_or(words)
 }
 
+/// A hazard and the points that its numbers measure to.
+type Named<'a> = (&'a Carry, [Coord<f64>; 3]);
+
 impl Sight<'_> {
     /// Hazards that matter, worst first.
     pub(super) fn carries(&self, marks: &mut Marks, board: &mut Board) {
         let total = self.plan.choice.shot.total_m;
         let counts = card::counts(self.plan);
-        let mut chosen: Vec<(usize, (&Carry, [Coord<f64>; 3]))> = self
+        let mut chosen: Vec<(usize, Named<'_>)> = self
             .plan
             .carries
             .iter()

@@ -172,19 +172,19 @@ pub fn lay_out(plan: &Plan) -> Drawn {
         &mut board,
         &format!("Peg {}", card.peg),
         palette::INK,
-        next + 2.0,
+        next,
         2,
     );
     set(
         &mut board,
         &format!("Miss {}", card.miss),
         palette::INK,
-        next + 2.0,
+        next,
         3,
     );
     let foot = "Made before the round, as Rule 4.3a allows.";
     let style = (SMALL, false, palette::STONE);
-    put(&mut board, foot, style, [LEFT, 1738.0], Anchor::Start, WIDE);
+    put(&mut board, foot, style, [LEFT, 1736.0], Anchor::Start, WIDE);
     let sheet = Node::Path {
         steps: scene::rectangle(0.0, 0.0, PAGE[0], PAGE[1]),
         fill: Some(Fill::of(palette::PAPER)),

@@ -246,7 +246,7 @@ fn it_is_drawn_and_said() {
 fn it_is_told_as_it_was_asked() {
     let folder = folder();
     let log = source(FEW_CLUBS);
-    for shot in ["3w, aim 10yd left", "driver, aim 10yd left"] {
+    for shot in ["5w, aim 10yd left", "driver, aim 10yd left"] {
         let done = bendline(folder.path(), &["plan", "--log", &log, "--instead", shot]);
         let text = String::from_utf8(done.stdout).expect("text");
         assert!(text.contains(", 10 left of the plan"), "{shot}: {text}");
