@@ -21,12 +21,14 @@ const NUMBER: f64 = 160.0;
 const WORDS: f64 = 60.0;
 /// The least that the aim is set in: 13 points.
 const LEAST: f64 = 46.0;
+/// How tall a line is over its base line, of its size.
+const TALL: f64 = 0.9;
 /// Base line of the aim; from one number's base line to the next, from what follows the aim to
 /// the first and from the last to the words below it.
 const AIM: f64 = 502.0;
 const PITCH: f64 = 162.0;
 const ABOVE: f64 = 92.0;
-const BELOW: f64 = 86.0;
+const BELOW: f64 = 88.0;
 
 /// The large page as SVG text.
 #[must_use]
@@ -50,16 +52,17 @@ fn fitted(words: &str, [most, least]: [f64; 2], bold: bool, lines: usize) -> (f6
     }
 }
 
-/// Words on so many lines at most, from a base line on; the base line after the last.
-fn set(board: &mut Board, words: &str, colour: Colour, base: f64, lines: usize) -> f64 {
+/// Words on so many lines at most, from `top` down; the top of what follows.
+fn set(board: &mut Board, words: &str, colour: Colour, top: f64, lines: usize) -> f64 {
     let (size, lines) = fitted(&text::clean(words), [WORDS, LEAST], true, lines);
     let tall = lines.iter().map(|line| text::ascent(line));
-    let pitch = size * (tall.fold(0.9, f64::max) + text::DESCENT);
+    let tall = tall.fold(TALL, f64::max);
+    let pitch = size * (tall + text::DESCENT);
     for (k, line) in lines.iter().enumerate() {
-        let at = [LEFT, base + pitch * k as f64];
+        let at = [LEFT, top + size * tall + pitch * k as f64];
         put(board, line, (size, true, colour), at, Anchor::Start, WIDE);
     }
-    base + pitch * lines.len() as f64
+    top + pitch * lines.len() as f64
 }
 
 /// What the three numbers are and what each is: carry, start, what is left.
@@ -153,7 +156,8 @@ pub fn lay_out(plan: &Plan) -> Drawn {
     );
     let aim = spoken(plan, |shot| shot.target.told(plan.unit()));
     let aim = format!("Aim: {aim}");
-    let mut base = set(&mut board, &aim, palette::INK, AIM, 4) + ABOVE;
+    let mut base =
+        set(&mut board, &aim, palette::INK, AIM - WORDS * TALL, 4) + WORDS * TALL + ABOVE;
     for (number, what) in &numbers(plan) {
         let at = [LEFT + 380.0, base];
         let strong = (NUMBER, true, palette::INK);
@@ -165,7 +169,7 @@ pub fn lay_out(plan: &Plan) -> Drawn {
         }
         base += PITCH;
     }
-    let first = base - PITCH + BELOW;
+    let first = base - PITCH + BELOW - WORDS * TALL;
     let next = set(&mut board, &bends(plan), palette::INK, first, 2);
     let card = card(plan, None);
     let next = set(
