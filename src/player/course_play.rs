@@ -181,7 +181,7 @@ impl CoursePlay {
         [drivers, others].map(|clubs| (by_log(shots(&clubs)) + BY_LEVEL).recip().sqrt())
     }
 
-    /// The same with every factor and share within what a player file may hold.
+    /// This course play with every factor and share within what a player file may hold.
     #[must_use]
     pub fn within_bounds(&self) -> Self {
         let wider = |wider: Wider| Wider {

@@ -223,7 +223,7 @@ impl Cloud {
         each * self.weights(ended).iter().sum::<f64>()
     }
 
-    /// What every ball adds to the density of an end, times the number of balls.
+    /// The kernel of every ball at an end; their mean is the density there.
     #[must_use]
     pub fn weights(&self, ended: &Ended) -> Vec<f64> {
         self.kernels(ended, None)

@@ -131,6 +131,7 @@ impl Lattice {
                 .iter()
                 .map(|(ball, kernel)| weights[*ball] * kernel)
                 .sum();
+            // Where no ball is near, the logarithm stays finite.
             (density + SLIPS * broad).ln()
         };
         Evidence::TeeShot(TeeShotSaid {

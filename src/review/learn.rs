@@ -10,22 +10,24 @@
 //!
 //! # Likelihood
 //! A tee shot that ended somewhere has the density of that end under the pattern of its club: a mixture
-//! of sound strikes, mishits and slips of the pen. Sound strikes are simulated once, with factors wider than
-//! likely, and weighed on a lattice of factors by the ratio of their launches' densities: the balls near an
-//! end stay the same, so that its likelihood is smooth in the factors. [`ended`](super::ended) gives the
+//! of sound strikes, mishits and slips of the pen. Sound strikes are simulated once, with factors above the
+//! prior's mean ([`evidence`](super::evidence)), and reweighted at the nodes of a lattice of factors: the importance weights are the
+//! ratios of their launches' densities, normalised. Every node has the same balls, so that the likelihood is
+//! smooth in the factors. [`ended`](super::ended) gives the
 //! densities, and between nodes their logarithms are interpolated by cubics. Mishits are simulated at the
 //! prior's mean alone: how far they go hangs little on the factors.
 //!
 //! Where a hole has a score and its tee shot no end, the score speaks: the hole is solved with course play
-//! at three places along the way on which all five unknowns grow together ([`ALONG`](super::evidence::ALONG)), and between them the
-//! logarithm of the score's probability is interpolated by a parabola in the mean of the unknowns'
+//! with all five unknowns lower, at, and higher than the prior's mean by the same number of standard
+//! deviations ([`ALONG`](super::evidence::ALONG)), and between them the logarithm of the score's probability is interpolated by a parabola in the mean of the unknowns'
 //! standardised logarithms. A score says little, and nothing of which unknown it was.
 //!
-//! Old rounds fade: a round's log-likelihood counts half after [`Fading::half_life_rounds`] newer ones
-//! (a power prior; Ibrahim & Chen, *Statistical Science* 15 (2000) 46–60; memory).
+//! Old rounds are discounted (recency weighting, forgetting): a round's log-likelihood counts half after
+//! [`Fading::half_life_rounds`] newer ones, in the order in which the rounds are given, not by date (a power
+//! prior; Ibrahim & Chen, *Statistical Science* 15 (2000) 46–60; memory).
 //!
 //! # Computation
-//! [`evidence`](super::evidence) simulates and weighs. Importance sampling with a normal proposal that is fitted to the posterior in a few rounds, on
+//! Importance sampling with a normal proposal that is fitted to the posterior in a few passes, on
 //! low-discrepancy points: the same bytes at any number of threads.
 
 use rayon::prelude::*;
@@ -42,10 +44,10 @@ pub const UNKNOWNS: usize = 5;
 pub const CORRELATION: f64 = 0.5;
 /// Seed of the draws.
 const SEED: u32 = 0x5EED_0D4A;
-/// Draws of each round of importance sampling but the last, and of the last.
+/// Draws of each pass of importance sampling but the last, and of the last.
 const FIRST: usize = 8192;
 const LAST: usize = 32_768;
-const ROUNDS: usize = 3;
+const PASSES: usize = 3;
 /// The proposal's standard deviations, as a multiple of the posterior's.
 const WIDER: f64 = 1.4;
 /// A share of mishits below this is none.
@@ -90,9 +92,9 @@ impl Prior {
         }
     }
 
-    /// Of no player: course play is as the range.
+    /// Of no player: course play as on the range, almost surely.
     #[must_use]
-    pub fn none() -> Self {
+    pub fn as_on_the_range() -> Self {
         Self {
             mean: logs(&CoursePlay::NONE),
             sd: [0.1; UNKNOWNS],
@@ -261,9 +263,9 @@ pub fn learn(prior: &Prior, evidence: &[Evidence]) -> Learnt {
     });
     let mut proposal = (prior.mean, prior.covariance());
     let mut drawn = Drawn::default();
-    for round in 0..ROUNDS {
-        let count = if round + 1 == ROUNDS { LAST } else { FIRST };
-        let seed = SEED ^ (0x100 + u32::try_from(round).unwrap_or_default());
+    for pass in 0..PASSES {
+        let count = if pass + 1 == PASSES { LAST } else { FIRST };
+        let seed = SEED ^ (0x100 + u32::try_from(pass).unwrap_or_default());
         drawn = Drawn::of(prior, evidence, &proposal, (seed, count));
         proposal = drawn.moments();
     }
@@ -436,11 +438,11 @@ mod tests {
             broad: 0.0,
             weight: 1.0,
         });
-        let flat = Prior {
+        let without_mishits = Prior {
             adds_mishits: false,
             ..prior.clone()
         };
-        let learnt = learn(&flat, &[evidence]);
+        let learnt = learn(&without_mishits, &[evidence]);
         let (a, b) = (0.13_f64.powi(-2), s.powi(-2));
         let mean = (a * 0.1 + b * m) / (a + b);
         let sd = (a + b).powf(-0.5);

@@ -81,7 +81,7 @@ pub struct PlayedHole {
     pub putts: Option<usize>,
     /// How many rows it has.
     pub rows: usize,
-    /// Lines of further rows that carry its score.
+    /// Lines of further rows that carry its score and the tee shot's club.
     pub scored_again: Vec<usize>,
 }
 
@@ -502,7 +502,9 @@ impl Reader<'_> {
                     let first = hole.score;
                     hole.score = hole.score.or(row.score);
                     hole.putts = hole.putts.or(row.putts);
-                    if first.is_some() && row.score.is_some() {
+                    // A phone writes the score in every stroke's row. The club of the tee shot again is
+                    // another round.
+                    if first.is_some() && row.score.is_some() && row.club == hole.club {
                         hole.scored_again.push(line);
                     }
                     if let (Some(one), Some(other)) = (first, row.score)
@@ -599,6 +601,10 @@ mod tests {
         );
         let log = read("round.csv", b"hole,total_yd,score\n6,250,5\n6,200,5\n").expect("a log");
         assert_eq!(log.holes[0].scored_again, [3]);
+        let strokes = b"hole,club,total_yd,score\n6,driver,250,3\n6,7i,160,3\n6,putter,,3\n";
+        let log = read("round.csv", strokes).expect("a log");
+        assert!(log.holes[0].scored_again.is_empty());
+        assert_eq!((log.holes[0].rows, log.holes[0].score), (3, Some(3)));
     }
 
     #[test]

@@ -294,7 +294,7 @@ impl Review {
     }
 
     fn empty(asked: &Asked<'_>) -> Self {
-        let flat = Prior::none();
+        let prior = Prior::as_on_the_range();
         Self {
             format: 1,
             player: String::new(),
@@ -302,7 +302,7 @@ impl Review {
             rounds: Vec::new(),
             patterns: patterns(&[]),
             half_life_rounds: asked.fading.half_life_rounds,
-            course_play: learn(&flat, &[]),
+            course_play: learn(&prior, &[]),
             planned_with: None,
             next: Vec::new(),
             notes: Vec::new(),

@@ -61,7 +61,7 @@ fn of_round(out: &mut String, one: &Round, with_holes: bool) {
     if !with_holes {
         return;
     }
-    let _ = writeln!(out, "Where the strokes went, against the plan:");
+    let _ = writeln!(out, "Strokes more than the plan has (−: fewer):");
     for (name, [strokes, _], remark) in parts(total) {
         let line = format!("  {name:<15} {:>6}  {remark}", signed(strokes));
         let _ = writeln!(out, "{}", line.trim_end());
@@ -205,7 +205,9 @@ pub fn markdown(review: &Review) -> String {
             None => out.push_str("No score is written.\n"),
             Some(total) => {
                 let _ = writeln!(out, "{}\n", escaped(&round(total)));
-                out.push_str("| against the plan | strokes | ± |\n| --- | --: | --: |\n");
+                out.push_str(
+                    "| more than the plan has (−: fewer) | strokes | ± |\n| --- | --: | --: |\n",
+                );
                 for (name, [strokes, error], _) in parts(total) {
                     let _ = writeln!(out, "| {name} | {} | {error:.2} |", signed(strokes));
                 }
