@@ -71,6 +71,7 @@ fn written_out(cell_m: f64, balls: usize, options: Options) -> Explicit {
         fineness: Fineness {
             cell_m,
             balls,
+            seldom_balls: 4,
             choices: 3,
             seed: 3,
         },
@@ -168,6 +169,7 @@ fn in_woods(hole: &Hole, tee_balls: usize) -> Explicit {
         fineness: Fineness {
             cell_m: 4.0,
             balls: 16,
+            seldom_balls: 4,
             choices: 2,
             seed: 5,
         },
@@ -470,6 +472,7 @@ fn shared_balls_are_the_holes_own() {
         fineness: Fineness {
             cell_m: 6.0,
             balls: 8,
+            seldom_balls: 4,
             choices: 2,
             seed: 3,
         },

@@ -328,6 +328,8 @@ pub(super) enum Rows {
     LookedAround,
     /// The best of the other clubs.
     Clubs,
+    /// The same with the choice's typical flight.
+    WithFlight,
 }
 
 /// What a decision is evaluated and played out with.
@@ -370,6 +372,7 @@ impl Deciding<'_> {
                 Rows::Settled => chosen.settled(&range, &evaluation),
                 Rows::LookedAround => chosen.looked_around(&range, &evaluation),
                 Rows::Clubs => chosen.of_clubs(&evaluation),
+                Rows::WithFlight => chosen.with_flight(&range, &evaluation),
             }
         };
         let mut decision = reached(self.question, settled(chosen, rollouts))?;

@@ -116,6 +116,25 @@ fn best_by_evaluation(
     found
 }
 
+/// The best of the shots found, every figure evaluated, and none of them refined. Where they were
+/// found for another objective than fewest strokes, the choice stays.
+pub(super) fn best_of_found(
+    question: &Question<'_>,
+    evaluation: &Evaluation<'_>,
+    flown: &Arc<Flown>,
+    found: Decision,
+    is_for_strokes: bool,
+) -> InStrokes {
+    let contends = contenders(&found);
+    let range = evaluation.range(question, flown);
+    let mut found = in_strokes(&range, evaluation, found);
+    if is_for_strokes {
+        found.choose(evaluation, |other| contends.contains(&other.shot.club));
+        found.choose_better(evaluation);
+    }
+    found
+}
+
 /// The same; or where the tee is decided for an objective other than fewest strokes, the decision
 /// for that with every figure evaluated.
 pub(super) fn best_for(
@@ -332,6 +351,17 @@ impl InStrokes {
     /// The decision without named aims. An alternative that is better beyond noise becomes the choice.
     pub(super) fn of_clubs(mut self, evaluation: &Evaluation<'_>) -> Decision {
         self.choose_better(evaluation);
+        self.with_errors(evaluation)
+    }
+
+    /// The same with the choice's typical flight.
+    pub(super) fn with_flight(
+        mut self,
+        range: &Range<'_>,
+        evaluation: &Evaluation<'_>,
+    ) -> Decision {
+        let flight = range.typical_flight(&self.decision.choice);
+        (self.decision.flight, self.decision.flight_airborne) = flight;
         self.with_errors(evaluation)
     }
 

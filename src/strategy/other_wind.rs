@@ -23,7 +23,7 @@
 use std::sync::Arc;
 
 use super::by_game::{Deciding, Rows, solve};
-use super::evaluated::{best_for, chosen_instead, cost_by_club};
+use super::evaluated::{best_of_found, chosen_instead, cost_by_club};
 use super::follow::{PLAIN, PLAIN_CHANCE};
 use super::judging::lies_after;
 use super::range::Range;
@@ -41,8 +41,9 @@ use super::{Decision, Question};
 /// tee shot ([accuracy](self#accuracy)).
 pub const FEWER_ACTIONS_ERROR: f64 = 0.013;
 
-/// Actions of a state; samples from the tee.
+/// Actions of a state; samples of a state that is seldom reached, and from the tee.
 const ACTIONS: usize = 4;
+const SELDOM_BALLS: usize = 2;
 const TEE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 256 };
 
 /// The tee of `question`, which asks for another wind than the one in which the hole was solved
@@ -88,7 +89,7 @@ enum Start {
     OtherPlayer,
 }
 
-/// The same as a decision with named aims, the window of the aim and the typical flight.
+/// The same as a decision with the typical flight, without named aims and the window of the aim.
 ///
 /// # Errors
 /// As [`case_in_wind`].
@@ -109,7 +110,7 @@ pub fn decision_in_wind(
                 chosen_instead(question, &evaluation, best, case.shot, deciding.flown)
             };
             let deciding = Deciding {
-                rows: Rows::LookedAround,
+                rows: Rows::WithFlight,
                 ..deciding
             };
             deciding.held_to_rollouts(chosen, rollouts)
@@ -128,6 +129,7 @@ fn decide<T>(
     let options = Options {
         fineness: Fineness {
             choices: ACTIONS.min(usual.fineness.choices),
+            seldom_balls: SELDOM_BALLS.min(usual.fineness.seldom_balls),
             ..usual.fineness
         },
         tee_balls: TEE_BALLS.min(usual.tee_balls),
@@ -142,7 +144,7 @@ fn decide<T>(
         decide_again_sharing(question, worth, before, look, &flown, &|_| {})
     };
     let worth = there.choosing();
-    let found = again(&worth, Look::Weighed)?;
+    let found = again(&worth, Look::Beside(before.choice.shot.club))?;
     let lying = lies_after(question, &there, &found.choice);
     let loss = Loss::of(&there, aim, usize::from(question.hole.par), &lying);
     let deciding = Deciding {
@@ -161,7 +163,13 @@ fn decide<T>(
     };
     let best = {
         let evaluation = deciding.evaluation(&rollouts);
-        best_for(question, &evaluation, &flown, found, for_aim)
+        best_of_found(
+            question,
+            &evaluation,
+            &flown,
+            for_aim.unwrap_or(found),
+            loss.is_none(),
+        )
     };
     let best = match &loss {
         None => deciding.held_to_rollouts(best, &mut rollouts)?,

@@ -53,6 +53,7 @@ fn every_plan_of_a_hole_with_more_hazards_holds() {
             fineness: Fineness {
                 cell_m: 6.0,
                 balls: 8,
+                seldom_balls: 4,
                 choices: 4,
                 seed: 1,
             },

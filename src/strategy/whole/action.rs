@@ -12,6 +12,8 @@ pub struct Fineness {
     pub cell_m: f64,
     /// Balls by which a choice is priced that is often met; a power of two, at most 256.
     pub balls: usize,
+    /// Balls of a choice that is seldom met, and of every choice while scouting.
+    pub seldom_balls: usize,
     /// Choices kept for a state that is often reached.
     pub choices: usize,
     /// Seed of the balls.
@@ -23,6 +25,7 @@ impl Default for Fineness {
         Self {
             cell_m: 2.0,
             balls: 32,
+            seldom_balls: 4,
             choices: 8,
             seed: 1,
         }

@@ -35,7 +35,7 @@ const PARTS: usize = 6;
 const LEAST_PART: usize = 64;
 /// How often a state is reached at least, as those near it are; and the shares of the choices
 /// (eighths) and of the balls (one in so many) that its pricing gets. Less often: one choice on
-/// [`SCOUT_BALLS`]. The evaluation (nine holes, five to eight seeds of the balls, which move a
+/// [`seldom_balls`](super::Fineness). The evaluation (nine holes, five to eight seeds of the balls, which move a
 /// hole by 0.005: in the mean about ± 0.0005 strokes) is 0.0003 more than with six and three
 /// choices from 2e-3 and 1e-4 on, for a tenth of the work less on a long hole in relief and a
 /// thirtieth on a flat one. With one choice below 7e-4 it is 0.0016 more; with half of the
@@ -65,14 +65,33 @@ const EVALUATED_MARGIN: f64 = 0.1;
 /// chances spread as they do with half of the most for all of these (nine holes, six sets
 /// of balls: 0.0016, 0.0017, 0.0004 and 0.0030 by objective).
 const LEAST_FRESH: usize = 8;
-/// Balls of a choice while scouting, and from the tee. A state that is seldom reached gets
-/// as many afterwards: what scouting has flown of it serves again.
-const SCOUT_BALLS: usize = 4;
+/// Balls of a tee shot while scouting. A state that is seldom reached gets as many balls afterwards
+/// as while scouting: what scouting has flown of it serves again.
 const SCOUT_TEE_BALLS: usize = 256;
 /// What a tee shot that scouting does not put first counts for.
 const RIVAL_SHARE: f64 = 0.3;
 /// One that scouting puts this far behind the best is not priced further, strokes.
 const TEE_MARGIN: f64 = 0.15;
+
+/// What was flown that is kept.
+#[derive(Clone, Copy)]
+enum Keeps {
+    Nothing,
+    All,
+    /// States with one choice on so many balls at most.
+    Lone(usize),
+}
+
+impl Keeps {
+    fn holds(self, flown: &[Flown]) -> bool {
+        match (self, flown) {
+            (Self::Nothing, _) => false,
+            (Self::All, _) => true,
+            (Self::Lone(most), [(_, balls)]) => balls.len() <= most,
+            (Self::Lone(_), _) => false,
+        }
+    }
+}
 
 struct Builder<'a> {
     physics: &'a Physics<'a>,
@@ -86,7 +105,7 @@ struct Builder<'a> {
     /// By relief, what its drop is worth to them, the penalty included.
     dropped: Vec<f64>,
     /// What was flown from a state is kept where this says so, for being asked for again.
-    keeps: fn(&[Flown]) -> bool,
+    keeps: Keeps,
     /// By state; empty where it was not kept.
     kept: Vec<Vec<Flown>>,
 }
@@ -98,6 +117,7 @@ pub(super) fn written_out(
     options: &Options,
 ) -> Explicit {
     let fineness = options.fineness;
+    let seldom_balls = fineness.seldom_balls;
     let physics = Physics::new(
         (hole, day, &table.problem),
         fineness.seed,
@@ -114,11 +134,11 @@ pub(super) fn written_out(
     let own = points(fineness.seed ^ 0x5EED, options.tee_balls);
     let few = SCOUT_TEE_BALLS.min(own.len());
     let mut builder = Builder::new(&physics, table, options);
-    builder.keeps = |_| true;
+    builder.keeps = Keeps::All;
     let builder = builder.run(&tee, &own[..few], &|state| {
         Doing::Flies(Chosen {
             actions: candidates(table, state, 1),
-            balls: SCOUT_BALLS,
+            balls: seldom_balls,
         })
     });
     let (mut scouted, flown) = (builder.out, builder.kept);
@@ -138,20 +158,19 @@ pub(super) fn written_out(
     let often = reach_asked(&scouted, hole, &found, starts.collect(), PRICED[0].0);
     let tee: Vec<Action> = tee.into_iter().map(|(shot, _)| shot.action).collect();
     let mut builder = Builder::new(&physics, table, options);
-    builder.keeps = |flown| matches!(flown, [(_, balls)] if balls.len() <= SCOUT_BALLS);
+    builder.keeps = Keeps::Lone(seldom_balls);
     let mut built = builder.run(&tee, &own, &|state| {
         let scouted = known(&scouted, state).map(|s| s as usize);
         let often = often[slot(state)];
         let least = if options.thorough { THOROUGHLY } else { 0.0 };
         let priced = PRICED.iter().find(|(by, ..)| often.max(least) >= *by);
-        let (choices, balls) =
-            priced.map_or((1, fineness.balls.div_ceil(8)), |(_, eighths, one_in)| {
-                let choices = (fineness.choices * eighths).div_ceil(8);
-                (choices, fineness.balls.div_ceil(*one_in))
-            });
+        let (choices, balls) = priced.map_or((1, seldom_balls), |(_, eighths, one_in)| {
+            let choices = (fineness.choices * eighths).div_ceil(8);
+            (choices, fineness.balls.div_ceil(*one_in))
+        });
         match scouted {
             // The same balls from the same places.
-            Some(s) if (choices, balls) == (1, SCOUT_BALLS) => Doing::Known(&flown[s]),
+            Some(s) if (choices, balls) == (1, seldom_balls) => Doing::Known(&flown[s]),
             _ => Doing::Flies(Chosen {
                 actions: candidates(table, state, choices),
                 balls,
@@ -323,7 +342,7 @@ impl<'a> Builder<'a> {
             known: BTreeMap::new(),
             decides: None,
             dropped: Vec::new(),
-            keeps: |_| false,
+            keeps: Keeps::Nothing,
             kept: Vec::new(),
         }
     }
@@ -387,7 +406,7 @@ impl<'a> Builder<'a> {
                 }
             }
             self.out.first_choice.push(self.out.choices.len() as u32);
-            let keeps = (self.keeps)(&flown);
+            let keeps = self.keeps.holds(&flown);
             self.kept.push(if keeps { flown } else { Vec::new() });
         }
     }

@@ -122,7 +122,7 @@ const SHARED_PARTS: usize = 64;
 /// much where it goes on 30 m further down; what is known of one over level ground has half
 /// a kilobyte more. With twice as many, nine holes took 45 MB more, and the same time within what the
 /// machine's own speed moved by.
-const MOST_BALLS: usize = 100_000;
+const MOST_BALLS: usize = 50_000;
 
 /// One seed's balls of every swing and lie, flown down to the same floor.
 pub(super) struct Set {

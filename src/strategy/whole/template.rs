@@ -12,9 +12,11 @@ use super::fan::SECTOR_DEG;
 use super::lie::{LIES, Lie};
 use super::swing::Swing;
 use crate::flight::level::Plain;
-use crate::flight::rest::{CROWN_PER_M, TRUNK_PER_M, come_to_rest};
-use crate::flight::trajectory::{FlightView, fly};
-use crate::flight::{AimWind, Launch, Turf};
+use crate::flight::rest::{
+    CROWN_PER_M, Frame, Goes, Grounded, Luck, TRUNK_PER_M, come_down, run_out_together,
+};
+use crate::flight::trajectory::{FlightView, Flights, fly};
+use crate::flight::{AimWind, Firmness, Launch, Turf};
 use crate::outcome::Day;
 use crate::player::pattern::Pattern;
 use crate::sample::{self, Point};
@@ -213,22 +215,15 @@ fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f
     if trees_m.is_some() {
         out.part_ends.push(0);
     }
-    let mut track = Vec::new();
+    let by_ground = runs(&flights, day.firmness);
     let (mut right, mut forward) = (0.0_f32, 0.0_f32);
     for index in 0..flights.len() {
         let flight = flights.ball(index);
         let mut ball = Ball::default();
-        for (ground, turf) in TURFS.into_iter().enumerate() {
-            let rest = come_to_rest(
-                &Plain(turf),
-                flight,
-                [0.0; 3],
-                0.5,
-                day.firmness,
-                &mut track,
-            );
+        for (run, rests) in ball.run.iter_mut().zip(&by_ground) {
+            let rest = rests[index].resting();
             ball.landing = [rest.landed[0] as f32, rest.landed[1] as f32];
-            ball.run[ground] = [
+            *run = [
                 (rest.at[0] - rest.landed[0]) as f32,
                 (rest.at[1] - rest.landed[1]) as f32,
             ];
@@ -248,6 +243,30 @@ fn template(launches: &[Launch], winds: &[AimWind], day: &Day, trees_m: Option<f
     out.total_m = (right / count).hypot(forward / count);
     out.finish_deg = right.atan2(forward).to_degrees();
     out
+}
+
+/// Every flight at rest on level ground, by what it lands on.
+fn runs(flights: &Flights, firmness: Firmness) -> [Vec<Grounded>; GROUNDS] {
+    let (frame, luck) = (Frame::still([0.0; 3]), Luck::of(0.5));
+    let mut track = Vec::new();
+    let landed: Vec<Grounded> = (0..flights.len())
+        .map(|index| {
+            let flight = flights.ball(index);
+            match come_down(&Plain(TURFS[0]), flight, &frame, &luck, &mut track) {
+                Ok(grounded) => grounded,
+                Err(fallen) => Grounded {
+                    landed: fallen.landed,
+                    luck,
+                    goes: Goes::Rests(fallen),
+                },
+            }
+        })
+        .collect();
+    TURFS.map(|turf| {
+        let mut balls = landed.clone();
+        run_out_together(&Plain(turf), firmness, &mut balls);
+        balls
+    })
 }
 
 /// Adds the parts of a flight below `trees_m`, in points.

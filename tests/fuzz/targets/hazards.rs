@@ -80,6 +80,7 @@ fn coarse() -> Options {
         fineness: Fineness {
             cell_m: 12.0,
             balls: 4,
+            seldom_balls: 1,
             choices: 2,
             seed: 1,
         },
