@@ -16,7 +16,7 @@ use crate::flight::air::{Air, ROUGHNESS_M, Weather, Wind};
 use crate::flight::ball::Ball;
 use crate::flight::rest::come_to_rest;
 use crate::flight::trajectory::{Flights, fly};
-use crate::flight::{AimWind, Canopy, Ceilings, Firmness, Launch, Terrain, Turf};
+use crate::flight::{AimWind, Canopy, Ceilings, Firmness, Footing, Launch, Terrain, Turf};
 use crate::hole::{Coord, Hole, Surface};
 use crate::player::ClubShape;
 use crate::sample::{self, Point};
@@ -128,6 +128,12 @@ impl Terrain for Ground<'_> {
             y: north_m,
         };
         self.0.surface_at(at).turf()
+    }
+    fn footing(&self, east_m: f64, north_m: f64) -> Footing {
+        self.0.footing_at(Coord {
+            x: east_m,
+            y: north_m,
+        })
     }
     fn canopy(&self, east_m: f64, north_m: f64) -> Option<Canopy> {
         self.0.canopy_at(east_m, north_m)

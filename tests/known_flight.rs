@@ -231,27 +231,44 @@ fn wind_costs_more_than_it_gives() {
     within(side_yd, 12.0..=20.0, "10 mph of crosswind");
 }
 
-/// Practice: +1.0 to +1.4 % of carry per 1000 ft; 1–3 yd per 10 °F.
+/// The same bands for an iron and a wedge: per cent of carry a mph at 10 mph.
+#[test]
+fn wind_costs_irons_as_it_costs_drives() {
+    let air = mild();
+    for shot in [seven_iron(), wedge()] {
+        let still = carry_yd(shot, CALM, &air);
+        let percent = |mph: f64| (carry_yd(shot, ahead(mph), &air) / still - 1.0) * 10.0;
+        let (head, tail) = (percent(-10.0), percent(10.0));
+        println!("head {head:.2} %, tail {tail:.2} % a mph");
+        within(head, -1.1..=-0.8, "headwind, % a mph");
+        within(tail, 0.4..=0.8, "tailwind, % a mph");
+        assert!(-head > tail);
+    }
+}
+
+/// Practice: +1.0 to +1.4 % of carry per 1000 ft; 1–3 yd per 10 °F of a drive of 250 yd, and of an
+/// iron or wedge its share of that.
 #[test]
 fn thin_and_warm_air_carries_further() {
-    let at = |feet: f64| {
-        let air = Air::of(&Weather::at_altitude(feet * FOOT_M), 0.03);
-        carry_yd(driver(), CALM, &air)
-    };
-    within(
-        (at(5000.0) / at(0.0) - 1.0) * 20.0,
-        1.0..=1.4,
-        "% per 1000 ft",
-    );
-    let warm = |fahrenheit: f64| {
-        let weather = Weather {
-            temperature_c: (fahrenheit - 32.0) / 1.8,
-            humidity: 0.5,
-            ..Weather::default()
+    for shot in [driver(), seven_iron(), wedge()] {
+        let at = |feet: f64| {
+            let air = Air::of(&Weather::at_altitude(feet * FOOT_M), 0.03);
+            carry_yd(shot, CALM, &air)
         };
-        carry_yd(driver(), CALM, &Air::of(&weather, 0.03))
-    };
-    within((warm(90.0) - warm(50.0)) / 4.0, 1.0..=3.0, "yd per 10 °F");
+        let per_1000_ft = (at(5000.0) / at(0.0) - 1.0) * 20.0;
+        let warm = |fahrenheit: f64| {
+            let weather = Weather {
+                temperature_c: (fahrenheit - 32.0) / 1.8,
+                humidity: 0.5,
+                ..Weather::default()
+            };
+            carry_yd(shot, CALM, &Air::of(&weather, 0.03))
+        };
+        let per_10_f = (warm(90.0) - warm(50.0)) / 4.0 * 250.0 / warm(70.0);
+        println!("{per_1000_ft:.2} % per 1000 ft, {per_10_f:.2} yd of 250 per 10 °F");
+        within(per_1000_ft, 1.0..=1.4, "% per 1000 ft");
+        within(per_10_f, 1.0..=3.0, "yd of 250 per 10 °F");
+    }
 }
 
 /// Practice: about a yard of carry per yard of drop or rise, more uphill with a driver.

@@ -1,8 +1,11 @@
 //! From the landing to rest, against closed forms, symmetries, and what players know.
 
 use bendline::flight::air::GRAVITY_M_S2;
+use bendline::flight::bounce::Ground;
 use bendline::flight::rest::{CROWN_PER_M, LIP_M, TRUNK_PER_M};
-use bendline::flight::{AimWind, Ball, Canopy, Firmness, Launch, Resting, Turf, come_to_rest, fly};
+use bendline::flight::{
+    AimWind, Ball, Canopy, Firmness, Footing, Launch, Resting, Terrain, Turf, come_to_rest, fly,
+};
 use bendline::units::FOOT_M;
 use proptest::prelude::*;
 
@@ -79,6 +82,12 @@ fn firm_ground_lets_the_ball_run() {
         within(run(drive, Firmness::Firm), 32.0..=38.0, "firm");
     }
     for firmness in [Firmness::Soft, Firmness::Medium, Firmness::Firm] {
+        println!(
+            "{firmness:?}: driver {:.2}, 3-wood {:.2}, 7-iron {:.2} yd",
+            run(driver(), firmness),
+            run(three_wood(), firmness),
+            run(seven_iron(), firmness)
+        );
         assert!(run(driver(), firmness) > 1.5 * run(three_wood(), firmness));
         assert!(run(three_wood(), firmness) > 1.5 * run(seven_iron(), firmness));
         assert!(run(seven_iron(), firmness) > run(wedge(), firmness));
@@ -383,4 +392,98 @@ fn trees_stop_their_share() {
         stopped(threshold - 0.02) && !stopped(threshold + 0.02),
         "{threshold}"
     );
+}
+
+/// Level ground, a green up to the origin's latitude and rough beyond, with or without a fringe.
+struct Edge {
+    fringe_m: f64,
+}
+
+impl Terrain for Edge {
+    fn height_m(&self, _: f64, _: f64) -> f64 {
+        0.0
+    }
+    fn gradient(&self, _: f64, _: f64) -> [f64; 2] {
+        [0.0; 2]
+    }
+    fn turf(&self, _: f64, north_m: f64) -> Turf {
+        if north_m < 10.0 {
+            Turf::Green
+        } else {
+            Turf::Rough
+        }
+    }
+    fn footing(&self, east_m: f64, north_m: f64) -> Footing {
+        let turf = self.turf(east_m, north_m);
+        let off_m = north_m - 10.0;
+        if (0.0..self.fringe_m).contains(&off_m) {
+            Footing::beside(turf, Turf::Green, off_m / self.fringe_m)
+        } else {
+            Footing::of(turf)
+        }
+    }
+    fn canopy(&self, _: f64, _: f64) -> Option<Canopy> {
+        None
+    }
+    fn highest_canopy_m(&self) -> f64 {
+        f64::NEG_INFINITY
+    }
+}
+
+/// Energy: over a band of deceleration `d + k v` a ball's v² falls by about `2 (d + k v) s`; summed here
+/// by tenths of a millimetre from the speed at the edge, the resistance of rough growing in even
+/// steps over a metre. So what rolls off a green runs further than at a line, and what comes off
+/// ever faster comes to rest ever further out, without a place that holds many.
+#[test]
+fn a_fringe_slows_a_ball_by_degrees() {
+    let ground = |turf| Ground::of(turf, Firmness::Medium);
+    let (green, rough) = (ground(Turf::Green), ground(Turf::Rough));
+    let rolled = |fringe_m: f64, speed_m_s: f64| {
+        // A putt's bounce takes it to rolling, 5/7 of its speed without spin.
+        let putt = Launch {
+            ball_speed_m_s: speed_m_s * 7.0 / 5.0,
+            ..launch(0.0, 0.0, 0.0, 0.0)
+        };
+        let flights = fly(&[putt], &[], &mild(), &Ball::modern(), -1.0);
+        let edge = Edge { fringe_m };
+        come_to_rest(
+            &edge,
+            flights.ball(0),
+            [0.0; 3],
+            0.5,
+            Firmness::Medium,
+            &mut Vec::new(),
+        )
+        .at[1]
+    };
+    let bands = f64::from(Footing::BANDS);
+    let summed = |speed_m_s: f64| {
+        let (mut squared, mut at) = (speed_m_s * speed_m_s, 0.0);
+        let step_m = 1.0e-4;
+        while squared > 0.0 {
+            let share = if at < 10.0 {
+                0.0
+            } else {
+                (((at - 10.0) * bands).floor() + 0.5) / bands
+            };
+            let share = if at >= 11.0 { 1.0 } else { share };
+            let mix = |a: f64, b: f64| a + share * (b - a);
+            let slows = mix(green.deceleration_m_s2, rough.deceleration_m_s2)
+                + mix(green.drag_per_s, rough.drag_per_s) * squared.sqrt();
+            squared -= 2.0 * slows * step_m;
+            at += step_m;
+        }
+        at
+    };
+    let mut before = 0.0;
+    for hundredths in (335..=520).step_by(5) {
+        let speed = f64::from(hundredths) / 100.0;
+        let (line, fringe) = (rolled(0.0, speed), rolled(1.0, speed));
+        if fringe > 10.02 {
+            assert!(fringe > line, "{speed}: {fringe}, {line}");
+        }
+        within(fringe - summed(speed), -0.15..=0.15, "against the sum");
+        assert!(fringe > before, "{speed}");
+        before = fringe;
+    }
 }

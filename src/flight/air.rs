@@ -16,7 +16,7 @@ const WIND_HEIGHT_M: f64 = 10.0;
 const ZERO_CELSIUS_K: f64 = 273.15;
 /// Spread of the wind across its mean direction, as a share of the spread
 /// along it: 1.92 / 2.39 in flat country (Panofsky & Dutton 1984, memory).
-const ACROSS_SHARE: f64 = 0.8;
+pub const ACROSS_SHARE: f64 = 0.8;
 
 /// Air as a ball meets it.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,6 +1,6 @@
 //! What the ground does to a ball: bounce and rolling resistance.
 
-use super::{Firmness, Turf};
+use super::{Firmness, Footing, Turf};
 
 /// Restitution of turf at a speed square to it, m/s.
 ///
@@ -67,6 +67,25 @@ pub struct Ground {
 }
 
 impl Ground {
+    /// The numbers at a footing: in a band between those of its two turfs.
+    #[must_use]
+    pub fn at(footing: Footing, firmness: Firmness) -> Self {
+        let own = Self::of(footing.turf, firmness);
+        let Some((beside, share)) = footing.between() else {
+            return own;
+        };
+        let beside = Self::of(beside, firmness);
+        let mix = |of: fn(&Self) -> f64| of(&beside) + share * (of(&own) - of(&beside));
+        Self {
+            restitution_factor: mix(|g| g.restitution_factor),
+            dent_factor: mix(|g| g.dent_factor),
+            friction: mix(|g| g.friction),
+            kept: mix(|g| g.kept),
+            deceleration_m_s2: mix(|g| g.deceleration_m_s2),
+            drag_per_s: mix(|g| g.drag_per_s),
+        }
+    }
+
     /// The numbers of a kind of ground.
     #[must_use]
     pub fn of(turf: Turf, firmness: Firmness) -> Self {
@@ -77,12 +96,12 @@ impl Ground {
         };
         match turf {
             Turf::Fairway => Self {
-                restitution_factor: pick(0.75, 1.0, 1.1),
-                dent_factor: pick(0.8, 0.5, 0.45),
+                restitution_factor: pick(0.75, 1.0, 1.18),
+                dent_factor: pick(0.8, 0.5, 0.48),
                 friction: 0.40,
                 kept: pick(0.54, 0.84, 0.905),
-                deceleration_m_s2: pick(2.6, 2.0, 1.3),
-                drag_per_s: pick(0.7, 0.5, 0.2),
+                deceleration_m_s2: pick(2.6, 2.0, 1.6),
+                drag_per_s: pick(0.7, 0.5, 0.22),
             },
             Turf::Green => Self {
                 restitution_factor: pick(0.75, 1.0, 1.15),

@@ -1,8 +1,9 @@
 //! How far it is from a place to where anything changes: from one ground to
-//! another, or to the crown of a tree.
+//! another or to the band between them, or to the crown of a tree.
 
 use geo::Coord;
 
+use super::fringe::Fringes;
 use super::grid::Cells;
 use super::obstacle::Crowns;
 use super::surface::Labels;
@@ -24,7 +25,7 @@ pub(super) struct Clearings {
 }
 
 impl Clearings {
-    pub fn build(labels: &Labels, crowns: &Crowns) -> Self {
+    pub fn build(labels: &Labels, crowns: &Crowns, fringes: &Fringes) -> Self {
         let cells = labels.cells().clone();
         let wooded: Vec<bool> = (0..cells.count()).map(|c| crowns.stands_over(c)).collect();
         let to_trees = if crowns.is_empty() {
@@ -36,7 +37,7 @@ impl Clearings {
         };
         // By cell, what lies there where that is one turf without trees.
         let turf = |cell: usize| match labels.turf_of(cell) {
-            Some(turf) if !wooded[cell] => turf as u8,
+            Some(turf) if !wooded[cell] && !fringes.reach(cell) => turf as u8,
             _ => MIXED,
         };
         let lowest = about(&cells, turf, MIXED, u8::min);

@@ -4,6 +4,7 @@ use geo::{Coord, Rect};
 
 use super::ceiling::Heights;
 use super::clearing::Clearings;
+use super::fringe::Fringes;
 use super::grid::Cells;
 use super::obstacle::{Crowns, Wood, crown_outline};
 use super::surface::Labels;
@@ -30,6 +31,7 @@ pub(super) struct Field {
 #[derive(Debug)]
 pub(super) struct Grids {
     pub labels: Labels,
+    pub fringes: Fringes,
     pub ground: Ground,
     pub crowns: Crowns,
     pub clearings: Clearings,
@@ -45,11 +47,13 @@ impl Grids {
             .ground
             .clone()
             .unwrap_or_else(|| Ground::through(&field.heights, field.window));
+        let fringes = Fringes::build(&cells, patches);
         let crowns = Crowns::build(cells, &field.woods, trees, &labels, &ground);
         Self {
-            clearings: Clearings::build(&labels, &crowns),
+            clearings: Clearings::build(&labels, &crowns, &fringes),
             ceilings: Heights::build(field.window, &ground, &crowns),
             labels,
+            fringes,
             ground,
             crowns,
         }

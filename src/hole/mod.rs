@@ -52,6 +52,7 @@ mod course;
 mod crs;
 mod doubtful;
 mod field;
+mod fringe;
 mod geojson;
 mod geotiff;
 mod grid;
@@ -77,9 +78,10 @@ mod tees;
 use std::sync::{Arc, OnceLock};
 
 use crate::diagnostic::{Note, Place, Problem, Question};
-use crate::flight::{Canopy, Ceilings, Turf};
+use crate::flight::{Canopy, Ceilings, Footing, Turf};
 pub use course::{Course, read_course};
 use field::{Field, Grids};
+pub use fringe::FRINGE_M;
 pub use geo::Coord;
 pub use ground::Ground;
 pub use next::next_step;
@@ -336,6 +338,15 @@ impl Hole {
     #[must_use]
     pub fn surface_at(&self, at: Coord<f64>) -> Surface {
         self.grids().labels.surface_at(at)
+    }
+
+    /// What a ball meets at a point: the turf, and in the fringe or first cut how far it is that.
+    #[inline]
+    #[must_use]
+    pub fn footing_at(&self, at: Coord<f64>) -> Footing {
+        let grids = self.grids();
+        let turf = grids.labels.surface_at(at).turf();
+        grids.fringes.footing(at, turf)
     }
 
     /// The drawn area on top at a point; none where nothing is drawn, under

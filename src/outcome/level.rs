@@ -20,7 +20,7 @@ use crate::flight::rest::{
     past_trees, roll_together,
 };
 use crate::flight::trajectory::FlightView;
-use crate::flight::{Firmness, Knot, Turf};
+use crate::flight::{Firmness, Footing, Knot, Turf};
 use crate::hole::{Coord, Hole};
 
 /// How far the path between two knots, or between two touches of the ground, leaves
@@ -215,10 +215,14 @@ impl Run {
         if alike_m > hops_m {
             return true;
         }
+        let plain = Footing::of(turf);
+        if hole.footing_at(landed) != plain {
+            return false;
+        }
         let open = hole.to_trees_m(landed) > hops_m;
         self.touches.windows(2).all(|hop| {
             let at = turn.place(from, hop[1]);
-            hole.surface_at(at).turf() == turf && (open || self.is_open(hop, turn, from, hole))
+            hole.footing_at(at) == plain && (open || self.is_open(hop, turn, from, hole))
         })
     }
 
@@ -481,7 +485,7 @@ impl Level {
                 Goes::Rolls(Rolling {
                     at: [at.x, at.y],
                     velocity_m_s: [east, north],
-                    turf,
+                    footing: Footing::of(turf),
                 })
             }
             _ => {

@@ -4,6 +4,22 @@
 //! strategy. The JSON Schema of the plan file is `src/plan/plan.schema.json`.
 //! Positions are WGS 84 longitude and latitude in degrees; angles are degrees,
 //! clockwise, right positive; lengths are metres.
+//!
+//! # To price a plan without this program
+//! 1. **Launches.** Draw them from the club's pattern as the head of
+//!    [`player::file`](crate::player::file) says, widened by `player.course_play`.
+//! 2. **Wind.** Each ball meets one wind for its whole flight: along the mean wind
+//!    `wind_m_s (1 + gust_along_share z₁)`, across it `wind_m_s gust_across_share z₂`, with z₁ and z₂
+//!    independent standard normals; a calm day has none. At the height h above the tee it
+//!    blows by the share `ln(h/r)/ln(10 m/r)`, r the roughness, with h at least `lowest_wind_m`.
+//! 3. **Flight.** Gravity 9.80665 m/s²; drag and lift of [`flight::ball`](crate::flight::ball) times their
+//!    factors, at the density and viscosity given; a fixed axis of spin; spin decay of the same page.
+//! 4. **Ground.** Bounce and roll by [`flight::bounce`](crate::flight::bounce) and its numbers of each turf
+//!    and firmness; across the fringe and the first cut they change in even steps ([`Footing`](crate::flight::Footing)).
+//! 5. **Strokes.** `whole_hole` by the player's own game from every place; the rest by the published
+//!    table at the player's level ([`strategy::finish`](crate::strategy::finish)).
+//!
+//! Where the model stops, the head of [`flight`](crate::flight) says.
 
 pub mod assemble;
 pub mod bag;
@@ -39,7 +55,11 @@ pub use set_up::{BallForward, SetUp};
 
 use serde::Serialize;
 
-use crate::hole::PinFrom;
+use crate::flight::Turf;
+use crate::flight::air::{ACROSS_SHARE, LOWEST_WIND_M};
+use crate::flight::bounce::Ground;
+use crate::hole::{FRINGE_M, PinFrom};
+use crate::outcome::Day;
 use crate::player::{ClubShape, CoursePlay, Handedness};
 use crate::units::LengthUnit;
 
@@ -158,6 +178,56 @@ pub struct Conditions {
     pub seed: u32,
     /// Balls flown for the chosen shot.
     pub balls: usize,
+    /// What the model of flight and ground takes beside these.
+    pub model: ModelFacts,
+}
+
+/// What the model of flight and ground takes of a day beside the weather.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct ModelFacts {
+    /// Standard deviation of the wind that one ball meets along the mean wind, as a share of it.
+    pub gust_along_share: f64,
+    /// The same across the mean wind.
+    pub gust_across_share: f64,
+    /// Roughness length of the ground in the wind's log law, m.
+    pub roughness_m: f64,
+    /// Below this height above the tee the wind is what it is there, m.
+    pub lowest_wind_m: f64,
+    /// Dynamic viscosity of the air, Pa s.
+    pub viscosity_pa_s: f64,
+    /// Factor on the ball's drag, from the player's own carries.
+    pub drag_factor: f64,
+    /// The same on its lift.
+    pub lift_factor: f64,
+    /// Deceleration of a ball that rolls on the green, m/s².
+    pub green_m_s2: f64,
+    /// The same on fairway.
+    pub fairway_m_s2: f64,
+    /// The same in rough.
+    pub rough_m_s2: f64,
+    /// Width of the fringe and of the first cut, over which turf changes, m.
+    pub fringe_m: f64,
+}
+
+impl ModelFacts {
+    /// Those of a day.
+    #[must_use]
+    pub fn of(day: &Day) -> Self {
+        let slows = |turf| Ground::of(turf, day.firmness).deceleration_m_s2;
+        Self {
+            gust_along_share: day.wind.gust_share,
+            gust_across_share: ACROSS_SHARE * day.wind.gust_share,
+            roughness_m: day.air.roughness_m,
+            lowest_wind_m: LOWEST_WIND_M,
+            viscosity_pa_s: day.air.viscosity_pa_s,
+            drag_factor: day.ball.drag_factor,
+            lift_factor: day.ball.lift_factor,
+            green_m_s2: slows(Turf::Green),
+            fairway_m_s2: slows(Turf::Fairway),
+            rough_m_s2: slows(Turf::Rough),
+            fringe_m: FRINGE_M,
+        }
+    }
 }
 
 /// The player, as planned for.

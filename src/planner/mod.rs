@@ -24,7 +24,7 @@ use crate::plan::verified::verified;
 use crate::plan::what_if::point;
 use crate::plan::whole_hole::whole_hole;
 use crate::plan::wind::speed;
-use crate::plan::{Conditions, Plan, assemble, not_reached};
+use crate::plan::{Conditions, ModelFacts, Plan, assemble, not_reached};
 use crate::player::{CoursePlay, Player};
 use crate::strategy::by_game::{ByGame, Wants, solve_and_decide};
 use crate::strategy::finish::StrokesToGo;
@@ -407,6 +407,7 @@ impl<'a> Planner<'a> {
             .into(),
             seed: self.seed,
             balls,
+            model: ModelFacts::of(day),
         }
     }
 }

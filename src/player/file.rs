@@ -15,7 +15,16 @@
 //! ```
 //! The five are ball speed (m/s), launch angle (deg), start direction (deg,
 //! right +), spin (rpm), axis tilt (deg, right +); `scale` is the scale matrix
-//! of a multivariate t with `dof` degrees of freedom. A player written by hand
+//! of a multivariate t with `dof` degrees of freedom about `centre`, which is the middle launch of a
+//! sound strike: its covariance is `scale` times dof/(dof − 2), and a draw is
+//! `centre + L z sqrt(dof/χ²)`, L the Cholesky factor of `scale`, z five independent standard normals
+//! and one χ² of `dof` degrees for all five. A share `mishit_share` of the draws are mishits: half are
+//! topped (70 down to 25 % of the speed, launched at 5 down to 0.5°, a third of the spin), three in ten
+//! skied (85 down to 55 % of the speed, 15 to 35° higher, half as much spin again), the
+//! rest shanked (75 down to 45 % of the speed, 12 to 45° to the heel's far side, 0.6 of the launch angle, the axis
+//! tilted 15° further the same way); how bad is uniform between the ends. All five are clamped to 3–105 m/s,
+//! 0.3–70°, ±80°, 200–14 000 rpm and ±65°. `carry_m` is the middle carry, a description:
+//! plans use the five. A player written by hand
 //! may leave out `format`, `name`, `handicap` (12), `club_length_m` (46 in),
 //! `shots` (0), `basis` (`given`), `notes` (texts, or objects of `topic` and `text` for what a plan
 //! shows first), and give `spread` (five standard

@@ -9,14 +9,16 @@ pub mod samples;
 
 use bendline::draw::labels::Layout;
 use bendline::draw::page::Land;
+use bendline::flight::{Ball, Firmness, Weather, Wind};
 use bendline::hole::plane::Plane;
 use bendline::hole::{Hole, Patch, Surface, Tree};
+use bendline::outcome::Day;
 use bendline::plan::next::{Miss, Next, NextShot};
 use bendline::plan::what_if::WhatIf;
 use bendline::plan::whole_hole::{ObjectiveFacts, ScoreShares, WholeHole};
 use bendline::plan::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finish, Finishes, HoleFacts, Line,
-    LonLat, Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words,
+    LonLat, ModelFacts, Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words,
 };
 use geo::{Coord, LineString, Polygon};
 
@@ -340,6 +342,12 @@ impl Sketch {
                 firmness: "medium".to_owned(),
                 seed: 1,
                 balls: 8192,
+                model: ModelFacts::of(&Day::of(
+                    &Weather::usual(),
+                    Wind::blowing(call.wind.0, call.wind.1),
+                    Ball::modern(),
+                    Firmness::Medium,
+                )),
             },
             player: PlayerFacts {
                 name: "A. Player".to_owned(),

@@ -1,5 +1,6 @@
 //! What lies where.
 
+use bendline::flight::{Footing, Turf};
 use bendline::hole::{Coord, Surface};
 use geo::{Contains, LineString, Point, Polygon};
 use serde_json::{Value, json};
@@ -294,4 +295,64 @@ fn a_closed_boundary_around_the_hole_puts_the_outside_out() {
     let hole = draw.only();
     assert_eq!(draw.surface(&hole, [71.0, 0.0]), Surface::OutOfBounds);
     assert_eq!(draw.surface(&hole, [69.0, 0.0]), Surface::Rough);
+}
+
+/// A square green in a wider fairway in rough: distances to its sides are the oracle. The rule: within a
+/// metre outside of a green's or fairway's outline, turf is between the two.
+#[test]
+fn turf_changes_over_a_metre_outside_of_greens_and_fairways() {
+    let mut draw = Draw::hole();
+    draw.area(
+        &[&boxed(-20.0, 30.0, 20.0, 90.0)],
+        json!({"golf": "fairway"}),
+    );
+    draw.area(&[&boxed(-8.0, 52.0, 8.0, 68.0)], json!({"golf": "green"}));
+    let hole = draw.only();
+    let mut random = uniform(11);
+    let mut seen = [0; 3];
+    for _ in 0..20_000 {
+        let [x, y] = [(random() - 0.5) * 48.0, 60.0 + (random() - 0.5) * 68.0];
+        let footing = hole.footing_at(draw.on(&hole, [x, y]));
+        let off = |half_x: f64, half_y: f64| {
+            let (dx, dy) = (x.abs() - half_x, (y - 60.0).abs() - half_y);
+            (
+                dx.max(dy).min(0.0) + dx.max(0.0).hypot(dy.max(0.0)),
+                dx.max(0.0) * dy.max(0.0) > 0.0,
+            )
+        };
+        let ((green_m, at_corner), (fairway_m, _)) = (off(8.0, 8.0), off(20.0, 30.0));
+        let (turf, beside, off_m) = if green_m < 0.0 {
+            (Turf::Green, Turf::Green, 9.0)
+        } else if fairway_m < 0.0 {
+            (Turf::Fairway, Turf::Green, green_m)
+        } else {
+            (Turf::Rough, Turf::Fairway, fairway_m)
+        };
+        assert_eq!(footing.turf, turf, "{x} {y}");
+        // Beside the sides, to the rounding of the kept distances.
+        let within_band = (off_m * f64::from(Footing::BANDS)).fract();
+        if at_corner || (off_m < 1.1 && !(0.1..0.9).contains(&within_band)) {
+            continue;
+        }
+        let expected = if off_m < 1.0 {
+            seen[usize::from(beside == Turf::Green)] += 1;
+            Footing::beside(turf, beside, off_m)
+        } else {
+            seen[2] += 1;
+            Footing::of(turf)
+        };
+        let corner = fairway_m > 0.0 && x.abs() > 20.0 && (y - 60.0).abs() > 30.0;
+        if !corner {
+            assert_eq!(footing, expected, "{x} {y}: {off_m} m off");
+        }
+        // Nothing changes nearer than is said.
+        let change_m = match turf {
+            Turf::Green => -green_m,
+            Turf::Fairway => (green_m - 1.0).max(0.0).min(-fairway_m),
+            _ => (fairway_m - 1.0).max(0.0),
+        };
+        let said_m = hole.to_change_m(draw.on(&hole, [x, y]));
+        assert!(said_m <= change_m + 0.05, "{x} {y}: {said_m}, {change_m}");
+    }
+    assert!(seen.iter().all(|count| *count > 300), "{seen:?}");
 }

@@ -1,9 +1,10 @@
 //! A hole laid out by hand, a shot on it, and the plan for both.
 
+use bendline::flight::{Ball, Firmness, Weather, Wind};
 use bendline::hole::plane::Plane;
 use bendline::hole::{Coord, Hole, Surface, TeeingArea, read_course};
-use bendline::outcome::{Rest, TeeShot};
-use bendline::plan::{self, Conditions, Finish, Plan};
+use bendline::outcome::{Day, Rest, TeeShot};
+use bendline::plan::{self, Conditions, Finish, ModelFacts, Plan};
 use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use bendline::sample::{normal_quantile, points};
 use bendline::strategy::{Decision, Priced};
@@ -300,5 +301,11 @@ fn day() -> Conditions {
         firmness: "medium".into(),
         seed: 1,
         balls: BALLS,
+        model: ModelFacts::of(&Day::of(
+            &Weather::usual(),
+            Wind::blowing(4.4704, 240.0),
+            Ball::modern(),
+            Firmness::Medium,
+        )),
     }
 }

@@ -176,14 +176,16 @@ fn a_part_swing_is_said_by_what_it_carries() {
     assert!(phone.contains(&format!("pitch of {:.0} m", carry_yd * YARD_M)));
 }
 
-/// With the wind a shorter swing, against it a longer one; neither dearer than a quarter of a stroke.
+/// With the wind a shorter swing, against it a longer one; neither costs a quarter of a stroke more
+/// than the calm.
 #[test]
 fn wind_moves_the_swing() {
     let hole = short_hole(60.0 * YARD_M, 11.0);
+    let calm = strokes(&planned(&hole, PLAYERS[0], &[]));
     let carry = |wind: &str| {
         let plan = planned(&hole, PLAYERS[0], &["--wind", wind]);
         assert!(
-            is_part(&plan) && strokes(&plan) < 3.0,
+            is_part(&plan) && strokes(&plan) < calm + 0.25,
             "{wind}: {}",
             strokes(&plan)
         );

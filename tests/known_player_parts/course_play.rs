@@ -45,7 +45,10 @@ fn a_plan_is_of_course_play_unless_it_is_asked_not_to_be() {
     let of_log = plan(folder.path(), &["--log", &log, "--handicap", "14"]);
     let said = note(&of_log).expect("a note");
     assert!(
-        said.contains("by your handicap and your log: your driver 1.4 times as wide in distance"),
+        said.contains(
+            "by your handicap and your log: your driver 1.1 times as wide to the side and 1.4 in \
+             distance"
+        ),
         "{said}"
     );
     assert!(

@@ -43,10 +43,11 @@ def derivative(s, axis, wr, wf, a, b, rho, mu, out):
     v = math.sqrt(vx * vx + vy * vy + vz * vz)
     spin = RADIUS * s[6] / v
     re = rho * v * DIAMETER / mu
-    sd, sl = min(spin, 0.464 / (2 * 0.463)), min(spin, 2.20 / (2 * 3.86))
-    rise = max(0.0, 1.0 - re / 80_400.0)
-    cd = 0.209 + 0.464 * sd - 0.463 * sd * sd + 2.67 * rise * rise
-    cl = 2.20 * sl - 3.86 * sl * sl
+    sd, sl = min(spin, 0.52 / (2 * 0.46)), min(spin, 2.18 / (2 * 3.80))
+    t = min(max((82_000.0 - re) / (82_000.0 - 44_000.0), 0.0), 1.0)
+    dimpled = 0.202 + 0.52 * sd - 0.46 * sd * sd
+    cd = dimpled + (0.5 - dimpled) * t * t * (3.0 - 2.0 * t)
+    cl = 2.18 * sl - 3.80 * sl * sl
     q = 0.5 * rho * AREA / MASS
     lx = axis[1] * vz - axis[2] * vy
     ly = axis[2] * vx - axis[0] * vz

@@ -72,10 +72,11 @@ def numpy_batch(states, axes, winds, air, h):
         speed = np.sqrt((v * v).sum(axis=0))
         spin = model.RADIUS * s[6] / speed
         re = rho * model.DIAMETER / mu * speed
-        sd, sl = np.minimum(spin, 0.464 / (2 * 0.463)), np.minimum(spin, 2.20 / (2 * 3.86))
-        rise = np.maximum(0.0, 1.0 - re / 80_400.0)
-        cd = 0.209 + 0.464 * sd - 0.463 * sd * sd + 2.67 * rise * rise
-        cl = 2.20 * sl - 3.86 * sl * sl
+        sd, sl = np.minimum(spin, 0.52 / (2 * 0.46)), np.minimum(spin, 2.18 / (2 * 3.80))
+        t = np.clip((82_000.0 - re) / (82_000.0 - 44_000.0), 0.0, 1.0)
+        dimpled = 0.202 + 0.52 * sd - 0.46 * sd * sd
+        cd = dimpled + (0.5 - dimpled) * t * t * (3.0 - 2.0 * t)
+        cl = 2.18 * sl - 3.80 * sl * sl
         up = np.stack([axis[1] * v[2] - axis[2] * v[1],
                        axis[2] * v[0] - axis[0] * v[2],
                        axis[0] * v[1] - axis[1] * v[0]])

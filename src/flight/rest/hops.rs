@@ -5,7 +5,7 @@ use super::stages::Rolling;
 use super::{LIP_M, RADIUS_M, Run, Ways, dot2, size};
 use crate::flight::air::GRAVITY_M_S2;
 use crate::flight::bounce::{Ground, Motion, bounced, dot, rolling_velocity};
-use crate::flight::{Terrain, Turf};
+use crate::flight::{Footing, Terrain, Turf};
 
 /// Hops slower than this off the ground (4 cm high) count as rolling, m/s.
 const LEAST_HOP_M_S: f64 = 0.9;
@@ -109,7 +109,7 @@ impl<const N: usize> Bounces<N> {
 struct Touching {
     ball: usize,
     at: [f64; 3],
-    turf: Turf,
+    footing: Footing,
     /// The way on which nothing changes.
     alike_m: f64,
     hops: usize,
@@ -176,21 +176,21 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
             return None;
         };
         let at = ball.landed;
-        let turf = self.terrain.turf(at[0], at[1]);
+        let footing = self.terrain.footing(at[0], at[1]);
         self.ways.touched(index, [at[0], at[1]]);
-        if turf == Turf::Water {
+        if footing.turf == Turf::Water {
             ball.goes = Goes::Rests(self.rest([at[0], at[1]], ball.landed, false));
             return None;
         }
         let slope = self.terrain.gradient(at[0], at[1]);
-        bounces.set_ground(lane, &Ground::of(turf, self.firmness));
+        bounces.set_ground(lane, &Ground::at(footing, self.firmness));
         Bounces::set(&mut bounces.velocity, lane, motion.velocity_m_s);
         Bounces::set(&mut bounces.spin, lane, motion.spin_rad_s);
         (bounces.slope[0][lane], bounces.slope[1][lane]) = (slope[0], slope[1]);
         Some(Touching {
             ball: index,
             at,
-            turf,
+            footing,
             alike_m: 0.0,
             hops: 0,
         })
@@ -207,11 +207,11 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
     ) -> bool {
         let terrain = self.terrain;
         let ball = &mut balls[touching.ball];
-        let (at, turf) = (touching.at, touching.turf);
+        let (at, footing) = (touching.at, touching.footing);
         let v = Bounces::of(&bounces.velocity, lane);
         let off = bounces.off[lane];
         // A hop that does not clear the lip of its bunker cannot leave it.
-        let least_hop = if turf == Turf::Sand {
+        let least_hop = if footing.turf == Turf::Sand {
             (2.0 * GRAVITY_M_S2 * LIP_M).sqrt()
         } else {
             LEAST_HOP_M_S
@@ -222,7 +222,7 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
             ball.goes = Goes::Rolls(Rolling {
                 at: [at[0], at[1]],
                 velocity_m_s: [rolling[0], rolling[1]],
-                turf,
+                footing,
             });
             return false;
         }
@@ -277,7 +277,7 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
         }
         touching.at = next;
         if !alike {
-            touching.turf = terrain.turf(next[0], next[1]);
+            touching.footing = terrain.footing(next[0], next[1]);
         }
         let left = 1.0 / (1.0 + fade * seconds);
         let velocity = [v[0] * left, v[1] * left, v[2] - GRAVITY_M_S2 * seconds];
@@ -286,17 +286,17 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
             ball.goes = Goes::Rolls(Rolling {
                 at: [next[0], next[1]],
                 velocity_m_s: [velocity[0], velocity[1]],
-                turf: touching.turf,
+                footing: touching.footing,
             });
             return false;
         }
         self.ways.touched(touching.ball, [next[0], next[1]]);
-        if touching.turf == Turf::Water {
+        if touching.footing.turf == Turf::Water {
             ball.goes = Goes::Rests(self.rest([next[0], next[1]], ball.landed, false));
             return false;
         }
-        if touching.turf != turf {
-            bounces.set_ground(lane, &Ground::of(touching.turf, self.firmness));
+        if touching.footing != footing {
+            bounces.set_ground(lane, &Ground::at(touching.footing, self.firmness));
         }
         Bounces::set(&mut bounces.velocity, lane, velocity);
         (bounces.slope[0][lane], bounces.slope[1][lane]) = (slope[0], slope[1]);

@@ -4,7 +4,7 @@ use super::grounded::{Goes, Grounded, next, wide};
 use super::{LIP_M, Resting, Run, Ways, dot2, size};
 use crate::flight::air::GRAVITY_M_S2;
 use crate::flight::bounce::Ground;
-use crate::flight::{Terrain, Turf};
+use crate::flight::{Footing, Terrain, Turf};
 
 /// Longest step of a roll, m and s.
 const ROLL_STEP_M: f64 = 2.0;
@@ -158,7 +158,7 @@ impl<const N: usize> Steps<N> {
 /// A ball in a lane.
 struct Going {
     ball: usize,
-    turf: Turf,
+    footing: Footing,
     /// The way on which nothing changes.
     alike_m: f64,
     steps: usize,
@@ -223,13 +223,13 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
             return None;
         };
         let slope = self.terrain.gradient(rolling.at[0], rolling.at[1]);
-        steps.set_ground(lane, &Ground::of(rolling.turf, self.firmness));
+        steps.set_ground(lane, &Ground::at(rolling.footing, self.firmness));
         Steps::set(&mut steps.at, lane, rolling.at);
         Steps::set(&mut steps.velocity, lane, rolling.velocity_m_s);
         Steps::set(&mut steps.slope, lane, slope);
         Some(Going {
             ball: index,
-            turf: rolling.turf,
+            footing: rolling.footing,
             alike_m: 0.0,
             steps: 0,
         })
@@ -246,7 +246,8 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
     ) -> Option<Resting> {
         let terrain = self.terrain;
         let ball = &mut balls[going.ball];
-        let (at, turf) = (Steps::of(&steps.at, lane), going.turf);
+        let (at, footing) = (Steps::of(&steps.at, lane), going.footing);
+        let turf = footing.turf;
         let landed = ball.landed;
         let rests = |at: [f64; 2], turf: Turf, hit_tree: bool| {
             Some(Resting {
@@ -283,30 +284,31 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
                     continue;
                 }
                 let there = steps.place(lane, t);
-                let found = terrain.turf(there[0], there[1]);
-                if found != turf {
-                    (beyond, next, going.turf) = (t, there, found);
+                let found = terrain.footing(there[0], there[1]);
+                if found != footing {
+                    (beyond, next, going.footing) = (t, there, found);
                     break;
                 }
                 inside = t;
             }
-            if going.turf != turf {
-                // Just beyond the edge: the new turf acts from there on.
-                for _ in 0..7 {
+            if going.footing != footing {
+                // Just beyond the edge: the new turf acts from there on. Of bands the edge matters less.
+                let halvings = if going.footing.turf == turf { 3 } else { 7 };
+                for _ in 0..halvings {
                     let middle = 0.5 * (inside + beyond);
                     let there = steps.place(lane, middle);
-                    let found = terrain.turf(there[0], there[1]);
-                    if found == turf {
+                    let found = terrain.footing(there[0], there[1]);
+                    if found == footing {
                         inside = middle;
                     } else {
-                        (beyond, next, going.turf) = (middle, there, found);
+                        (beyond, next, going.footing) = (middle, there, found);
                     }
                 }
                 stops = stops && beyond >= seconds;
                 let v = Steps::of(&steps.velocity, lane);
                 let a = Steps::of(&steps.acceleration, lane);
                 velocity = std::array::from_fn(|i| v[i] + a[i] * beyond);
-                if turf == Turf::Sand && going.turf != Turf::Water {
+                if turf == Turf::Sand && going.footing.turf != Turf::Water {
                     // Climbing the lip takes 10/7 g h of a rolling ball's v².
                     let left = dot2(velocity, velocity) - 10.0 / 7.0 * GRAVITY_M_S2 * LIP_M;
                     if left <= 0.0 {
@@ -317,10 +319,14 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
                     let lip = (left / dot2(velocity, velocity)).sqrt();
                     velocity = velocity.map(|v| lip * v);
                 }
-                steps.set_ground(lane, &Ground::of(going.turf, self.firmness));
+                steps.set_ground(lane, &Ground::at(going.footing, self.firmness));
             }
             if self.trees_to_m > f64::NEG_INFINITY {
-                let until_s = if going.turf == turf { seconds } else { beyond };
+                let until_s = if going.footing == footing {
+                    seconds
+                } else {
+                    beyond
+                };
                 let halfway = steps.place(lane, 0.5 * until_s);
                 self.luck = ball.luck;
                 for [from, to] in [[at, halfway], [halfway, next]] {
@@ -335,8 +341,9 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
         }
         self.ways.touched(going.ball, next);
         going.steps += 1;
-        if going.turf == Turf::Water || stops || going.steps == MOST_ROLL_STEPS {
-            return rests(next, going.turf, false);
+        let turf = going.footing.turf;
+        if turf == Turf::Water || stops || going.steps == MOST_ROLL_STEPS {
+            return rests(next, turf, false);
         }
         Steps::set(&mut steps.at, lane, next);
         Steps::set(&mut steps.velocity, lane, velocity);
@@ -389,7 +396,7 @@ mod tests {
         let rolling = Rolling {
             at: [0.0; 2],
             velocity_m_s,
-            turf: swales.turf,
+            footing: Footing::of(swales.turf),
         };
         let mut alone = [Grounded {
             landed: [0.0; 3],

@@ -4,7 +4,7 @@ use super::ways::Untold;
 use super::{Down, Grounded, Run, touch};
 use crate::flight::bounce::Motion;
 use crate::flight::trajectory::FlightView;
-use crate::flight::{Firmness, Resting, Terrain, Turf};
+use crate::flight::{Firmness, Footing, Resting, Terrain};
 
 /// How a flight's own frame, right and forward of its aim and up, lies on the plane.
 #[derive(Clone, Copy, Debug)]
@@ -110,5 +110,5 @@ pub(crate) struct Rolling {
     /// m/s.
     pub velocity_m_s: [f64; 2],
     /// What it rolls on.
-    pub turf: Turf,
+    pub footing: Footing,
 }

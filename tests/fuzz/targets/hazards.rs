@@ -16,7 +16,7 @@ use bendline::flight::air::{Air, Weather, Wind};
 use bendline::hole;
 use bendline::outcome::Day;
 use bendline::plan::whole_hole::whole_hole;
-use bendline::plan::{Conditions, assemble, not_reached};
+use bendline::plan::{Conditions, ModelFacts, assemble, not_reached};
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, Player, shotlog};
 use bendline::report;
@@ -154,6 +154,7 @@ fuzz_target!(|input: Input| {
         firmness: "medium".into(),
         seed: 1,
         balls: found.decision.choice.rests.len(),
+        model: ModelFacts::of(&day),
     };
     let unit = LengthUnit::Yards;
     let mut plan = assemble::assemble(&found.decision, hole, tee, &player, conditions, unit);

@@ -13,7 +13,7 @@ use bendline::flight::ball::Ball;
 use bendline::hole;
 use bendline::outcome::Day;
 use bendline::plan::whole_hole::whole_hole;
-use bendline::plan::{Conditions, assemble};
+use bendline::plan::{Conditions, ModelFacts, assemble};
 use bendline::player::set_up::SetUp;
 use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
 use bendline::report;
@@ -230,6 +230,7 @@ fuzz_target!(|input: Input| {
         firmness: "medium".into(),
         seed: 1,
         balls: decision.choice.rests.len(),
+        model: ModelFacts::of(&day),
     };
     let mut plan = assemble::assemble(&decision, hole, tee, &player, conditions, LengthUnit::Yards);
     plan.whole_hole = whole;
