@@ -159,6 +159,8 @@ pub struct Placed {
     pub balls: Vec<Coord<f64>>,
     /// The flight over the ground.
     pub flight: Vec<Coord<f64>>,
+    /// That of the other usual ball, of a player who goes either way.
+    pub other_flight: Vec<Coord<f64>>,
     /// To reach, to clear and nearest to the ball's end, in the order of the plan's carries.
     pub carries: Vec<[Coord<f64>; 3]>,
     /// Distance from the peg, width, left and right edge of the fairway.
@@ -210,6 +212,12 @@ impl Placed {
             ninety: rings(&plan.finishes.ninety),
             balls: finite(plan.finishes.balls.iter().map(|&p| plane(p))),
             flight: finite(plan.finishes.flight.iter().map(|&p| plane(p))),
+            other_flight: plan
+                .finishes
+                .other_way
+                .as_ref()
+                .map(|other| finite(other.flight.iter().map(|&p| plane(p))))
+                .unwrap_or_default(),
             carries: plan
                 .carries
                 .iter()

@@ -7,7 +7,7 @@ use super::page::{Lengths, MEDIUM, Placed, READ, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::{next_shot, text};
 use crate::plan::spoken::spoken;
-use crate::plan::{LonLat, Plan, why};
+use crate::plan::{LonLat, Plan, card, why};
 use geo::Coord;
 
 /// A ring or the tip of an arrow keeps this far from the edge of a map.
@@ -74,6 +74,7 @@ pub(super) fn label(at: Point, lines: Vec<Line>) -> Request {
         gap: 16.0,
         reach: 420.0,
         side: None,
+        is_of_right: None,
         within: None,
         limit: f64::MAX,
         tied: true,
@@ -187,7 +188,7 @@ impl Sight<'_> {
         });
     }
 
-    fn regions(&self, marks: &mut Marks, board: &mut Board) {
+    pub(super) fn regions(&self, marks: &mut Marks, board: &mut Board) {
         let on_paper = |rings: &[Vec<Coord<f64>>]| -> Vec<Vec<Point>> {
             rings
                 .iter()
@@ -370,6 +371,7 @@ impl Sight<'_> {
         let air = self.plan.finishes.flight_airborne.min(points.len());
         let (flown, rolled) = (&points[..air], &points[air.saturating_sub(1)..]);
         let stroke = |colour, width| Some(Stroke::of(colour, width));
+        let wide = self.other_way(marks, board);
         // The start line, where it is not the aim: a dotted ray.
         let apart = shot.start_line.bearing_deg - shot.aim.bearing_deg;
         let apart = (apart + 540.0).rem_euclid(360.0) - 180.0;
@@ -388,7 +390,7 @@ impl Sight<'_> {
                 board.keep_off(&[a, b], 0.5);
             }
         }
-        for (piece, width) in [(flown, 5.6), (rolled, 2.6)] {
+        for (piece, width) in [(flown, wide), (rolled, 2.6)] {
             let steps = smooth(piece);
             marks.nodes.push(Node::Path {
                 steps: steps.clone(),
@@ -453,6 +455,55 @@ impl Sight<'_> {
                 ],
             ),
         );
+    }
+}
+
+/// How thick the flight of all usual balls is, and of both together where there are two.
+const FLIGHT: f64 = 5.6;
+const BOTH_FLIGHTS: f64 = 9.0;
+
+impl Sight<'_> {
+    /// The other usual ball's flight, where there is one; returns how thick the usual one's is. Each is
+    /// as thick as its share of the balls.
+    fn other_way(&self, marks: &mut Marks, board: &mut Board) -> f64 {
+        let other = self.plan.finishes.other_way.as_ref();
+        let Some(other) = other.filter(|other| (0.0..=0.5).contains(&other.share)) else {
+            return FLIGHT;
+        };
+        let points: Vec<Point> = self.other_flown();
+        let (Some(&rest), true) = (points.last(), points.len() > 2) else {
+            return FLIGHT;
+        };
+        let width = (BOTH_FLIGHTS * other.share).max(1.4);
+        let steps = smooth(&points);
+        for (colour, width) in [(palette::PAPER, width + 4.4), (palette::ACCENT, width)] {
+            marks.nodes.push(Node::Path {
+                steps: steps.clone(),
+                fill: None,
+                stroke: Some(Stroke::of(colour, width)),
+            });
+        }
+        let rim = Some(Stroke::of(palette::PAPER, 3.0));
+        marks.nodes.push(scene::disc(rest, 7.0, palette::ACCENT, rim));
+        board.keep_off(&points, 1.6);
+        if self.frame.area.holds(rest) {
+            let words = card::in_hundred(other.share);
+            let request = label(
+                rest,
+                vec![
+                    Line::new(words, MEDIUM, true, palette::ACCENT),
+                    Line::new("go this way", READ, false, palette::INK),
+                ],
+            );
+            marks.requests.push(request);
+        }
+        BOTH_FLIGHTS * (1.0 - other.share)
+    }
+
+    /// The other usual ball's flight over the ground, on paper; empty where there is none.
+    pub(super) fn other_flown(&self) -> Vec<Point> {
+        let flight = self.placed.other_flight.iter();
+        flight.map(|&c| self.frame.place(c)).collect()
     }
 }
 
