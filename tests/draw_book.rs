@@ -484,10 +484,16 @@ fn hostile_names_are_text_and_stay_in_their_place() {
         for page in &pages {
             assert_clean(&hostile::begin(&name), page);
         }
+        // Long instructions for other winds may take more than one page.
+        let count = pages.len();
+        assert!(
+            (1 + 2 * 9 + 4..=1 + 2 * 9 + 8).contains(&count),
+            "{count} pages"
+        );
         let bytes = book::bind(&book, pages, None).expect("a book");
         let paper = Paper::read(&bytes);
         assert!(!paper.acts());
-        assert_eq!(paper.pages(), 1 + 2 * 9 + 3);
+        assert_eq!(paper.pages(), count);
         assert_eq!(paper.fonts(), [2, 2]);
     }
 }

@@ -494,7 +494,7 @@ fn measure(log: &str, handedness: Handedness, wind: &str, all_tees: bool, found:
         weather: Weather::usual(),
         firmness: Firmness::Medium,
     };
-    let player = fit(&shots, &options).expect("a player").player;
+    let player = fit(&shots, &options).expect("a player");
     let air: Wind = wind.parse().expect("a wind");
     for hole in &course.holes {
         let others = hole.tees.iter().flat_map(|tee| tee.colours.first());
@@ -511,14 +511,15 @@ fn measure(log: &str, handedness: Handedness, wind: &str, all_tees: bool, found:
             let (svg, _) = compose(&plan, &Land::of(hole));
             // Laid out twice, written once.
             found.seconds.push(begun.elapsed().as_secs_f64() / 2.0);
-            let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.svg"));
+            let path =
+                std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.svg"));
             std::fs::write(path, &svg).expect("target/tmp can be written");
             let tee = tee.unwrap_or("usual");
             assert_scene(&format!("{name} in {wind} from {tee}"), &drawn, &plan);
             let plate = drawn.layout.plate.as_ref().expect("a plate");
             found.shares.push(draw_scene::share(plate));
             found.pages += 1;
-            found.two_way += usize::from(plan.finishes.other_way.is_some());
+            found.two_way += usize::from(!plan.finishes.other_ways.is_empty());
         }
     }
 }
@@ -556,7 +557,10 @@ fn the_scene_of_two_hundred_plans_is_as_it_should_be() {
     found.seconds.sort_by(f64::total_cmp);
     let middle_ms = 1_000.0 * found.seconds[found.seconds.len() / 2];
     let most_ms = 1_000.0 * found.seconds[found.seconds.len() - 1];
-    let within = found.shares.iter().filter(|share| (0.4..=0.6).contains(*share));
+    let within = found
+        .shares
+        .iter()
+        .filter(|share| (0.4..=0.6).contains(*share));
     println!(
         "{} pages, {} with two usual balls; nine in ten balls take 0.4 to 0.6 of the plate's width on \
          {}; a page takes {middle_ms:.1} ms, at most {most_ms:.1}",

@@ -55,10 +55,8 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         .map(std::path::PathBuf::as_path)
         .collect();
     files::check_files(&targets, files::Folder::Made)?;
-    let table =
-        game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?;
-    let table =
-        Arc::new(table.with_landscape(arguments.with.contains(&cli::Picture::Landscape)));
+    let table = game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?;
+    let table = Arc::new(table.with_landscape(arguments.with.contains(&cli::Picture::Landscape)));
     let winds = if arguments.no_turns {
         Vec::new()
     } else {

@@ -12,9 +12,9 @@ use super::panel::{put, rule};
 use super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
 use super::sheet;
 use super::text;
+use crate::plan::sentence::{capital, club};
 use crate::player::Handedness;
 use crate::player::words::{ClubReport, ShapeReport, bends};
-use crate::plan::sentence::{capital, club};
 use crate::units::LengthUnit;
 
 /// A4.
@@ -51,13 +51,18 @@ struct Legs<'a> {
 impl<'a> Legs<'a> {
     fn of(club: &'a ClubReport) -> Option<Self> {
         let side_m = club.side_m.value;
-        let ahead_m = (club.carry_m.value.powi(2) - side_m.powi(2)).max(0.0).sqrt();
+        let ahead_m = (club.carry_m.value.powi(2) - side_m.powi(2))
+            .max(0.0)
+            .sqrt();
         let centre = club.region.as_ref().map(|region| region.centre_m);
         let landing = centre.unwrap_or([side_m, ahead_m]);
         let is_place = landing.iter().all(|v| v.is_finite() && v.abs() < 1_000.0);
         let corner = club.start_deg.zip(club.curve_m).map(|(start, curve)| {
             let (sin, cos) = start.value.to_radians().sin_cos();
-            [landing[0] - curve.value * cos, landing[1] + curve.value * sin]
+            [
+                landing[0] - curve.value * cos,
+                landing[1] + curve.value * sin,
+            ]
         });
         let corner = corner.filter(|at| at.iter().all(|v| v.is_finite()));
         (is_place && landing[1] > 1.0).then_some(Self {
@@ -141,13 +146,22 @@ fn field(board: &mut Board, paper: &Paper, unit: LengthUnit) {
                 [foot[0] + long * sin, foot[1] - long * cos]
             })
             .collect();
-        board.nodes.push(path(scene::polyline(&arc), None, Some(stroke)));
+        board
+            .nodes
+            .push(path(scene::polyline(&arc), None, Some(stroke)));
         let words = Line::new((k * 50).to_string(), READ, false, palette::STONE);
-        let written = board.write(&words, [foot[0] + 8.0, foot[1] - long + 9.0], Anchor::Start, true);
+        let written = board.write(
+            &words,
+            [foot[0] + 8.0, foot[1] - long + 9.0],
+            Anchor::Start,
+            true,
+        );
         board.keep_clear(written);
     }
     let aim = Stroke::of(palette::INK, 1.6).dashed(18.0, 12.0);
-    board.nodes.push(scene::line(foot, [foot[0], FIELD.top - 20.0], aim));
+    board
+        .nodes
+        .push(scene::line(foot, [foot[0], FIELD.top - 20.0], aim));
     let words = Line::new("aim", READ, true, palette::INK);
     board.write(&words, [foot[0], FIELD.top - 32.0], Anchor::Middle, true);
     board.nodes.push(scene::disc(foot, 9.0, palette::INK, None));
@@ -196,7 +210,12 @@ fn before_on(paper: &Paper, old: &Legs<'_>, new: &Legs<'_>, nodes: &mut Vec<Node
         nodes.push(scene::line(tee, corner, grey));
         nodes.push(scene::line(corner, from, grey));
     }
-    nodes.push(scene::disc(from, 9.0, palette::PAPER, Some(Stroke::of(palette::STONE, 3.0))));
+    nodes.push(scene::disc(
+        from,
+        9.0,
+        palette::PAPER,
+        Some(Stroke::of(palette::STONE, 3.0)),
+    ));
     let moved_m = scene::distance(old.landing, new.landing);
     if moved_m < MOVED_M {
         return;
@@ -257,8 +276,14 @@ fn column(board: &mut Board, mut labels: Vec<Label>, is_right: bool) {
         let level = top + 24.0;
         let hair = Stroke::of(palette::STONE, 1.5);
         let elbow = [x + sign * 40.0, level];
-        let ends = [[x + sign * 8.0, level], elbow, scene::towards(label.at, elbow, 14.0)];
-        board.nodes.push(path(scene::polyline(&ends), None, Some(hair)));
+        let ends = [
+            [x + sign * 8.0, level],
+            elbow,
+            scene::towards(label.at, elbow, 14.0),
+        ];
+        board
+            .nodes
+            .push(path(scene::polyline(&ends), None, Some(hair)));
         for (k, line) in label.lines.iter().enumerate() {
             let at = [x, top + 33.0 + 34.0 * k as f64];
             let style = (line.size, line.bold, line.colour);
@@ -282,7 +307,8 @@ fn labels(legs: &[Legs<'_>], paper: &Paper, hand: Handedness, unit: LengthUnit) 
             n => format!("lands {n} {}", side(right_m)),
         };
         let bend = report.curve_m.filter(|_| legs.corner.is_some());
-        let bend = bend.map(|curve| format!("{} {}, ", bends(curve.value, hand), whole(curve.value)));
+        let bend =
+            bend.map(|curve| format!("{} {}, ", bends(curve.value, hand), whole(curve.value)));
         let name = format!(
             "{}, {} {}",
             capital(&club(&report.club)),
@@ -293,7 +319,11 @@ fn labels(legs: &[Legs<'_>], paper: &Paper, hand: Handedness, unit: LengthUnit) 
             at: paper.at(legs.landing),
             lines: [
                 line(name, true, palette::INK),
-                line(format!("{}{lands}", bend.unwrap_or_default()), false, palette::ACCENT),
+                line(
+                    format!("{}{lands}", bend.unwrap_or_default()),
+                    false,
+                    palette::ACCENT,
+                ),
             ],
         });
         let shots = match report.shots {
@@ -335,7 +365,8 @@ fn of_before<'a>(old: &'a [Legs<'a>], new: &Legs<'_>, all: &[Legs<'_>]) -> Optio
     let same = then.iter().copied();
     let mut same = same.filter(|of| of.club.shape.eq_ignore_ascii_case(&new.club.shape));
     let is_alone = then.len() == 1 && all.iter().filter(|of| is(of)).count() == 1;
-    same.next().or_else(|| then.first().copied().filter(|_| is_alone))
+    same.next()
+        .or_else(|| then.first().copied().filter(|_| is_alone))
 }
 
 /// The fan of a report, and of what was before it.
@@ -362,14 +393,28 @@ pub fn lay_out(
     };
     let room = RIGHT - LEFT;
     let strong = (LARGE, true, palette::INK);
-    put(&mut board, &title, strong, [LEFT, 150.0], Anchor::Start, room);
+    put(
+        &mut board,
+        &title,
+        strong,
+        [LEFT, 150.0],
+        Anchor::Start,
+        room,
+    );
     let under = format!(
         "every club aimed straight, from above, 1:{:.0}, in {}",
         paper.scale,
         unit.name()
     );
     let style = (MEDIUM, false, palette::INK);
-    put(&mut board, &under, style, [LEFT, 196.0], Anchor::Start, room);
+    put(
+        &mut board,
+        &under,
+        style,
+        [LEFT, 196.0],
+        Anchor::Start,
+        room,
+    );
     let heavy = Stroke::of(palette::INK, 3.0);
     rule(&mut board, &area(LEFT, 0.0, RIGHT, 0.0), 216.0, heavy);
     field(&mut board, &paper, unit);
@@ -385,7 +430,9 @@ pub fn lay_out(
     }
     let [starts, balls] = labels(&legs, &paper, report.handedness, unit);
     // The start lines lie on the side that most of them lean to.
-    let corners = legs.iter().filter_map(|legs| Some(legs.corner?[0] - legs.landing[0]));
+    let corners = legs
+        .iter()
+        .filter_map(|legs| Some(legs.corner?[0] - legs.landing[0]));
     let is_right = corners.sum::<f64>() >= 0.0;
     column(&mut board, starts, is_right);
     column(&mut board, balls, !is_right);

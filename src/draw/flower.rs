@@ -186,10 +186,7 @@ fn disc(board: &mut Board, plan: &Plan, middle: Point, measure: &Measure, unit: 
     }
     // The hole upwards from the peg to the flag.
     let ink = Stroke::of(palette::INK, 2.4);
-    let (peg, pin) = (
-        [middle[0], middle[1] + 40.0],
-        [middle[0], middle[1] - 36.0],
-    );
+    let (peg, pin) = ([middle[0], middle[1] + 40.0], [middle[0], middle[1] - 36.0]);
     board.nodes.push(scene::line(peg, pin, ink));
     let top = [pin[0], pin[1] - 22.0];
     board.nodes.push(scene::line(pin, top, ink));
@@ -198,7 +195,9 @@ fn disc(board: &mut Board, plan: &Plan, middle: Point, measure: &Measure, unit: 
         fill: Some(Fill::of(palette::INK)),
         stroke: None,
     });
-    board.nodes.push(scene::disc(peg, 6.0, palette::ACCENT, None));
+    board
+        .nodes
+        .push(scene::disc(peg, 6.0, palette::ACCENT, None));
     let north = -plan.hole.line_of_play_deg;
     let (tip, left, right) = (
         polar(middle, north, RIM + 22.0),
@@ -248,7 +247,12 @@ fn instructions(cases: &[&WhatIf], plan: &Plan, lengths: Lengths) -> Vec<(String
             "nothing" => "as planned".to_owned(),
             "aim" => aimed(&case.aim),
             "peg and aim" => format!("peg {}, {}", case.peg, aimed(&case.aim)),
-            _ => format!("{}, peg {}, {}", called(case, plan), case.peg, aimed(&case.aim)),
+            _ => format!(
+                "{}, peg {}, {}",
+                called(case, plan),
+                case.peg,
+                aimed(&case.aim)
+            ),
         };
         let costs = kept(case).unwrap_or(f64::MAX);
         let known = groups.iter_mut().find(|group| group.0 == what);
@@ -262,7 +266,8 @@ fn instructions(cases: &[&WhatIf], plan: &Plan, lengths: Lengths) -> Vec<(String
     }
     groups.sort_by(|a, b| b.2.total_cmp(&a.2));
     let rows = groups.into_iter();
-    rows.map(|(what, winds, _)| (winds.join(", "), what)).collect()
+    rows.map(|(what, winds, _)| (winds.join(", "), what))
+        .collect()
 }
 
 /// What to do, a row a group, as far as there is room.
@@ -347,7 +352,13 @@ pub fn lay_out(plan: &Plan) -> Option<Drawn> {
         clip: None,
         nodes: drawn,
     };
-    Some(sheet::finish(title, PAGE[1], vec![group], board, (map, 1.0)))
+    Some(sheet::finish(
+        title,
+        PAGE[1],
+        vec![group],
+        board,
+        (map, 1.0),
+    ))
 }
 
 /// The club that changes, named at its petal's tip.
@@ -389,6 +400,13 @@ fn key(board: &mut Board, cases: &[&WhatIf], lengths: Lengths, unit: &str, y: f6
     let y = sheet::paragraph(board, &words, style, [LEFT, y], RIGHT - LEFT, 5);
     let strong = (MEDIUM, true, palette::INK);
     let head = "What to do then";
-    put(board, head, strong, [LEFT, y + 14.0], Anchor::Start, RIGHT - LEFT);
+    put(
+        board,
+        head,
+        strong,
+        [LEFT, y + 14.0],
+        Anchor::Start,
+        RIGHT - LEFT,
+    );
     y + 56.0
 }

@@ -341,14 +341,21 @@ fn below(board: &mut Board, plan: &Plan, column: &Area, top: f64) {
     put(board, &plan.hole.reference, large, at, Anchor::Middle, room);
     let facts = format!("par {}", plan.hole.par);
     let stone = (READ, false, palette::STONE);
-    put(board, &facts, stone, [x, top + 34.0], Anchor::Middle, room);
-    let mut y = top + 78.0;
+    put(board, &facts, stone, [x, top + 37.0], Anchor::Middle, room);
+    let mut y = top + 80.0;
     let strong = (READ, true, palette::INK);
     let plain = (READ, false, palette::INK);
     for (row, pitch) in ROWS.iter().zip(PITCH) {
         match *row {
             "club" => {
-                put(board, &club_in(plan, room), strong, [x, y], Anchor::Middle, room);
+                put(
+                    board,
+                    &club_in(plan, room),
+                    strong,
+                    [x, y],
+                    Anchor::Middle,
+                    room,
+                );
             }
             "miss" => match card::better_miss(plan) {
                 Some(side) => board.nodes.push(arrow([x, y - 9.0], side == "right")),
@@ -357,7 +364,10 @@ fn below(board: &mut Board, plan: &Plan, column: &Area, top: f64) {
                 }
             },
             "then" => {
-                let next = plan.whole_hole.as_ref().and_then(|whole| whole.next.as_ref());
+                let next = plan
+                    .whole_hole
+                    .as_ref()
+                    .and_then(|whole| whole.next.as_ref());
                 let next = next.map_or_else(|| "–".to_owned(), |next| brief(&next.choice.club));
                 put(board, &next, plain, [x, y], Anchor::Middle, room);
             }
@@ -430,7 +440,14 @@ fn words(board: &mut Board, holes: &[Hole<'_>], part: &[Ladder<'_>], name: &str,
         fixed(total, 1)
     );
     let style = (READ, false, palette::INK);
-    put(board, &words, style, [LEFT, 120.0], Anchor::Start, RIGHT - LEFT);
+    put(
+        board,
+        &words,
+        style,
+        [LEFT, 120.0],
+        Anchor::Start,
+        RIGHT - LEFT,
+    );
     let heavy = Stroke::of(palette::INK, 3.0);
     rule(board, &area(LEFT, 0.0, RIGHT, 0.0), 134.0, heavy);
     let words = format!(
@@ -477,7 +494,11 @@ fn page(name: &str, holes: &[Hole<'_>], part: &[Ladder<'_>], scale: f64, long_m:
         rungs(&mut board, &columns, &paper(*first), lengths, long_m);
     }
     let mut all = std::mem::take(&mut board.nodes);
-    let numbers = all.split_off(all.iter().take_while(|n| !matches!(n, Node::Text(_))).count());
+    let numbers = all.split_off(
+        all.iter()
+            .take_while(|n| !matches!(n, Node::Text(_)))
+            .count(),
+    );
     for (ladder, column) in part.iter().zip(&columns) {
         let paper = paper(*column);
         let mut drawn = land(ladder, &paper);
@@ -487,10 +508,17 @@ fn page(name: &str, holes: &[Hole<'_>], part: &[Ladder<'_>], scale: f64, long_m:
     }
     nodes.extend(all);
     nodes.extend(numbers);
-    let mut y = BOTTOM + 62.0 + 78.0;
+    let mut y = BOTTOM + 62.0 + 80.0;
     for (row, pitch) in ROWS.iter().zip(PITCH) {
         let style = (SMALL, false, palette::STONE);
-        put(&mut board, row, style, [LEFT - 14.0, y], Anchor::Start, 90.0);
+        put(
+            &mut board,
+            row,
+            style,
+            [LEFT - 14.0, y],
+            Anchor::Start,
+            90.0,
+        );
         y += pitch;
     }
     words(&mut board, holes, part, name, scale);

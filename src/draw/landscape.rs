@@ -106,10 +106,7 @@ fn draw(contours: &[Contour], frame: &Frame, nodes: &mut Vec<Node>) -> Vec<Reque
         nodes.push(Node::Path {
             steps,
             fill: None,
-            stroke: Some(Stroke::of(
-                palette::INK,
-                if is_heavy { 2.2 } else { 1.1 },
-            )),
+            stroke: Some(Stroke::of(palette::INK, if is_heavy { 2.2 } else { 1.1 })),
         });
         if !is_heavy {
             continue;
@@ -188,7 +185,13 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Option<Drawn> {
         text::clean(&plan.hole.reference)
     );
     let nodes = sheet::cut_to("landscape", &map, nodes).into();
-    Some(sheet::finish(title, PAGE[1], nodes, board, (map, frame.scale)))
+    Some(sheet::finish(
+        title,
+        PAGE[1],
+        nodes,
+        board,
+        (map, frame.scale),
+    ))
 }
 
 #[cfg(test)]
@@ -209,9 +212,7 @@ mod tests {
     /// On a slope of 0.02 a place from 3.00 the contour of 3.10 is the line at place 5.
     #[test]
     fn contours_of_a_slope_are_straight() {
-        let land = land(|column, row| {
-            (row != 12).then_some(3.0 + 0.02 * column as f64 + 1e-9)
-        });
+        let land = land(|column, row| (row != 12).then_some(3.0 + 0.02 * column as f64 + 1e-9));
         let place = |column: usize, row: usize| [column as f64, row as f64];
         let all = contours(&land, &place);
         let of = |level: i64| all.iter().find(|c| c.level == level).expect("a contour");

@@ -34,8 +34,8 @@ pub struct Plate {
     pub aim: Vec<Point>,
     /// The flight and the roll.
     pub flight: Vec<Point>,
-    /// The flight of the other usual ball; empty where there is none.
-    pub other_flight: Vec<Point>,
+    /// The flights of the other usual balls.
+    pub other_flights: Vec<Vec<Point>>,
     /// The ring, where what is aimed at lies on the plate.
     pub ring: Option<Point>,
     /// Where the usual ball ends.
@@ -151,7 +151,8 @@ pub fn draw(sight: &Sight<'_>, land: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<
     marks.requests.retain(is_here);
     state_scale(sight.frame, &mut board);
     let mut plate = facts(sight);
-    let barriers = [plate.flight.clone(), plate.aim.clone(), plate.other_flight.clone()];
+    let mut barriers = vec![plate.flight.clone(), plate.aim.clone()];
+    barriers.extend(plate.other_flights.iter().cloned());
     let field = Field {
         area: map,
         barriers: &barriers,
@@ -273,7 +274,7 @@ fn facts(sight: &Sight<'_>) -> Plate {
         middle: ball[0],
         aim: aim.map(Vec::from).unwrap_or_default(),
         flight: sight.flown(),
-        other_flight: sight.other_flown(),
+        other_flights: sight.other_flown(),
         ring: is_seen.then_some(end),
         ball,
         half: on_paper(&sight.placed.half),

@@ -371,7 +371,7 @@ impl Sight<'_> {
         let air = self.plan.finishes.flight_airborne.min(points.len());
         let (flown, rolled) = (&points[..air], &points[air.saturating_sub(1)..]);
         let stroke = |colour, width| Some(Stroke::of(colour, width));
-        let wide = self.other_way(marks, board);
+        let wide = self.other_ways(marks, board);
         // The start line, where it is not the aim: a dotted ray.
         let apart = shot.start_line.bearing_deg - shot.aim.bearing_deg;
         let apart = (apart + 540.0).rem_euclid(360.0) - 180.0;
@@ -458,52 +458,66 @@ impl Sight<'_> {
     }
 }
 
-/// How thick the flight of all usual balls is, and of both together where there are two.
+/// How thick the flight of the usual ball is, that of two together, and where both ways stand beside
+/// it.
 const FLIGHT: f64 = 5.6;
 const BOTH_FLIGHTS: f64 = 9.0;
+const BETWEEN_BOTH: f64 = 2.0;
 
 impl Sight<'_> {
-    /// The other usual ball's flight, where there is one; returns how thick the usual one's is. Each is
-    /// as thick as its share of the balls.
-    fn other_way(&self, marks: &mut Marks, board: &mut Board) -> f64 {
-        let other = self.plan.finishes.other_way.as_ref();
-        let Some(other) = other.filter(|other| (0.0..=0.5).contains(&other.share)) else {
-            return FLIGHT;
-        };
-        let points: Vec<Point> = self.other_flown();
-        let (Some(&rest), true) = (points.last(), points.len() > 2) else {
-            return FLIGHT;
-        };
-        let width = (BOTH_FLIGHTS * other.share).max(1.4);
-        let steps = smooth(&points);
-        for (colour, width) in [(palette::PAPER, width + 4.4), (palette::ACCENT, width)] {
-            marks.nodes.push(Node::Path {
-                steps: steps.clone(),
-                fill: None,
-                stroke: Some(Stroke::of(colour, width)),
+    /// The other usual balls' flights, each as thick as its share of the balls; returns how thick the
+    /// usual one's is.
+    fn other_ways(&self, marks: &mut Marks, board: &mut Board) -> f64 {
+        let others = &self.plan.finishes.other_ways;
+        for (other, points) in others.iter().zip(self.other_flown()) {
+            let (Some(&rest), true) = (points.last(), points.len() > 2) else {
+                continue;
+            };
+            let share = other.share.clamp(0.0, 1.0);
+            let width = (BOTH_FLIGHTS * share).max(1.4);
+            let steps = smooth(&points);
+            for (colour, width) in [(palette::PAPER, width + 4.4), (palette::ACCENT, width)] {
+                marks.nodes.push(Node::Path {
+                    steps: steps.clone(),
+                    fill: None,
+                    stroke: Some(Stroke::of(colour, width)),
+                });
+            }
+            let rim = Some(Stroke::of(palette::PAPER, 3.0));
+            marks
+                .nodes
+                .push(scene::disc(rest, 7.0, palette::ACCENT, rim));
+            board.keep_off(&points, 1.6);
+            if !self.frame.area.holds(rest) {
+                continue;
+            }
+            let is_right = other.curve_m > 0.0;
+            let words = if is_right { "bend right" } else { "bend left" };
+            marks.requests.push(Request {
+                is_of_right: Some(is_right),
+                ..label(
+                    rest,
+                    vec![
+                        Line::new(card::in_hundred(share), MEDIUM, true, palette::ACCENT),
+                        Line::new(words, READ, false, palette::INK),
+                    ],
+                )
             });
         }
-        let rim = Some(Stroke::of(palette::PAPER, 3.0));
-        marks.nodes.push(scene::disc(rest, 7.0, palette::ACCENT, rim));
-        board.keep_off(&points, 1.6);
-        if self.frame.area.holds(rest) {
-            let words = card::in_hundred(other.share);
-            let request = label(
-                rest,
-                vec![
-                    Line::new(words, MEDIUM, true, palette::ACCENT),
-                    Line::new("go this way", READ, false, palette::INK),
-                ],
-            );
-            marks.requests.push(request);
+        match others.as_slice() {
+            [] => FLIGHT,
+            [other] => BOTH_FLIGHTS * (1.0 - other.share.clamp(0.0, 0.5)),
+            _ => BETWEEN_BOTH,
         }
-        BOTH_FLIGHTS * (1.0 - other.share)
     }
 
-    /// The other usual ball's flight over the ground, on paper; empty where there is none.
-    pub(super) fn other_flown(&self) -> Vec<Point> {
-        let flight = self.placed.other_flight.iter();
-        flight.map(|&c| self.frame.place(c)).collect()
+    /// The other usual balls' flights over the ground, on paper.
+    pub(super) fn other_flown(&self) -> Vec<Vec<Point>> {
+        let flights = self.placed.other_flights.iter();
+        let on_paper = |flight: &Vec<Coord<f64>>| -> Vec<Point> {
+            flight.iter().map(|&c| self.frame.place(c)).collect()
+        };
+        flights.map(on_paper).collect()
     }
 }
 

@@ -16,8 +16,8 @@ use super::{numbers, text};
 use crate::hole::plane::Plane;
 use crate::plan::hundred::Hundred;
 use crate::plan::round::hundredths;
-use crate::plan::sentence::capital;
 use crate::plan::scene::turn_deg;
+use crate::plan::sentence::capital;
 use crate::plan::why::{cost, is_tie};
 use crate::plan::{LonLat, Plan, Shot, own_shot};
 use geo::Coord;
@@ -227,7 +227,14 @@ fn counts(board: &mut Board, shots: [&Shot; 2], par: u8, edges: [f64; 2], top: f
         };
         for (count, other, x) in [(one, two, edges[0]), (two, one, edges[1])] {
             let style = (MEDIUM, is_better(count, other), palette::INK);
-            put(board, &count.to_string(), style, [x, y], Anchor::Middle, 90.0);
+            put(
+                board,
+                &count.to_string(),
+                style,
+                [x, y],
+                Anchor::Middle,
+                90.0,
+            );
         }
         y += 36.0;
     }
@@ -280,7 +287,14 @@ pub fn lay_out(plan: &Plan, land: &Land<'_>) -> Option<Drawn> {
         let (left, room) = (panels[k].left, panels[k].width());
         let strong = (MEDIUM, true, palette::INK);
         let name = capital(name);
-        put(&mut board, &name, strong, [left, TOP + 30.0], Anchor::Start, room);
+        put(
+            &mut board,
+            &name,
+            strong,
+            [left, TOP + 30.0],
+            Anchor::Start,
+            room,
+        );
         let strokes = format!("{:.2} strokes", shot.expected_strokes);
         let words = if k == 0 {
             format!("{strokes}, {}", other.cost)
@@ -288,11 +302,23 @@ pub fn lay_out(plan: &Plan, land: &Land<'_>) -> Option<Drawn> {
             strokes
         };
         let style = (READ, false, palette::INK);
-        put(&mut board, &words, style, [left, TOP + 62.0], Anchor::Start, room);
+        put(
+            &mut board,
+            &words,
+            style,
+            [left, TOP + 62.0],
+            Anchor::Start,
+            room,
+        );
     }
     let scale = format!("1:{:.0}", frames[0].scale);
     let at = [panels[0].left + 10.0, BOTTOM - 12.0];
-    board.write(&Line::new(scale, READ, false, palette::INK), at, Anchor::Start, true);
+    board.write(
+        &Line::new(scale, READ, false, palette::INK),
+        at,
+        Anchor::Start,
+        true,
+    );
     let edges = panels.map(|panel| (panel.left + panel.right) / 2.0);
     let shots = [other.shot, shot];
     let mut y = counts(&mut board, shots, plan.hole.par, edges, BOTTOM + 48.0);

@@ -35,6 +35,9 @@ const MOST_ABOVE_DEG: f64 = 14.0;
 /// The picture's top on the page.
 const TOP: f64 = sheet::TOP;
 
+/// How thick two usual balls' flights are together.
+const BOTH_FLIGHTS: f64 = 8.0;
+
 /// Where a direction and a height lie on paper.
 struct Paper {
     area: Area,
@@ -59,12 +62,9 @@ impl Paper {
     }
 }
 
-/// The other usual ball's flight, as thick as its share of the balls.
-fn other(paper: &Paper, plan: &Plan, flown: &[(f64, f64)], nodes: &mut Vec<Node>) {
-    let Some(other) = &plan.finishes.other_way else {
-        return;
-    };
-    let wide = (8.0 * other.share.clamp(0.0, 0.5)).max(1.4);
+/// Another usual ball's flight, as thick as its share of the balls.
+fn other(paper: &Paper, share: f64, flown: &[(f64, f64)], nodes: &mut Vec<Node>) {
+    let wide = (BOTH_FLIGHTS * share.clamp(0.0, 1.0)).max(1.4);
     let arc: Vec<Point> = flown.iter().map(|(r, up)| paper.of(*r, *up)).collect();
     for (colour, wide) in [(palette::PAPER, wide + 2.4), (palette::ACCENT, wide)] {
         nodes.push(Node::Path {
@@ -96,9 +96,10 @@ fn shot(eyes: &Eyes<'_>, paper: &Paper, plan: &Plan, flown: &[(f64, f64)], nodes
         .map(|(right, up)| paper.of(*right, *up))
         .collect();
     if arc.len() > 1 {
-        let wide = match &plan.finishes.other_way {
-            Some(other) => 8.0 * (1.0 - other.share.clamp(0.0, 0.5)),
-            None => 5.0,
+        let wide = match plan.finishes.other_ways.as_slice() {
+            [] => 5.0,
+            [other] => BOTH_FLIGHTS * (1.0 - other.share.clamp(0.0, 0.5)),
+            _ => 2.0,
         };
         for stroke in [white(wide + 2.4), violet(wide)] {
             nodes.push(Node::Path {
@@ -171,7 +172,11 @@ fn smooth(places: &[[f64; 3]]) -> Vec<[f64; 3]> {
     };
     let mut all = vec![beyond(places[0], places[1], places[2])];
     all.extend_from_slice(places);
-    all.push(beyond(places[count - 1], places[count - 2], places[count - 3]));
+    all.push(beyond(
+        places[count - 1],
+        places[count - 2],
+        places[count - 3],
+    ));
     let mut way = vec![places[0]];
     for (leg, four) in all.windows(4).enumerate() {
         let parts = if leg == 0 { FIRST_PARTS } else { PARTS };
@@ -331,10 +336,11 @@ pub fn lay_out(plan: &Plan, hole: &Hole) -> Drawn {
     let bands = crowns(&eyes);
     let finishes = &plan.finishes;
     let usual = (finishes.flight.as_slice(), finishes.flight_airborne);
-    let other_flown = finishes.other_way.as_ref().map(|other| {
+    let others = finishes.other_ways.iter().map(|other| {
         let flight = (other.flight.as_slice(), other.flight_airborne);
-        flown(&eyes, flight, plan, &to_plane)
+        (other.share, flown(&eyes, flight, plan, &to_plane))
     });
+    let others: Vec<(f64, Vec<(f64, f64)>)> = others.collect();
     let flown = flown(&eyes, usual, plan, &to_plane);
     let crowns_deg = bands.iter().flatten().flatten().map(|crown| crown.top_deg);
     let highest = crowns_deg
@@ -350,7 +356,9 @@ pub fn lay_out(plan: &Plan, hole: &Hole) -> Drawn {
     };
     let size = area(0.0, 0.0, PAGE[0], bottom + 330.0);
     let mut seen = land(&eyes, &paper, &bands);
-    other(&paper, plan, &other_flown.unwrap_or_default(), &mut seen);
+    for (share, flown) in &others {
+        other(&paper, *share, flown, &mut seen);
+    }
     self::shot(&eyes, &paper, plan, &flown, &mut seen);
     let mut board = Board::new(size, |_| 0.0);
     let balls = plan.finishes.balls.iter().map(|&p| to_plane(p));

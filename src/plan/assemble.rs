@@ -5,7 +5,7 @@ use geo::Coord;
 use super::carries::hazards;
 use super::hundred::Hundred;
 use super::landmark::{self, Target};
-use super::other_way::other_way;
+use super::other_way::other_ways;
 use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
 use super::sentence::{self, Centre, sentence};
 use super::set_up::{Turned, set_up};
@@ -305,7 +305,7 @@ pub fn build(
             width_m: round::metres(s.width_m()),
         })
         .collect(),
-        finishes: work.finishes(decision, &flight),
+        finishes: work.finishes(decision, &flight, is_two_way),
         whole_hole: None,
         verified: None,
         what_if: Vec::new(),
@@ -573,7 +573,7 @@ impl Work<'_> {
         }
     }
 
-    fn finishes(&self, decision: &Decision, flight: &[Coord<f64>]) -> Finishes {
+    fn finishes(&self, decision: &Decision, flight: &[Coord<f64>], is_two_way: bool) -> Finishes {
         let balls: Vec<Coord<f64>> = decision.choice.rests.iter().map(|r| r.at).collect();
         let rings = |region: &region::Region| -> Vec<Vec<LonLat>> {
             region
@@ -599,9 +599,10 @@ impl Work<'_> {
                 .collect(),
             flight_airborne: decision.flight_airborne.min(flight.len()),
             hundred: Hundred::of(&decision.choice.rests, &|at| self.lon_lat(at)),
-            other_way: other_way(
+            other_ways: other_ways(
                 (decision.choice.peg, decision.choice.shot.aim_deg),
                 &decision.choice.rests,
+                is_two_way,
                 &flight[..decision.flight_airborne.min(flight.len())],
                 &|at| self.lon_lat(at),
             ),

@@ -74,7 +74,10 @@ mod tests {
         let hundred = Hundred::of(&rests, &place);
         assert_eq!(hundred.at.len(), 100);
         assert!((hundred.at[7].lon - 140.0).abs() < 1e-12);
-        assert_eq!((hundred.ends[0], hundred.ends[99]), ("fairway", "penalty_area"));
+        assert_eq!(
+            (hundred.ends[0], hundred.ends[99]),
+            ("fairway", "penalty_area")
+        );
         assert_eq!(Hundred::of(&rests[..3], &place).at.len(), 3);
         assert_eq!(Hundred::of(&[], &place), Hundred::default());
     }

@@ -32,6 +32,9 @@ impl Landscape {
         if column >= self.columns {
             return None;
         }
-        self.strokes.get(row * self.columns + column).copied().flatten()
+        self.strokes
+            .get(row * self.columns + column)
+            .copied()
+            .flatten()
     }
 }

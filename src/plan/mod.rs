@@ -542,9 +542,9 @@ pub struct Finishes {
     pub flight_airborne: usize,
     /// A hundred balls, and what each ends in.
     pub hundred: hundred::Hundred,
-    /// The other usual ball of a player who goes either way.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub other_way: Option<other_way::OtherWay>,
+    /// The usual balls beside this one, of a player who goes either way.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub other_ways: Vec<other_way::OtherWay>,
 }
 
 /// What to say.

@@ -1,8 +1,10 @@
-//! The other usual ball of a player who goes either way in two separate groups.
+//! The usual balls of a player who goes either way.
 //!
-//! The plan's usual ball is that of the commoner way (`strategy::usual`); this one is the median of
-//! the sound strikes that bend the other way. Its flight over the ground bends as the commoner one
-//! does, from its own start line by its own bend: no ball was flown for it.
+//! Where balls bend in two separate groups, the plan's usual ball is that of the commoner one
+//! (`strategy::usual`), and here is the median of the sound strikes that bend the other way; where a
+//! club goes either way in one group, here are the medians of those that bend left and right. A flight
+//! over the ground bends as the plan's usual one does, from its own start line by its own bend: no
+//! ball was flown for it.
 
 use geo::Coord;
 use serde::Serialize;
@@ -12,7 +14,7 @@ use super::{LonLat, round};
 use crate::outcome::Rest;
 use crate::strategy::usual::Usual;
 
-/// A usual ball that goes the other way.
+/// A usual ball beside the plan's own.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OtherWay {
     /// Share of the sound balls that bend this way.
@@ -31,15 +33,19 @@ pub struct OtherWay {
     pub flight_airborne: usize,
 }
 
-/// The other usual ball; none where all balls are of one group. `flight` is the commoner ball's over
-/// the ground as far as it is in the air.
-pub fn other_way(
+/// The usual balls beside the plan's own: of a club whose balls bend in two separate groups that of
+/// the rarer; of another club that goes either way those that bend left and right. `flight` is the
+/// plan's usual ball over the ground as far as it is in the air.
+pub fn other_ways(
     (peg, aim_deg): (Coord<f64>, f64),
     rests: &[Rest],
+    is_two_way: bool,
     flight: &[Coord<f64>],
     lon_lat: &dyn Fn(Coord<f64>) -> LonLat,
-) -> Option<OtherWay> {
-    let usual = Usual::of(peg, aim_deg, rests)?;
+) -> Vec<OtherWay> {
+    let Some(usual) = Usual::of(peg, aim_deg, rests) else {
+        return Vec::new();
+    };
     let on_side = |right: bool| -> Vec<Rest> {
         let sound = rests.iter().filter(|rest| rest.is_sound);
         let of_side = sound.filter(|rest| {
@@ -48,13 +54,34 @@ pub fn other_way(
         });
         of_side.copied().collect()
     };
-    let is_right = usual.curve_m > 0.0;
-    let [commoner, rarer] = [on_side(is_right), on_side(!is_right)];
+    let (left, right) = (on_side(false), on_side(true));
+    let all = (left.len() + right.len()) as f64;
+    let told = |side: &[Rest]| {
+        let other = Usual::of(peg, aim_deg, side)?;
+        let share = side.len() as f64 / all;
+        Some(way(peg, aim_deg, (&usual, &other), share, flight, lon_lat))
+    };
     // In two groups the usual ball is that of the commoner one alone.
-    if rarer.is_empty() || Usual::of(peg, aim_deg, &commoner) != Some(usual) {
-        return None;
-    }
-    let other = Usual::of(peg, aim_deg, &rarer)?;
+    let is_group = |side: &[Rest]| Usual::of(peg, aim_deg, side) == Some(usual);
+    let sides: &[&Vec<Rest>] = match (left.is_empty() || right.is_empty(), usual.curve_m > 0.0) {
+        (true, _) => &[],
+        (false, true) if is_group(&right) => &[&left],
+        (false, false) if is_group(&left) => &[&right],
+        _ if is_two_way => &[&left, &right],
+        _ => &[],
+    };
+    sides.iter().filter_map(|side| told(side)).collect()
+}
+
+/// One of them.
+fn way(
+    peg: Coord<f64>,
+    aim_deg: f64,
+    (usual, other): (&Usual, &Usual),
+    share: f64,
+    flight: &[Coord<f64>],
+    lon_lat: &dyn Fn(Coord<f64>) -> LonLat,
+) -> OtherWay {
     let start_deg = aim_deg + other.start_deg;
     let ahead_m = ahead_and_right(peg, start_deg, other.landing)[0];
     let mut way: Vec<Coord<f64>> = parts(peg, aim_deg + usual.start_deg, flight)
@@ -66,16 +93,15 @@ pub fn other_way(
         .collect();
     let flight_airborne = way.len();
     way.push(other.rest);
-    let all = (commoner.len() + rarer.len()) as f64;
-    Some(OtherWay {
-        share: round::strokes(rarer.len() as f64 / all),
+    OtherWay {
+        share: round::strokes(share),
         start_deg: round::bearing(start_deg),
         curve_m: round::metres(other.curve_m),
         carry_m: round::metres(other.carry_m),
         total_m: round::metres(other.total_m),
         flight: way.into_iter().map(lon_lat).collect(),
         flight_airborne,
-    })
+    }
 }
 
 /// A flight's points as shares of its length along its start line and of its bend; a bend that grows
@@ -152,7 +178,10 @@ mod tests {
                 y: 200.0 * t,
             })
             .collect();
-        let other = other_way((PEG, 0.0), &rests, &flight, &place).expect("two groups");
+        let others = other_ways((PEG, 0.0), &rests, false, &flight, &place);
+        let [other] = others.as_slice() else {
+            panic!("{others:?}");
+        };
         assert!((other.share - 0.4).abs() < 1e-9);
         assert!((other.curve_m - 20.3).abs() < 0.31, "{other:?}");
         let landed = other.flight[other.flight_airborne - 1];
@@ -166,9 +195,16 @@ mod tests {
     #[test]
     fn one_group_has_one_ball() {
         let rests: Vec<Rest> = (0..200).map(|k| ball(k, k as f64 * 0.1 - 10.0)).collect();
-        assert_eq!(other_way((PEG, 0.0), &rests, &[], &place), None);
+        let ways =
+            |rests: &[Rest], is_two_way| other_ways((PEG, 0.0), rests, is_two_way, &[], &place);
+        assert_eq!(ways(&rests, false), []);
+        // A club that goes either way has both, though in one group.
+        let both = ways(&rests, true);
+        assert_eq!(both.len(), 2);
+        assert!(both[0].curve_m < -3.0 && both[1].curve_m > 3.0, "{both:?}");
+        assert!((both[0].share + both[1].share - 1.0).abs() < 1e-9);
         let rests: Vec<Rest> = (0..200).map(|k| ball(k, -15.0)).collect();
-        assert_eq!(other_way((PEG, 0.0), &rests, &[], &place), None);
-        assert_eq!(other_way((PEG, 0.0), &[], &[], &place), None);
+        assert_eq!(ways(&rests, true), []);
+        assert_eq!(ways(&[], true), []);
     }
 }

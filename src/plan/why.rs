@@ -47,7 +47,9 @@ pub fn shown_error(standard_error: f64) -> f64 {
 /// "costs 0.12", "saves 0.05", or "no worse" where that is noise.
 #[must_use]
 pub fn cost(costs: f64, standard_error: f64) -> String {
-    if is_tie(costs, standard_error) {
+    if costs.is_nan() || costs.abs() >= 1.0e6 {
+        "–".into()
+    } else if is_tie(costs, standard_error) {
         "no worse".into()
     } else {
         let verb = if costs > 0.0 { "costs" } else { "saves" };

@@ -92,7 +92,9 @@ impl Planner<'_> {
                 ..*question
             };
             match decide_pin(&question, before, &self.played.aim, &flown, solved) {
-                Ok(case) => plan.what_if.push(self.told(&case, under, before, &question)),
+                Ok(case) => plan
+                    .what_if
+                    .push(self.told(&case, under, before, &question)),
                 Err(not) => plan.notes.push(format!(
                     "With the pin at the {name}, {}.",
                     printable(&not.to_string())

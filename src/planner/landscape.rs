@@ -42,7 +42,9 @@ impl Planner<'_> {
         };
         let balls: Vec<Coord<f64>> = decision.choice.rests.iter().map(|rest| rest.at).collect();
         let is_under = |at: Coord<f64>| {
-            let near = balls.iter().filter(|ball| (ball.x - at.x).hypot(ball.y - at.y) < NEAR_M);
+            let near = balls
+                .iter()
+                .filter(|ball| (ball.x - at.x).hypot(ball.y - at.y) < NEAR_M);
             near.take(LEAST).count() == LEAST
         };
         let cells: Vec<(Surface, Option<f64>)> = (0..rows)

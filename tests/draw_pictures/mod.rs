@@ -10,7 +10,7 @@ use bendline::hole::Course;
 use bendline::plan::Plan;
 use bendline::plan::landscape::Landscape;
 use bendline::planner::Planner;
-use bendline::player::fit::{FitOptions, Fitted, fit};
+use bendline::player::fit::{FitOptions, Fitted, fit_in_detail};
 use bendline::player::words::ShapeReport;
 use bendline::player::{Handedness, shotlog, words};
 use bendline::units::LengthUnit;
@@ -66,7 +66,10 @@ fn a_hundred_balls_stand_on_either_panel() {
         let drawn = two_aims::lay_out(&plan, &kept.land()).expect("a picture");
         keep(&format!("{name}-balls"), &drawn);
         let words = said(&drawn.layout);
-        assert!(words.contains("Down the middle") && words.contains("The plan"), "{words}");
+        assert!(
+            words.contains("Down the middle") && words.contains("The plan"),
+            "{words}"
+        );
         assert!(words.contains("costs 0.12"), "{words}");
         let map = drawn.layout.map;
         let panels = groups(&drawn.nodes, "balls");
@@ -82,7 +85,11 @@ fn a_hundred_balls_stand_on_either_panel() {
             // above the land; the usual ball's dot and the ring of the aim are larger.
             let is_ball = |node: &&Node| match node {
                 Node::Circle { radius, .. } => (4.4..=5.2).contains(radius),
-                Node::Path { stroke: Some(stroke), steps, .. } => {
+                Node::Path {
+                    stroke: Some(stroke),
+                    steps,
+                    ..
+                } => {
                     stroke.colour == palette::INK
                         && [2.2, 3.2].contains(&stroke.width)
                         && extent(steps) < 14.0
@@ -92,8 +99,8 @@ fn a_hundred_balls_stand_on_either_panel() {
             let marks = panel.iter().filter(is_ball).count() as u32;
             assert_eq!(marks + outside[k], 100, "{name}, panel {k}");
         }
-        let quarter = map.width() / 4.0;
-        for x in [map.left + quarter - 2.5, map.right - quarter + 2.5] {
+        // The middles of the panels, a centimetre of white between them in the page's middle.
+        for x in [(map.left + 529.5) / 2.0, (map.right + 549.5) / 2.0] {
             assert_eq!(column(&drawn.layout, x), 100, "{name}");
         }
     }
@@ -137,7 +144,10 @@ fn petals_point_to_where_winds_come_from() {
             Node::Path { steps, fill, .. } => {
                 let far = |p: &Point| (p[0] - middle[0]).hypot(p[1] - middle[1]);
                 let tip = corners(steps).max_by(|a, b| far(a).total_cmp(&far(b)));
-                (tip.expect("a tip"), fill.is_some_and(|fill| fill.opacity > 0.9))
+                (
+                    tip.expect("a tip"),
+                    fill.is_some_and(|fill| fill.opacity > 0.9),
+                )
             }
             node => panic!("{node:?}"),
         };
@@ -150,10 +160,17 @@ fn petals_point_to_where_winds_come_from() {
         lengths.push((costs, x.hypot(y)));
     }
     lengths.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    assert!(lengths.windows(2).all(|w| w[0].1 <= w[1].1 + 1.0), "{lengths:?}");
+    assert!(
+        lengths.windows(2).all(|w| w[0].1 <= w[1].1 + 1.0),
+        "{lengths:?}"
+    );
     // What to do is said with something that is seen, for every case that changes.
     let words = said(&drawn.layout);
-    for wanted in ["3-wood, peg by the left marker", "aim 2 fingers left of the", "as planned"] {
+    for wanted in [
+        "3-wood, peg by the left marker",
+        "aim 2 fingers left of the",
+        "as planned",
+    ] {
         assert!(words.contains(wanted), "{wanted}: {words}");
     }
     for name in hostile::names() {
@@ -203,7 +220,10 @@ fn a_landscape_has_its_contours_under_the_cloud() {
             matches!(node, Node::Path { fill: Some(fill), .. }
                 if fill.colour == palette::ACCENT && fill.opacity < 0.2)
         });
-        assert!(cloud.expect("a cloud") > last, "{name}: the cloud lies on the contours");
+        assert!(
+            cloud.expect("a cloud") > last,
+            "{name}: the cloud lies on the contours"
+        );
         let texts = drawn.layout.texts.iter();
         let numbers = texts.filter(|t| t.words.len() == 3 && t.words.parse::<f64>().is_ok());
         for number in numbers {
@@ -238,11 +258,12 @@ fn the_round_stands_on_one_page_at_one_scale() {
     for (ladder, (name, _, plan)) in all.iter().zip(&demo) {
         let violet = |radius: f64| {
             ladder.iter().find_map(|node| match node {
-                Node::Circle { radius: r, fill: Some(fill), at, .. }
-                    if *r == radius && fill.colour == palette::ACCENT =>
-                {
-                    Some(*at)
-                }
+                Node::Circle {
+                    radius: r,
+                    fill: Some(fill),
+                    at,
+                    ..
+                } if *r == radius && fill.colour == palette::ACCENT => Some(*at),
                 _ => None,
             })
         };
@@ -297,7 +318,7 @@ fn fitted(log: &str, handedness: Handedness) -> (Fitted, ShapeReport) {
         weather: Weather::usual(),
         firmness: Firmness::Medium,
     };
-    let fitted = fit(&log, &options).expect("a player");
+    let fitted = fit_in_detail(&log, &options).expect("a player");
     let report = words::report(&fitted, &log);
     (fitted, report)
 }
@@ -305,12 +326,14 @@ fn fitted(log: &str, handedness: Handedness) -> (Fitted, ShapeReport) {
 /// Legs of a colour: a line of two points each, and how thick.
 fn legs(drawn: &Drawn, colour: bendline::draw::scene::Colour) -> Vec<(Point, Point, f64)> {
     let lines = drawn.nodes.iter().filter_map(|node| match node {
-        Node::Path { steps, fill: None, stroke: Some(stroke) } if stroke.colour == colour => {
-            match steps.as_slice() {
-                [Step::Move(a), Step::Line(b)] => Some((*a, *b, stroke.width)),
-                _ => None,
-            }
-        }
+        Node::Path {
+            steps,
+            fill: None,
+            stroke: Some(stroke),
+        } if stroke.colour == colour => match steps.as_slice() {
+            [Step::Move(a), Step::Line(b)] => Some((*a, *b, stroke.width)),
+            _ => None,
+        },
         _ => None,
     });
     lines.collect()
@@ -357,7 +380,14 @@ fn the_fan_has_two_legs_a_club() {
             .iter()
             .filter(|club| club.start_deg.is_some())
             .map(|club| club.shots)
-            .zip(legs(&fan::lay_out(&report, None, log, LengthUnit::Yards), palette::ACCENT).iter().map(|leg| leg.2))
+            .zip(
+                legs(
+                    &fan::lay_out(&report, None, log, LengthUnit::Yards),
+                    palette::ACCENT,
+                )
+                .iter()
+                .map(|leg| leg.2),
+            )
             .collect();
         widths.sort_by(|a, b| a.0.cmp(&b.0));
         assert!(widths.windows(2).all(|w| w[0].1 <= w[1].1), "{widths:?}");
@@ -373,7 +403,10 @@ fn the_fan_has_two_legs_a_club() {
             club.club.clone_from(&name);
             club.shape.clone_from(&name);
         }
-        keep("fan-hostile", &fan::lay_out(&report, None, &name, LengthUnit::Yards));
+        keep(
+            "fan-hostile",
+            &fan::lay_out(&report, None, &name, LengthUnit::Yards),
+        );
     }
 }
 
@@ -386,7 +419,10 @@ fn the_hundred_balls_are_the_same_with_either_aim() {
     let course = Course::from_geojson(&bytes).expect("a course");
     let (fitted, _) = fitted("strong-draw", Handedness::Right);
     let hole = course.hole("4").expect("hole 4");
-    let plan = Planner::new(hole, &fitted.player).landscape(true).plan().expect("a plan");
+    let plan = Planner::new(hole, &fitted.player)
+        .landscape(true)
+        .plan()
+        .expect("a plan");
     let own = &plan.finishes.hundred;
     assert_eq!((own.at.len(), own.ends.len()), (100, 100));
     let tee = plan.choice.shot.tee;
@@ -397,14 +433,17 @@ fn the_hundred_balls_are_the_same_with_either_aim() {
     };
     for other in &plan.comparisons {
         assert_eq!(other.hundred.at.len(), 100);
-        let pairs = (0..100).filter(|&k| {
-            own.ends[k] == "fairway" && other.hundred.ends[k] == "fairway"
-        });
+        let pairs =
+            (0..100).filter(|&k| own.ends[k] == "fairway" && other.hundred.ends[k] == "fairway");
         let off: Vec<f64> = pairs
             .map(|k| (away(own.at[k]) - away(other.hundred.at[k])).abs())
             .collect();
         let same = off.iter().filter(|off| **off < 3.0).count();
-        assert!(off.len() >= 15 && same * 10 >= off.len() * 8, "{}: {off:?}", other.name);
+        assert!(
+            off.len() >= 15 && same * 10 >= off.len() * 8,
+            "{}: {off:?}",
+            other.name
+        );
     }
     // What the landscape says under the balls is what the plan says of the hole.
     let land = plan.landscape.as_ref().expect("a landscape");
@@ -420,7 +459,10 @@ fn the_hundred_balls_are_the_same_with_either_aim() {
     assert!(under.len() >= 80, "{}", under.len());
     let mean = 1.0 + under.iter().sum::<f64>() / under.len() as f64;
     let told = plan.choice.shot.expected_strokes;
-    assert!((mean - told).abs() < 0.15, "{mean} under the balls, {told} told");
+    assert!(
+        (mean - told).abs() < 0.15,
+        "{mean} under the balls, {told} told"
+    );
     let drawn = landscape::lay_out(&plan, &Land::of(hole)).expect("a landscape");
     keep("landscape-4", &drawn);
     let drawn = two_aims::lay_out(&plan, &Land::of(hole)).expect("two aims");

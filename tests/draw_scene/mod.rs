@@ -46,14 +46,15 @@ fn inside(rings: &[Vec<Point>], p: Point) -> bool {
 /// No line of a label over the flight or the aim, none over another, each label on the
 /// side of what it names.
 fn assert_leaders(name: &str, plate: &Plate, plan: &Plan) {
-    let lines = [&plate.flight, &plate.aim, &plate.other_flight];
+    let mut lines = vec![&plate.flight, &plate.aim];
+    lines.extend(&plate.other_flights);
     for (k, leader) in plate.leaders.iter().enumerate() {
         let said = format!("{name}: \"{}\" {:?}", leader.words, leader.points);
         assert!(
             plate.area.holds(leader.names),
             "{said} names what is not there"
         );
-        for line in lines {
+        for line in &lines {
             assert!(!meet(&leader.points, line), "{said} crosses the shot");
         }
         for other in &plate.leaders[..k] {
@@ -77,7 +78,10 @@ fn assert_leaders(name: &str, plate: &Plate, plan: &Plan) {
             assert!(off > -40.0, "{said} stands on the other side, {off}");
         }
         // What is a hazard's is on its side of the ball's line, unless the shot lies between.
-        let named = plan.carries.iter().filter(|c| c.stretch(plan.unit()) == leader.words);
+        let named = plan
+            .carries
+            .iter()
+            .filter(|c| c.stretch(plan.unit()) == leader.words);
         let named: Vec<_> = named.collect();
         if let [carry] = named.as_slice()
             && carry.offset_m.abs() >= 0.5
@@ -92,9 +96,10 @@ fn assert_leaders(name: &str, plate: &Plate, plan: &Plan) {
 fn assert_hundred(name: &str, layout: &Layout) {
     let head = layout.texts.iter().find(|t| t.words == "Of 100 balls");
     let head = head.expect("a head").area;
-    let below = layout.texts.iter().filter(|t| {
-        t.area.top > head.top && t.area.right < head.left + 75.0 && t.size > 29.0
-    });
+    let below = layout
+        .texts
+        .iter()
+        .filter(|t| t.area.top > head.top && t.area.right < head.left + 75.0 && t.size > 29.0);
     let sum: u32 = below.filter_map(|t| t.words.parse::<u32>().ok()).sum();
     assert_eq!(sum, 100, "{name}");
 }

@@ -450,7 +450,7 @@ impl Sketch {
                 half: vec![ring(0.55)],
                 ninety: vec![ring(1.0)],
                 hundred: hundred(&balls),
-                other_way: None,
+                other_ways: Vec::new(),
                 balls,
                 flight: flight.iter().map(|&p| self.lon_lat(p)).collect(),
                 flight_height_m: flight.iter().map(|_| 0.0).collect(),
@@ -603,8 +603,16 @@ pub fn no_double() -> ObjectiveFacts {
 /// The first hundred balls, with all ends that there are.
 fn hundred(balls: &[LonLat]) -> Hundred {
     let ends = [
-        "fairway", "fairway", "rough", "fairway", "bunker", "green", "trees", "rough",
-        "penalty_area", "out_of_bounds",
+        "fairway",
+        "fairway",
+        "rough",
+        "fairway",
+        "bunker",
+        "green",
+        "trees",
+        "rough",
+        "penalty_area",
+        "out_of_bounds",
     ];
     let at: Vec<LonLat> = balls.iter().take(100).copied().collect();
     Hundred {
@@ -641,7 +649,8 @@ pub fn other_winds() -> Vec<WhatIf> {
                 standard_error: 0.004,
             }),
             peg: "by the left marker".to_owned(),
-            aim: "2 fingers left of the right edge of the far fairway bunker on the left".to_owned(),
+            aim: "2 fingers left of the right edge of the far fairway bunker on the left"
+                .to_owned(),
         })
         .collect()
 }

@@ -147,9 +147,10 @@ pub(super) fn draw(board: &mut Board, book: &Book<'_>, field: Area) -> (Vec<Node
     let each = book.chapters.iter();
     let holes: Vec<Hole<'_>> = each.map(|chapter| Hole::of(chapter, &course)).collect();
     let places = holes.iter().flat_map(|hole| hole.line.iter().copied());
-    let edges = places.fold([f64::MAX, f64::MIN, f64::MAX, f64::MIN], |[a, b, c, d], at| {
-        [a.min(at.x), b.max(at.x), c.min(at.y), d.max(at.y)]
-    });
+    let edges = places.fold(
+        [f64::MAX, f64::MIN, f64::MAX, f64::MIN],
+        |[a, b, c, d], at| [a.min(at.x), b.max(at.x), c.min(at.y), d.max(at.y)],
+    );
     if edges[0] > edges[1] {
         return (Vec::new(), 1.0);
     }
@@ -194,7 +195,12 @@ pub(super) fn draw(board: &mut Board, book: &Book<'_>, field: Area) -> (Vec<Node
     let day = &first.plan.conditions;
     let ways = [0.0, day.wind_from_deg + 180.0].map(|deg| frame.direction(deg));
     panel::dial(board, dial_at, ways, day.wind_m_s);
-    let words = Line::new(format!("1:{scale:.0}"), super::SMALL_TYPE, false, palette::INK);
+    let words = Line::new(
+        format!("1:{scale:.0}"),
+        super::SMALL_TYPE,
+        false,
+        palette::INK,
+    );
     let at = [field.left + 10.0, field.bottom - 12.0];
     board.write(&words, at, Anchor::Start, true);
     let cut = super::super::sheet::cut_to("course", &field, nodes);

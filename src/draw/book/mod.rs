@@ -117,9 +117,11 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
     for chapter in &book.chapters {
         let reference = text::clean(&chapter.plan.hole.reference);
         let pictures = chapter.pictures.iter();
-        pages.extend(pictures.map(|(name, drawn)| {
-            BookPage::of(format!("Hole {reference}, {name}"), drawn.clone())
-        }));
+        pages.extend(
+            pictures.map(|(name, drawn)| {
+                BookPage::of(format!("Hole {reference}, {name}"), drawn.clone())
+            }),
+        );
         for own in &chapter.plan.own_shots {
             let drawn = page::lay_out(&own.page, &chapter.land);
             let name = format!("Hole {reference}, your own shot {}", own.number);

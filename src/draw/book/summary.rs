@@ -74,7 +74,11 @@ fn total(board: &mut Board, book: &Book<'_>, y: f64) {
     let par: u32 = plans().map(|plan| u32::from(plan.hole.par)).sum();
     // The holes are taken to be independent: their variances add.
     let variance: Option<f64> = plans()
-        .map(|plan| plan.whole_hole.as_ref().map(|whole| whole.spread * whole.spread))
+        .map(|plan| {
+            plan.whole_hole
+                .as_ref()
+                .map(|whole| whole.spread * whole.spread)
+        })
         .sum();
     let spread = variance.map_or_else(String::new, |variance| {
         let within = fixed(variance.max(0.0).sqrt(), 1);

@@ -17,8 +17,6 @@ use crate::plan::sentence::{self, capital, club, swing};
 use crate::plan::spoken::spoken;
 use crate::plan::why::cost;
 
-/// Holes on a page.
-const ROWS: usize = 9;
 /// Where the flower of a hole has its middle, and where what to do begins.
 const FLOWER: f64 = LEFT + 290.0;
 const WORDS: f64 = LEFT + 370.0;
@@ -36,12 +34,29 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
         .iter()
         .filter(|chapter| !columns(chapter).is_empty())
         .collect();
-    let many = turned.len() > ROWS;
-    turned
-        .chunks(ROWS)
-        .enumerate()
+    let mut parts: Vec<Vec<&Chapter<'_>>> = Vec::new();
+    let mut used = f64::MAX;
+    for chapter in turned {
+        let high = high(&told(chapter));
+        if used + high > FOOT - LAST_WORDS {
+            parts.push(Vec::new());
+            used = FIRST_ROW;
+        }
+        used += high;
+        if let Some(part) = parts.last_mut() {
+            part.push(chapter);
+        }
+    }
+    let many = parts.len() > 1;
+    let parts = parts.iter().enumerate();
+    parts
         .map(|(index, chapters)| page(chapters, many.then_some(index + 1)))
         .collect()
+}
+
+/// How high the row of a hole with so many lines is.
+fn high(lines: &[(String, Style)]) -> f64 {
+    lines.len().max(LEAST_LINES) as f64 * PITCH + BETWEEN
 }
 
 /// The other winds of a chapter in the book's order.
@@ -57,30 +72,32 @@ fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
     let planned = chapters[0].plan;
     let lengths = Lengths::of_unit(&planned.words.unit);
     let title = "If the wind turns";
+    let others = columns(chapters[0]).into_iter().map(|turn| wind_of(turn).0);
+    let strong = others.fold(0.0, f64::max);
+    let again = if is_windy(strong) {
+        format!("{} from elsewhere", lengths.speed(strong))
+    } else {
+        "each of these".to_owned()
+    };
     let under = format!(
-        "planned for {}; decided again for each of these",
+        "planned for {}; decided again for {again}",
         wind_words(planned, lengths)
     );
     let mut board = headed(title, &under);
     let light = Stroke::of(palette::MIST, 2.0);
     let across = area(LEFT, 0.0, RIGHT, 0.0);
-    let lines: Vec<Vec<(String, Style)>> = chapters.iter().map(|c| told(c, lengths)).collect();
-    let highs = lines.iter().map(|lines| lines.len().max(LEAST_LINES) as f64);
-    let all: f64 = highs.clone().sum();
-    // Where the rows do not fit the page, all lines are nearer by the same factor.
-    let between = 30.0 * chapters.len() as f64;
-    let pitch = PITCH.min((FOOT - 128.0 - 176.0 - between) / all.max(1.0));
-    let mut y = 184.0;
-    for ((chapter, lines), high) in chapters.iter().zip(&lines).zip(highs) {
+    let mut y = FIRST_ROW;
+    for chapter in chapters {
+        let lines = told(chapter);
         rule(&mut board, &across, y - 32.0, light);
         name(&mut board, chapter.plan, [LEFT, y], lengths);
         flower(&mut board, chapter, [FLOWER, y + 28.0]);
         let mut at = [WORDS, y - 4.0];
-        for (words, style) in lines {
+        for (words, style) in &lines {
             put(&mut board, words, *style, at, Anchor::Start, RIGHT - WORDS);
-            at[1] += pitch;
+            at[1] += PITCH;
         }
-        y += high * pitch + 30.0;
+        y += high(&lines);
     }
     rule(&mut board, &across, y - 32.0, light);
     let words = format!(
@@ -295,59 +312,75 @@ pub fn peg_words(right_m: f64, lengths: Lengths) -> Option<String> {
     (moved != "0").then(|| format!("peg {moved} {side}"))
 }
 
-/// From a line to the next.
-const PITCH: f64 = 29.0;
-/// Fewest lines of a row: the plan's club, shape and carry, and the flower.
-const LEAST_LINES: usize = 4;
+/// From a line to the next; lines of a row at least, for the club, its shape and carry; between rows.
+const PITCH: f64 = 27.0;
+const LEAST_LINES: usize = 3;
+const BETWEEN: f64 = 34.0;
+/// The first row's baseline, and what the words below the rows take.
+const FIRST_ROW: f64 = 184.0;
+const LAST_WORDS: f64 = 110.0;
 
 /// A size, whether it is bold, and a colour.
 type Style = (f64, bool, scene::Colour);
 
-/// What to do on a hole in each other wind.
-fn told(chapter: &Chapter<'_>, lengths: Lengths) -> Vec<(String, Style)> {
-    let each = columns(chapter).into_iter();
-    each.flat_map(|turn| in_wind(chapter.plan, turn, lengths))
-        .collect()
+/// What to do on a hole in the other winds: the same in several stands once.
+fn told(chapter: &Chapter<'_>) -> Vec<(String, Style)> {
+    let lengths = Lengths::of_unit(&chapter.plan.words.unit);
+    let mut groups: Vec<(Vec<&str>, String, bool)> = Vec::new();
+    for turn in columns(chapter) {
+        let (wind_m_s, from_deg) = wind_of(turn);
+        let wind = if is_windy(wind_m_s) {
+            compass(from_deg)
+        } else {
+            "calm"
+        };
+        let (words, is_other) = in_wind(chapter.plan, turn, lengths);
+        match groups.iter_mut().find(|group| group.1 == words) {
+            Some(group) => group.0.push(wind),
+            None => groups.push((vec![wind], words, is_other)),
+        }
+    }
+    let lines = groups.into_iter().flat_map(|(winds, words, is_other)| {
+        let winds = winds.join(", ");
+        let from = if winds.starts_with("calm") {
+            ""
+        } else {
+            "from "
+        };
+        let words = text::hold_units(&text::clean(&format!("{from}{winds}: {words}")));
+        let style = (SMALL, is_other, palette::INK);
+        let lines = text::wrap(&words, SMALL, is_other, RIGHT - WORDS, 3);
+        lines.into_iter().map(move |line| (line, style))
+    });
+    lines.collect()
 }
 
-/// What to do in one wind: club, peg and aim where they change, and what keeping the club costs.
-fn in_wind(plan: &Plan, turn: Result<&Plan, &Unreached>, lengths: Lengths) -> Vec<(String, Style)> {
-    let (wind_m_s, from_deg) = wind_of(turn);
-    let wind = if is_windy(wind_m_s) {
-        format!("{} {}", lengths.speed_number(wind_m_s), compass(from_deg))
-    } else {
-        "calm".to_owned()
+/// What to do in one wind: club, peg and aim where they change, and what keeping the club costs; and
+/// whether that is another club.
+fn in_wind(plan: &Plan, turn: Result<&Plan, &Unreached>, lengths: Lengths) -> (String, bool) {
+    let Ok(turn) = turn else {
+        return ("not reached".to_owned(), true);
     };
-    let (words, is_other) = match turn {
-        Err(_) => ("not reached".to_owned(), true),
-        Ok(turn) => {
-            let change = change(plan, turn);
-            let mut parts = Vec::new();
-            if let Some((name, _)) = &change.club {
-                parts.push(capital(name));
-            }
-            if peg_words(change.peg_right_m, lengths).is_some() {
-                let peg = spoken(turn, |shot| sentence::peg(shot, turn.unit()));
-                parts.push(format!("peg {peg}"));
-            }
-            let aim = lengths.whole(change.aim_right_m.abs());
-            if change.club.is_some() || !(aim == "0" || aim == "1") {
-                let aim = spoken(turn, |shot| shot.target.told(turn.unit()));
-                parts.push(aimed(&aim));
-            }
-            if parts.is_empty() {
-                parts.push("as planned".to_owned());
-            }
-            let mut words = parts.join(", ");
-            if let Some((_, Some([costs, error]))) = change.club {
-                let cost = cost(costs, error);
-                words.push_str(&format!("; the planned club {cost}"));
-            }
-            (words, change.club.is_some())
-        }
-    };
-    let style = (SMALL, is_other, palette::INK);
-    let words = text::hold_units(&text::clean(&format!("{wind}: {words}")));
-    let lines = text::wrap(&words, SMALL, is_other, RIGHT - WORDS, 3);
-    lines.into_iter().map(|line| (line, style)).collect()
+    let change = change(plan, turn);
+    let mut parts = Vec::new();
+    if let Some((name, _)) = &change.club {
+        parts.push(capital(name));
+    }
+    if peg_words(change.peg_right_m, lengths).is_some() {
+        let peg = spoken(turn, |shot| sentence::peg(shot, turn.unit()));
+        parts.push(format!("peg {peg}"));
+    }
+    let aim = lengths.whole(change.aim_right_m.abs());
+    if change.club.is_some() || !(aim == "0" || aim == "1") {
+        let aim = spoken(turn, |shot| shot.target.told(turn.unit()));
+        parts.push(aimed(&aim));
+    }
+    if parts.is_empty() {
+        parts.push("as planned".to_owned());
+    }
+    let mut words = parts.join(", ");
+    if let Some((_, Some([costs, error]))) = change.club {
+        words.push_str(&format!("; the planned club {}", cost(costs, error)));
+    }
+    (words, change.club.is_some())
 }
