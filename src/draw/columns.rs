@@ -29,6 +29,8 @@ const MIDDLE: f64 = 40.0;
 const MOVES: usize = 80;
 /// What may not be: a crossing, a text on a mark.
 const FORBIDDEN: f64 = 4_000.0;
+/// What is better than that only: a label on the other side of the ball's line, which it is near.
+const OTHER_SIDE: f64 = 1_500.0;
 
 /// A label in its column, as drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -110,10 +112,9 @@ impl Field<'_> {
                     self.middle - at[0]
                 };
                 is_seat(at, is_right)
-                    && match own {
-                        Some(own) => own == is_right,
-                        None => off > -MIDDLE || !self.is_open(*at, !is_right),
-                    }
+                    && (own == Some(is_right)
+                        || off > -MIDDLE
+                        || (own.is_none() && !self.is_open(*at, !is_right)))
             })
         });
         (!lines.is_empty() && at != [None, None]).then(|| Item {
@@ -262,6 +263,12 @@ fn cost(field: &Field<'_>, board: &Board, items: &[Item<'_>], seats: &[Seat], li
         if area.top < field.area.top {
             sum += FORBIDDEN * 10.0;
         }
+        if items[i]
+            .is_of_right
+            .is_some_and(|own| own != seats[i].is_right)
+        {
+            sum += OTHER_SIDE;
+        }
         let wide = area.grown(AIR);
         sum += FORBIDDEN * board.taken.iter().filter(|t| t.overlaps(&wide)).count() as f64;
         sum += 0.5 * board.covered(area);
@@ -308,7 +315,7 @@ fn first_seats(items: &[Item<'_>]) -> Vec<Seat> {
     }
     let seat = |item: &Item<'_>| {
         let is_right = if either(item) {
-            let is_right = high[1] < high[0];
+            let is_right = item.is_of_right.unwrap_or(high[1] < high[0]);
             high[usize::from(is_right)] += item.height;
             is_right
         } else {

@@ -76,7 +76,7 @@ pub struct Request {
     /// Unit vector of the side it would rather stand on, if any.
     pub side: Option<Point>,
     /// The column it belongs in, the right one where true: of what lies on that side of the ball's
-    /// line. The other one only where lines of the shot lie between.
+    /// line. The other one only where lines of the shot lie between, and it is near the line.
     pub is_of_right: Option<bool>,
     /// Where it must stand, if that is less than the board.
     pub within: Option<Area>,

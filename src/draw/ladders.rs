@@ -171,9 +171,9 @@ fn straightened(patch: &Patch, rungs: &[(Coord<f64>, f64)], paper: &Paper) -> Ve
         }
         steps.extend(scene::ring(&ring));
     };
-    for row in 0..rungs.len() {
+    for (row, rung) in rungs.iter().enumerate() {
         let ahead_m = row as f64 * ROW_M - BEHIND_M;
-        let here = spans(patch, rungs[row], half_m);
+        let here = spans(patch, *rung, half_m);
         let mut next: Vec<Vec<(f64, Span)>> = Vec::new();
         let mut left: Vec<Option<Vec<(f64, Span)>>> = open.drain(..).map(Some).collect();
         for span in here {
@@ -426,7 +426,7 @@ fn words(board: &mut Board, holes: &[Hole<'_>], part: &[Ladder<'_>], name: &str,
     let right = put(board, &wind, strong, [RIGHT, 84.0], Anchor::End, 420.0);
     let room = right.left - LEFT - 24.0;
     let title = (LARGE * 0.6, true, palette::INK);
-    put(board, name, title, [LEFT, 88.0], Anchor::Start, room);
+    put(board, name, title, [LEFT, 84.0], Anchor::Start, room);
     let strokes = |of: &mut dyn Iterator<Item = &Plan>| -> (f64, u32, usize) {
         of.fold((0.0, 0, 0), |(strokes, par, count), plan| {
             let more = plan.choice.shot.expected_strokes;
@@ -444,7 +444,7 @@ fn words(board: &mut Board, holes: &[Hole<'_>], part: &[Ladder<'_>], name: &str,
         board,
         &words,
         style,
-        [LEFT, 120.0],
+        [LEFT, 121.0],
         Anchor::Start,
         RIGHT - LEFT,
     );

@@ -27,7 +27,7 @@ const SCALES: [f64; 9] = [
     1_000.0, 1_250.0, 1_500.0, 2_000.0, 2_500.0, 3_000.0, 4_000.0, 5_000.0, 10_000.0,
 ];
 /// Where the panels end, and white inside their neat lines.
-const BOTTOM: f64 = 1_360.0;
+const BOTTOM: f64 = 1_310.0;
 const WHITE: f64 = 40.0;
 /// Balls so far out on each side are not looked for a scale: topped and lost ones.
 const OUTER: usize = 3;

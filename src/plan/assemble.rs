@@ -305,7 +305,7 @@ pub fn build(
             width_m: round::metres(s.width_m()),
         })
         .collect(),
-        finishes: work.finishes(decision, &flight, is_two_way),
+        finishes: work.finishes(decision, &flight, (two_way, is_two_way)),
         whole_hole: None,
         verified: None,
         what_if: Vec::new(),
@@ -573,7 +573,12 @@ impl Work<'_> {
         }
     }
 
-    fn finishes(&self, decision: &Decision, flight: &[Coord<f64>], is_two_way: bool) -> Finishes {
+    fn finishes(
+        &self,
+        decision: &Decision,
+        flight: &[Coord<f64>],
+        ways: (TwoWay, bool),
+    ) -> Finishes {
         let balls: Vec<Coord<f64>> = decision.choice.rests.iter().map(|r| r.at).collect();
         let rings = |region: &region::Region| -> Vec<Vec<LonLat>> {
             region
@@ -602,7 +607,7 @@ impl Work<'_> {
             other_ways: other_ways(
                 (decision.choice.peg, decision.choice.shot.aim_deg),
                 &decision.choice.rests,
-                is_two_way,
+                ways,
                 &flight[..decision.flight_airborne.min(flight.len())],
                 &|at| self.lon_lat(at),
             ),

@@ -546,6 +546,11 @@ mod tests {
             pick(&scene, 357.5).words,
             "7 yd in from the left edge of the fairway"
         );
+        // The same in metres, as the phone says it.
+        assert_eq!(
+            pick(&scene, 357.5).told(LengthUnit::Metres),
+            "6 m in from the left edge of the fairway"
+        );
         assert_eq!(
             pick(&scene, 355.5).words,
             "1 yd outside the left edge of the fairway"

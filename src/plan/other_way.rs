@@ -10,14 +10,14 @@ use geo::Coord;
 use serde::Serialize;
 
 use super::scene::{ahead_and_right, along};
-use super::{LonLat, round};
+use super::{LonLat, TwoWay, round};
 use crate::outcome::Rest;
 use crate::strategy::usual::Usual;
 
 /// A usual ball beside the plan's own.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OtherWay {
-    /// Share of the sound balls that bend this way.
+    /// Share of all balls that bend this way.
     pub share: f64,
     /// True bearing of its start, degrees.
     pub start_deg: f64,
@@ -35,11 +35,12 @@ pub struct OtherWay {
 
 /// The usual balls beside the plan's own: of a club whose balls bend in two separate groups that of
 /// the rarer; of another club that goes either way those that bend left and right. `flight` is the
-/// plan's usual ball over the ground as far as it is in the air.
+/// plan's usual ball over the ground as far as it is in the air, `two_way` what of all balls bends
+/// left and right.
 pub fn other_ways(
     (peg, aim_deg): (Coord<f64>, f64),
     rests: &[Rest],
-    is_two_way: bool,
+    (two_way, is_two_way): (TwoWay, bool),
     flight: &[Coord<f64>],
     lon_lat: &dyn Fn(Coord<f64>) -> LonLat,
 ) -> Vec<OtherWay> {
@@ -55,10 +56,14 @@ pub fn other_ways(
         of_side.copied().collect()
     };
     let (left, right) = (on_side(false), on_side(true));
-    let all = (left.len() + right.len()) as f64;
     let told = |side: &[Rest]| {
         let other = Usual::of(peg, aim_deg, side)?;
-        let share = side.len() as f64 / all;
+        // Of all balls, as the words have it.
+        let share = if other.curve_m > 0.0 {
+            two_way.right
+        } else {
+            two_way.left
+        };
         Some(way(peg, aim_deg, (&usual, &other), share, flight, lon_lat))
     };
     // In two groups the usual ball is that of the commoner one alone.
@@ -138,6 +143,10 @@ mod tests {
     use crate::hole::Surface;
 
     const PEG: Coord<f64> = Coord { x: 0.0, y: 0.0 };
+    const SHARES: TwoWay = TwoWay {
+        left: 0.6,
+        right: 0.4,
+    };
 
     fn ball(k: usize, curve_m: f64) -> Rest {
         let landed = Coord {
@@ -178,7 +187,7 @@ mod tests {
                 y: 200.0 * t,
             })
             .collect();
-        let others = other_ways((PEG, 0.0), &rests, false, &flight, &place);
+        let others = other_ways((PEG, 0.0), &rests, (SHARES, false), &flight, &place);
         let [other] = others.as_slice() else {
             panic!("{others:?}");
         };
@@ -195,8 +204,9 @@ mod tests {
     #[test]
     fn one_group_has_one_ball() {
         let rests: Vec<Rest> = (0..200).map(|k| ball(k, k as f64 * 0.1 - 10.0)).collect();
-        let ways =
-            |rests: &[Rest], is_two_way| other_ways((PEG, 0.0), rests, is_two_way, &[], &place);
+        let ways = |rests: &[Rest], is_two_way| {
+            other_ways((PEG, 0.0), rests, (SHARES, is_two_way), &[], &place)
+        };
         assert_eq!(ways(&rests, false), []);
         // A club that goes either way has both, though in one group.
         let both = ways(&rests, true);

@@ -314,7 +314,7 @@ fn a_wind_in_which_a_hole_is_not_reached_is_told() {
     );
     let turns = paper.text(4);
     assert!(
-        turns.contains("from N") && turns.contains("not reached"),
+        turns.contains("N: not reached"),
         "{turns}"
     );
     let phone = fs::read(folder.path().join("one.html")).expect("a page");

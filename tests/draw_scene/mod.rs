@@ -71,8 +71,13 @@ fn assert_leaders(name: &str, plate: &Plate, plan: &Plan) {
         let level = |sign: f64| [[at[0] + 3.0 * sign, at[1]], [at[0] + 2_000.0 * sign, at[1]]];
         let open = |sign: f64| !lines.iter().any(|line| meet(&level(sign), line));
         assert!(open(sign), "{said} stands beyond the shot's lines");
+        // Beside the ball's line a label may stand on its other side, where the own one is barred.
+        let is_near = (at[0] - plate.middle).abs() <= 40.0;
         if let Some(is_right) = leader.is_of_right {
-            assert_eq!(leader.is_right, is_right, "{said} stands on the other side");
+            assert!(
+                leader.is_right == is_right || is_near,
+                "{said} stands on the other side"
+            );
         } else if open(-sign) && !leader.words.ends_with(" wide") {
             let off = (at[0] - plate.middle) * sign;
             assert!(off > -40.0, "{said} stands on the other side, {off}");
@@ -87,7 +92,8 @@ fn assert_leaders(name: &str, plate: &Plate, plan: &Plan) {
             && carry.offset_m.abs() >= 0.5
             && open(carry.offset_m.signum())
         {
-            assert_eq!(leader.is_right, carry.offset_m > 0.0, "{said}: {carry:?}");
+            let is_right = carry.offset_m > 0.0;
+            assert!(leader.is_right == is_right || is_near, "{said}: {carry:?}");
         }
     }
 }

@@ -349,7 +349,7 @@ fn told(chapter: &Chapter<'_>) -> Vec<(String, Style)> {
         };
         let words = text::hold_units(&text::clean(&format!("{from}{winds}: {words}")));
         let style = (SMALL, is_other, palette::INK);
-        let lines = text::wrap(&words, SMALL, is_other, RIGHT - WORDS, 3);
+        let lines = text::wrap(&words, SMALL, is_other, RIGHT - WORDS, 6);
         lines.into_iter().map(move |line| (line, style))
     });
     lines.collect()
