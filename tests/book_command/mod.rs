@@ -313,10 +313,7 @@ fn a_wind_in_which_a_hole_is_not_reached_is_told() {
         "{page}"
     );
     let turns = paper.text(4);
-    assert!(
-        turns.contains("N: not reached"),
-        "{turns}"
-    );
+    assert!(turns.contains("N: not reached"), "{turns}");
     let phone = fs::read(folder.path().join("one.html")).expect("a page");
     assert!(text(&phone).contains(&format!("Check first:</strong> {words}")));
 }
