@@ -497,7 +497,7 @@ fn measure(log: &str, handedness: Handedness, wind: &str, all_tees: bool, found:
     let player = fit(&shots, &options).expect("a player");
     let air: Wind = wind.parse().expect("a wind");
     for hole in &course.holes {
-        let others = hole.tees.iter().flat_map(|tee| tee.colours.first());
+        let others = hole.tees.iter().filter_map(|tee| tee.colours.first());
         let mut tees: Vec<Option<&str>> = others.map(|colour| Some(colour.as_str())).collect();
         if !all_tees || tees.is_empty() {
             tees = vec![None];

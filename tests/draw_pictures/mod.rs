@@ -389,7 +389,7 @@ fn the_fan_has_two_legs_a_club() {
                 .map(|leg| leg.2),
             )
             .collect();
-        widths.sort_by(|a, b| a.0.cmp(&b.0));
+        widths.sort_by_key(|club| club.0);
         assert!(widths.windows(2).all(|w| w[0].1 <= w[1].1), "{widths:?}");
     }
     let (_, before) = fitted("fade", Handedness::Right);
