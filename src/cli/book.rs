@@ -8,8 +8,8 @@ use super::{Game, PlayFor, Units};
 
 /// Make the pocket book of a course: one PDF to print, cut and carry.
 ///
-/// A cover, then for each hole its page and its green to scale, what changes if the wind turns, the
-/// decisions that matter most, and how to read it. Pages are 107.9 x 177.8 mm and greens at most
+/// A cover with the course as a map, then for each hole its page and its green to scale, what changes
+/// if the wind turns, the round on one page, the decisions that matter most, and how to read it. Pages are 107.9 x 177.8 mm and greens at most
 /// 1:480, as Rule 4.3a wants of a book that is carried: print it at 100 %. Ctrl-C makes the book of
 /// the holes that are done.
 #[derive(Args, Debug)]
@@ -21,6 +21,8 @@ Examples:
       two pages on each side of A4, with marks to fold and cut along
   bendline book course.geojson --player me.json --out out/saturday.pdf --also phone
       out/saturday.html too, to send to a phone the evening before
+  bendline book course.geojson --player me.json --with view,large
+      with the view from each tee and a page in large type
   bendline book --no-turns
       a book of the built-in hole, for the day's wind only
 
@@ -71,6 +73,18 @@ pub struct Book {
     )]
     pub also: Vec<BookForm>,
 
+    /// Put these pictures of every hole into the book too, after its pages: view is what is seen from
+    /// the tee, large the page in large type, balls a hundred balls with two aims, landscape the
+    /// strokes still to play
+    #[arg(
+        help_heading = "Results",
+        long,
+        value_enum,
+        value_name = "PICTURE",
+        value_delimiter = ','
+    )]
+    pub with: Vec<Picture>,
+
     /// Leave out the page on other winds: it decides every tee four times more
     #[arg(help_heading = "Results", long)]
     pub no_turns: bool,
@@ -80,6 +94,15 @@ pub struct Book {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum BookForm {
     Phone,
+}
+
+/// `view`, `large`, `balls` or `landscape`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Picture {
+    View,
+    Large,
+    Balls,
+    Landscape,
 }
 
 /// `a4` or `letter`.

@@ -21,7 +21,7 @@ use bendline::player::Handedness;
 use bendline::units::LengthUnit;
 use clap::{Parser, Subcommand, ValueEnum};
 
-pub use book::{Book, BookForm};
+pub use book::{Book, BookForm, Picture};
 pub use check::Check;
 pub use confirmed::Confirmed;
 pub use day::{Day, Ground, Wind};

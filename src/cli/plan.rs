@@ -72,7 +72,10 @@ pub struct Plan {
 
     /// Write these beside the drawing and the plan file: geojson lays the plan over any map
     /// program's picture, md is the report as Markdown, pdf the drawing with its fonts, view what is
-    /// seen from the tee, with the aim in it (hole-REF.view.svg). Several: view,pdf
+    /// seen from the tee, with the aim in it (hole-REF.view.svg), balls a hundred balls down the middle
+    /// (or as your first --instead) beside the same hundred as planned, winds a flower of what other
+    /// winds change (decides the tee in them, as --what-if winds does), landscape contours of the
+    /// strokes still to play, round every hole straightened on one page (round.svg). Several: view,pdf
     #[cfg_attr(
         feature = "png",
         doc = "and png the drawing as a picture of 300 dots an inch"
@@ -95,13 +98,17 @@ pub enum WhatIf {
     Play,
 }
 
-/// `geojson`, `md`, `pdf` or `view`.
+/// `geojson`, `md`, `pdf`, `view`, `balls`, `winds`, `landscape` or `round`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Form {
     Geojson,
     Md,
     Pdf,
     View,
+    Balls,
+    Winds,
+    Landscape,
+    Round,
     #[cfg(feature = "png")]
     Png,
 }

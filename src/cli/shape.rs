@@ -19,6 +19,8 @@ Examples:
   bendline shape range.csv --handicap 12 --hand left --out me.json --draw me.svg
   bendline shape after.csv --against before.csv
       what the lessons changed, and whether it is more than chance; or a student against a goal
+  bendline shape range.csv --fan bag.svg
+      every club on one field: start and bend, as thick as shots are logged
   bendline shape range.csv --fill 5i,gw --out me.json
       a 5-iron and a gap wedge without a shot, from the clubs beside them
   bendline shape range.csv --turn -4
@@ -67,6 +69,11 @@ pub struct Shape {
     /// Draw the scatter here
     #[arg(long, value_name = "SHAPE.svg")]
     pub draw: Option<PathBuf>,
+
+    /// Draw the whole bag here, every club on one field at one scale: where it starts, how it bends;
+    /// with --against, arrows from before to now
+    #[arg(long, value_name = "FAN.svg")]
+    pub fan: Option<PathBuf>,
 
     /// Lengths are shown in this unit
     #[arg(long, value_enum, default_value_t = Units::Yd)]

@@ -6,8 +6,10 @@ use std::sync::Arc;
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::draw;
 use bendline::draw::book::{self, Book, Chapter, Unreached};
-use bendline::draw::page::Land;
+use bendline::draw::page::{Drawn, Land};
+use bendline::draw::{landscape, large, two_aims, view};
 use bendline::flight::air::Wind;
+use bendline::hole::Hole;
 use bendline::plan::Plan;
 use bendline::units::parse::WindText;
 
@@ -53,8 +55,8 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         .map(std::path::PathBuf::as_path)
         .collect();
     files::check_files(&targets, files::Folder::Made)?;
-    let table =
-        Arc::new(game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?);
+    let table = game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?;
+    let table = Arc::new(table.with_landscape(arguments.with.contains(&cli::Picture::Landscape)));
     let winds = if arguments.no_turns {
         Vec::new()
     } else {
@@ -77,6 +79,7 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
             land: Land::of(hole),
             turns: &winds.turns,
             unreached: &winds.unreached,
+            pictures: pictures(&winds.plan, hole, &arguments.with),
         })
         .collect();
     let missing: Vec<String> = table
@@ -122,6 +125,31 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         return Ok(Ending::Stopped);
     }
     Ok(Ending::Whole)
+}
+
+/// The pictures that are asked for beside a hole's page, each once.
+fn pictures(plan: &Plan, hole: &Hole, asked: &[cli::Picture]) -> Vec<(&'static str, Drawn)> {
+    let land = Land::of(hole);
+    let mut taken: Vec<cli::Picture> = Vec::new();
+    let mut pictures = Vec::new();
+    for picture in asked {
+        if taken.contains(picture) {
+            continue;
+        }
+        taken.push(*picture);
+        let drawn = match picture {
+            cli::Picture::View => Some(("the view from the tee", view::lay_out(plan, hole))),
+            cli::Picture::Large => Some(("in large type", large::lay_out(plan))),
+            cli::Picture::Balls => {
+                two_aims::lay_out(plan, &land).map(|drawn| ("a hundred balls", drawn))
+            }
+            cli::Picture::Landscape => {
+                landscape::lay_out(plan, &land).map(|drawn| ("strokes still to play", drawn))
+            }
+        };
+        pictures.extend(drawn);
+    }
+    pictures
 }
 
 /// A hole in the day's wind and in the others.

@@ -61,6 +61,7 @@ pub struct Table {
     /// Whether shots on the course are as those on the range.
     as_on_the_range: bool,
     what_if: Vec<cli::WhatIf>,
+    has_landscape: bool,
     /// Of every hole, the shots of the player's own.
     own: Vec<Vec<own::Own>>,
     /// What the holes have in common; none where there is one.
@@ -263,6 +264,7 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
         worth: cli::Worth::Table,
         as_on_the_range: false,
         what_if: Vec::new(),
+        has_landscape: false,
         own: Vec::new(),
     })
 }
@@ -426,6 +428,7 @@ impl Table {
                 play: self.what_if.contains(&cli::WhatIf::Play),
             })
             .own_shots(self.shots(task.hole))
+            .landscape(self.has_landscape)
             .sharing(self.swung.clone())
     }
 }

@@ -4,10 +4,9 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use bendline::diagnostic::{Place, Problem, Problems};
-use bendline::draw::large;
-use bendline::draw::page::{self, Land, PAGE};
+use bendline::draw::page::{self, Drawn, Land, PAGE};
 use bendline::draw::pdf::{self, About, Sheet};
-use bendline::draw::view;
+use bendline::draw::{flower, ladders, landscape, large, sheet, two_aims, view};
 use bendline::hole::Hole;
 use bendline::plan::Plan;
 use bendline::plan::course::course_total;
@@ -33,7 +32,8 @@ pub fn run(arguments: &cli::Plan) -> Result<Ending, Problems> {
     let table = Arc::new(
         game::read(&arguments.game, arguments.units.into())?
             .playing(&arguments.play)?
-            .asking(&arguments.what_if),
+            .asking(&asked(arguments))
+            .with_landscape(arguments.also.contains(&cli::Form::Landscape)),
     );
     let own: Vec<usize> = (0..table.holes.len())
         .map(|hole| table.own_shots(hole))
@@ -67,6 +67,15 @@ pub fn run(arguments: &cli::Plan) -> Result<Ending, Problems> {
     Ok(Ending::Stopped)
 }
 
+/// In which cases the tee is decided again: a flower of winds takes these.
+fn asked(arguments: &cli::Plan) -> Vec<cli::WhatIf> {
+    let mut asked = arguments.what_if.clone();
+    if arguments.also.contains(&cli::Form::Winds) && !asked.contains(&cli::WhatIf::Winds) {
+        asked.push(cli::WhatIf::Winds);
+    }
+    asked
+}
+
 /// Where the results go; nowhere for bare `--json`.
 fn folder(arguments: &cli::Plan) -> Option<&Path> {
     match (&arguments.out, arguments.json) {
@@ -82,6 +91,8 @@ struct Names {
     holes: Vec<Vec<(File, String)>>,
     /// The total's, where there are several holes.
     total: Option<&'static str>,
+    /// Of the round's pages.
+    round: Vec<String>,
 }
 
 /// What is in a file of a hole.
@@ -99,14 +110,16 @@ enum File {
 impl Names {
     fn all(&self) -> impl Iterator<Item = &str> {
         let holes = self.holes.iter().flatten();
-        holes.map(|(_, name)| name.as_str()).chain(self.total)
+        let holes = holes.map(|(_, name)| name.as_str()).chain(self.total);
+        holes.chain(self.round.iter().map(String::as_str))
     }
 }
 
 /// `own` is the number of the player's own shots on every hole.
 fn names(holes: &[Hole], own: &[usize], arguments: &cli::Plan) -> Names {
     let mut forms = vec![(File::Drawing, "svg"), (File::Plan, "json")];
-    for form in &arguments.also {
+    let of_holes = arguments.also.iter();
+    for form in of_holes.filter(|form| **form != cli::Form::Round) {
         let ending = ending(*form);
         // A form named twice is written once.
         if !forms.iter().any(|(_, known)| *known == ending) {
@@ -129,6 +142,16 @@ fn names(holes: &[Hole], own: &[usize], arguments: &cli::Plan) -> Names {
     Names {
         holes: holes.iter().zip(own).map(&mut of_hole).collect(),
         total: (holes.len() > 1).then_some("course.json"),
+        round: if arguments.also.contains(&cli::Form::Round) {
+            let pages = holes.len().div_ceil(ladders::ON_A_PAGE);
+            let name = |page| match page {
+                1 => "round.svg".to_owned(),
+                page => format!("round-{page}.svg"),
+            };
+            (1..=pages).map(name).collect()
+        } else {
+            Vec::new()
+        },
     }
 }
 
@@ -162,11 +185,28 @@ fn write(
                     }
                 }
                 File::Plan => report::json(plan).into_bytes(),
-                File::Also(form) => also(*form, plan, hole)?,
+                File::Also(form) => match also(*form, plan, hole)? {
+                    Some(bytes) => bytes,
+                    // What the plan lacks is not drawn.
+                    None => continue,
+                },
                 File::Large => large::large(plan).into_bytes(),
             };
             outputs.push((name.clone(), bytes));
         }
+    }
+    let round: Vec<ladders::Hole<'_>> = plans
+        .iter()
+        .zip(holes)
+        .map(|(plan, hole)| ladders::Hole {
+            plan,
+            land: Land::of(hole),
+        })
+        .collect();
+    if !names.round.is_empty() {
+        let pages = ladders::pages("The round", &round).into_iter();
+        let pages = pages.map(|page| sheet::svg(&page).into_bytes());
+        outputs.extend(names.round.iter().cloned().zip(pages));
     }
     if let (Some(total), Some(name), true) = (course_total(plans), names.total, plans.len() > 1) {
         let bytes = report::course_json(&total).into_bytes();
@@ -182,14 +222,25 @@ fn ending(form: cli::Form) -> &'static str {
         cli::Form::Md => "md",
         cli::Form::Pdf => "pdf",
         cli::Form::View => "view.svg",
+        cli::Form::Balls => "balls.svg",
+        cli::Form::Winds => "winds.svg",
+        cli::Form::Landscape => "landscape.svg",
+        cli::Form::Round => "round.svg",
         #[cfg(feature = "png")]
         cli::Form::Png => "png",
     }
 }
 
-/// One more form of a plan.
-fn also(form: cli::Form, plan: &Plan, hole: &Hole) -> Result<Vec<u8>, Problem> {
-    Ok(match form {
+/// One more form of a plan; none where the plan lacks what it shows.
+fn also(form: cli::Form, plan: &Plan, hole: &Hole) -> Result<Option<Vec<u8>>, Problem> {
+    let land = Land::of(hole);
+    let svg = |drawn: Option<Drawn>| drawn.map(|drawn| sheet::svg(&drawn).into_bytes());
+    Ok(Some(match form {
+        cli::Form::Balls => return Ok(svg(two_aims::lay_out(plan, &land))),
+        cli::Form::Winds => return Ok(svg(flower::lay_out(plan))),
+        cli::Form::Landscape => return Ok(svg(landscape::lay_out(plan, &land))),
+        // A page of all holes.
+        cli::Form::Round => return Ok(None),
         cli::Form::Geojson => geojson::geojson(plan).into_bytes(),
         cli::Form::Md => markdown::markdown(plan).into_bytes(),
         cli::Form::View => view::view(plan, hole).into_bytes(),
@@ -213,7 +264,7 @@ fn also(form: cli::Form, plan: &Plan, hole: &Hole) -> Result<Vec<u8>, Problem> {
             let bytes = bendline::draw::png::write(&page::page(plan, hole), PICTURE_WIDTH);
             bytes.map_err(|error| broken(error.to_string()))?
         }
-    })
+    }))
 }
 
 /// What to say when a PDF was refused.

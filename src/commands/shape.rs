@@ -17,7 +17,7 @@ use crate::{cli, files, terminal};
 
 /// Runs the command.
 pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
-    let outputs: Vec<&Path> = [&arguments.out, &arguments.draw]
+    let outputs: Vec<&Path> = [&arguments.out, &arguments.draw, &arguments.fan]
         .into_iter()
         .flatten()
         .map(PathBuf::as_path)
@@ -90,6 +90,13 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
         outputs.push(files::Output {
             path: path.clone(),
             bytes: draw::shape::scatter(&report, &player.name, unit).into_bytes(),
+        });
+    }
+    if let Some(path) = &arguments.fan {
+        let fan = draw::fan::lay_out(&report, other.as_ref(), &player.name, unit);
+        outputs.push(files::Output {
+            path: path.clone(),
+            bytes: draw::sheet::svg(&fan).into_bytes(),
         });
     }
     files::write_files(&outputs)?;

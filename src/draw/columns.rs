@@ -29,6 +29,8 @@ const MIDDLE: f64 = 40.0;
 const MOVES: usize = 80;
 /// What may not be: a crossing, a text on a mark.
 const FORBIDDEN: f64 = 4_000.0;
+/// What is better than that only: a label on the other side of the ball's line, which it is near.
+const OTHER_SIDE: f64 = 1_500.0;
 
 /// A label in its column, as drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,6 +39,8 @@ pub struct Leader {
     pub words: String,
     /// In the right column.
     pub is_right: bool,
+    /// Whether it belongs there, where that is known.
+    pub is_of_right: Option<bool>,
     /// What it names.
     pub names: Point,
     /// From the text by the elbow to what it names.
@@ -63,6 +67,7 @@ struct Item<'a> {
     first: f64,
     width: f64,
     height: f64,
+    is_of_right: Option<bool>,
 }
 
 /// Where a label would stand.
@@ -93,20 +98,29 @@ impl Field<'_> {
             .iter()
             .filter(|l| !l.words.is_empty())
             .collect();
+        let anchors = || std::iter::once(request.at).chain(request.or);
+        let is_seat = |at: &Point, is_right: bool| {
+            at.iter().all(|v| v.is_finite()) && self.is_open(*at, is_right)
+        };
+        let own = request.is_of_right;
+        let own = own.filter(|own| anchors().any(|at| is_seat(&at, *own)));
         let at = [false, true].map(|is_right| {
-            let mut anchors = std::iter::once(request.at).chain(request.or);
-            anchors.find(|at| {
+            anchors().find(|at| {
                 let off = if is_right {
                     at[0] - self.middle
                 } else {
                     self.middle - at[0]
                 };
-                at.iter().all(|v| v.is_finite())
-                    && self.is_open(*at, is_right)
-                    && (off > -MIDDLE || !self.is_open(*at, !is_right))
+                is_seat(at, is_right)
+                    && (own == Some(is_right)
+                        || off > -MIDDLE
+                        || (own.is_none() && !self.is_open(*at, !is_right)))
             })
         });
-        (!lines.is_empty() && at != [None, None]).then(|| Item::new(lines, at))
+        (!lines.is_empty() && at != [None, None]).then(|| Item {
+            is_of_right: own,
+            ..Item::new(lines, at)
+        })
     }
 
     /// The labels' boxes, the columns stacked by the wishes.
@@ -157,13 +171,17 @@ impl<'a> Item<'a> {
             height: lines.iter().map(|l| pitch(l)).sum(),
             lines,
             at,
+            is_of_right: None,
         }
     }
 
     /// The same without its last line but one.
     fn shortened(mut self) -> Self {
         self.lines.remove(self.lines.len() - 2);
-        Self::new(self.lines, self.at)
+        Self {
+            is_of_right: self.is_of_right,
+            ..Self::new(self.lines, self.at)
+        }
     }
 
     /// What it is tied to in a column.
@@ -245,6 +263,12 @@ fn cost(field: &Field<'_>, board: &Board, items: &[Item<'_>], seats: &[Seat], li
         if area.top < field.area.top {
             sum += FORBIDDEN * 10.0;
         }
+        if items[i]
+            .is_of_right
+            .is_some_and(|own| own != seats[i].is_right)
+        {
+            sum += OTHER_SIDE;
+        }
         let wide = area.grown(AIR);
         sum += FORBIDDEN * board.taken.iter().filter(|t| t.overlaps(&wide)).count() as f64;
         sum += 0.5 * board.covered(area);
@@ -291,7 +315,7 @@ fn first_seats(items: &[Item<'_>]) -> Vec<Seat> {
     }
     let seat = |item: &Item<'_>| {
         let is_right = if either(item) {
-            let is_right = high[1] < high[0];
+            let is_right = item.is_of_right.unwrap_or(high[1] < high[0]);
             high[usize::from(is_right)] += item.height;
             is_right
         } else {
@@ -450,6 +474,7 @@ pub fn place<'a>(
         leaders.push(Leader {
             words: item.lines[0].words.clone(),
             is_right: seat.is_right,
+            is_of_right: item.is_of_right,
             names: item.anchor(seat.is_right),
             points,
         });

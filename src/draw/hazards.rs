@@ -33,6 +33,17 @@ pub(super) fn matters(carry: &Carry, total_m: f64) -> bool {
         || (carry.offset_m.abs() < beside_m && carry.reach_m < total_m + beyond_m)
 }
 
+/// On which side of the ball's own line a hazard lies, right where true; of what lies across it the
+/// side that its words name.
+pub(super) fn is_of_right(carry: &Carry) -> Option<bool> {
+    match carry.offset_m {
+        off if off.abs() >= card::ACROSS_M => Some(off > 0.0),
+        _ if carry.words.ends_with(" on the left") => Some(false),
+        _ if carry.words.ends_with(" on the right") => Some(true),
+        _ => None,
+    }
+}
+
 /// Words without the side that their place on the map says.
 fn without_side(words: &str, side: f64) -> &str {
     let ending = if side < 0.0 {
@@ -91,7 +102,10 @@ impl Sight<'_> {
                     self.tick(p, marks);
                 }
             }
-            let side = if carry.offset_m < 0.0 { -1.0 } else { 1.0 };
+            let side = match is_of_right(carry) {
+                Some(false) => -1.0,
+                _ => 1.0,
+            };
             let numbers = carry.stretch(self.lengths.unit());
             let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
             let words = text::clean(&carry.words);
@@ -122,6 +136,7 @@ impl Sight<'_> {
             let (at, or) = self.named_at(places, side);
             requests.push(Request {
                 or: Some(or),
+                is_of_right: is_of_right(carry),
                 ..label(at, lines)
             });
         }

@@ -75,6 +75,9 @@ pub struct Request {
     pub reach: f64,
     /// Unit vector of the side it would rather stand on, if any.
     pub side: Option<Point>,
+    /// The column it belongs in, the right one where true: of what lies on that side of the ball's
+    /// line. The other one only where lines of the shot lie between, and it is near the line.
+    pub is_of_right: Option<bool>,
     /// Where it must stand, if that is less than the board.
     pub within: Option<Area>,
     /// The most it may cost to cover what lies below; dearer is dropped.
@@ -96,6 +99,7 @@ impl Request {
             gap: 0.0,
             reach: 60.0,
             side: None,
+            is_of_right: None,
             within: None,
             limit: f64::MAX,
             tied: false,

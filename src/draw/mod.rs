@@ -32,18 +32,23 @@
 //! the ball, [`columns`] places the plate's labels and [`labels`] those of every other
 //! map, [`card`], [`aim_cost`], [`panel`], [`tee`] and [`numbers`] draw what stands round
 //! them, [`svg`] writes the bytes. [`view`] is a picture of its own: what is seen from the tee;
-//! [`large`] is the page for eyes that need it. [`scene`] holds what is drawn, [`text`] how wide it is.
+//! [`large`] is the page for eyes that need it; [`two_aims`], [`flower`], [`landscape`], [`ladders`] and
+//! [`fan`] are the other pictures, on paper of [`sheet`]. [`scene`] holds what is drawn, [`text`] how wide it is.
 //! Lengths on paper are tenths of a millimetre, x to the right and y down.
 
 pub mod aim_cost;
 pub mod book;
 pub mod card;
 pub mod columns;
+pub mod fan;
 pub mod flight;
+pub mod flower;
 pub mod frame;
 pub mod ground;
 pub mod hazards;
 pub mod labels;
+pub mod ladders;
+pub mod landscape;
 pub mod large;
 pub mod measures;
 pub mod next_shot;
@@ -59,8 +64,10 @@ pub mod png;
 pub mod review;
 pub mod scene;
 pub mod shape;
+pub mod sheet;
 pub mod shot;
 pub mod svg;
 pub mod tee;
 pub mod text;
+pub mod two_aims;
 pub mod view;

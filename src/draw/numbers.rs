@@ -3,7 +3,7 @@
 use super::frame::Area;
 use super::labels::{Board, Line};
 use super::page::{Lengths, MEDIUM, READ, SMALL, fixed};
-use super::panel::{INK_READ, STONE_SMALL, put};
+use super::panel::{INK_READ, put};
 use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
 use super::text;
 use crate::hole::Surface;
@@ -253,24 +253,30 @@ pub(super) fn scores(plan: &Plan) -> String {
 /// The foot of the page, laid out.
 pub struct Foot {
     lines: Vec<String>,
+    size: f64,
     pitch: f64,
 }
 
-/// Most lines at the foot.
+/// The foot is read at home, at arm's length all the same: 7 points, in ink.
+const FOOT_TYPE: f64 = 24.7;
+
+/// Most lines at the foot, and most of that type; more are set smaller.
 const FOOT_LINES: usize = 7;
+const FOOT_LARGE: usize = 4;
 
 impl Foot {
     /// How high it is, from its rule to the last descender.
     #[must_use]
     pub fn height(&self) -> f64 {
-        20.0 + self.lines.len().saturating_sub(1) as f64 * self.pitch + SMALL * text::DESCENT
+        20.0 + self.lines.len().saturating_sub(1) as f64 * self.pitch + self.size * text::DESCENT
     }
 
     /// Writes it.
     pub fn write(&self, board: &mut Board, area: &Area) {
+        let style = (self.size, false, palette::INK);
         for (k, line) in self.lines.iter().enumerate() {
             let at = [area.left, area.top + 20.0 + k as f64 * self.pitch];
-            put(board, line, STONE_SMALL, at, Anchor::Start, area.width());
+            put(board, line, style, at, Anchor::Start, area.width());
         }
     }
 }
@@ -297,11 +303,11 @@ const CARE: &str = "Made before the round, as Rule 4.3a allows. Marking and Loca
 #[must_use]
 pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
     let day = &plan.conditions;
-    let player = text::cut(&text::clean(&plan.player.name), SMALL, false, 240.0);
-    let firmness = text::cut(&text::clean(&day.firmness), SMALL, false, 200.0);
+    let player = text::cut(&text::clean(&plan.player.name), FOOT_TYPE, false, 240.0);
+    let firmness = text::cut(&text::clean(&day.firmness), FOOT_TYPE, false, 200.0);
     let mut words = doubts(plan);
     if let Some(asked) = &plan.asked {
-        let asked = text::cut(&text::clean(asked), SMALL, false, 500.0);
+        let asked = text::cut(&text::clean(asked), FOOT_TYPE, false, 500.0);
         words.push_str(&format!(
             "Not the plan: your own shot, \u{201c}{asked}\u{201d}. "
         ));
@@ -337,8 +343,16 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
         words.push_str(&format!(" Assumed: {}.", unseen.join(", ")));
     }
     words.push_str(&format!(" {CARE}"));
+    let set = |size: f64| text::wrap(&words, size, false, width, FOOT_LINES);
+    let large = set(FOOT_TYPE);
+    let (size, lines) = if large.len() <= FOOT_LARGE {
+        (FOOT_TYPE, large)
+    } else {
+        (SMALL, set(SMALL))
+    };
     Foot {
-        pitch: SMALL * (text::ascent(&words) + text::DESCENT).max(1.08) + 0.3,
-        lines: text::wrap(&words, SMALL, false, width, FOOT_LINES),
+        size,
+        pitch: size * (text::ascent(&words) + text::DESCENT).max(1.08) + 0.3,
+        lines,
     }
 }

@@ -159,6 +159,8 @@ pub struct Placed {
     pub balls: Vec<Coord<f64>>,
     /// The flight over the ground.
     pub flight: Vec<Coord<f64>>,
+    /// Those of the other usual balls, of a player who goes either way.
+    pub other_flights: Vec<Vec<Coord<f64>>>,
     /// To reach, to clear and nearest to the ball's end, in the order of the plan's carries.
     pub carries: Vec<[Coord<f64>; 3]>,
     /// Distance from the peg, width, left and right edge of the fairway.
@@ -210,6 +212,12 @@ impl Placed {
             ninety: rings(&plan.finishes.ninety),
             balls: finite(plan.finishes.balls.iter().map(|&p| plane(p))),
             flight: finite(plan.finishes.flight.iter().map(|&p| plane(p))),
+            other_flights: plan
+                .finishes
+                .other_ways
+                .iter()
+                .map(|other| finite(other.flight.iter().map(|&p| plane(p))))
+                .collect(),
             carries: plan
                 .carries
                 .iter()
@@ -422,7 +430,7 @@ impl Grid {
         // printers leave white.
         let assumed = |p: &Patch| p.assumed && p.surface != Surface::Rough;
         let last = numbers::foot(right - left, plan, hole.patches.iter().any(assumed));
-        let foot = area(left, 1_743.0 - last.height(), right, 1_743.0);
+        let foot = area(left, 1_742.0 - last.height(), right, 1_742.0);
         let axis = area(wide, maps, right, maps + aim_cost::HEIGHT);
         // Room for what one other shot costs, too.
         let most = foot.top - 12.0 - numbers::ONE_COST - axis.bottom;

@@ -117,7 +117,12 @@ pub(super) fn wind(plan: &Plan, lengths: Lengths) -> (String, String) {
 }
 
 /// Wind and north in one dial; returns its left edge.
-fn dial(board: &mut Board, centre: Point, [north, wind]: [Point; 2], wind_m_s: f64) -> f64 {
+pub(super) fn dial(
+    board: &mut Board,
+    centre: Point,
+    [north, wind]: [Point; 2],
+    wind_m_s: f64,
+) -> f64 {
     let radius = 20.0;
     let on = |d: Point, r: f64| [centre[0] + d[0] * r, centre[1] + d[1] * r];
     let beside = |d: Point, r: f64, s: f64| {

@@ -34,6 +34,8 @@ pub struct Plate {
     pub aim: Vec<Point>,
     /// The flight and the roll.
     pub flight: Vec<Point>,
+    /// The flights of the other usual balls.
+    pub other_flights: Vec<Vec<Point>>,
     /// The ring, where what is aimed at lies on the plate.
     pub ring: Option<Point>,
     /// Where the usual ball ends.
@@ -47,7 +49,7 @@ pub struct Plate {
 }
 
 /// Left, right, low and high of places, seen from the peg along a bearing, m.
-fn extent(places: &[Coord<f64>], peg: Coord<f64>, bearing_deg: f64) -> Option<[f64; 4]> {
+pub(super) fn extent(places: &[Coord<f64>], peg: Coord<f64>, bearing_deg: f64) -> Option<[f64; 4]> {
     let (sin, cos) = bearing_deg.to_radians().sin_cos();
     let seen = places.iter().map(|c| {
         let (dx, dy) = (c.x - peg.x, c.y - peg.y);
@@ -149,7 +151,8 @@ pub fn draw(sight: &Sight<'_>, land: &Land<'_>, plane: &dyn Fn(LonLat) -> Coord<
     marks.requests.retain(is_here);
     state_scale(sight.frame, &mut board);
     let mut plate = facts(sight);
-    let barriers = [plate.flight.clone(), plate.aim.clone()];
+    let mut barriers = vec![plate.flight.clone(), plate.aim.clone()];
+    barriers.extend(plate.other_flights.iter().cloned());
     let field = Field {
         area: map,
         barriers: &barriers,
@@ -271,6 +274,7 @@ fn facts(sight: &Sight<'_>) -> Plate {
         middle: ball[0],
         aim: aim.map(Vec::from).unwrap_or_default(),
         flight: sight.flown(),
+        other_flights: sight.other_flown(),
         ring: is_seen.then_some(end),
         ball,
         half: on_paper(&sight.placed.half),

@@ -7,7 +7,7 @@ use super::page::{Lengths, MEDIUM, Placed, READ, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::{next_shot, text};
 use crate::plan::spoken::spoken;
-use crate::plan::{LonLat, Plan, why};
+use crate::plan::{LonLat, Plan, card, why};
 use geo::Coord;
 
 /// A ring or the tip of an arrow keeps this far from the edge of a map.
@@ -74,6 +74,7 @@ pub(super) fn label(at: Point, lines: Vec<Line>) -> Request {
         gap: 16.0,
         reach: 420.0,
         side: None,
+        is_of_right: None,
         within: None,
         limit: f64::MAX,
         tied: true,
@@ -187,7 +188,7 @@ impl Sight<'_> {
         });
     }
 
-    fn regions(&self, marks: &mut Marks, board: &mut Board) {
+    pub(super) fn regions(&self, marks: &mut Marks, board: &mut Board) {
         let on_paper = |rings: &[Vec<Coord<f64>>]| -> Vec<Vec<Point>> {
             rings
                 .iter()
@@ -370,6 +371,7 @@ impl Sight<'_> {
         let air = self.plan.finishes.flight_airborne.min(points.len());
         let (flown, rolled) = (&points[..air], &points[air.saturating_sub(1)..]);
         let stroke = |colour, width| Some(Stroke::of(colour, width));
+        let wide = self.other_ways(marks, board);
         // The start line, where it is not the aim: a dotted ray.
         let apart = shot.start_line.bearing_deg - shot.aim.bearing_deg;
         let apart = (apart + 540.0).rem_euclid(360.0) - 180.0;
@@ -388,7 +390,7 @@ impl Sight<'_> {
                 board.keep_off(&[a, b], 0.5);
             }
         }
-        for (piece, width) in [(flown, 5.6), (rolled, 2.6)] {
+        for (piece, width) in [(flown, wide), (rolled, 2.6)] {
             let steps = smooth(piece);
             marks.nodes.push(Node::Path {
                 steps: steps.clone(),
@@ -453,6 +455,69 @@ impl Sight<'_> {
                 ],
             ),
         );
+    }
+}
+
+/// How thick the flight of the usual ball is, that of two together, and where both ways stand beside
+/// it.
+const FLIGHT: f64 = 5.6;
+const BOTH_FLIGHTS: f64 = 9.0;
+const BETWEEN_BOTH: f64 = 2.0;
+
+impl Sight<'_> {
+    /// The other usual balls' flights, each as thick as its share of the balls; returns how thick the
+    /// usual one's is.
+    fn other_ways(&self, marks: &mut Marks, board: &mut Board) -> f64 {
+        let others = &self.plan.finishes.other_ways;
+        for (other, points) in others.iter().zip(self.other_flown()) {
+            let (Some(&rest), true) = (points.last(), points.len() > 2) else {
+                continue;
+            };
+            let share = other.share.clamp(0.0, 1.0);
+            let width = (BOTH_FLIGHTS * share).max(1.4);
+            let steps = smooth(&points);
+            for (colour, width) in [(palette::PAPER, width + 4.4), (palette::ACCENT, width)] {
+                marks.nodes.push(Node::Path {
+                    steps: steps.clone(),
+                    fill: None,
+                    stroke: Some(Stroke::of(colour, width)),
+                });
+            }
+            let rim = Some(Stroke::of(palette::PAPER, 3.0));
+            marks
+                .nodes
+                .push(scene::disc(rest, 7.0, palette::ACCENT, rim));
+            board.keep_off(&points, 1.6);
+            if !self.frame.area.holds(rest) {
+                continue;
+            }
+            let is_right = other.curve_m > 0.0;
+            let words = if is_right { "bend right" } else { "bend left" };
+            marks.requests.push(Request {
+                is_of_right: Some(is_right),
+                ..label(
+                    rest,
+                    vec![
+                        Line::new(card::in_hundred(share), MEDIUM, true, palette::ACCENT),
+                        Line::new(words, READ, false, palette::INK),
+                    ],
+                )
+            });
+        }
+        match others.as_slice() {
+            [] => FLIGHT,
+            [other] => BOTH_FLIGHTS * (1.0 - other.share.clamp(0.0, 0.5)),
+            _ => BETWEEN_BOTH,
+        }
+    }
+
+    /// The other usual balls' flights over the ground, on paper.
+    pub(super) fn other_flown(&self) -> Vec<Vec<Point>> {
+        let flights = self.placed.other_flights.iter();
+        let on_paper = |flight: &Vec<Coord<f64>>| -> Vec<Point> {
+            flight.iter().map(|&c| self.frame.place(c)).collect()
+        };
+        flights.map(on_paper).collect()
     }
 }
 

@@ -200,6 +200,7 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
             lines,
             gap: 7.0,
             reach: if at_marker { 260.0 } else { 90.0 },
+            is_of_right: None,
             side: Some([0.0, -1.0]),
             within: (!at_marker).then_some(within),
             limit: f64::MAX,
@@ -232,6 +233,7 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
                 ],
                 gap: 13.0,
                 reach: 120.0,
+                is_of_right: None,
                 side: Some(if plan.player.handedness == "left" {
                     [-1.0, 0.4]
                 } else {

@@ -14,15 +14,15 @@ use eyes::{Eyes, SIDE_DEG, crowns};
 use land::land;
 
 use super::frame::Area;
-use super::labels::{Board, Layout, Line};
-use super::page::{Drawn, LARGE, MEDIUM, PAGE, READ, area};
-use super::panel::{put, rule};
+use super::labels::{Board, Line};
+use super::page::{Drawn, MEDIUM, PAGE, READ, area};
+use super::panel::put;
 use super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
-use super::{page, svg, text};
+use super::{sheet, text};
 use crate::hole::plane::Plane;
 use crate::hole::{Coord, Hole};
 use crate::plan::landmark::{EYES_M, FINGER_DEG};
-use crate::plan::sentence::{self, capital};
+use crate::plan::sentence;
 use crate::plan::spoken::spoken;
 use crate::plan::{LonLat, Plan};
 
@@ -33,7 +33,10 @@ const BELOW_DEG: f64 = 4.5;
 const LEAST_ABOVE_DEG: f64 = 5.0;
 const MOST_ABOVE_DEG: f64 = 14.0;
 /// The picture's top on the page.
-const TOP: f64 = 150.0;
+const TOP: f64 = sheet::TOP;
+
+/// How thick two usual balls' flights are together.
+const BOTH_FLIGHTS: f64 = 8.0;
 
 /// Where a direction and a height lie on paper.
 struct Paper {
@@ -59,6 +62,23 @@ impl Paper {
     }
 }
 
+/// Another usual ball's flight, as thick as its share of the balls.
+fn other(paper: &Paper, share: f64, flown: &[(f64, f64)], nodes: &mut Vec<Node>) {
+    let wide = (BOTH_FLIGHTS * share.clamp(0.0, 1.0)).max(1.4);
+    let arc: Vec<Point> = flown.iter().map(|(r, up)| paper.of(*r, *up)).collect();
+    for (colour, wide) in [(palette::PAPER, wide + 2.4), (palette::ACCENT, wide)] {
+        nodes.push(Node::Path {
+            steps: scene::polyline(&arc),
+            fill: None,
+            stroke: Some(Stroke::of(colour, wide)),
+        });
+    }
+    if let Some(&end) = arc.last() {
+        let rim = Some(Stroke::of(palette::PAPER, 2.0));
+        nodes.push(scene::disc(end, 6.0, palette::ACCENT, rim));
+    }
+}
+
 /// What the player does: the aim, and the usual ball's flight from where it starts.
 fn shot(eyes: &Eyes<'_>, paper: &Paper, plan: &Plan, flown: &[(f64, f64)], nodes: &mut Vec<Node>) {
     let violet = |width: f64| Stroke::of(palette::ACCENT, width);
@@ -68,14 +88,20 @@ fn shot(eyes: &Eyes<'_>, paper: &Paper, plan: &Plan, flown: &[(f64, f64)], nodes
     landmark(eyes, paper, plan, nodes);
     let foot = paper.area.bottom;
     let ends = ([paper.x(0.0), foot], [paper.x(0.0), ring[1] + 15.0]);
-    nodes.push(scene::line(ends.0, ends.1, white(9.0)));
+    // A thin rim: the land on either side stays.
+    nodes.push(scene::line(ends.0, ends.1, white(6.4)));
     nodes.push(scene::line(ends.0, ends.1, violet(4.0).dashed(26.0, 10.0)));
     let arc: Vec<Point> = flown
         .iter()
         .map(|(right, up)| paper.of(*right, *up))
         .collect();
     if arc.len() > 1 {
-        for stroke in [white(9.0), violet(5.0)] {
+        let wide = match plan.finishes.other_ways.as_slice() {
+            [] => 5.0,
+            [other] => BOTH_FLIGHTS * (1.0 - other.share.clamp(0.0, 0.5)),
+            _ => 2.0,
+        };
+        for stroke in [white(wide + 2.4), violet(wide)] {
             nodes.push(Node::Path {
                 steps: scene::polyline(&arc),
                 fill: None,
@@ -130,31 +156,69 @@ fn landmark(eyes: &Eyes<'_>, paper: &Paper, plan: &Plan, nodes: &mut Vec<Node>) 
     });
 }
 
-/// Parts of a piece of the flight: near the eyes a straight piece is seen bent.
-const PARTS: u32 = 6;
+/// Parts of a piece of the flight, and of its first: near the eyes a piece is seen bent.
+const PARTS: u32 = 8;
+const FIRST_PARTS: u32 = 40;
 
-/// The usual ball's way through the air, right of the aim and up, degrees.
-fn flown(eyes: &Eyes<'_>, plan: &Plan, plane: &dyn Fn(LonLat) -> Coord<f64>) -> Vec<(f64, f64)> {
-    let finishes = &plan.finishes;
-    let air = finishes.flight_airborne.min(finishes.flight.len());
-    let flight = finishes.flight[..air].iter().zip(&finishes.flight_height_m);
-    let places: Vec<(Coord<f64>, f64)> = flight.map(|(at, up_m)| (plane(*at), *up_m)).collect();
+/// A smooth way through places and heights (Catmull and Rom's spline), from the first to the last.
+fn smooth(places: &[[f64; 3]]) -> Vec<[f64; 3]> {
+    let count = places.len();
+    if count < 3 {
+        return places.to_vec();
+    }
+    // Beyond either end the way goes on as it came.
+    let beyond = |end: [f64; 3], next: [f64; 3], after: [f64; 3]| -> [f64; 3] {
+        std::array::from_fn(|k| 3.0 * end[k] - 3.0 * next[k] + after[k])
+    };
+    let mut all = vec![beyond(places[0], places[1], places[2])];
+    all.extend_from_slice(places);
+    all.push(beyond(
+        places[count - 1],
+        places[count - 2],
+        places[count - 3],
+    ));
+    let mut way = vec![places[0]];
+    for (leg, four) in all.windows(4).enumerate() {
+        let parts = if leg == 0 { FIRST_PARTS } else { PARTS };
+        way.extend((1..=parts).map(|part| {
+            let t = f64::from(part) / f64::from(parts);
+            let weights = [
+                ((2.0 - t) * t - 1.0) * t,
+                (3.0 * t - 5.0) * t * t + 2.0,
+                ((4.0 - 3.0 * t) * t + 1.0) * t,
+                (t - 1.0) * t * t,
+            ];
+            std::array::from_fn(|k| {
+                let each = weights.iter().zip(four);
+                each.map(|(weight, place)| 0.5 * weight * place[k]).sum()
+            })
+        }));
+    }
+    way
+}
+
+/// A ball's way through the air, right of the aim and up, degrees: the usual ball's heights serve for
+/// the other one too.
+fn flown(
+    eyes: &Eyes<'_>,
+    (flight, air): (&[LonLat], usize),
+    plan: &Plan,
+    plane: &dyn Fn(LonLat) -> Coord<f64>,
+) -> Vec<(f64, f64)> {
+    let flight = &flight[..air.min(flight.len())];
+    let flight = flight.iter().zip(&plan.finishes.flight_height_m);
+    let places = flight.map(|(at, up_m)| {
+        let Coord { x, y } = plane(*at);
+        [x, y, *up_m]
+    });
+    let places: Vec<[f64; 3]> = places.collect();
     let mut seen = Vec::new();
-    for pair in places.windows(2) {
-        let [(from, low), (to, high)] = [pair[0], pair[1]];
-        for k in 0..=PARTS {
-            let part = f64::from(k) / f64::from(PARTS);
-            let at = Coord {
-                x: from.x + (to.x - from.x) * part,
-                y: from.y + (to.y - from.y) * part,
-            };
-            let away_m = eyes.away_m(at);
-            let up_deg = (low + (high - low) * part - EYES_M)
-                .atan2(away_m)
-                .to_degrees();
-            if away_m > 1.0 && up_deg.is_finite() {
-                seen.push((eyes.right_deg(at), up_deg));
-            }
+    for [x, y, up_m] in smooth(&places) {
+        let at = Coord { x, y };
+        let away_m = eyes.away_m(at);
+        let up_deg = (up_m - EYES_M).atan2(away_m).to_degrees();
+        if away_m > 1.0 && up_deg.is_finite() {
+            seen.push((eyes.right_deg(at), up_deg));
         }
     }
     seen
@@ -209,40 +273,11 @@ fn scale(board: &mut Board, paper: &Paper, ends_deg: &[f64]) {
 fn words(board: &mut Board, plan: &Plan, paper: &Paper) {
     let unit = plan.unit();
     let (left, right) = (paper.area.left, paper.area.right);
-    let large = (LARGE, true, palette::INK);
-    let number = put(
-        board,
-        &plan.hole.reference,
-        large,
-        [left, 118.0],
-        Anchor::Start,
-        170.0,
-    );
-    let at = number.right + 30.0;
-    let strong = (MEDIUM, true, palette::INK);
-    let club = capital(&sentence::club(&plan.choice.shot.club));
-    let club = put(board, &club, strong, [right, 85.0], Anchor::End, 420.0);
     let peg = format!(
         "from the tee, {}",
         spoken(plan, |shot| sentence::peg(shot, unit))
     );
-    let name = plan.hole.name.clone().unwrap_or_default();
-    put(
-        board,
-        &name,
-        strong,
-        [at, 85.0],
-        Anchor::Start,
-        club.left - at - 20.0,
-    );
-    let plain = (READ, false, palette::INK);
-    put(board, &peg, plain, [at, 118.0], Anchor::Start, right - at);
-    rule(
-        board,
-        &area(left, 40.0, right, 132.0),
-        132.0,
-        Stroke::of(palette::INK, 3.0),
-    );
+    sheet::head(board, plan, [left, right], &peg);
     let base = paper.area.bottom + 118.0;
     let aim = spoken(plan, |shot| sentence::aim(shot, unit));
     let aim = text::clean(&format!("Aim {aim}."));
@@ -280,9 +315,7 @@ fn words(board: &mut Board, plan: &Plan, paper: &Paper) {
 /// The view as SVG text.
 #[must_use]
 pub fn view(plan: &Plan, hole: &Hole) -> String {
-    let drawn = lay_out(plan, hole);
-    let page = &drawn.layout.page;
-    svg::write([page.right, page.bottom], &drawn.title, &drawn.nodes)
+    sheet::svg(&lay_out(plan, hole))
 }
 
 /// The view before it is written.
@@ -301,7 +334,14 @@ pub fn lay_out(plan: &Plan, hole: &Hole) -> Drawn {
     let aim_deg = Some(shot.aim.bearing_deg).filter(|deg| deg.abs() < 1e4);
     let eyes = Eyes::of(hole, peg, aim_deg.unwrap_or(plan.hole.line_of_play_deg));
     let bands = crowns(&eyes);
-    let flown = flown(&eyes, plan, &to_plane);
+    let finishes = &plan.finishes;
+    let usual = (finishes.flight.as_slice(), finishes.flight_airborne);
+    let others = finishes.other_ways.iter().map(|other| {
+        let flight = (other.flight.as_slice(), other.flight_airborne);
+        (other.share, flown(&eyes, flight, plan, &to_plane))
+    });
+    let others: Vec<(f64, Vec<(f64, f64)>)> = others.collect();
+    let flown = flown(&eyes, usual, plan, &to_plane);
     let crowns_deg = bands.iter().flatten().flatten().map(|crown| crown.top_deg);
     let highest = crowns_deg
         .chain(flown.iter().map(|(_, up)| *up))
@@ -316,45 +356,19 @@ pub fn lay_out(plan: &Plan, hole: &Hole) -> Drawn {
     };
     let size = area(0.0, 0.0, PAGE[0], bottom + 330.0);
     let mut seen = land(&eyes, &paper, &bands);
+    for (share, flown) in &others {
+        other(&paper, *share, flown, &mut seen);
+    }
     self::shot(&eyes, &paper, plan, &flown, &mut seen);
     let mut board = Board::new(size, |_| 0.0);
     let balls = plan.finishes.balls.iter().map(|&p| to_plane(p));
     let ends: Vec<f64> = balls.filter(is_near).map(|at| eyes.right_deg(at)).collect();
     scale(&mut board, &paper, &ends);
     words(&mut board, plan, &paper);
-    let frame = scene::rectangle(paper.area.left, TOP, 2.0 * side, bottom - TOP);
-    let whole = scene::rectangle(0.0, 0.0, size.right, size.bottom);
-    let nodes = vec![
-        Node::Path {
-            steps: whole,
-            fill: Some(Fill::of(palette::PAPER)),
-            stroke: None,
-        },
-        Node::Group {
-            id: "view",
-            clip: Some(frame.clone()),
-            nodes: seen,
-        },
-        Node::Path {
-            steps: frame,
-            fill: None,
-            stroke: Some(Stroke::of(palette::INK, 2.0)),
-        },
-        page::group("words", board.nodes),
-    ];
-    Drawn {
-        title: format!(
-            "Hole {}: the view from the tee",
-            text::clean(&plan.hole.reference)
-        ),
-        nodes,
-        layout: Layout {
-            page: size,
-            map: paper.area,
-            scale: 0.0,
-            texts: board.texts,
-            unplaced: board.unplaced,
-            plate: None,
-        },
-    }
+    let title = format!(
+        "Hole {}: the view from the tee",
+        text::clean(&plan.hole.reference)
+    );
+    let nodes = sheet::cut_to("view", &paper.area, seen).into();
+    sheet::finish(title, size.bottom, nodes, board, (paper.area, 0.0))
 }

@@ -3,7 +3,9 @@
 use geo::Coord;
 
 use super::carries::hazards;
+use super::hundred::Hundred;
 use super::landmark::{self, Target};
+use super::other_way::other_ways;
 use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
 use super::sentence::{self, Centre, sentence};
 use super::set_up::{Turned, set_up};
@@ -18,6 +20,7 @@ use super::{
 };
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, PinFrom, TeeingArea};
+use crate::outcome::TeeShot;
 use crate::player::{Basis, CoursePlay, Handedness, Player};
 use crate::strategy::named::AT_PIN_M;
 use crate::strategy::usual::Usual;
@@ -66,6 +69,46 @@ pub fn assemble(
     conditions: Conditions,
     unit: LengthUnit,
 ) -> Plan {
+    on_scene(hole, |scene| {
+        let facts = Facts {
+            reference: &hole.reference,
+            name: hole.name.as_deref(),
+            length_m: hole.length_from_m(tee),
+            assumed: &hole.assumed,
+            notes: &hole.notes,
+        };
+        let mut plan = build(decision, scene, facts, tee, player, conditions, unit);
+        plan.hole.pin_from = hole.pin_from;
+        plan
+    })
+}
+
+/// Where a tee shot is pegged and what it is aimed at, in words.
+#[must_use]
+pub fn peg_and_aim(
+    hole: &Hole,
+    tee: &TeeingArea,
+    shot: &TeeShot,
+    carry_m: f64,
+    unit: LengthUnit,
+) -> (String, String) {
+    on_scene(hole, |scene| {
+        let peg = tee.peg(shot.from_left_m, shot.behind_front_m);
+        let cut = section(scene, peg, carry_m, along(peg, shot.aim_deg, carry_m));
+        let things = things(scene);
+        let (aim_deg, cut) = (shot.aim_deg, cut.as_ref());
+        let target = landmark::choose(scene, &things, peg, aim_deg, carry_m, cut, unit);
+        let across = sentence::across(shot.from_left_m, tee.width_m(), unit);
+        let peg = match sentence::back(shot.behind_front_m, unit) {
+            Some(back) => format!("{across}, {back}"),
+            None => across,
+        };
+        (peg, target.told(unit))
+    })
+}
+
+/// What `say` says of a hole as its measurements see it.
+fn on_scene<T>(hole: &Hole, say: impl FnOnce(&Scene<'_>) -> T) -> T {
     let plane = crate::hole::plane::Plane::new(hole.origin_lon_lat);
     let height = |c: Coord<f64>| hole.ground().height_m(c.x, c.y);
     let canopy = |c: Coord<f64>| hole.canopy_at(c.x, c.y);
@@ -84,16 +127,7 @@ pub fn assemble(
             &hole.trees,
         )
     };
-    let facts = Facts {
-        reference: &hole.reference,
-        name: hole.name.as_deref(),
-        length_m: hole.length_from_m(tee),
-        assumed: &hole.assumed,
-        notes: &hole.notes,
-    };
-    let mut plan = build(decision, &scene, facts, tee, player, conditions, unit);
-    plan.hole.pin_from = hole.pin_from;
-    plan
+    say(&scene)
 }
 
 /// One shot's lines and measurements on the plane, before they are rounded.
@@ -234,6 +268,7 @@ pub fn build(
                 shot: work.shot(m),
                 costs: round::strokes(m.priced.costs),
                 costs_standard_error: round::strokes(m.priced.costs_standard_error),
+                hundred: Hundred::of(&m.priced.rests, &|at| work.lon_lat(at)),
             })
             .collect(),
         carries: hazards(scene, &work.things, peg, &flight, rests)
@@ -270,11 +305,12 @@ pub fn build(
             width_m: round::metres(s.width_m()),
         })
         .collect(),
-        finishes: work.finishes(decision, &flight),
+        finishes: work.finishes(decision, &flight, (two_way, is_two_way)),
         whole_hole: None,
         verified: None,
         what_if: Vec::new(),
         own_shots: Vec::new(),
+        landscape: None,
         asked: None,
         words,
         assumed: assumed(&work, facts),
@@ -498,6 +534,7 @@ impl Work<'_> {
                 distance_m: round::metres(m.target.distance_m),
                 words: m.target.words.clone(),
                 is_landmark: m.target.is_landmark,
+                measured: m.target.measured.clone(),
                 target_right_deg: round::degrees(m.target.right_deg),
                 right_of_centre_m: round::metres(m.aim_right_m),
                 centre: m.centre.key().into(),
@@ -536,7 +573,12 @@ impl Work<'_> {
         }
     }
 
-    fn finishes(&self, decision: &Decision, flight: &[Coord<f64>]) -> Finishes {
+    fn finishes(
+        &self,
+        decision: &Decision,
+        flight: &[Coord<f64>],
+        ways: (TwoWay, bool),
+    ) -> Finishes {
         let balls: Vec<Coord<f64>> = decision.choice.rests.iter().map(|r| r.at).collect();
         let rings = |region: &region::Region| -> Vec<Vec<LonLat>> {
             region
@@ -561,6 +603,14 @@ impl Work<'_> {
                 .map(|p| round::metres(p[2] - tee_m))
                 .collect(),
             flight_airborne: decision.flight_airborne.min(flight.len()),
+            hundred: Hundred::of(&decision.choice.rests, &|at| self.lon_lat(at)),
+            other_ways: other_ways(
+                (decision.choice.peg, decision.choice.shot.aim_deg),
+                &decision.choice.rests,
+                ways,
+                &flight[..decision.flight_airborne.min(flight.len())],
+                &|at| self.lon_lat(at),
+            ),
         }
     }
 }

@@ -179,7 +179,7 @@ pub struct Side {
 }
 
 /// A hazard nearer to the ball's own line than this lies across it, m (practice).
-const ACROSS_M: f64 = 0.5;
+pub(crate) const ACROSS_M: f64 = 0.5;
 /// It counts for a side on which this share of its balls finishes (practice).
 const ON_ONE_SIDE: f64 = 0.75;
 
@@ -319,6 +319,20 @@ fn side(all: Vec<(&Carry, u32)>) -> Side {
         words,
         worst,
     }
+}
+
+/// The better side to miss on; none where nothing waits on either side.
+#[must_use]
+pub fn better_miss(plan: &Plan) -> Option<&'static str> {
+    let around = around(plan);
+    let (left, right) = (&around.left, &around.right);
+    let is_waited = !(left.words.is_empty() && right.words.is_empty());
+    let better = if right.weight <= left.weight {
+        "right"
+    } else {
+        "left"
+    };
+    is_waited.then_some(better)
 }
 
 /// The better side to miss on, and what waits on the other, short, long and across the

@@ -22,10 +22,13 @@
 //! - a point for every 200 m beyond 350 m.
 //!
 //! In sight: a straight line from eyes 1.6 m above the peg to the thing meets
-//! neither ground nor leaves.
+//! neither ground nor leaves; and what lies on the ground is not seen over a nearer bunker, with
+//! which it makes one strip of sand, nor below a crown.
 
 use geo::Coord;
+use serde::Serialize;
 
+use super::round;
 use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
 use super::sentence::{length, side, whole};
 use super::things::{Kind, Thing};
@@ -48,6 +51,12 @@ const ON_TARGET_DEG: f64 = 0.35;
 pub const EYES_M: f64 = 1.6;
 /// A flagstick is at least 7 ft (Equipment Rules, part 8 recommendation; memory, 80 %).
 pub const FLAG_M: f64 = 2.1;
+/// What is lower than this lies on the ground, m.
+const LOW_M: f64 = 1.0;
+/// Nearer than this two edges of sand are one, m; and so far inside the outline of what lies before
+/// it something is hidden, degrees (practice).
+const LIP_M: f64 = 3.0;
+const CLEAR_DEG: f64 = 0.05;
 /// Narrower than this, a thing is one point to aim at, degrees.
 const WIDE_DEG: f64 = 1.0;
 /// Narrower than this it cannot be made out, degrees.
@@ -68,6 +77,30 @@ pub struct Target {
     pub is_landmark: bool,
     /// True where it is the pin.
     pub is_pin: bool,
+    /// The length in the words, where nothing can be seen and they measure one.
+    pub measured: Option<Measured>,
+}
+
+/// A length beside a place: "7 yd" "in from" "the left edge of the fairway".
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Measured {
+    /// How far, m.
+    pub length_m: f64,
+    /// How it lies to the place: `in from`, `outside`, `left of` or `right of`.
+    pub how: String,
+    /// The place, with its article.
+    pub of: String,
+}
+
+impl Measured {
+    /// In a unit; nothing but the place where the length comes to none.
+    #[must_use]
+    pub fn told(&self, unit: LengthUnit) -> String {
+        match whole(self.length_m, unit) {
+            0 => self.of.clone(),
+            _ => format!("{} {} {}", length(self.length_m, unit), self.how, self.of),
+        }
+    }
 }
 
 impl Target {
@@ -76,7 +109,8 @@ impl Target {
     #[must_use]
     pub fn told(&self, unit: LengthUnit) -> String {
         if !self.is_landmark {
-            return self.words.clone();
+            let measured = self.measured.as_ref();
+            return measured.map_or_else(|| self.words.clone(), |measured| measured.told(unit));
         }
         if self.right_deg.abs() > WITHIN_DEG {
             let halves = (2.0 * self.right_deg.abs() / FINGER_DEG).round().max(1.0) / 2.0;
@@ -93,6 +127,22 @@ impl Target {
         }
         format!("{n} {} of {}", side(beside_m), self.words)
     }
+}
+
+/// Whether something low is seen over a nearer bunker, with which it makes one strip of sand.
+fn is_behind_sand(things: &[Thing], peg: Coord<f64>, candidate: &Candidate) -> bool {
+    let (far_m, at) = (distance_m(peg, candidate.at), candidate.at);
+    let bearing = bearing_deg(peg, at);
+    let is_before = |thing: &Thing| {
+        thing.kind == Kind::Bunker
+            && thing.distance_m(at) > LIP_M
+            && thing.distance_m(peg) < far_m - LIP_M
+            && silhouette(thing, peg, bearing).is_some_and(|seen| {
+                let off_deg = |corner| turn_deg(bearing_deg(peg, corner) - bearing);
+                off_deg(seen.left) < -CLEAR_DEG && off_deg(seen.right) > CLEAR_DEG
+            })
+    };
+    candidate.height_m < LOW_M && things.iter().any(is_before)
 }
 
 struct Candidate {
@@ -159,7 +209,9 @@ pub fn choose(
     });
     ranked
         .into_iter()
-        .find(|(_, _, c)| in_sight(scene, peg, c.at, c.height_m, c.own_m))
+        .find(|(_, _, c)| {
+            in_sight(scene, peg, c.at, c.height_m, c.own_m) && !is_behind_sand(things, peg, c)
+        })
         .map_or_else(
             || measured(scene, peg, aim_deg, landing_m, section, unit),
             |(_, right_deg, c)| Target {
@@ -169,13 +221,15 @@ pub fn choose(
                 words: c.words,
                 is_landmark: true,
                 is_pin: c.is_pin,
+                measured: None,
             },
         )
 }
 
 /// True where a line from the player's eyes to a point `height_m` above the
 /// ground at `at` meets neither ground nor leaves. Leaves within `own_m` of the
-/// point belong to the thing itself.
+/// point belong to the thing itself. Between stem and crown something that stands up is seen, and
+/// nothing that lies on the ground.
 #[must_use]
 pub fn in_sight(
     scene: &Scene<'_>,
@@ -188,6 +242,7 @@ pub fn in_sight(
     let top = (scene.height_m)(at) + height_m;
     let far = distance_m(peg, at);
     let bearing = bearing_deg(peg, at);
+    let is_low = height_m < LOW_M;
     // The last 3 m of ground hide nothing: the lip of the thing itself.
     let mut ahead = 5.0;
     while ahead < far - 3.0 {
@@ -200,7 +255,7 @@ pub fn in_sight(
         if far - ahead > own_m
             && let Some(leaves) = (scene.canopy)(here)
             && sight < ground + leaves.top_m
-            && sight > ground + leaves.base_m
+            && (is_low || sight > ground + leaves.base_m)
         {
             return false;
         }
@@ -354,46 +409,42 @@ fn measured(
     unit: LengthUnit,
 ) -> Target {
     let mut at = along(peg, aim_deg, landing_m);
-    let words = if let Some(section) = section {
+    let measured = if let Some(section) = section {
         let middle = section.right_of_centre_m(at);
         let half = section.width_m() / 2.0;
         let edge = if middle < 0.0 { "left" } else { "right" };
-        let inside = half - middle.abs();
-        match whole(inside, unit) {
-            0 => format!("the {edge} edge of the fairway"),
-            n if n > 0 => format!(
-                "{} in from the {edge} edge of the fairway",
-                length(inside, unit)
-            ),
-            _ => format!(
-                "{} outside the {edge} edge of the fairway",
-                length(inside, unit)
-            ),
+        let inside_m = half - middle.abs();
+        Measured {
+            length_m: round::metres(inside_m.abs()),
+            how: if inside_m > 0.0 { "in from" } else { "outside" }.into(),
+            of: format!("the {edge} edge of the fairway"),
         }
     } else if scene.par == 3 {
         at = along(peg, aim_deg, distance_m(peg, scene.pin));
         let right = ahead_and_right(peg, bearing_deg(peg, scene.pin), at)[1];
-        beside(right, "the pin", unit)
+        beside(right, "the pin")
     } else {
         let right = line_at(scene, peg, landing_m).map_or(0.0, |(origin, bearing)| {
             ahead_and_right(origin, bearing, at)[1]
         });
-        beside(right, "the line of play", unit)
+        beside(right, "the line of play")
     };
     Target {
         at,
         distance_m: distance_m(peg, at),
         right_deg: 0.0,
-        words,
+        words: measured.told(unit),
         is_landmark: false,
         is_pin: false,
+        measured: Some(measured),
     }
 }
 
-fn beside(right_m: f64, what: &str, unit: LengthUnit) -> String {
-    match whole(right_m, unit) {
-        0 => what.into(),
-        _ => format!("{} {} of {what}", length(right_m, unit), side(right_m)),
+fn beside(right_m: f64, of: &str) -> Measured {
+    Measured {
+        length_m: round::metres(right_m.abs()),
+        how: format!("{} of", side(right_m)),
+        of: of.into(),
     }
 }
 
@@ -495,6 +546,11 @@ mod tests {
             pick(&scene, 357.5).words,
             "7 yd in from the left edge of the fairway"
         );
+        // The same in metres, as the phone says it.
+        assert_eq!(
+            pick(&scene, 357.5).told(LengthUnit::Metres),
+            "6 m in from the left edge of the fairway"
+        );
         assert_eq!(
             pick(&scene, 355.5).words,
             "1 yd outside the left edge of the fairway"
@@ -546,6 +602,20 @@ mod tests {
             ..scene.clone()
         };
         assert!(in_sight(&clear, PEG, scene.pin, FLAG_M, 0.0));
+    }
+
+    /// A bunker 60 m behind another, in its middle as seen from the peg, is no mark; the end that
+    /// stands out beside the nearer one is.
+    #[test]
+    fn sand_behind_sand() {
+        let near = rectangle(Surface::Bunker, "n", [-2.0, 22.0], [200.0, 210.0]);
+        let far = |east: [f64; 2]| rectangle(Surface::Bunker, "f", east, [270.0, 280.0]);
+        let hidden = [near.clone(), far([4.0, 14.0])];
+        let target = pick(&flat(4, &STRAIGHT, &hidden, &[]), 3.0);
+        assert!(!target.words.contains("far bunker"), "{}", target.words);
+        let beside = [near, far([4.0, 40.0])];
+        let target = pick(&flat(4, &STRAIGHT, &beside, &[]), 8.4);
+        assert_eq!(target.words, "the right edge of the far bunker");
     }
 
     #[test]

@@ -29,11 +29,14 @@ pub mod carries;
 pub mod cautions;
 mod corridor;
 pub mod course;
+pub mod hundred;
 pub mod landmark;
+pub mod landscape;
 pub mod named_thing;
 pub mod next;
 mod next_words;
 pub mod not_reached;
+pub mod other_way;
 pub mod own_shot;
 pub mod region;
 pub(crate) mod round;
@@ -100,6 +103,9 @@ pub struct Plan {
     pub what_if: Vec<what_if::WhatIf>,
     /// Tee shots of the player's choosing, in the order asked for.
     pub own_shots: Vec<own_shot::OwnShot>,
+    /// Strokes still to play over the ground, where that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub landscape: Option<landscape::Landscape>,
     /// The player's own words for the shot, where this is such a shot and not a plan.
     #[serde(skip)]
     pub asked: Option<String>,
@@ -287,6 +293,9 @@ pub struct Aim {
     /// True where the target is a thing that can be seen; false where it is
     /// so far from an edge.
     pub is_landmark: bool,
+    /// The length that the words measure, where they measure one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured: Option<landmark::Measured>,
     /// The target, right of the line the set-up points along, degrees; at most
     /// 6 either way.
     pub target_right_deg: f64,
@@ -499,6 +508,8 @@ pub struct Comparison {
     pub costs: f64,
     /// Standard error of that difference.
     pub costs_standard_error: f64,
+    /// The choice's hundred balls, with this aim.
+    pub hundred: hundred::Hundred,
 }
 
 /// A hazard along the way.
@@ -542,6 +553,12 @@ const ALL_THE_WAY_M: f64 = 40.0;
 const AT_THE_TEE_M: f64 = 15.0;
 
 impl Carry {
+    /// Whether the usual ball's line, as far as it ends, meets it.
+    #[must_use]
+    pub fn is_reached(&self, total_m: f64) -> bool {
+        self.is_crossed && self.reach_m <= total_m
+    }
+
     /// Where it lies, from the peg: "238–242", "carry 230", "to 90", "315 on", "all the
     /// way"; one number where both ends are the same.
     #[must_use]
@@ -593,6 +610,11 @@ pub struct Finishes {
     pub flight_height_m: Vec<f64>,
     /// How many points of `flight` are in the air; the rest is bounce and roll.
     pub flight_airborne: usize,
+    /// A hundred balls, and what each ends in.
+    pub hundred: hundred::Hundred,
+    /// The usual balls beside this one, of a player who goes either way.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub other_ways: Vec<other_way::OtherWay>,
 }
 
 /// What to say.

@@ -443,6 +443,7 @@ mod tests {
             words: words.into(),
             is_landmark: true,
             is_pin: words == "the pin",
+            measured: None,
         }
     }
 

@@ -25,6 +25,7 @@ pub fn spoken<T>(plan: &Plan, say: impl FnOnce(&Shot<'_>) -> T) -> T {
         words: aim.words.clone(),
         is_landmark: aim.is_landmark,
         is_pin: aim.words == "the pin",
+        measured: aim.measured.clone(),
     };
     say(&Shot {
         club: &shot.club,

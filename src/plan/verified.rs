@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::sentence::shot_name;
 use super::why::shown_error;
-use super::{PartSwing, round};
+use super::{DEAR, PartSwing, round};
 use crate::player::Player;
 use crate::strategy::Priced;
 use crate::strategy::by_game::ByGame;
@@ -93,14 +93,15 @@ pub fn verified(found: &ByGame, player: &Player) -> Option<Verified> {
 }
 
 impl Verified {
-    /// What a golfer is to know of it; nothing where every figure held.
+    /// What a golfer is to know of it; nothing where every figure held that anybody would play.
     #[must_use]
     pub fn note(&self, unit: LengthUnit) -> Option<String> {
+        let is_dear = |row: &&Repriced| row.strokes - self.strokes > DEAR;
         let shown = |strokes: f64| format!("{strokes:.2}");
         let rows: Vec<String> = self
             .repriced
             .iter()
-            .filter(|row| shown(row.strokes) != shown(row.evaluated))
+            .filter(|row| !is_dear(row) && shown(row.strokes) != shown(row.evaluated))
             .map(|row| {
                 let aimed = match row.row.as_str() {
                     "choice" | "alternative" => String::new(),
@@ -144,6 +145,7 @@ mod tests {
             ("choice", 4.08),
             ("aiming off half your bend", 4.08),
             ("alternative", 4.1199),
+            ("a shot that nobody would play", 5.3),
         ]
         .map(|(row, evaluated)| Repriced {
             row: row.into(),
@@ -152,7 +154,7 @@ mod tests {
             part_swing: None,
             rollouts: 4096,
             evaluated,
-            strokes: 4.12,
+            strokes: if evaluated > 5.0 { 4.7 } else { 4.12 },
             standard_error: 0.006,
         })
         .into();

@@ -37,6 +37,10 @@ pub struct WhatIf {
     pub part_swing: Option<PartSwing>,
     /// Whether club and shape are the plan's.
     pub same_club: bool,
+    /// Where to peg then, in words.
+    pub peg: String,
+    /// What to aim at then, in words.
+    pub aim: String,
     /// The peg, right of the plan's along the front line, m.
     pub peg_right_m: f64,
     /// The set-up line, right of the plan's, degrees.
@@ -84,7 +88,13 @@ pub struct Under<'a> {
 
 /// A case for the plan file.
 #[must_use]
-pub fn what_if(case: &Case, under: Under<'_>, plan: &Decision, player: &Player) -> WhatIf {
+pub fn what_if(
+    case: &Case,
+    under: Under<'_>,
+    plan: &Decision,
+    player: &Player,
+    (peg, aim): (String, String),
+) -> WhatIf {
     let planned = plan.choice.shot;
     let hit = player.clubs.get(case.shot.club);
     let (club, shape) = hit.map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
@@ -114,6 +124,8 @@ pub fn what_if(case: &Case, under: Under<'_>, plan: &Decision, player: &Player) 
         shape: shape.into(),
         part_swing: hit.and_then(PartSwing::of),
         same_club: case.shot.club == planned.club,
+        peg,
+        aim,
         peg_right_m: round::metres(peg_right_m),
         aim_right_deg: round::degrees(turn),
         carry_m: round::metres(case.carry_m),
@@ -230,6 +242,8 @@ mod tests {
             shape: "draw".into(),
             part_swing: None,
             same_club: changes != "club",
+            peg: "by the left marker".into(),
+            aim: "the lone tree".into(),
             peg_right_m: 0.0,
             aim_right_deg: 1.0,
             aim_right_m: 4.0,

@@ -44,17 +44,12 @@ pub fn shown_error(standard_error: f64) -> f64 {
     (standard_error.abs() * 100.0 - 1.0e-9).ceil().max(1.0) / 100.0
 }
 
-/// "+0.12 ± 0.02"; the error is rounded up.
-#[must_use]
-pub fn difference(costs: f64, standard_error: f64) -> String {
-    let costs = (costs * 100.0).round() / 100.0 + 0.0;
-    format!("{costs:+.2} ± {:.2}", shown_error(standard_error))
-}
-
 /// "costs 0.12", "saves 0.05", or "no worse" where that is noise.
 #[must_use]
 pub fn cost(costs: f64, standard_error: f64) -> String {
-    if is_tie(costs, standard_error) {
+    if costs.is_nan() || costs.abs() >= 1.0e6 {
+        "–".into()
+    } else if is_tie(costs, standard_error) {
         "no worse".into()
     } else {
         let verb = if costs > 0.0 { "costs" } else { "saves" };
@@ -62,7 +57,8 @@ pub fn cost(costs: f64, standard_error: f64) -> String {
     }
 }
 
-/// "0.12", "−0.05", or "no worse" where that is noise: a cost in a column of costs.
+/// "0.12", "saves 0.05", or "no worse" where that is noise: a cost in a column of costs. A cost has no
+/// sign anywhere.
 #[must_use]
 pub fn cost_alone(costs: f64, standard_error: f64) -> String {
     if costs.is_nan() || costs.abs() >= 1.0e6 {
@@ -70,7 +66,8 @@ pub fn cost_alone(costs: f64, standard_error: f64) -> String {
     } else if is_tie(costs, standard_error) {
         "no worse".into()
     } else {
-        format!("{costs:.2}").replace('-', "−")
+        let verb = if costs > 0.0 { "" } else { "saves " };
+        format!("{verb}{:.2}", costs.abs())
     }
 }
 
@@ -253,7 +250,7 @@ mod tests {
         assert_eq!(cost(-0.004, 0.003), "no worse");
         assert_eq!(cost(0.03, 0.02), "no worse");
         assert_eq!(cost(-0.2, 0.02), "saves 0.20");
-        assert_eq!(cost_alone(-0.2, 0.02), "−0.20");
+        assert_eq!(cost_alone(-0.2, 0.02), "saves 0.20");
         assert_eq!(cost_alone(0.118, 0.012), "0.12");
         assert_eq!(cost_alone(f64::NAN, 0.012), "–");
         assert_eq!(cost_alone(0.03, 0.02), "no worse");

@@ -9,11 +9,12 @@ use crate::diagnostic::printable;
 use crate::flight::air::Wind;
 use crate::hole::pin;
 use crate::plan::Plan;
+use crate::plan::assemble;
 use crate::plan::what_if::{Under, WhatIf, what_if};
 use crate::player::CoursePlay;
 use crate::strategy::other_wind::{case_for_player, case_in_wind};
 use crate::strategy::part_swings::with_part_swings;
-use crate::strategy::what_if::{Flown, decide_pin, decide_wind_by_table};
+use crate::strategy::what_if::{Case, Flown, decide_pin, decide_wind_by_table};
 use crate::strategy::whole::Whole;
 use crate::strategy::{Decision, Progress, Question};
 
@@ -93,7 +94,7 @@ impl Planner<'_> {
             match decide_pin(&question, before, &self.played.aim, &flown, solved) {
                 Ok(case) => plan
                     .what_if
-                    .push(what_if(&case, under, before, question.player)),
+                    .push(self.told(&case, under, before, &question)),
                 Err(not) => plan.notes.push(format!(
                     "With the pin at the {name}, {}.",
                     printable(&not.to_string())
@@ -101,6 +102,19 @@ impl Planner<'_> {
             }
             report(total + done + 1);
         }
+    }
+
+    /// A case for the plan file, its peg and aim in words.
+    fn told(
+        &self,
+        case: &Case,
+        under: Under<'_>,
+        before: &Decision,
+        question: &Question<'_>,
+    ) -> WhatIf {
+        let (hole, tee) = (question.hole, question.tee);
+        let words = assemble::peg_and_aim(hole, tee, &case.shot, case.carry_m, self.unit);
+        what_if(case, under, before, question.player, words)
     }
 
     fn case_in(
@@ -126,7 +140,7 @@ impl Planner<'_> {
             None => decide_wind_by_table(&question, before),
         };
         match decided {
-            Ok(case) => Ok(what_if(&case, under, before, question.player)),
+            Ok(case) => Ok(self.told(&case, under, before, &question)),
             Err(not) => Err(not_reached_in(wind, &not, self.unit)),
         }
     }
@@ -155,7 +169,7 @@ impl Planner<'_> {
             None => decide_wind_by_table(&question, before),
         };
         match decided {
-            Ok(case) => Ok(what_if(&case, under, before, question.player)),
+            Ok(case) => Ok(self.told(&case, under, before, &question)),
             Err(not) => Err(format!(
                 "With {name} play, {}.",
                 printable(&not.to_string())

@@ -12,6 +12,7 @@
 //!    again in other winds, to other pins and with other course play ([`Cases`]).
 
 mod cases;
+mod landscape;
 pub mod looked_back;
 mod own_shots;
 
@@ -119,6 +120,7 @@ pub struct Planner<'a> {
     effort: Effort,
     cases: Cases,
     own_shots: Vec<(String, OwnShot)>,
+    has_landscape: bool,
     swung: Option<Swung>,
 }
 
@@ -152,6 +154,7 @@ impl<'a> Planner<'a> {
             effort: Effort::default(),
             cases: Cases::default(),
             own_shots: Vec::new(),
+            has_landscape: false,
             swung: None,
         }
     }
@@ -231,6 +234,14 @@ impl<'a> Planner<'a> {
     #[must_use]
     pub fn own_shots(mut self, shots: Vec<(String, OwnShot)>) -> Self {
         self.own_shots = shots;
+        self
+    }
+
+    /// With strokes still to play over the ground where the balls end, where `is_so` and the hole is
+    /// solved.
+    #[must_use]
+    pub fn landscape(mut self, is_so: bool) -> Self {
+        self.has_landscape = is_so;
         self
     }
 
@@ -314,6 +325,9 @@ impl<'a> Planner<'a> {
             whole_hole(found, aim, received, self.hole, player, problem, self.unit)
         };
         plan.whole_hole = Some(whole(&found));
+        if self.has_landscape {
+            plan.landscape = self.landscape_of(&found.decision, &solved);
+        }
         plan.verified = verified(&found, question.player);
         let note = plan.verified.as_ref();
         plan.notes

@@ -66,7 +66,7 @@ pub(super) fn tables(out: &mut String, plan: &Plan, width: usize) {
     section(
         out,
         "Carries from the tee",
-        &carries(&plan.carries, unit),
+        &carries(&plan.carries, plan.choice.shot.total_m, unit),
         width,
     );
     section(out, "Fairway", &widths(&plan.widths, unit), width);
@@ -216,8 +216,14 @@ pub(super) fn what_if(plan: &Plan, unit: LengthUnit) -> Rows {
             match case.keep_shot {
                 Some(c) if is_tie(c.costs, c.standard_error) => "no worse".into(),
                 Some(c) => match case.costs_unit.as_str() {
-                    "chance" => format!("-{:.1} in 100", c.costs * 100.0),
-                    "points" => format!("-{:.2} points", c.costs),
+                    "chance" => {
+                        let less = if c.costs > 0.0 { "fewer" } else { "more" };
+                        format!("{:.1} {less} in 100", c.costs.abs() * 100.0)
+                    }
+                    "points" => {
+                        let verb = if c.costs > 0.0 { "costs" } else { "gains" };
+                        format!("{verb} {:.2} points", c.costs.abs())
+                    }
                     _ => cost_alone(c.costs, c.standard_error),
                 },
                 None => "no ball in play".into(),
@@ -415,7 +421,7 @@ fn direction(degrees: f64) -> String {
     }
 }
 
-fn carries(carries: &[Carry], unit: LengthUnit) -> Rows {
+fn carries(carries: &[Carry], total_m: f64, unit: LengthUnit) -> Rows {
     let mut rows = Rows::new();
     for hazard in carries {
         if rows.is_empty() {
@@ -427,7 +433,9 @@ fn carries(carries: &[Carry], unit: LengthUnit) -> Rows {
             );
         }
         let off = match unit.of(hazard.offset_m).round() {
-            o if o.abs() < 0.5 => "on it".to_string(),
+            o if o.abs() < 0.5 && hazard.is_reached(total_m) => "on it".to_string(),
+            // The line comes to it behind the usual ball only.
+            o if o.abs() < 0.5 => "past your ball".to_string(),
             o if o < 0.0 => format!("{:.0} {} left", -o, unit.name()),
             o => format!("{o:.0} {} right", unit.name()),
         };

@@ -45,15 +45,16 @@ fn inside(rings: &[Vec<Point>], p: Point) -> bool {
 
 /// No line of a label over the flight or the aim, none over another, each label on the
 /// side of what it names.
-fn assert_leaders(name: &str, plate: &Plate) {
-    let lines = [&plate.flight, &plate.aim];
+fn assert_leaders(name: &str, plate: &Plate, plan: &Plan) {
+    let mut lines = vec![&plate.flight, &plate.aim];
+    lines.extend(&plate.other_flights);
     for (k, leader) in plate.leaders.iter().enumerate() {
         let said = format!("{name}: \"{}\" {:?}", leader.words, leader.points);
         assert!(
             plate.area.holds(leader.names),
             "{said} names what is not there"
         );
-        for line in lines {
+        for line in &lines {
             assert!(!meet(&leader.points, line), "{said} crosses the shot");
         }
         for other in &plate.leaders[..k] {
@@ -70,11 +71,48 @@ fn assert_leaders(name: &str, plate: &Plate) {
         let level = |sign: f64| [[at[0] + 3.0 * sign, at[1]], [at[0] + 2_000.0 * sign, at[1]]];
         let open = |sign: f64| !lines.iter().any(|line| meet(&level(sign), line));
         assert!(open(sign), "{said} stands beyond the shot's lines");
-        if open(-sign) && !leader.words.ends_with(" wide") {
+        // Beside the ball's line a label may stand on its other side, where the own one is barred.
+        // A made-up hazard may lie on the other side than its plan says.
+        let off = at[0] - plate.middle;
+        let is_near = |is_right: bool| if is_right { off <= 40.0 } else { off >= -40.0 };
+        if let Some(is_right) = leader.is_of_right {
+            assert!(
+                leader.is_right == is_right || is_near(is_right),
+                "{said} stands on the other side"
+            );
+        } else if open(-sign) && !leader.words.ends_with(" wide") {
             let off = (at[0] - plate.middle) * sign;
             assert!(off > -40.0, "{said} stands on the other side, {off}");
         }
+        // What is a hazard's is on its side of the ball's line, unless the shot lies between.
+        let named = plan
+            .carries
+            .iter()
+            .filter(|c| c.stretch(plan.unit()) == leader.words);
+        let named: Vec<_> = named.collect();
+        if let [carry] = named.as_slice()
+            && carry.offset_m.abs() >= 0.5
+            && open(carry.offset_m.signum())
+        {
+            let is_right = carry.offset_m > 0.0;
+            assert!(
+                leader.is_right == is_right || is_near(is_right),
+                "{said}: {carry:?}"
+            );
+        }
     }
+}
+
+/// The counts below "Of 100 balls" add to a hundred.
+fn assert_hundred(name: &str, layout: &Layout) {
+    let head = layout.texts.iter().find(|t| t.words == "Of 100 balls");
+    let head = head.expect("a head").area;
+    let below = layout
+        .texts
+        .iter()
+        .filter(|t| t.area.top > head.top && t.area.right < head.left + 75.0 && t.size > 29.0);
+    let sum: u32 = below.filter_map(|t| t.words.parse::<u32>().ok()).sum();
+    assert_eq!(sum, 100, "{name}");
 }
 
 /// Smaller type only for arcs and the foot.
@@ -198,7 +236,8 @@ pub fn assert_scene(name: &str, drawn: &Drawn, plan: &Plan) {
     let layout = &drawn.layout;
     let plate = layout.plate.as_ref().expect("a plate");
     super::draw_sketch::assert_clean(name, layout);
-    assert_leaders(name, plate);
+    assert_leaders(name, plate, plan);
+    assert_hundred(name, layout);
     assert_type(name, layout);
     assert_share(name, plate);
     assert_ends(name, drawn, plan);

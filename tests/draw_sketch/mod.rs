@@ -13,8 +13,9 @@ use bendline::flight::{Ball, Firmness, Weather, Wind};
 use bendline::hole::plane::Plane;
 use bendline::hole::{Hole, Patch, Surface, Tree};
 use bendline::outcome::Day;
+use bendline::plan::hundred::Hundred;
 use bendline::plan::next::{Miss, Next, NextShot};
-use bendline::plan::what_if::WhatIf;
+use bendline::plan::what_if::{Costs, WhatIf};
 use bendline::plan::whole_hole::{ObjectiveFacts, ScoreShares, WholeHole};
 use bendline::plan::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finish, Finishes, HoleFacts, Line,
@@ -226,6 +227,7 @@ impl Sketch {
                 distance_m: length(call.peg, call.target),
                 words: call.words.to_owned(),
                 is_landmark: true,
+                measured: None,
                 target_right_deg: 0.0,
                 right_of_centre_m: 8.0,
                 centre: "fairway".to_owned(),
@@ -405,12 +407,14 @@ impl Sketch {
                     shot: shot(call.club, call.shape),
                     costs: 0.118,
                     costs_standard_error: 0.005,
+                    hundred: hundred(&balls),
                 },
                 Comparison {
                     name: "aiming off half your bend".to_owned(),
                     shot: shot(call.club, call.shape),
                     costs: 0.024,
                     costs_standard_error: 0.003,
+                    hundred: hundred(&balls),
                 },
             ],
             carries: call
@@ -453,6 +457,8 @@ impl Sketch {
             finishes: Finishes {
                 half: vec![ring(0.55)],
                 ninety: vec![ring(1.0)],
+                hundred: hundred(&balls),
+                other_ways: Vec::new(),
                 balls,
                 flight: flight.iter().map(|&p| self.lon_lat(p)).collect(),
                 flight_height_m: flight.iter().map(|_| 0.0).collect(),
@@ -462,6 +468,7 @@ impl Sketch {
             verified: None,
             what_if: Vec::new(),
             own_shots: Vec::new(),
+            landscape: None,
             asked: None,
             words: Words {
                 sentence: call.sentence.to_owned(),
@@ -601,6 +608,27 @@ pub fn no_double() -> ObjectiveFacts {
     }
 }
 
+/// The first hundred balls, with all ends that there are.
+fn hundred(balls: &[LonLat]) -> Hundred {
+    let ends = [
+        "fairway",
+        "fairway",
+        "rough",
+        "fairway",
+        "bunker",
+        "green",
+        "trees",
+        "rough",
+        "penalty_area",
+        "out_of_bounds",
+    ];
+    let at: Vec<LonLat> = balls.iter().take(100).copied().collect();
+    Hundred {
+        ends: (0..at.len()).map(|k| ends[k % ends.len()]).collect(),
+        at,
+    }
+}
+
 /// Sixteen winds, in which all can happen.
 pub fn other_winds() -> Vec<WhatIf> {
     let changes = ["nothing", "aim", "peg and aim", "club"];
@@ -624,7 +652,13 @@ pub fn other_winds() -> Vec<WhatIf> {
             standard_error: 0.01,
             costs_unit: "strokes".to_owned(),
             keep_club: None,
-            keep_shot: None,
+            keep_shot: (case != 5).then_some(Costs {
+                costs: 0.03 * f64::from(case % 4),
+                standard_error: 0.004,
+            }),
+            peg: "by the left marker".to_owned(),
+            aim: "2 fingers left of the right edge of the far fairway bunker on the left"
+                .to_owned(),
         })
         .collect()
 }

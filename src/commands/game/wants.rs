@@ -100,6 +100,12 @@ impl Table {
         self
     }
 
+    /// The same, with strokes still to play over the ground, where `is_so`.
+    pub fn with_landscape(mut self, is_so: bool) -> Self {
+        self.has_landscape = is_so;
+        self
+    }
+
     /// What is played for on a hole, and what is held beside it.
     pub(super) fn played(&self, hole: usize) -> Played {
         let par = usize::from(self.holes[hole].par);

@@ -1,9 +1,9 @@
 //! The pocket book of a course: one PDF to print, cut and carry.
 //!
-//! [`cover`] shows the round at a glance, then each hole has its page
+//! [`cover`] shows the course as a map, then each hole has its page
 //! ([`super::page`]) on the left and its green ([`green`]) on the right of a
-//! spread; [`turns`] says what changes if the wind turns, [`summary`] which
-//! decisions weigh most, [`reading`] how to read it all. [`impose`] puts two
+//! spread; [`turns`] says what changes if the wind turns, [`super::ladders`] shows
+//! the round on one page, [`summary`] says which decisions weigh most, [`reading`] how to read it all. [`impose`] puts two
 //! pages on a sheet to be folded.
 //!
 //! A book with images of greens may be carried if it is no larger than
@@ -12,6 +12,7 @@
 //! drawing is larger than that scale.
 
 pub(super) mod check_first;
+mod course_map;
 pub mod cover;
 pub mod green;
 pub mod impose;
@@ -20,11 +21,12 @@ pub mod summary;
 pub mod turns;
 
 use super::labels::{Board, Layout};
-use super::page::{self, LARGE, Land, MEDIUM, PAGE, area, group};
+use super::page::{self, Drawn, LARGE, Land, MEDIUM, PAGE, SMALL, area};
 use super::panel::{INK_SMALL, put, rule};
 use super::pdf::{self, About, NoPdf, Sheet};
-use super::scene::{self, Anchor, Fill, Node, Stroke, palette};
-use super::text;
+use super::scene::{Anchor, Node, Stroke, palette};
+use super::sheet::{self, paragraph};
+use super::{ladders, text};
 use crate::plan::Plan;
 use impose::Paper;
 
@@ -53,6 +55,8 @@ pub struct Chapter<'a> {
     pub turns: &'a [Plan],
     /// Further winds in which the hole is not reached.
     pub unreached: &'a [Unreached],
+    /// Pictures of it beside its page, each with its name.
+    pub pictures: Vec<(&'static str, Drawn)>,
 }
 
 /// A wind in which a hole is not reached.
@@ -79,9 +83,22 @@ pub struct BookPage {
     pub layout: Layout,
 }
 
+impl BookPage {
+    /// A page of a name.
+    fn of(name: String, drawn: Drawn) -> Self {
+        Self {
+            name,
+            nodes: drawn.nodes,
+            layout: drawn.layout,
+        }
+    }
+}
+
 /// Left and right edge of what is printed.
 const LEFT: f64 = 60.0;
 const RIGHT: f64 = 1019.0;
+/// Scales and arcs.
+const SMALL_TYPE: f64 = SMALL;
 /// Lowest baseline.
 const FOOT: f64 = 1732.0;
 
@@ -93,29 +110,49 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
     for chapter in &book.chapters {
         let drawn = page::lay_out(chapter.plan, &chapter.land);
         let reference = text::clean(&chapter.plan.hole.reference);
-        pages.push(BookPage {
-            name: format!("Hole {reference}"),
-            nodes: drawn.nodes,
-            layout: drawn.layout,
-        });
+        pages.push(BookPage::of(format!("Hole {reference}"), drawn));
         pages.push(green::page(chapter));
     }
     // After the spreads, which they would break up.
     for chapter in &book.chapters {
         let reference = text::clean(&chapter.plan.hole.reference);
+        let pictures = chapter.pictures.iter();
+        pages.extend(
+            pictures.map(|(name, drawn)| {
+                BookPage::of(format!("Hole {reference}, {name}"), drawn.clone())
+            }),
+        );
         for own in &chapter.plan.own_shots {
             let drawn = page::lay_out(&own.page, &chapter.land);
-            pages.push(BookPage {
-                name: format!("Hole {reference}, your own shot {}", own.number),
-                nodes: drawn.nodes,
-                layout: drawn.layout,
-            });
+            let name = format!("Hole {reference}, your own shot {}", own.number);
+            pages.push(BookPage::of(name, drawn));
         }
     }
     pages.extend(turns::pages(book));
+    pages.extend(round(book));
     pages.extend(summary::pages(book));
     pages.push(reading::page(book));
     pages
+}
+
+/// The round on one page, or on one for each nine holes.
+fn round(book: &Book<'_>) -> Vec<BookPage> {
+    let holes: Vec<ladders::Hole<'_>> = book
+        .chapters
+        .iter()
+        .map(|chapter| ladders::Hole {
+            plan: chapter.plan,
+            land: chapter.land,
+        })
+        .collect();
+    let drawn = ladders::pages("The round", &holes);
+    let many = drawn.len() > 1;
+    let pages = drawn.into_iter().enumerate();
+    let pages = pages.map(|(k, drawn)| match many {
+        true => BookPage::of(format!("The round, {}", k + 1), drawn),
+        false => BookPage::of("The round".to_owned(), drawn),
+    });
+    pages.collect()
 }
 
 /// The book as a PDF: single pages, or two up on sheets of `paper`.
@@ -196,43 +233,6 @@ fn finish(
     scale: f64,
     map: super::frame::Area,
 ) -> BookPage {
-    let paper = area(0.0, 0.0, PAGE[0], PAGE[1]);
-    let mut nodes = vec![Node::Path {
-        steps: scene::rectangle(0.0, 0.0, PAGE[0], PAGE[1]),
-        fill: Some(Fill::of(palette::PAPER)),
-        stroke: None,
-    }];
-    nodes.extend(under);
-    nodes.push(group("words", board.nodes));
-    BookPage {
-        name,
-        nodes,
-        layout: Layout {
-            page: paper,
-            map,
-            scale,
-            texts: board.texts,
-            unplaced: board.unplaced,
-            plate: None,
-        },
-    }
-}
-
-/// Wrapped words from a baseline down; returns the next free baseline.
-fn paragraph(
-    board: &mut Board,
-    words: &str,
-    style: (f64, bool, scene::Colour),
-    at: scene::Point,
-    room: f64,
-    most: usize,
-) -> f64 {
-    let words = text::hold_units(&text::clean(words));
-    let mut y = at[1];
-    let pitch = style.0 * (text::ascent(&words) + text::DESCENT).max(1.2) + 0.5;
-    for line in text::wrap(&words, style.0, style.1, room, most) {
-        put(board, &line, style, [at[0], y], Anchor::Start, room);
-        y += pitch;
-    }
-    y
+    let drawn = sheet::finish(name.clone(), PAGE[1], under, board, (map, scale));
+    BookPage::of(name, drawn)
 }

@@ -4,21 +4,27 @@
 //! not hopeless in the day's wind, not a correction of the first one. What stays the same is said
 //! as such.
 
+use super::super::flower::aimed;
 use super::super::labels::Board;
-use super::super::page::{Lengths, MEDIUM, PAGE, SMALL, area, fixed};
+use super::super::page::{Lengths, MEDIUM, PAGE, SMALL, area};
 use super::super::panel::{INK_SMALL, STONE_SMALL, compass, is_windy, put, rule};
 use super::super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
 use super::super::text;
 use super::{Book, BookPage, Chapter, FOOT, LEFT, RIGHT, Unreached, finish, headed, paragraph};
 use crate::plan::Plan;
 use crate::plan::scene::turn_deg;
-use crate::plan::sentence::{capital, club, swing};
-use crate::plan::why::is_tie;
+use crate::plan::sentence::{self, capital, club, swing};
+use crate::plan::spoken::spoken;
+use crate::plan::why::cost;
 
-/// Holes on a page.
-const ROWS: usize = 9;
-/// Where the cells begin, and how wide they are for a number of cases.
-const NAMES: f64 = 215.0;
+/// Where the flower of a hole has its middle, and where what to do begins.
+const FLOWER: f64 = LEFT + 290.0;
+const WORDS: f64 = LEFT + 370.0;
+/// A flower's petals: where they begin, the longest, the cost that makes it, strokes, half a width.
+const BUD: f64 = 16.0;
+const LONGEST: f64 = 44.0;
+const COST: f64 = 0.3;
+const HALF: f64 = 9.0;
 
 /// The pages; none where no other wind was looked at.
 #[must_use]
@@ -28,12 +34,29 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
         .iter()
         .filter(|chapter| !columns(chapter).is_empty())
         .collect();
-    let many = turned.len() > ROWS;
-    turned
-        .chunks(ROWS)
-        .enumerate()
+    let mut parts: Vec<Vec<&Chapter<'_>>> = Vec::new();
+    let mut used = f64::MAX;
+    for chapter in turned {
+        let high = high(&told(chapter));
+        if used + high > FOOT - LAST_WORDS {
+            parts.push(Vec::new());
+            used = FIRST_ROW;
+        }
+        used += high;
+        if let Some(part) = parts.last_mut() {
+            part.push(chapter);
+        }
+    }
+    let many = parts.len() > 1;
+    let parts = parts.iter().enumerate();
+    parts
         .map(|(index, chapters)| page(chapters, many.then_some(index + 1)))
         .collect()
+}
+
+/// How high the row of a hole with so many lines is.
+fn high(lines: &[(String, Style)]) -> f64 {
+    lines.len().max(LEAST_LINES) as f64 * PITCH + BETWEEN
 }
 
 /// The other winds of a chapter in the book's order.
@@ -49,47 +72,39 @@ fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
     let planned = chapters[0].plan;
     let lengths = Lengths::of_unit(&planned.words.unit);
     let title = "If the wind turns";
+    let others = columns(chapters[0]).into_iter().map(|turn| wind_of(turn).0);
+    let strong = others.fold(0.0, f64::max);
+    let again = if is_windy(strong) {
+        format!("{} from elsewhere", lengths.speed(strong))
+    } else {
+        "each of these".to_owned()
+    };
     let under = format!(
-        "planned for {}; decided again for each of these",
+        "planned for {}; decided again for {again}",
         wind_words(planned, lengths)
     );
     let mut board = headed(title, &under);
-    let cases = chapters.iter().map(|c| columns(c).len()).max().unwrap_or(1);
-    let wide = (RIGHT - LEFT - NAMES) / cases.max(1) as f64;
-    let column = |k: usize| LEFT + NAMES + k as f64 * wide;
-    for (k, turn) in columns(chapters[0]).into_iter().enumerate() {
-        let wind = match turn {
-            Ok(plan) => (plan.conditions.wind_m_s, plan.conditions.wind_from_deg),
-            Err(unreached) => (unreached.wind_m_s, unreached.wind_from_deg),
-        };
-        header(&mut board, wind, [column(k), 172.0], lengths);
-    }
     let light = Stroke::of(palette::MIST, 2.0);
     let across = area(LEFT, 0.0, RIGHT, 0.0);
-    let room = wide - 14.0;
-    let highs: Vec<f64> = chapters.iter().map(|c| high(c, room, lengths)).collect();
-    // Where the rows do not fit the page, all are lower by the same factor.
-    let share = ((FOOT - 150.0 - 262.0) / highs.iter().sum::<f64>()).min(1.0);
-    let mut y = 262.0;
-    for (chapter, high) in chapters.iter().zip(&highs) {
-        rule(&mut board, &across, y - 36.0, light);
+    let mut y = FIRST_ROW;
+    for chapter in chapters {
+        let lines = told(chapter);
+        rule(&mut board, &across, y - 32.0, light);
         name(&mut board, chapter.plan, [LEFT, y], lengths);
-        for (k, turn) in columns(chapter).into_iter().enumerate() {
-            let mut at = [column(k), y];
-            for (words, style) in cell(chapter.plan, turn, room, lengths) {
-                put(&mut board, &words, style, at, Anchor::Start, room);
-                at[1] += PITCH * share;
-            }
+        flower(&mut board, chapter, [FLOWER, y + 28.0]);
+        let mut at = [WORDS, y - 4.0];
+        for (words, style) in &lines {
+            put(&mut board, words, *style, at, Anchor::Start, RIGHT - WORDS);
+            at[1] += PITCH;
         }
-        y += high * share;
+        y += high(&lines);
     }
-    rule(&mut board, &across, y - 36.0, light);
+    rule(&mut board, &across, y - 32.0, light);
     let words = format!(
-        "The aim is beside the plan's, at the distance the ball lands; the peg beside the plan's; \
-         both in {}. \
-         \"Keep\" is what keeping the planned club costs in that wind, in strokes, over very \
-         many rounds. Choose before the round which page to trust: measuring the wind during it is \
-         against Rule 4.3a; feeling it is not.",
+        "A petal points to where a wind comes from, the hole upwards; it is as long as keeping the \
+         planned club costs, and full where another club is better; a ring: the same club. Costs are in \
+         strokes, lengths in {}. Choose before the round which line to trust: measuring the wind \
+         during it is against Rule 4.3a; feeling it is not.",
         lengths.name()
     );
     paragraph(&mut board, &words, STONE_SMALL, [LEFT, y], RIGHT - LEFT, 5);
@@ -119,58 +134,74 @@ fn wind_words(plan: &Plan, lengths: Lengths) -> String {
     }
 }
 
-/// The case: an arrow on a dial with north up, and its name.
-fn header(board: &mut Board, (speed_m_s, from_deg): (f64, f64), at: Point, lengths: Lengths) {
-    let centre = [at[0] + 24.0, at[1] + 8.0];
+/// The flower of a hole: a petal for each wind.
+fn flower(board: &mut Board, chapter: &Chapter<'_>, middle: Point) {
+    let mist = Stroke::of(palette::MIST, 1.6);
     board.nodes.push(Node::Circle {
         id: None,
-        at: centre,
-        radius: 22.0,
+        at: middle,
+        radius: BUD,
         fill: Some(Fill::of(palette::PAPER)),
-        stroke: Some(Stroke::of(palette::MIST, 1.6)),
+        stroke: Some(mist),
     });
-    let words = if is_windy(speed_m_s) {
-        let (sin, cos) = (from_deg + 180.0).to_radians().sin_cos();
-        let to = [sin, -cos];
-        let on = |r: f64, s: f64| {
+    let ink = Stroke::of(palette::INK, 2.0);
+    let ends = ([middle[0], middle[1] + 9.0], [middle[0], middle[1] - 9.0]);
+    board.nodes.push(scene::line(ends.0, ends.1, ink));
+    let flag = [
+        ends.1,
+        [ends.1[0] + 7.0, ends.1[1] + 3.0],
+        [ends.1[0], ends.1[1] + 6.0],
+    ];
+    board.nodes.push(Node::Path {
+        steps: scene::ring(&flag),
+        fill: Some(Fill::of(palette::INK)),
+        stroke: None,
+    });
+    let planned = chapter.plan;
+    for turn in columns(chapter) {
+        let (wind_m_s, from_deg) = wind_of(turn);
+        if !is_windy(wind_m_s) || !from_deg.is_finite() {
+            continue;
+        }
+        let turned = (from_deg - planned.hole.line_of_play_deg).to_radians();
+        let (sin, cos) = turned.sin_cos();
+        let on = |ahead: f64, right: f64| {
             [
-                centre[0] + to[0] * r - to[1] * s,
-                centre[1] + to[1] * r + to[0] * s,
+                middle[0] + ahead * sin + right * cos,
+                middle[1] - ahead * cos + right * sin,
             ]
         };
-        let shaft = Stroke::of(palette::INK, 4.0);
-        board
-            .nodes
-            .push(scene::line(on(-15.0, 0.0), on(6.0, 0.0), shaft));
+        let change = turn.ok().map(|turn| change(planned, turn));
+        let other = change.and_then(|change| change.club);
+        let violet = Stroke::of(palette::ACCENT, 2.0);
+        let Some((_, costs)) = other else {
+            let ring = Some(if turn.is_ok() { violet } else { ink });
+            let at = on(BUD + 6.0, 0.0);
+            board.nodes.push(scene::disc(at, 5.0, palette::PAPER, ring));
+            continue;
+        };
+        let costs = costs.map_or(0.0, |[costs, _]| costs.clamp(0.0, COST));
+        let long = BUD + 12.0 + (LONGEST - BUD - 12.0) * costs / COST;
+        let (foot, tip) = (on(BUD, 0.0), on(long, 0.0));
+        let belly = |side: f64| on((BUD + long) * 0.55, side * HALF);
         board.nodes.push(Node::Path {
-            steps: scene::ring(&[on(18.0, 0.0), on(3.0, 8.0), on(3.0, -8.0)]),
-            fill: Some(Fill::of(palette::INK)),
+            steps: vec![
+                scene::Step::Move(foot),
+                scene::Step::Cubic(belly(1.0), belly(1.0), tip),
+                scene::Step::Cubic(belly(-1.0), belly(-1.0), foot),
+                scene::Step::Close,
+            ],
+            fill: Some(Fill::of(palette::ACCENT)),
             stroke: None,
         });
-        ["from", compass(from_deg)].join(" ")
-    } else {
-        "calm".to_owned()
-    };
-    let strong = (SMALL, true, palette::INK);
-    let x = at[0] + 54.0;
-    put(
-        board,
-        &words,
-        strong,
-        [x, at[1] + 4.0],
-        Anchor::Start,
-        150.0,
-    );
-    if is_windy(speed_m_s) {
-        let speed = lengths.speed(speed_m_s);
-        put(
-            board,
-            &speed,
-            STONE_SMALL,
-            [x, at[1] + 30.0],
-            Anchor::Start,
-            150.0,
-        );
+    }
+}
+
+/// Speed and direction of a case's wind.
+fn wind_of(turn: Result<&Plan, &Unreached>) -> (f64, f64) {
+    match turn {
+        Ok(plan) => (plan.conditions.wind_m_s, plan.conditions.wind_from_deg),
+        Err(unreached) => (unreached.wind_m_s, unreached.wind_from_deg),
     }
 }
 
@@ -187,7 +218,7 @@ fn name(board: &mut Board, plan: &Plan, at: Point, lengths: Lengths) {
         70.0,
     );
     let x = at[0] + 78.0;
-    let room = NAMES - 78.0 - 10.0;
+    let room = FLOWER - LONGEST - 8.0 - x;
     let club = capital(&text::clean(&club(&shot.club)));
     put(
         board,
@@ -281,63 +312,75 @@ pub fn peg_words(right_m: f64, lengths: Lengths) -> Option<String> {
     (moved != "0").then(|| format!("peg {moved} {side}"))
 }
 
-/// From a line of a cell to the next.
+/// From a line to the next; lines of a row at least, for the club, its shape and carry; between rows.
 const PITCH: f64 = 27.0;
-/// Fewest lines of a row: the plan's club, shape and carry.
-const LEAST_LINES: usize = 4;
-
-/// How high a row is.
-fn high(chapter: &Chapter<'_>, room: f64, lengths: Lengths) -> f64 {
-    let lines = |turn| cell(chapter.plan, turn, room, lengths).len();
-    let most = columns(chapter).into_iter().map(lines).max();
-    PITCH * most.unwrap_or(0).max(LEAST_LINES) as f64 + 40.0
-}
+const LEAST_LINES: usize = 3;
+const BETWEEN: f64 = 34.0;
+/// The first row's baseline, and what the words below the rows take.
+const FIRST_ROW: f64 = 184.0;
+const LAST_WORDS: f64 = 110.0;
 
 /// A size, whether it is bold, and a colour.
 type Style = (f64, bool, scene::Colour);
 
-/// The lines of a cell.
-fn cell(
-    plan: &Plan,
-    turn: Result<&Plan, &Unreached>,
-    room: f64,
-    lengths: Lengths,
-) -> Vec<(String, Style)> {
+/// What to do on a hole in the other winds: the same in several stands once.
+fn told(chapter: &Chapter<'_>) -> Vec<(String, Style)> {
+    let lengths = Lengths::of_unit(&chapter.plan.words.unit);
+    let mut groups: Vec<(Vec<&str>, String, bool)> = Vec::new();
+    for turn in columns(chapter) {
+        let (wind_m_s, from_deg) = wind_of(turn);
+        let wind = if is_windy(wind_m_s) {
+            compass(from_deg)
+        } else {
+            "calm"
+        };
+        let (words, is_other) = in_wind(chapter.plan, turn, lengths);
+        match groups.iter_mut().find(|group| group.1 == words) {
+            Some(group) => group.0.push(wind),
+            None => groups.push((vec![wind], words, is_other)),
+        }
+    }
+    let lines = groups.into_iter().flat_map(|(winds, words, is_other)| {
+        let winds = winds.join(", ");
+        let from = if winds.starts_with("calm") {
+            ""
+        } else {
+            "from "
+        };
+        let words = text::hold_units(&text::clean(&format!("{from}{winds}: {words}")));
+        let style = (SMALL, is_other, palette::INK);
+        let lines = text::wrap(&words, SMALL, is_other, RIGHT - WORDS, 6);
+        lines.into_iter().map(move |line| (line, style))
+    });
+    lines.collect()
+}
+
+/// What to do in one wind: club, peg and aim where they change, and what keeping the club costs; and
+/// whether that is another club.
+fn in_wind(plan: &Plan, turn: Result<&Plan, &Unreached>, lengths: Lengths) -> (String, bool) {
     let Ok(turn) = turn else {
-        return vec![("not reached".to_owned(), INK_SMALL)];
+        return ("not reached".to_owned(), true);
     };
     let change = change(plan, turn);
-    let strong = (SMALL, true, palette::INK);
-    let mut lines: Vec<(String, Style)> = match &change.club {
-        None => vec![("same club".to_owned(), STONE_SMALL)],
-        // A long name takes two lines: a club must be read whole.
-        Some((name, _)) => text::wrap(&capital(&text::clean(name)), SMALL, true, room, 2)
-            .into_iter()
-            .map(|line| (line, (SMALL, true, palette::ACCENT)))
-            .collect(),
-    };
-    let aim = lengths.whole(change.aim_right_m.abs());
-    lines.push(if aim == "0" || aim == "1" {
-        ("same aim".to_owned(), STONE_SMALL)
-    } else {
-        let side = if change.aim_right_m > 0.0 {
-            "right"
-        } else {
-            "left"
-        };
-        (format!("{aim} {side}"), strong)
-    });
-    lines.extend(peg_words(change.peg_right_m, lengths).map(|peg| (peg, strong)));
-    let carry = format!("carry {}", lengths.whole(change.carry_m));
-    lines.push((carry, STONE_SMALL));
-    match change.club {
-        Some((_, Some([costs, error]))) if is_tie(costs, error) => {
-            lines.push(("keep: no worse".to_owned(), INK_SMALL));
-        }
-        Some((_, Some([costs, _]))) => {
-            lines.push((format!("keep: {}", fixed(costs, 2)), INK_SMALL));
-        }
-        _ => {}
+    let mut parts = Vec::new();
+    if let Some((name, _)) = &change.club {
+        parts.push(capital(name));
     }
-    lines
+    if peg_words(change.peg_right_m, lengths).is_some() {
+        let peg = spoken(turn, |shot| sentence::peg(shot, turn.unit()));
+        parts.push(format!("peg {peg}"));
+    }
+    let aim = lengths.whole(change.aim_right_m.abs());
+    if change.club.is_some() || !(aim == "0" || aim == "1") {
+        let aim = spoken(turn, |shot| shot.target.told(turn.unit()));
+        parts.push(aimed(&aim));
+    }
+    if parts.is_empty() {
+        parts.push("as planned".to_owned());
+    }
+    let mut words = parts.join(", ");
+    if let Some((_, Some([costs, error]))) = change.club {
+        words.push_str(&format!("; the planned club {}", cost(costs, error)));
+    }
+    (words, change.club.is_some())
 }

@@ -16,7 +16,7 @@ use crate::plan::round::hundredths;
 use crate::plan::scene::turn_deg;
 use crate::plan::sentence::{self, capital, club};
 use crate::plan::spoken::spoken;
-use crate::plan::why::{both_ways, is_tie};
+use crate::plan::why::{both_ways, cost, is_tie};
 use crate::plan::{Carry, Plan};
 use crate::units::LengthUnit;
 
@@ -213,7 +213,7 @@ fn changed(day: &Plan, plan: &Plan) -> String {
         words.push(if is_tie(costs, error) {
             format!("the planned {what} is no worse")
         } else {
-            format!("the planned {what} costs {}", fixed(costs, 2))
+            format!("the planned {what} {}", cost(costs, error))
         });
     }
     format!("{}.", words.join(", "))
