@@ -190,6 +190,39 @@ pub(crate) fn coverage(kind: Kind, players: usize, shots: usize, shown: Shown) -
     }
 }
 
+/// Standard deviations of the direction of drives by such players, degrees: their middle and the ends of
+/// what holds 80 % of them, by level.
+fn offline(kind: Kind) -> String {
+    let mut by_level: [Vec<f64>; 3] = Default::default();
+    for player in 0..1200 {
+        let mut luck = Luck(player * 31 + 7);
+        let truth = made(&mut luck, kind);
+        if truth.club != "driver" {
+            continue;
+        }
+        let directions: Vec<f64> = truth
+            .hits(&mut luck, 300)
+            .iter()
+            .map(|hit| {
+                (hit.side_m / hit.carry_m)
+                    .clamp(-1.0, 1.0)
+                    .asin()
+                    .to_degrees()
+            })
+            .collect();
+        let count = directions.len() as f64;
+        let mean = directions.iter().sum::<f64>() / count;
+        let squares: f64 = directions.iter().map(|at| (at - mean).powi(2)).sum();
+        let level = usize::from(truth.handicap >= 2.0) + usize::from(truth.handicap >= 13.0);
+        by_level[level].push((squares / count).sqrt());
+    }
+    let said = by_level.map(|all| {
+        let ([low, high], [middle, _]) = (interval(&all, 0.8), interval(&all, 0.0));
+        format!("{middle:.1} ({low:.1} to {high:.1})")
+    });
+    said.join(", ")
+}
+
 impl Kind {
     /// What a log of such a player can show.
     pub(crate) fn logs(self) -> &'static [Shown] {
@@ -212,6 +245,12 @@ fn main() {
         .nth(2)
         .is_some_and(|kinds| kinds == "kinds")
     {
+        for kind in Kind::ALL {
+            println!(
+                "{kind:?}: drives of index below 2, to 13, above: {} degrees offline",
+                offline(kind)
+            );
+        }
         println!("kind, log, shots: side 50/90, carry 50/90, both 50/90; width of side, carry");
         for kind in Kind::ALL {
             for &shown in kind.logs() {

@@ -32,7 +32,7 @@
 //! the ball, [`columns`] places the plate's labels and [`labels`] those of every other
 //! map, [`card`], [`aim_cost`], [`panel`], [`tee`] and [`numbers`] draw what stands round
 //! them, [`svg`] writes the bytes. [`view`] is a picture of its own: what is seen from the tee;
-//! [`large`] is the page for eyes that need it. [`scene`] holds what is drawn, [`text`] how wide it is.
+//! [`large`] is the page for eyes that need it, [`practice`] the one to practise by. [`scene`] holds what is drawn, [`text`] how wide it is.
 //! Lengths on paper are tenths of a millimetre, x to the right and y down.
 
 pub mod aim_cost;
@@ -56,6 +56,7 @@ pub mod phone;
 pub mod plate;
 #[cfg(feature = "png")]
 pub mod png;
+pub mod practice;
 pub mod review;
 pub mod scene;
 pub mod shape;

@@ -14,6 +14,7 @@
 mod cases;
 pub mod looked_back;
 mod own_shots;
+pub mod practised;
 
 use crate::diagnostic::{Problems, printable};
 use crate::flight::Firmness;

@@ -12,7 +12,7 @@
 
 use super::matrix::{Matrix, add_outer, cholesky, squared_length};
 use super::sampled::{Sampled, sample};
-use super::special::{digamma, inverse_trigamma, ln_gamma};
+use super::special::{chi_square_quantile, digamma, inverse_trigamma, ln_gamma};
 use super::stretch::compound;
 
 /// A normal–inverse-Wishart belief about a mean and a scale matrix.
@@ -24,13 +24,13 @@ pub struct Belief<const N: usize> {
     pub mean_shots: f64,
     /// Degrees of freedom of the inverse Wishart, above `N − 1`.
     pub dof: f64,
-    /// Its matrix; the expected covariance is this over `dof − N − 1`.
+    /// Its matrix.
     pub matrix: Matrix<N>,
 }
 
 impl<const N: usize> Belief<N> {
-    /// A belief that expects `covariance`, its variances each known as from
-    /// `marginal_dof` degrees of freedom (above 2): the same for every sub-block.
+    /// A belief about `covariance`, its variances each known as from `marginal_dof` degrees of freedom:
+    /// the same for every sub-block. As many players have a smaller variance as have a larger.
     #[must_use]
     pub fn expecting(
         mean: [f64; N],
@@ -38,7 +38,8 @@ impl<const N: usize> Belief<N> {
         covariance: &Matrix<N>,
         marginal_dof: f64,
     ) -> Self {
-        let factor = marginal_dof - 2.0;
+        // The middle of an inverse χ².
+        let factor = chi_square_quantile(0.5, marginal_dof);
         let matrix = covariance.map(|row| row.map(|c| c * factor));
         Self {
             mean,
@@ -164,11 +165,11 @@ impl<const N: usize> Posterior<N> {
 /// The grid of tails and the prior odds of each: shot patterns are t-like, a
 /// normal fits them poorly (Ko, thesis, Columbia 2012; the odds are practice).
 pub const TAILS: [(f64, f64); 5] = [
-    (3.5, 0.1),
-    (5.0, 0.25),
-    (8.0, 0.35),
-    (14.0, 0.2),
-    (40.0, 0.1),
+    (3.5, 0.02),
+    (5.0, 0.08),
+    (8.0, 0.2),
+    (14.0, 0.3),
+    (40.0, 0.4),
 ];
 
 /// Rounds of the sampler: so many row visits, within these bounds.

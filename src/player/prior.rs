@@ -12,10 +12,10 @@ use super::club::Family;
 use super::matrix::Matrix;
 use super::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
 
-/// How well a variance is known before a shot is seen: as from so many degrees
-/// of freedom. At 10 the spread of two players in three is within about a
-/// quarter of the middle, as wide as the published ranges within a level.
-pub const SPREAD_DOF: f64 = 10.0;
+/// How well a variance is known before a shot is seen: as from so many degrees of freedom. At 4 the
+/// spread of two players in three is within a factor of 1.5 of the middle, as the published ranges
+/// within a level are (4 to 9 and 5 to 11 degrees).
+pub const SPREAD_DOF: f64 = 4.0;
 /// How many shots the belief about a club's mean direction and bend is worth.
 pub const MEAN_SHOTS: f64 = 0.25;
 /// How many shots the belief about the share of mishits is worth.
