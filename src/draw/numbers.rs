@@ -242,7 +242,11 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
 /// "A player of your handicap averages 4.20 here, you 4.12; of 100: 13 birdies, 64 pars, …".
 pub(super) fn scores(plan: &Plan) -> String {
     plan.whole_hole.as_ref().map_or_else(String::new, |whole| {
-        format!("{}; of 100: {}. ", whole.average(), whole.scores.of_hundred())
+        format!(
+            "{}; of 100: {}. ",
+            whole.average(),
+            whole.scores.of_hundred()
+        )
     })
 }
 

@@ -10,8 +10,8 @@ use super::scene::{self, Anchor, Fill, Node, Point, Stroke, Text, palette};
 use super::{svg, text};
 use crate::plan::sentence::capital;
 use crate::player::Player;
-use crate::practice::drill::Drill;
-use crate::practice::words::{pays_on, three};
+use crate::practice::drill::{Drill, Picture};
+use crate::practice::words::{pays_on, saved, three};
 use crate::practice::{Practice, Saving};
 use crate::units::LengthUnit;
 
@@ -27,12 +27,15 @@ const SMALL: f64 = 26.0;
 /// From one base line to the next, of the size.
 const PITCH: f64 = 1.24;
 /// Top of the first thing, and from one to the next.
-const TOP: f64 = 192.0;
-const BLOCK: f64 = 492.0;
+const TOP: f64 = 186.0;
+const BLOCK: f64 = 486.0;
 /// Balls of a row, and the radius of one.
 const ROW: u32 = 20;
-const BALL: f64 = 10.5;
-const BALL_PITCH: f64 = 27.0;
+const BALL: f64 = 12.0;
+const BALL_PITCH: f64 = 31.0;
+/// Half the width and half the height of a picture, and how far its middle is from the right edge.
+const PICTURE: Point = [62.0, 44.0];
+const ASIDE: f64 = 80.0;
 /// Days that have a box.
 const DAYS: usize = 3;
 
@@ -145,7 +148,7 @@ pub fn lay_out(
         "Full: how many count today. Ringed: as many more are the target. A day differs from the next by \
          chance: look at three together.{model}"
     );
-    let at = [LEFT, PAGE[1] - 84.0];
+    let at = [LEFT, PAGE[1] - 104.0];
     let rule = Stroke::of(palette::MIST, 2.0);
     nodes.push(scene::line(
         [LEFT, at[1] - 34.0],
@@ -171,10 +174,7 @@ fn thing(
     let title = format!("{number}  {}", capital(&saving.remedy.words(unit)));
     write(nodes, &title, ink(THING, true), [LEFT, top + 54.0], WIDE);
     let pays = pays_on(practice, saving).map_or_else(String::new, |holes| format!(", {holes}"));
-    let saves = format!(
-        "saves {:.2} strokes here (± {:.2}){pays}",
-        saving.all.mean, saving.all.standard_error
-    );
+    let saves = format!("saves {} strokes here{pays}", saved(saving.all));
     write(nodes, &saves, ink(SMALL, false), [LEFT, top + 92.0], WIDE);
     let target = format!("{} of {}", drill.target, drill.balls);
     let accent = Style {
@@ -184,7 +184,7 @@ fn thing(
     let base = top + 194.0;
     write(nodes, &target, accent, [LEFT, base], WIDE);
     let beside = LEFT + text::width(&target, TARGET, true) + 34.0;
-    let room = LEFT + WIDE - beside;
+    let room = LEFT + WIDE - 2.0 * ASIDE - 10.0 - beside;
     write(
         nodes,
         drill.counted,
@@ -194,6 +194,7 @@ fn thing(
     );
     let today = format!("{}; today {}", drill.club, drill.today);
     write(nodes, &today, ink(READ, false), [beside, base], room);
+    picture(nodes, drill, [LEFT + WIDE - ASIDE, base - 40.0]);
     let below = balls(nodes, drill, [LEFT + BALL + 2.0, base + 42.0]);
     let after = lines(
         nodes,
@@ -203,6 +204,46 @@ fn thing(
         3,
     );
     boxes(nodes, drill, after.max(top + 420.0) + 2.0);
+}
+
+/// What the balls of a test are to pass or to reach, about a point, with its width below.
+fn picture(nodes: &mut Vec<Node>, drill: &Drill, [x, y]: Point) {
+    let [wide, high] = PICTURE;
+    let full = Stroke::of(palette::INK, 5.0);
+    let hair = Stroke::of(palette::INK, 3.0);
+    match drill.picture {
+        Picture::Gate => {
+            for side in [x - wide, x + wide] {
+                nodes.push(scene::line([side, y - high], [side, y + high], full));
+            }
+            let way = Stroke::of(palette::ACCENT, 4.0).dashed(10.0, 8.0);
+            nodes.push(scene::line([x, y + high], [x, y - high], way));
+        }
+        Picture::Ring => {
+            nodes.push(scene::disc([x, y], high, palette::PAPER, Some(full)));
+            nodes.push(scene::disc([x, y], 6.0, palette::ACCENT, None));
+        }
+        Picture::Lines => {
+            let ends = |k: f64| [[x - wide, y + k * high], [x + wide, y + k * high]];
+            let middle = Stroke::of(palette::ACCENT, 5.0);
+            for (at, stroke) in [(-1.0, hair), (0.0, middle), (1.0, hair)] {
+                let [left, right] = ends(at);
+                nodes.push(scene::line(left, right, stroke));
+            }
+        }
+        Picture::Count => return,
+    }
+    let style = Style {
+        anchor: Anchor::Middle,
+        ..ink(SMALL, true)
+    };
+    write(
+        nodes,
+        &drill.width,
+        style,
+        [x, y + high + 34.0],
+        2.0 * ASIDE,
+    );
 }
 
 /// The balls of a test, and where the last row lies: full today, ringed up to the target. Where fewer

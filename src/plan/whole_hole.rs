@@ -160,7 +160,10 @@ pub fn whole_hole(
         .map(|f| decided_words(f, round::strokes(found.scores.mean())))
         .into_iter()
         .collect();
-    words.push(score_words(&average([found.by_table, expected_score]), &scores));
+    words.push(score_words(
+        &average([found.by_table, expected_score]),
+        &scores,
+    ));
     words.extend(beside_table(
         round::strokes(found.scores.mean()),
         found.by_table,

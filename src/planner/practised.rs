@@ -1,6 +1,6 @@
 //! A hole played with the player's game as it is, and with something practised.
 
-use super::Planner;
+use super::{Planned, Planner, Played};
 use crate::diagnostic::Problems;
 use crate::player::face::FaceAndStrike;
 use crate::practice::remedy::{LOWER, Part, Remedy};
@@ -9,6 +9,7 @@ use crate::strategy::Progress;
 use crate::strategy::finish::StrokesToGo;
 use crate::strategy::part_swings::with_part_swings;
 use crate::strategy::whole::Swung;
+use crate::strategy::whole::objective::Objective;
 use crate::strategy::whole::simulation::{Changed, Game, Score, Stroke, Style, scores_as};
 
 /// Seed of these plays, apart from every other seed.
@@ -46,6 +47,10 @@ impl Planner<'_> {
                 let player = remedy.applied(self.player, practising.strikes);
                 let swung = practising.swung.get(number).cloned();
                 let other = self.for_player(&player).sharing(swung);
+                let other = other.playing_for(Played {
+                    beside: vec![Objective::Strokes],
+                    ..Played::default()
+                });
                 other.played(&other.plan_with(&|_| {})?, None, seed)?
             } else {
                 self.played(&planned, Some(*remedy), seed)?
@@ -66,7 +71,7 @@ impl Planner<'_> {
     /// What the hole comes to by a plan, play by play, with the strokes of a remedy.
     fn played(
         &self,
-        planned: &super::Planned,
+        planned: &Planned,
         remedy: Option<Remedy>,
         seed: u64,
     ) -> Result<Vec<Score>, Problems> {

@@ -24,13 +24,28 @@ pub struct Belief<const N: usize> {
     pub mean_shots: f64,
     /// Degrees of freedom of the inverse Wishart, above `N − 1`.
     pub dof: f64,
-    /// Its matrix.
+    /// Its matrix; the expected covariance is this over `dof − N − 1`.
     pub matrix: Matrix<N>,
 }
 
 impl<const N: usize> Belief<N> {
-    /// A belief about `covariance`, its variances each known as from `marginal_dof` degrees of freedom:
-    /// the same for every sub-block. As many players have a smaller variance as have a larger.
+    /// A belief whose variances are as often below those of `covariance` as above, each known as from
+    /// `marginal_dof` degrees of freedom (above 2).
+    #[must_use]
+    pub fn about(
+        mean: [f64; N],
+        mean_shots: f64,
+        covariance: &Matrix<N>,
+        marginal_dof: f64,
+    ) -> Self {
+        // The mean of an inverse χ² over its middle.
+        let factor = chi_square_quantile(0.5, marginal_dof) / (marginal_dof - 2.0);
+        let expected = covariance.map(|row| row.map(|c| c * factor));
+        Self::expecting(mean, mean_shots, &expected, marginal_dof)
+    }
+
+    /// A belief that expects `covariance`, its variances each known as from
+    /// `marginal_dof` degrees of freedom (above 2): the same for every sub-block.
     #[must_use]
     pub fn expecting(
         mean: [f64; N],
@@ -38,8 +53,7 @@ impl<const N: usize> Belief<N> {
         covariance: &Matrix<N>,
         marginal_dof: f64,
     ) -> Self {
-        // The middle of an inverse χ².
-        let factor = chi_square_quantile(0.5, marginal_dof);
+        let factor = marginal_dof - 2.0;
         let matrix = covariance.map(|row| row.map(|c| c * factor));
         Self {
             mean,
@@ -165,11 +179,11 @@ impl<const N: usize> Posterior<N> {
 /// The grid of tails and the prior odds of each: shot patterns are t-like, a
 /// normal fits them poorly (Ko, thesis, Columbia 2012; the odds are practice).
 pub const TAILS: [(f64, f64); 5] = [
-    (3.5, 0.02),
-    (5.0, 0.08),
-    (8.0, 0.2),
-    (14.0, 0.3),
-    (40.0, 0.4),
+    (3.5, 0.1),
+    (5.0, 0.25),
+    (8.0, 0.35),
+    (14.0, 0.2),
+    (40.0, 0.1),
 ];
 
 /// Rounds of the sampler: so many row visits, within these bounds.

@@ -76,7 +76,9 @@ impl Strokes {
         self.mean > ERRORS * self.standard_error
     }
 
-    fn is_noise(self) -> bool {
+    /// Whether it is noise.
+    #[must_use]
+    pub fn is_noise(self) -> bool {
         self.mean.abs() <= ERRORS * self.standard_error
     }
 }

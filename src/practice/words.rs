@@ -60,23 +60,24 @@ pub fn text(practice: &Practice, who: &str, unit: LengthUnit) -> String {
         String::new(),
         "What would save most here, strokes:".into(),
     ];
-    let words: Vec<String> = practice
+    let (noise, told): (Vec<&Saving>, Vec<&Saving>) = practice
         .savings
         .iter()
-        .map(|s| s.remedy.words(unit))
+        .partition(|saving| saving.all.is_noise());
+    let rows = told.iter();
+    let rows: Vec<[String; 3]> = rows
+        .map(|saving| [place(saving), saving.remedy.words(unit), saved(saving.all)])
         .collect();
-    let widest = words.iter().map(|w| w.chars().count()).max().unwrap_or(0);
-    for (saving, words) in practice.savings.iter().zip(&words) {
-        let place = place(saving);
-        let Strokes {
-            mean,
-            standard_error,
-        } = saving.all;
-        let mut line = format!("  {place:>3} {words:<widest$}  {mean:+.2} ± {standard_error:.2}");
-        if let Some(holes) = pays_on(practice, saving) {
-            line.push_str(&format!(", {holes}"));
-        }
-        lines.push(line);
+    let widest = rows.iter().map(|row| row[1].chars().count()).max();
+    let widest = widest.unwrap_or(0);
+    for ([place, words, saved], saving) in rows.iter().zip(told) {
+        let holes =
+            pays_on(practice, saving).map_or_else(String::new, |holes| format!(", {holes}"));
+        lines.push(format!("  {place:>3} {words:<widest$}  {saved}{holes}"));
+    }
+    if !noise.is_empty() {
+        let noise: Vec<String> = noise.iter().map(|s| s.remedy.words(unit)).collect();
+        lines.push(format!("      nothing beyond noise: {}", noise.join(", ")));
     }
     for remedy in &practice.untold {
         lines.push(format!(
@@ -91,6 +92,20 @@ pub fn text(practice: &Practice, who: &str, unit: LengthUnit) -> String {
     lines.join("\n")
 }
 
+/// "0.41 ± 0.02"; an error that two decimals do not show is "under 0.01".
+#[must_use]
+pub fn saved(strokes: Strokes) -> String {
+    let Strokes {
+        mean,
+        standard_error,
+    } = strokes;
+    if standard_error < 0.005 {
+        format!("{mean:.2} (± under 0.01)")
+    } else {
+        format!("{mean:.2} ± {standard_error:.2}")
+    }
+}
+
 /// "2", or "2=" where others have that place too.
 #[must_use]
 pub fn place(saving: &Saving) -> String {
@@ -101,7 +116,7 @@ pub fn place(saving: &Saving) -> String {
 /// Holes named for a remedy.
 const NAMED: usize = 3;
 
-/// The holes on which a remedy pays most, in their order: "most on holes 4, 6 and 9"; none of one hole,
+/// The holes on which a remedy pays most, in their order: "most on 4, 6 and 9"; none of one hole,
 /// or where none pays beyond noise.
 #[must_use]
 pub fn pays_on(practice: &Practice, saving: &Saving) -> Option<String> {
@@ -112,6 +127,9 @@ pub fn pays_on(practice: &Practice, saving: &Saving) -> Option<String> {
         .filter(|hole| saving.by_hole[*hole].is_saved())
         .collect();
     paying.sort_by(|a, b| saving.by_hole[*b].mean.total_cmp(&saving.by_hole[*a].mean));
+    if paying.len() == practice.holes.len() && paying.len() <= NAMED {
+        return Some("on each hole".into());
+    }
     paying.truncate(NAMED);
     paying.sort_unstable();
     let names: Vec<String> = paying
@@ -120,8 +138,8 @@ pub fn pays_on(practice: &Practice, saving: &Saving) -> Option<String> {
         .collect();
     match names.as_slice() {
         [] => None,
-        [only] => Some(format!("most on hole {only}")),
-        [first @ .., last] => Some(format!("most on holes {} and {last}", first.join(", "))),
+        [only] => Some(format!("most on {only}")),
+        [first @ .., last] => Some(format!("most on {} and {last}", first.join(", "))),
     }
 }
 
