@@ -104,15 +104,15 @@ fn predicted_regions_hold_from_carry_and_side() {
     regions_hold(120, Shown::CarrySide);
 }
 
-/// Of players who share nothing with the fit's family: the full run is `examples/calibration.rs`, whose
-/// table stands in the documentation of `player::posterior`. Sixty players have errors of a hundredth, so
-/// that the bounds are a little wider here.
+/// Of players who share nothing with the fit's family, with errors of half a hundredth. The table of the
+/// documentation of `player::prior` has what each kind's regions hold: two of them hold four or five in
+/// a hundred too few from twenty shots, where start and bend have tails of their own.
 #[test]
 fn predicted_regions_hold_for_players_of_other_kinds() {
     for kind in Kind::ALL {
         for &shown in kind.logs() {
             for shots in [20, 60] {
-                let Coverage { half, most, .. } = coverage(kind, 60, shots, shown);
+                let Coverage { half, most, .. } = coverage(kind, 150, shots, shown);
                 eprintln!("{kind:?}, {shown:?}, {shots} shots: {half:.3?} {most:.3?}");
                 let off = |held: [f64; 3], share: f64| {
                     held.into_iter()
@@ -120,11 +120,11 @@ fn predicted_regions_hold_for_players_of_other_kinds() {
                         .fold(0.0, f64::max)
                 };
                 assert!(
-                    off(half, 0.5) <= 0.06,
+                    off(half, 0.5) <= 0.05,
                     "{kind:?}, {shown:?}, {shots} shots: {half:?}"
                 );
                 assert!(
-                    off(most, 0.9) <= 0.035,
+                    off(most, 0.9) <= 0.032,
                     "{kind:?}, {shown:?}, {shots} shots: {most:?}"
                 );
             }
