@@ -38,6 +38,7 @@
 //!   one peg along one aim, flown many times.
 //! - [`strategy`]: strokes to hole out, and the search over peg, club and aim.
 //! - [`plan`]: the finished, serialisable result, with its words and measurements.
+//! - [`practice`]: what practising would save on these holes, and how to practise it.
 //! - [`planner`]: one tee of one hole, planned for one player on one day.
 //! - [`review`]: rounds that were played against the plans, and what they teach.
 //! - [`draw`]: plan to SVG, and to the pocket book, PDF.
@@ -51,6 +52,7 @@ pub mod outcome;
 pub mod plan;
 pub mod planner;
 pub mod player;
+pub mod practice;
 pub mod report;
 pub mod review;
 pub mod round;

@@ -11,6 +11,8 @@ use tempfile::TempDir;
 
 #[path = "cli/own_shots.rs"]
 mod own_shots;
+#[path = "cli/practice.rs"]
+mod practice;
 #[path = "cli/review.rs"]
 mod review;
 

@@ -17,10 +17,11 @@ use bendline::player::shotlog::ShotLog;
 use bendline::player::words::{Spread, report};
 use bendline::player::{Handedness, LaunchModel};
 use bendline::sample::{Point, points};
+use program::known_player_made_up::kinds::Kind;
 use program::known_player_made_up::{
     Luck, Shown, land, log_of, made_up, made_up_club, options, places,
 };
-use program::{calibration, mean_of, said, shares_held};
+use program::{Coverage, calibration, coverage, mean_of, said, shares_held};
 
 /// Plans from 15 shots a club, on the true player: this fit's lose fewer strokes than a plain
 /// normal's, and few. Sixteen players on two holes are too few to tell by how much: the error of the
@@ -101,6 +102,34 @@ fn predicted_regions_hold_without_launch_data() {
 #[test]
 fn predicted_regions_hold_from_carry_and_side() {
     regions_hold(120, Shown::CarrySide);
+}
+
+/// Of players who share nothing with the fit's family, with errors of half a hundredth. The table of the
+/// documentation of `player::prior` has what each kind's regions hold: two of them hold four or five in
+/// a hundred too few from twenty shots, where start and bend have tails of their own.
+#[test]
+fn predicted_regions_hold_for_players_of_other_kinds() {
+    for kind in Kind::ALL {
+        for &shown in kind.logs() {
+            for shots in [20, 60] {
+                let Coverage { half, most, .. } = coverage(kind, 150, shots, shown);
+                eprintln!("{kind:?}, {shown:?}, {shots} shots: {half:.3?} {most:.3?}");
+                let off = |held: [f64; 3], share: f64| {
+                    held.into_iter()
+                        .map(|held| (held - share).abs())
+                        .fold(0.0, f64::max)
+                };
+                assert!(
+                    off(half, 0.5) <= 0.05,
+                    "{kind:?}, {shown:?}, {shots} shots: {half:?}"
+                );
+                assert!(
+                    off(most, 0.9) <= 0.032,
+                    "{kind:?}, {shown:?}, {shots} shots: {most:?}"
+                );
+            }
+        }
+    }
 }
 
 /// What clubs tell of each other keeps the regions honest: bags of four clubs

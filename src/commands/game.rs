@@ -342,6 +342,15 @@ impl Table {
         Ok(places?)
     }
 
+    /// The same, played for fewest strokes by the player's own game.
+    pub fn by_game(self, as_on_the_range: bool) -> Self {
+        Self {
+            worth: cli::Worth::Game,
+            as_on_the_range,
+            ..self
+        }
+    }
+
     /// The day in this wind.
     pub fn day(&self, wind: Wind) -> Day {
         Day::of(&self.weather, wind, self.player.own_ball(), self.firmness)

@@ -1,55 +1,178 @@
-//! `bendline practice`: what would save most strokes off the tee on these holes.
+//! `bendline practice`: what practising would save on these holes, and a sheet to practise by.
 
-use bendline::diagnostic::{self, Problems, printable};
+use std::path::Path;
+
+use bendline::diagnostic::{self, Place, Problem, Problems, printable};
+use bendline::draw::page::PAGE;
+use bendline::draw::pdf::{self, About, Sheet};
+use bendline::draw::practice as sheet;
 use bendline::flight::{Firmness, Weather};
-use bendline::hole::{Hole, TeeingArea};
-use bendline::plan::not_reached;
-use bendline::player::doubt::Doubt;
+use bendline::planner::practised::Practising;
 use bendline::player::face::{FaceAndStrike, split};
-use bendline::player::{Basis, ClubShape, Player};
-use bendline::strategy::practice::{Asked, Practice, Remedy, Saving, most_helpful};
+use bendline::player::{ClubShape, Player};
+use bendline::practice::drill::{Drill, drill};
+use bendline::practice::{Practice, Practised, remedies, words};
+use bendline::strategy::{Progress, whole};
 use bendline::units::LengthUnit;
 
+use super::plan::no_pdf;
 use super::subject::{changed, is_as_fitted};
 use super::{game, subject};
-use crate::{cli, terminal};
+use crate::{cli, files, terminal};
 
 /// Runs the command.
 pub fn run(arguments: &cli::Practice) -> Result<(), Problems> {
-    // No length is shown: the unit does not matter.
-    let (table, known) = game::read_for(&arguments.game, LengthUnit::Yards, player)?;
-    terminal::notes(&table.player.notes);
-    let places = table.places()?;
-    let asked = Asked {
-        holes: &places,
-        player: &table.player,
-        strikes: &known.strikes,
-        doubts: &known.doubts,
-        day: &table.day(table.wind),
-        seed: arguments.game.seed,
-    };
-    let progress = terminal::Progress::begin("weighing what to practise");
-    let practice = most_helpful(&asked, &|step| {
-        progress.at(step.done, step.total, step.doing);
-    })
-    .map_err(|not| not_reached::problem(&table.file, &not, LengthUnit::Yards))?;
-    drop(progress);
-    if arguments.json {
-        return terminal::say(&json(&practice, &table.player, &places));
+    let form = arguments.sheet.as_deref().map(form).transpose()?;
+    if let Some(path) = &arguments.sheet {
+        files::check_files(&[path.as_path()], files::Folder::There)?;
     }
-    terminal::say(&text(&practice, &table.player, &places))
+    let unit: LengthUnit = arguments.units.into();
+    let (table, strikes) = game::read_for(&arguments.game, unit, player)?;
+    let table = table.by_game(arguments.as_on_the_range);
+    terminal::notes(&table.player.notes);
+    let there = table.player.course_play();
+    let practice = practised(&table, &strikes)?;
+    let player = &table.player;
+    let drills: Vec<Option<Drill>> = practice
+        .savings
+        .iter()
+        .map(|saving| drill(saving.remedy, &practice, player, &strikes, unit))
+        .collect();
+    if let (Some(path), Some(form)) = (&arguments.sheet, form) {
+        let bytes = sheet_bytes(form, &practice, &drills, player, unit)?;
+        let path = path.clone();
+        files::write_files(&[files::Output { path, bytes }])?;
+    }
+    let wrote = arguments.sheet.as_deref().map(terminal::wrote);
+    if arguments.json {
+        if let Some(wrote) = wrote {
+            terminal::aside(&wrote);
+        }
+        let json = words::json(&practice, player, &drills, unit);
+        // Plain values and strings: writing them cannot fail.
+        let json = serde_json::to_string_pretty(&json).unwrap_or_default();
+        return terminal::say(&diagnostic::json(&json));
+    }
+    let mut text = words::text(&practice, &who(player), unit);
+    if arguments.as_on_the_range {
+        text.push_str("\nYour shots are taken to scatter as on the range.");
+    } else {
+        text.push_str(&format!("\nOn the course: {}.", there.words(player)));
+    }
+    text.push_str("\n\nTo work on:");
+    for (saving, drill) in words::three(&practice, &drills) {
+        text.push_str(&format!(
+            "\n  {}. {}. {}.",
+            bendline::plan::sentence::capital(&saving.remedy.words(unit)),
+            drill.test.trim_end_matches('.'),
+            words::target(drill)
+        ));
+    }
+    if let Some(wrote) = wrote {
+        text.push_str(&format!("\n\n{wrote}"));
+    }
+    terminal::say(&terminal::paragraphs(&text))
 }
 
-/// What is known of a player beside the patterns, club by club.
-struct Known {
-    /// What the strike does, where a log tells.
-    strikes: Vec<Option<FaceAndStrike>>,
-    /// What is not known.
-    doubts: Vec<Option<Doubt>>,
+/// For each of a player's clubs what its strike does to the bend; empty where no log tells.
+type Strikes = Vec<Option<FaceAndStrike>>;
+
+/// How a sheet is written.
+#[derive(Clone, Copy)]
+enum Form {
+    Svg,
+    Pdf,
+}
+
+/// The form that a sheet's name asks for.
+fn form(path: &Path) -> Result<Form, Problem> {
+    let ending = path.extension().and_then(|ending| ending.to_str());
+    match ending.map(str::to_ascii_lowercase).as_deref() {
+        Some("svg") => Ok(Form::Svg),
+        Some("pdf") => Ok(Form::Pdf),
+        _ => Err(Problem {
+            file: "command line".into(),
+            place: Place::Argument("--sheet".into()),
+            expected: "a name that ends in .svg or .pdf".into(),
+            found: format!("\u{201c}{}\u{201d}", subject::shown(path)),
+            remedy: "write it like practice.svg".into(),
+        }),
+    }
+}
+
+fn sheet_bytes(
+    form: Form,
+    practice: &Practice,
+    drills: &[Option<Drill>],
+    player: &Player,
+    unit: LengthUnit,
+) -> Result<Vec<u8>, Problem> {
+    let drawn = sheet::lay_out(practice, drills, player, unit);
+    match form {
+        Form::Svg => Ok(drawn.svg().into_bytes()),
+        Form::Pdf => {
+            let about = About {
+                title: drawn.title,
+                player: None,
+            };
+            let sheet = Sheet {
+                size: PAGE,
+                parts: vec![([0.0, 0.0], drawn.nodes)],
+                name: None,
+            };
+            pdf::write(&about, &[sheet]).map_err(no_pdf)
+        }
+    }
+}
+
+/// Plans and plays every hole.
+fn practised(table: &game::Table, strikes: &Strikes) -> Result<Practice, Problems> {
+    let (priced, untold) = remedies(strikes);
+    let swung: Vec<whole::Swung> = priced.iter().map(|_| whole::Swung::default()).collect();
+    let practising = Practising {
+        remedies: &priced,
+        strikes,
+        swung: &swung,
+    };
+    let progress = terminal::Progress::begin("weighing what to practise");
+    let total = table.holes.len();
+    let one = |hole: usize| {
+        let doing = "planning and playing the holes";
+        let tell = |step: Progress| {
+            let of_hole = step.done.min(step.total) as f64 / step.total.max(1) as f64;
+            let done = ((hole as f64 + of_hole) * 100.0) as usize;
+            progress.at(done, total * 100, doing);
+        };
+        table
+            .planned(hole)
+            .practise(&practising, hole as u64, &tell)
+    };
+    // The pool's own work: handed in from outside, each short part would wake a thread first.
+    let made: Result<Vec<Practised>, Problems> = rayon::scope(|_| (0..total).map(one).collect());
+    drop(progress);
+    let nothing = || Problem {
+        file: table.file.clone(),
+        place: Place::File,
+        expected: "a hole".into(),
+        found: "none".into(),
+        remedy: "name a file with holes".into(),
+    };
+    let practice = Practice::of(&made?, &table.player, (&priced, untold));
+    Ok(practice.ok_or_else(nothing)?)
+}
+
+/// "range, right-handed, Handicap Index 12.0".
+fn who(player: &Player) -> String {
+    format!(
+        "{}, {}, Handicap Index {:.1}",
+        printable(&player.name),
+        subject::hand(player.handedness),
+        player.handicap
+    )
 }
 
 /// The player, with what a log or file tells beyond the patterns.
-fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
+fn player(game: &cli::Game) -> Result<(Player, Strikes), Problems> {
     let (player, log, fitted) = if let Some(log) = &game.log {
         let who = subject::Who {
             handicap: game.handicap,
@@ -66,11 +189,7 @@ fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
         let mut player = game::player(game)?;
         let file = game.player.as_deref().map(subject::shown);
         let Some((log, fitted)) = subject::refitted(&file.unwrap_or_default(), &player)? else {
-            let known = Known {
-                strikes: Vec::new(),
-                doubts: player.clubs.iter().map(Doubt::of_file).collect(),
-            };
-            return Ok((player, known));
+            return Ok((player, Strikes::new()));
         };
         player.notes.extend(changed(&player, &fitted.player));
         (player, log, fitted)
@@ -82,138 +201,10 @@ fn player(game: &cli::Game) -> Result<(Player, Known), Problems> {
         let found = logged.find(|(known, _)| is_as_fitted(club, known));
         found.map(|(_, evidence)| evidence)
     };
-    let known = Known {
-        strikes: player
-            .clubs
-            .iter()
-            .map(|club| split(&of(club)?.group, &log.shots, player.handedness))
-            .collect(),
-        doubts: player
-            .clubs
-            .iter()
-            .map(|club| match of(club) {
-                Some(evidence) => Some(Doubt::of_log(club, evidence)),
-                None if club.basis != Basis::Neighbours && player.log.is_some() => None,
-                None => Doubt::of_file(club),
-            })
-            .collect(),
-    };
-    Ok((player, known))
-}
-
-/// A change in a player's words.
-fn words(remedy: Remedy) -> &'static str {
-    match remedy {
-        Remedy::HalfCurve => "half the bend",
-        Remedy::NeverCrosses => "a one-way miss",
-        Remedy::Direction => "10 % straighter",
-        Remedy::Distance => "10 % surer of distance",
-        Remedy::CentredStrike => "finding the middle of the face",
-        Remedy::TenYards => "10 yd more with the longest club",
-        Remedy::OtherShape => "the other shape as well",
-    }
-}
-
-/// The same as JSON: strokes to four decimals.
-fn json(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -> String {
-    let round = |strokes: f64| (strokes * 1e4).round() / 1e4 + 0.0;
-    let by_hole = |strokes: &[f64]| -> Vec<serde_json::Value> {
-        places
-            .iter()
-            .zip(strokes)
-            .map(|((hole, _), strokes)| {
-                serde_json::json!({ "ref": hole.reference, "strokes": round(*strokes) })
-            })
-            .collect()
-    };
-    let savings: Vec<serde_json::Value> = practice
-        .savings
+    let strikes = player
+        .clubs
         .iter()
-        .map(|saving| {
-            serde_json::json!({
-                "change": words(saving.remedy),
-                "strokes": round(saving.strokes),
-                "standard_error": round(saving.standard_error),
-                "interval_90": saving.interval.map(round),
-                "by_hole": by_hole(&saving.by_hole),
-            })
-        })
+        .map(|club| split(&of(club)?.group, &log.shots, player.handedness))
         .collect();
-    let all = serde_json::json!({
-        "format": 1,
-        "player": player.name,
-        "handicap": player.handicap,
-        "expected_strokes": by_hole(&practice.by_hole),
-        "savings": savings,
-        "untold": practice.undetermined.iter().map(|r| words(*r)).collect::<Vec<_>>(),
-        "players_drawn": practice.players_drawn,
-    });
-    // Plain values and strings: writing them cannot fail.
-    diagnostic::json(&serde_json::to_string_pretty(&all).unwrap_or_default())
-}
-
-fn text(practice: &Practice, player: &Player, places: &[(&Hole, &TeeingArea)]) -> String {
-    let strokes: f64 = practice.by_hole.iter().sum();
-    let holes = match places {
-        [(hole, _)] => format!("hole {}", printable(&hole.reference)),
-        several => format!("{} holes", several.len()),
-    };
-    let mut lines = vec![
-        format!(
-            "{}, {}, Handicap Index {:.1}: {holes} in {strokes:.2} strokes as logged.",
-            printable(&player.name),
-            subject::hand(player.handedness),
-            player.handicap
-        ),
-        String::new(),
-        "What would help most here, strokes saved with club and aim chosen anew:".into(),
-    ];
-    let widest = practice.savings.iter().map(|s| words(s.remedy).len()).max();
-    for saving in &practice.savings {
-        lines.push(line(saving, widest.unwrap_or(0), places));
-    }
-    for remedy in &practice.undetermined {
-        lines.push(format!(
-            "  {}: cannot be told; it needs a log with face, path and strike",
-            words(*remedy)
-        ));
-    }
-    lines.push(String::new());
-    lines.push(match practice.players_drawn {
-        0 => "Intervals hold the saving with 90 %, for the player taken as meant: they are the \
-              simulation's and the search's. Every change is priced on the same balls."
-            .into(),
-        drawn => format!(
-            "Intervals hold the saving with 90 %: simulation, search, and what the log leaves open \
-             of the player ({drawn} players whom it allows, priced the same way). Every change is \
-             priced on the same balls. What a change takes to learn is not in them."
-        ),
-    });
-    lines.push(
-        "After the tee shot the published table for the handicap is counted, not the player's own \
-         next shots as in a plan: the strokes are not those of a plan, the savings can be compared."
-            .into(),
-    );
-    terminal::paragraphs(&lines.join("\n"))
-}
-
-fn line(saving: &Saving, width: usize, places: &[(&Hole, &TeeingArea)]) -> String {
-    let [low, high] = saving.interval;
-    let mut line = format!(
-        "  {:<width$}  {:+.2} ({low:+.2} to {high:+.2})",
-        words(saving.remedy),
-        saving.strokes,
-    );
-    if places.len() > 1 {
-        let most =
-            (0..places.len()).max_by(|a, b| saving.by_hole[*a].total_cmp(&saving.by_hole[*b]));
-        if let Some(most) = most.filter(|most| saving.by_hole[*most] > 0.005) {
-            line.push_str(&format!(
-                ", most on hole {} ({:+.2})",
-                printable(&places[most].0.reference),
-                saving.by_hole[most]
-            ));
-        }
-    }
-    line
+    Ok((player, strikes))
 }

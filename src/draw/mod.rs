@@ -32,8 +32,9 @@
 //! the ball, [`columns`] places the plate's labels and [`labels`] those of every other
 //! map, [`card`], [`aim_cost`], [`panel`], [`tee`] and [`numbers`] draw what stands round
 //! them, [`svg`] writes the bytes. [`view`] is a picture of its own: what is seen from the tee;
-//! [`large`] is the page for eyes that need it; [`two_aims`], [`flower`], [`landscape`], [`ladders`] and
-//! [`fan`] are the other pictures, on paper of [`sheet`]. [`scene`] holds what is drawn, [`text`] how wide it is.
+//! [`large`] is the page for eyes that need it, [`practice`] the one to practise by; [`two_aims`],
+//! [`flower`], [`landscape`], [`ladders`] and [`fan`] are the other pictures, on paper of [`sheet`].
+//! [`scene`] holds what is drawn, [`text`] how wide it is.
 //! Lengths on paper are tenths of a millimetre, x to the right and y down.
 
 pub mod aim_cost;
@@ -61,6 +62,7 @@ pub mod phone;
 pub mod plate;
 #[cfg(feature = "png")]
 pub mod png;
+pub mod practice;
 pub mod review;
 pub mod scene;
 pub mod shape;

@@ -239,12 +239,12 @@ pub fn costs(board: &mut Board, area: &Area, plan: &Plan) {
     }
 }
 
-/// "Your average here 4.12; of 100: 13 birdies, 64 pars, …".
+/// "A player of your handicap averages 4.20 here, you 4.12; of 100: 13 birdies, 64 pars, …".
 pub(super) fn scores(plan: &Plan) -> String {
     plan.whole_hole.as_ref().map_or_else(String::new, |whole| {
         format!(
-            "Your average here {}; of 100: {}. ",
-            fixed(whole.expected_score, 2),
+            "{}; of 100: {}. ",
+            whole.average(),
             whole.scores.of_hundred()
         )
     })

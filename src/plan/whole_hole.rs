@@ -160,7 +160,10 @@ pub fn whole_hole(
         .map(|f| decided_words(f, round::strokes(found.scores.mean())))
         .into_iter()
         .collect();
-    words.push(score_words(expected_score, &scores));
+    words.push(score_words(
+        &average([found.by_table, expected_score]),
+        &scores,
+    ));
     words.extend(beside_table(
         round::strokes(found.scores.mean()),
         found.by_table,
@@ -341,12 +344,23 @@ impl ScoreShares {
     }
 }
 
-/// "Your average here 4.12; of 100: 13 birdies, 64 pars, 21 bogeys, 2 doubles."
-fn score_words(expected: f64, scores: &ScoreShares) -> String {
-    format!(
-        "Your average here {expected:.2}; of 100: {}.",
-        scores.of_hundred()
-    )
+impl WholeHole {
+    /// "A player of your handicap averages 4.57 here, you 4.49".
+    #[must_use]
+    pub fn average(&self) -> String {
+        average([self.by_table, self.expected_score])
+    }
+}
+
+/// The score by the published table for the handicap, and the player's own.
+fn average([by_table, expected]: [f64; 2]) -> String {
+    format!("A player of your handicap averages {by_table:.2} here, you {expected:.2}")
+}
+
+/// "A player of your handicap averages 4.20 here, you 4.12; of 100: 13 birdies, 64 pars, 21 bogeys, 2
+/// doubles."
+fn score_words(average: &str, scores: &ScoreShares) -> String {
+    format!("{average}; of 100: {}.", scores.of_hundred())
 }
 
 /// What the objectives say of each other: where they disagree, and by how much.
@@ -576,8 +590,9 @@ mod tests {
             triple_or_worse: 0.002,
         };
         assert_eq!(
-            score_words(4.5, &scores),
-            "Your average here 4.50; of 100: 10 birdies, 40 pars, 40 bogeys, 10 doubles."
+            score_words(&average([4.57, 4.5]), &scores),
+            "A player of your handicap averages 4.57 here, you 4.50; of 100: 10 birdies, 40 pars, 40 \
+             bogeys, 10 doubles."
         );
     }
 }

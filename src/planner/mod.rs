@@ -15,6 +15,7 @@ mod cases;
 mod landscape;
 pub mod looked_back;
 mod own_shots;
+pub mod practised;
 
 use crate::diagnostic::{Problems, printable};
 use crate::flight::Firmness;

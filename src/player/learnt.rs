@@ -156,8 +156,7 @@ impl Learnt {
         match group.sight {
             Sight::Whole => {
                 let rows: Vec<[f64; 5]> = group.used().map(|row| row.five).collect();
-                let belief =
-                    Belief::expecting(mean, prior::MEAN_SHOTS, &expected, prior::SPREAD_DOF);
+                let belief = Belief::about(mean, prior::MEAN_SHOTS, &expected, prior::SPREAD_DOF);
                 let sides = std::array::from_fn(|k| k == START || k == AXIS);
                 let posterior = look.at(&belief, &rows, sides);
                 Self::whole(&posterior, &level, bend_per_axis)
@@ -168,7 +167,7 @@ impl Learnt {
                     group.used().map(|row| pick.map(|k| row.five[k])).collect();
                 let prior_mean = pick.map(|k| mean[k]);
                 let prior_scale = pick.map(|i| pick.map(|j| expected[i][j]));
-                let belief = Belief::expecting(
+                let belief = Belief::about(
                     prior_mean,
                     prior::MEAN_SHOTS,
                     &prior_scale,
@@ -188,7 +187,7 @@ impl Learnt {
                     + k * k * expected[AXIS][AXIS];
                 let prior_mean = [mean[SPEED], mean[START] + k * mean[AXIS]];
                 let prior_scale = [[expected[SPEED][SPEED], 0.0], [0.0, direction]];
-                let belief = Belief::expecting(
+                let belief = Belief::about(
                     prior_mean,
                     prior::MEAN_SHOTS,
                     &prior_scale,

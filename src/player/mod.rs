@@ -8,7 +8,6 @@ pub mod cluster;
 pub mod columns;
 pub mod course_play;
 pub(crate) mod dialect;
-pub mod doubt;
 pub mod face;
 pub mod file;
 pub mod fit;

@@ -12,7 +12,7 @@
 
 use super::matrix::{Matrix, add_outer, cholesky, squared_length};
 use super::sampled::{Sampled, sample};
-use super::special::{digamma, inverse_trigamma, ln_gamma};
+use super::special::{chi_square_quantile, digamma, inverse_trigamma, ln_gamma};
 use super::stretch::compound;
 
 /// A normal–inverse-Wishart belief about a mean and a scale matrix.
@@ -29,6 +29,21 @@ pub struct Belief<const N: usize> {
 }
 
 impl<const N: usize> Belief<N> {
+    /// A belief whose variances are as often below those of `covariance` as above, each known as from
+    /// `marginal_dof` degrees of freedom (above 2).
+    #[must_use]
+    pub fn about(
+        mean: [f64; N],
+        mean_shots: f64,
+        covariance: &Matrix<N>,
+        marginal_dof: f64,
+    ) -> Self {
+        // The mean of an inverse χ² over its middle.
+        let factor = chi_square_quantile(0.5, marginal_dof) / (marginal_dof - 2.0);
+        let expected = covariance.map(|row| row.map(|c| c * factor));
+        Self::expecting(mean, mean_shots, &expected, marginal_dof)
+    }
+
     /// A belief that expects `covariance`, its variances each known as from
     /// `marginal_dof` degrees of freedom (above 2): the same for every sub-block.
     #[must_use]

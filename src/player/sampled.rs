@@ -76,36 +76,6 @@ impl Luck {
             }
         }
     }
-
-    /// The same of any shape above 0: a shape below 1 is reached from one above
-    /// (Marsaglia & Tsang, §6).
-    pub(super) fn gamma_any(&mut self, shape: f64) -> f64 {
-        if shape >= 1.0 {
-            return self.gamma(shape);
-        }
-        let shape = shape.max(1e-3);
-        self.gamma(shape + 1.0) * self.uniform().powf(1.0 / shape)
-    }
-
-    /// An inverse-Wishart matrix each of whose variances is known as from
-    /// `marginal_dof` degrees of freedom about `typical`'s.
-    pub(super) fn inverse_wishart<const N: usize>(
-        &mut self,
-        typical: &Matrix<N>,
-        marginal_dof: f64,
-    ) -> Option<Matrix<N>> {
-        let matrix = typical.map(|row| row.map(|c| c * marginal_dof));
-        let lower = cholesky(&matrix)?;
-        let to_unit = whitening(&lower, marginal_dof + N as f64 - 1.0, self);
-        // The inverse of T'T, from the columns of T⁻¹.
-        let columns: Matrix<N> = std::array::from_fn(|column| {
-            let unit = std::array::from_fn(|k| if k == column { 1.0 } else { 0.0 });
-            solve_lower(&to_unit, &unit)
-        });
-        Some(std::array::from_fn(|i| {
-            std::array::from_fn(|j| columns.iter().map(|c| c[i] * c[j]).sum())
-        }))
-    }
 }
 
 /// What the rows come to under their weights: sums about the prior's mean.

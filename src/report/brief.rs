@@ -113,6 +113,9 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
     let whole_hole = plan.whole_hole.as_ref();
     let score = whole_hole.map_or(shot.expected_strokes, |whole| whole.expected_score);
     let scores = whole_hole.map_or_else(Vec::new, |whole| whole.scores.counts().to_vec());
+    let level = whole_hole.map_or_else(String::new, |whole| {
+        format!(" (your handicap {:.2})", whole.by_table)
+    });
     let room = setting.width - KEYS;
     for (key, words) in [
         ("peg", card.peg),
@@ -120,7 +123,7 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
         ("ball", card.ball),
         ("miss", card.miss),
         ("then", card.then),
-        ("score", bars(&format!("{score:.2}"), &scores, room)),
+        ("score", bars(&format!("{score:.2}{level}"), &scores, room)),
         ("balls", balls(plan, room)),
         ("instead", instead(plan, share)),
         ("yours", yours(plan, share)),

@@ -14,7 +14,6 @@
 //! - [`part_swings`]: part swings as tee shots, where a full swing is too long.
 //! - [`rollouts`]: the rows of a decision played out, and re-priced where they disagree.
 //! - `judging`: the scores, objectives and next shot beside a tee shot.
-//! - [`practice`]: what a change in the player would save.
 //! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
 //! - [`own_shot`]: a tee shot of the player's choosing beside the plan.
@@ -32,7 +31,6 @@ pub mod named;
 pub mod other_wind;
 pub mod own_shot;
 pub mod part_swings;
-pub mod practice;
 pub mod range;
 pub mod reached;
 pub mod rollouts;

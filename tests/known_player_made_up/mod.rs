@@ -2,6 +2,8 @@
 #![allow(clippy::needless_range_loop)] // rows and columns, as in the formulas
 #![allow(dead_code)] // not every test file uses all of it
 
+pub mod kinds;
+
 use bendline::flight::{Air, Ball, Firmness, Launch, Weather, fly};
 use bendline::player::club::Club;
 use bendline::player::fit::FitOptions;

@@ -329,6 +329,9 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
         });
         row("To go", &words, out);
     }
+    if let Some(whole) = &plan.whole_hole {
+        row("Score", &escape(&whole.average()), out);
+    }
     if let Some(next) = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref()) {
         let name = escape(&short(&named(&next.choice)));
         let leave = if next.choice.at_green {

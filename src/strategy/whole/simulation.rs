@@ -25,8 +25,8 @@ use super::objective::Standing;
 use super::policy::Policy;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Strike, TeeShot, is_penalty, play_each};
-use crate::player::Player;
 use crate::player::pattern::Pattern;
+use crate::player::{LaunchModel, Player};
 use crate::sample::{DIMENSIONS, Point};
 use crate::strategy::finish::StrokesToGo;
 use crate::strategy::rules::{Rules, StrokesFrom};
@@ -113,6 +113,26 @@ pub struct Game<'a> {
     pub decides: Policy<'a>,
 }
 
+/// A stroke before it is hit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stroke {
+    /// Whether the ball is on the peg.
+    pub is_teed: bool,
+    /// Where it lies.
+    pub lie: Lie,
+    /// How far the pin is, m.
+    pub to_pin_m: f64,
+}
+
+/// Some strokes of a player who hits them otherwise than the policy was made for.
+#[derive(Clone, Copy)]
+pub struct Changed<'a> {
+    /// Which.
+    pub strokes: &'a (dyn Fn(Stroke) -> bool + Sync),
+    /// What their launches become.
+    pub launches: &'a (dyn Fn(&LaunchModel) -> LaunchModel + Sync),
+}
+
 /// How a hole is played where it is not the policy's own way.
 #[derive(Clone, Copy, Default)]
 pub struct Style<'a> {
@@ -133,6 +153,10 @@ pub struct Style<'a> {
     /// of the policy: played for as long as there is anything to be had, then for
     /// fewest strokes.
     pub standing: Option<(&'a Explicit, &'a Standing)>,
+    /// Strokes that are hit otherwise.
+    pub changed: Option<Changed<'a>>,
+    /// How putts are holed; none for the level of the player's handicap.
+    pub putts: Option<&'a StrokesToGo>,
 }
 
 /// Plays `holes` holes; the same for the same seed at any number of threads.
@@ -144,6 +168,12 @@ pub fn play(game: &Game<'_>, holes: usize, seed: u64) -> Played {
 /// The same in another way.
 #[must_use]
 pub fn play_as(game: &Game<'_>, style: Style<'_>, holes: usize, seed: u64) -> Played {
+    Played::of(&scores_as(game, style, holes, seed))
+}
+
+/// What each of these holes comes to, in order.
+#[must_use]
+pub fn scores_as(game: &Game<'_>, style: Style<'_>, holes: usize, seed: u64) -> Vec<Score> {
     let from = style.begin.map(|(at, _)| at);
     let balls = (0..holes as u64).map(|luck| Ball {
         at: from.unwrap_or(game.policy.explicit.problem().start),
@@ -152,7 +182,7 @@ pub fn play_as(game: &Game<'_>, style: Style<'_>, holes: usize, seed: u64) -> Pl
         rng: luck_of(seed, luck),
         score: None,
     });
-    Played::of(&all(game, style, balls.collect()))
+    all(game, style, balls.collect())
 }
 
 /// Plays on from where balls lie: what each comes to in all, in order. The same for the same
@@ -175,7 +205,7 @@ fn luck_of(seed: u64, luck: u64) -> Pcg64Mcg {
 
 /// Plays every ball to the end.
 fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
-    let to_go = StrokesToGo::for_handicap(game.player.handicap);
+    let own = StrokesToGo::for_handicap(game.player.handicap);
     let open = OutOfTrees(&game.decides);
     let tee_values = style.tee_values.unwrap_or(&game.decides);
     let nearest = style
@@ -194,6 +224,10 @@ fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
                 })
                 .collect()
         });
+    let tee = style
+        .tee
+        .and_then(|(shot, _)| game.player.clubs.get(shot.club))
+        .map(|club| &club.launches);
     let table = Table {
         game,
         style,
@@ -204,25 +238,18 @@ fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
                 (left, rules)
             })
             .collect(),
-        tee: style
-            .tee
-            .and_then(|(shot, _)| game.player.clubs.get(shot.club))
-            .map(|club| club.launches.pattern()),
-        to_go: &to_go,
+        tee: tee.map(LaunchModel::pattern),
+        changed: style.changed.map(|changed| ChangedPatterns {
+            strokes: changed.strokes,
+            tee: tee.map(|model| (changed.launches)(model).pattern()),
+            patterns: patterns(game, changed.launches),
+        }),
+        to_go: style.putts.unwrap_or(&own),
         rules: Rules::new(game.hole, &game.decides, game.player.club_length_m),
         tee_values,
         tee_rules: Rules::new(game.hole, tee_values, game.player.club_length_m),
         out_of_trees: Rules::new(game.hole, &open, game.player.club_length_m),
-        patterns: game
-            .policy
-            .explicit
-            .problem()
-            .swings
-            .iter()
-            .map(|swing| {
-                Lie::ALL.map(|lie| swing.by_lie[lie as usize].as_ref().map(|m| m.pattern()))
-            })
-            .collect(),
+        patterns: patterns(game, &LaunchModel::clone),
     };
     balls
         .par_chunks_mut(TOGETHER)
@@ -235,6 +262,18 @@ fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
                 expected: MOST_STROKES as f64,
             })
         })
+        .collect()
+}
+
+/// A pattern for each lie that a swing is made from.
+type ByLie = [Option<Pattern>; super::lie::LIES];
+
+/// The patterns of every swing, with launches that have become others.
+fn patterns(game: &Game<'_>, launches: &dyn Fn(&LaunchModel) -> LaunchModel) -> Vec<ByLie> {
+    let swings = game.policy.explicit.problem().swings.iter();
+    let pattern = |model: &Option<LaunchModel>| model.as_ref().map(|m| launches(m).pattern());
+    swings
+        .map(|swing| Lie::ALL.map(|lie| pattern(&swing.by_lie[lie as usize])))
         .collect()
 }
 
@@ -302,7 +341,15 @@ struct Table<'a> {
     tee_rules: Rules<'a>,
     /// For an unplayable ball.
     out_of_trees: Rules<'a>,
-    patterns: Vec<[Option<Pattern>; super::lie::LIES]>,
+    patterns: Vec<ByLie>,
+    changed: Option<ChangedPatterns<'a>>,
+}
+
+/// The patterns of strokes that are hit otherwise.
+struct ChangedPatterns<'a> {
+    strokes: &'a (dyn Fn(Stroke) -> bool + Sync),
+    tee: Option<Pattern>,
+    patterns: Vec<ByLie>,
 }
 
 struct Ball {
@@ -444,7 +491,15 @@ impl Table<'_> {
         } else {
             Lie::on(surface).unwrap_or(Lie::Rough)
         };
-        if let (true, Some(pattern), Some((shot, peg))) = (ball.teed, &self.tee, self.style.tee) {
+        let stroke = Stroke {
+            is_teed: ball.teed,
+            lie,
+            to_pin_m: (ball.at.x - hole.pin.x).hypot(ball.at.y - hole.pin.y),
+        };
+        let changed = self.changed.as_ref();
+        let changed = changed.filter(|changed| (changed.strokes)(stroke));
+        let tee = changed.map_or(&self.tee, |changed| &changed.tee);
+        if let (true, Some(pattern), Some((shot, peg))) = (ball.teed, tee, self.style.tee) {
             let point: Point =
                 std::array::from_fn::<f64, DIMENSIONS, _>(|_| uniform(&mut ball.rng));
             return Some(Strike {
@@ -493,7 +548,8 @@ impl Table<'_> {
         let point: Point = std::array::from_fn::<f64, DIMENSIONS, _>(|_| uniform(&mut ball.rng));
         let swing = usize::from(action.swing);
         let stand_in = self.game.policy.explicit.problem().swings[swing].flies_as(lie);
-        let pattern = self.patterns[swing][stand_in as usize].as_ref()?;
+        let patterns = changed.map_or(&self.patterns, |changed| &changed.patterns);
+        let pattern = patterns[swing][stand_in as usize].as_ref()?;
         let pin_deg = (hole.pin.x - ball.at.x)
             .atan2(hole.pin.y - ball.at.y)
             .to_degrees();
