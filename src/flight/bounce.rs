@@ -46,7 +46,7 @@ pub fn green_deceleration_m_s2(reading_ft: f64) -> f64 {
 ///
 /// Those of the fairway are Penner's turf with factors calibrated so that a
 /// driver runs about 5, 20 and 35 yd where it is soft, medium and firm, a 3-wood
-/// some 13 and a 7-iron some 5 yd on the medium one (practice). Those of the green
+/// some 13 and a 7-iron some 6 yd on the medium one (practice). Those of the green
 /// are his dents as measured, so that wedges stop (practice). Those of rough, sand
 /// and the floor of a wood are practice alone.
 #[derive(Clone, Copy, Debug, PartialEq)]
