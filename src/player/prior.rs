@@ -35,8 +35,9 @@
 //! | two-way; carry, side; 20 | 52.8/92.7 | 47.7/89.4 | 49.8/91.8 | 1.10, 1.01 | 51.9/92.3 | 47.7/89.6 | 48.9/91.8 | 1.08, 1.01 |
 //! | two-way; carry, side; 60 | 50.1/90.6 | 47.6/89.5 | 47.9/91.4 | 1.02, 0.99 | 49.7/90.4 | 47.7/89.6 | 47.5/91.3 | 1.01, 1.00 |
 //!
-//! What decisions lose is no less than before, and 16 players cannot show whether more: players of the fit's own family with 20 shots a club
-//! lose 0.0139 strokes a hole where they lost 0.0129, each ± 0.0035 (`examples/regret.rs`, `16 20 lattice`).
+//! Decisions of players of the fit's own family, known from 20 shots a club, lose 0.0139 strokes a hole
+//! where they lost 0.0129, each ± 0.0035: 16 players cannot tell these apart
+//! (`cargo run --release --example regret -- 16 20 lattice`).
 
 use super::Handedness;
 use super::club::Family;
