@@ -20,7 +20,7 @@ const LEFT: f64 = 60.0;
 const WIDE: f64 = PAGE[0] - 2.0 * LEFT;
 /// Sizes of text: the head, the target, what is practised, what is read.
 const HEAD: f64 = 64.0;
-const TARGET: f64 = 100.0;
+const TARGET: f64 = 88.0;
 const THING: f64 = 42.0;
 const READ: f64 = 31.0;
 const SMALL: f64 = 26.0;
@@ -183,17 +183,17 @@ fn thing(
     };
     let base = top + 194.0;
     write(nodes, &target, accent, [LEFT, base], WIDE);
-    let beside = LEFT + text::width(&target, TARGET, true) + 34.0;
+    let beside = LEFT + text::width(&target, TARGET, true) + 24.0;
     let room = LEFT + WIDE - 2.0 * ASIDE - 10.0 - beside;
     write(
         nodes,
         drill.counted,
-        ink(READ, true),
+        ink(SMALL, true),
         [beside, base - 40.0],
         room,
     );
     let today = format!("{}; today {}", drill.club, drill.today);
-    write(nodes, &today, ink(READ, false), [beside, base], room);
+    write(nodes, &today, ink(SMALL, false), [beside, base], room);
     picture(nodes, drill, [LEFT + WIDE - ASIDE, base - 40.0]);
     let below = balls(nodes, drill, [LEFT + BALL + 2.0, base + 42.0]);
     let after = lines(
