@@ -168,8 +168,8 @@ impl Terrain for Ground<'_> {
 
 /// Between two aims that are flown, the wind turns by this much, degrees. A
 /// ball's path is blended from the two: with 5 m/s of wind the blend is off by
-/// 1 − cos 3° of it, a few centimetres on a drive.
-const NODE_DEG: f64 = 6.0;
+/// 1 − cos 1.5° of it, a few centimetres on a drive.
+const NODE_DEG: f64 = 3.0;
 
 /// One club's launches on one set of random points, flown for a range of aims.
 pub struct Volley {

@@ -59,6 +59,7 @@ pub struct Field<'a> {
 
 /// A label, and the points that it may be tied to.
 struct Item<'a> {
+    request: &'a Request,
     lines: Vec<&'a Line>,
     /// What it is tied to in the left and in the right column; none where it may not
     /// stand there.
@@ -119,7 +120,7 @@ impl Field<'_> {
         });
         (!lines.is_empty() && at != [None, None]).then(|| Item {
             is_of_right: own,
-            ..Item::new(lines, at)
+            ..Item::new(request, lines, at)
         })
     }
 
@@ -163,12 +164,13 @@ impl Field<'_> {
 }
 
 impl<'a> Item<'a> {
-    fn new(lines: Vec<&'a Line>, at: [Option<Point>; 2]) -> Self {
+    fn new(request: &'a Request, lines: Vec<&'a Line>, at: [Option<Point>; 2]) -> Self {
         let widths = || lines.iter().map(|l| l.width());
         Self {
             first: widths().next().unwrap_or(0.0),
             width: widths().fold(0.0, f64::max),
             height: lines.iter().map(|l| pitch(l)).sum(),
+            request,
             lines,
             at,
             is_of_right: None,
@@ -180,7 +182,7 @@ impl<'a> Item<'a> {
         self.lines.remove(self.lines.len() - 2);
         Self {
             is_of_right: self.is_of_right,
-            ..Self::new(self.lines, self.at)
+            ..Self::new(self.request, self.lines, self.at)
         }
     }
 
@@ -415,8 +417,35 @@ fn descent(
     (best, seats)
 }
 
+/// A label whose tie crosses the shot's lines or the tie of one before it.
+fn crossing(
+    field: &Field<'_>,
+    items: &[Item<'_>],
+    boxes: &[Area],
+    seats: &[Seat],
+) -> Option<usize> {
+    let legs: Vec<[[Point; 2]; 2]> = items
+        .iter()
+        .zip(boxes)
+        .zip(seats)
+        .map(|((item, area), seat)| {
+            let [a, b, c] = item.tie(area, seat.is_right);
+            [[a, b], [b, c]]
+        })
+        .collect();
+    let meets_barrier = |leg: &[Point; 2]| {
+        let meets = |line: &Vec<Point>| line.windows(2).any(|w| crosses(*leg, [w[0], w[1]]));
+        field.barriers.iter().any(meets)
+    };
+    (0..items.len()).find(|&i| {
+        let before = || legs[..i].iter().flatten();
+        let mut own = legs[i].iter();
+        own.any(|leg| meets_barrier(leg) || before().any(|other| crosses(*leg, *other)))
+    })
+}
+
 /// Puts the requests into the columns, draws them and remembers them; gives back the
-/// ties, and the requests that lie between the shot's lines and cannot be tied.
+/// ties, and the requests that cannot be tied without crossing a line.
 pub fn place<'a>(
     board: &mut Board,
     field: &Field<'_>,
@@ -439,6 +468,12 @@ pub fn place<'a>(
     {
         let item = items.remove(longest).shortened();
         items.insert(longest, item);
+        seats = seated(field, board, &items);
+        boxes = field.stacked(&items, &seats);
+    }
+    // What cannot be tied without crossing a line is named where it stands.
+    while let Some(crossing) = crossing(field, &items, &boxes, &seats) {
+        between.push(items.remove(crossing).request);
         seats = seated(field, board, &items);
         boxes = field.stacked(&items, &seats);
     }

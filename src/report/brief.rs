@@ -114,7 +114,7 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
     let score = whole_hole.map_or(shot.expected_strokes, |whole| whole.expected_score);
     let scores = whole_hole.map_or_else(Vec::new, |whole| whole.scores.counts().to_vec());
     let level = whole_hole.map_or_else(String::new, |whole| {
-        format!(" (your handicap {:.2})", whole.by_table)
+        format!(" (your handicap averages {:.2})", whole.by_table)
     });
     let room = setting.width - KEYS;
     for (key, words) in [

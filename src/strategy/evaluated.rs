@@ -116,25 +116,6 @@ fn best_by_evaluation(
     found
 }
 
-/// The best of the shots found, every figure evaluated, and none of them refined. Where they were
-/// found for another objective than fewest strokes, the choice stays.
-pub(super) fn best_of_found(
-    question: &Question<'_>,
-    evaluation: &Evaluation<'_>,
-    flown: &Arc<Flown>,
-    found: Decision,
-    is_for_strokes: bool,
-) -> InStrokes {
-    let contends = contenders(&found);
-    let range = evaluation.range(question, flown);
-    let mut found = in_strokes(&range, evaluation, found);
-    if is_for_strokes {
-        found.choose(evaluation, |other| contends.contains(&other.shot.club));
-        found.choose_better(evaluation);
-    }
-    found
-}
-
 /// The same; or where the tee is decided for an objective other than fewest strokes, the decision
 /// for that with every figure evaluated.
 pub(super) fn best_for(

@@ -23,7 +23,7 @@
 use std::sync::Arc;
 
 use super::by_game::{Deciding, Rows, solve};
-use super::evaluated::{best_of_found, chosen_instead, cost_by_club};
+use super::evaluated::{best_for, chosen_instead, cost_by_club};
 use super::follow::{PLAIN, PLAIN_CHANCE};
 use super::judging::lies_after;
 use super::range::Range;
@@ -41,9 +41,8 @@ use super::{Decision, Question};
 /// tee shot ([accuracy](self#accuracy)).
 pub const FEWER_ACTIONS_ERROR: f64 = 0.013;
 
-/// Actions of a state; samples of a state that is seldom reached, and from the tee.
-const ACTIONS: usize = 4;
-const SELDOM_BALLS: usize = 2;
+/// Actions of a state, and samples from the tee.
+const ACTIONS: usize = 6;
 const TEE_BALLS: usize = if cfg!(fuzzing) { 16 } else { 256 };
 
 /// The tee of `question`, which asks for another wind than the one in which the hole was solved
@@ -126,13 +125,22 @@ fn decide<T>(
     tell: impl FnOnce(Deciding<'_>, &mut Rollouts, Decision, Case) -> Result<T, NotReached>,
 ) -> Result<T, NotReached> {
     let usual = &whole.explicit.options;
+    // Par 3s are soon solved, and what follows on a missed green is all that there is to them.
+    let fewer = question.hole.par > 3;
     let options = Options {
         fineness: Fineness {
-            choices: ACTIONS.min(usual.fineness.choices),
-            seldom_balls: SELDOM_BALLS.min(usual.fineness.seldom_balls),
+            choices: if fewer {
+                ACTIONS.min(usual.fineness.choices)
+            } else {
+                usual.fineness.choices
+            },
             ..usual.fineness
         },
-        tee_balls: TEE_BALLS.min(usual.tee_balls),
+        tee_balls: if fewer {
+            TEE_BALLS.min(usual.tee_balls)
+        } else {
+            usual.tee_balls
+        },
         thorough: false,
         swung: usual.swung.clone().filter(|_| start == Start::SamePlayer),
         ..usual.clone()
@@ -144,7 +152,7 @@ fn decide<T>(
         decide_again_sharing(question, worth, before, look, &flown, &|_| {})
     };
     let worth = there.choosing();
-    let found = again(&worth, Look::Beside(before.choice.shot.club))?;
+    let found = again(&worth, Look::Weighed)?;
     let lying = lies_after(question, &there, &found.choice);
     let loss = Loss::of(&there, aim, usize::from(question.hole.par), &lying);
     let deciding = Deciding {
@@ -163,13 +171,7 @@ fn decide<T>(
     };
     let best = {
         let evaluation = deciding.evaluation(&rollouts);
-        best_of_found(
-            question,
-            &evaluation,
-            &flown,
-            for_aim.unwrap_or(found),
-            loss.is_none(),
-        )
+        best_for(question, &evaluation, &flown, found, for_aim)
     };
     let best = match &loss {
         None => deciding.held_to_rollouts(best, &mut rollouts)?,

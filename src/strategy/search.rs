@@ -238,8 +238,6 @@ pub(super) enum Look {
     Close,
     /// Without that: they are followed further by the evaluation.
     Weighed,
-    /// The same of those that are near the best, and of this club; only these are priced.
-    Beside(usize),
     /// Only those are followed that are near the best, and evaluated.
     Rough,
 }
@@ -273,12 +271,7 @@ fn decide_among(
         .map(|starts| {
             // A club far off the pace needs its best line, not its second valley.
             let behind = starts[0].strokes - best_survey;
-            let is_followed = match look {
-                Look::Close | Look::Weighed => true,
-                Look::Beside(club) => behind <= FAR_BEHIND || starts[0].shot.club == club,
-                Look::Rough => behind <= FAR_BEHIND,
-            };
-            if !is_followed {
+            if look == Look::Rough && behind > FAR_BEHIND {
                 return Some(starts[0]);
             }
             let (starts, balls) = if behind > BEHIND {
@@ -341,9 +334,6 @@ fn decide_among(
     let best_found = found.iter().copied().fold(f64::INFINITY, f64::min);
     let evaluated: Vec<usize> = match look {
         Look::Close | Look::Weighed => (0..shots.len()).collect(),
-        Look::Beside(club) => (0..shots.len())
-            .filter(|i| found[*i] - best_found <= FAR_OFF || shots[*i].club == club)
-            .collect(),
         Look::Rough => weighed.iter().map(|w| w.0).collect(),
     };
     tell(3, "pricing on fresh balls");

@@ -298,8 +298,8 @@ fn a_wind_in_which_a_hole_is_not_reached_is_told() {
         source("tests/bad/not_reached/wide_water.geojson"),
         source(FEW_CLUBS),
     );
-    let words = "In a wind of 34 mph from N, hole 1 is not reached in 13 strokes.";
-    let day = ["--log", &log, "--wind", "34mph@180"];
+    let words = "In a wind of 40 mph from N, hole 1 is not reached in 13 strokes.";
+    let day = ["--log", &log, "--wind", "40mph@180"];
     let book = ["book", &hole, "--out", "one.pdf", "--also", "phone"];
     let run = bendline(folder.path(), &[&book[..], &day].concat());
     let said = text(&run.stderr);

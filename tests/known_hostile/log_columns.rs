@@ -297,8 +297,8 @@ fn log_contradictions_in_words() {
     let one: String = log
         .lines()
         .map(
-            |line| match line.strip_prefix("driver,244.3,268.2,-19.0,") {
-                Some(rest) => format!("driver,244.3,268.2,19.0,{rest}\n"),
+            |line| match line.strip_prefix("driver,244.2,267.7,-18.7,") {
+                Some(rest) => format!("driver,244.2,267.7,18.7,{rest}\n"),
                 None => format!("{line}\n"),
             },
         )

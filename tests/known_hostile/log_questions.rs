@@ -413,7 +413,7 @@ fn shapes_against_the_flight() {
         &refused(&fades, &[]),
         &[
             "  expected: draws that bend left and fades that bend right, as a right-handed player's do: driver fade right",
-            "  found:    driver fade: 55 of 59 balls bend left, by 7.3° in the middle; 3w fade: 37 of 39 balls bend left, by 6.2° in the middle; 5w fade: 31 of 32 balls bend left, by 4.6° in the middle; 4h fade: 25 of 28 balls bend left, by 4.9° in the middle; and 8 more, and so is every named shape",
+            "  found:    driver fade: 55 of 59 balls bend left, by 7.2° in the middle; 3w fade: 37 of 39 balls bend left, by 6.1° in the middle; 5w fade: 31 of 32 balls bend left, by 4.6° in the middle; 4h fade: 25 of 28 balls bend left, by 4.9° in the middle; and 8 more, and so is every named shape",
             "  remedy:   correct the shapes, or the signs of the bend (right is positive); or say --hand left; if it is so, add --it-is-so shape-words (the shape column means what it says)",
         ],
     );
@@ -429,7 +429,7 @@ fn shapes_against_the_flight() {
         &refused_by_all(&driver),
         &[
             "log.csv: line 1, column \"shape\"",
-            "  found:    driver fade: 55 of 59 balls bend left, by 7.3° in the middle",
+            "  found:    driver fade: 55 of 59 balls bend left, by 7.2° in the middle",
             "  remedy:   correct the shapes, or the signs of the bend (right is positive); if it is so, add --it-is-so shape-words",
         ],
     );
@@ -489,7 +489,7 @@ fn units_of_another_kind() {
         &[
             "log.csv: line 1, column \"carry_yd\"",
             "  expected: \"carry_yd\" near the carry that \"ball_speed_mph\", launch and spin fly in this air",
-            "  found:    in the middle of 345 rows 0.915 times as far; with \"carry_yd\" read in m, 1.000 times",
+            "  found:    in the middle of 345 rows 0.914 times as far; with \"carry_yd\" read in m, 1.000 times",
             "  remedy:   correct the unit in the heading \"carry_yd\", and in those of the other lengths from the same device; if it is so, add --it-is-so length-unit (the lengths are in the unit of their heading)",
         ],
     );
@@ -531,7 +531,7 @@ fn carry_and_total_exchanged() {
         &[
             "log.csv: line 1, column \"total_yd\"",
             "  expected: \"total_yd\" beyond \"carry_yd\": balls run on after they land",
-            "  found:    in 183 of 183 rows the ball rests short of where it landed, by 13 yd in the middle",
+            "  found:    in 183 of 183 rows the ball rests short of where it landed, by 14 yd in the middle",
             "  remedy:   exchange the headings \"carry_yd\" and \"total_yd\"; if it is so, add --it-is-so carry-and-total (carry and total stand in their own columns)",
         ],
     );

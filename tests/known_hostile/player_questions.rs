@@ -162,7 +162,7 @@ fn player_patterns_without_a_spread_are_noted_first() {
     says(
         &said,
         &[
-            "check first: me.json: key clubs: the patterns spread 0.01 times as wide as those of \
+            "check first: me.json: key clubs: the patterns spread 0.00 times as wide as those of \
              Handicap Index 6: look at \"scale\" or \"spread\", for the plan knows no wider miss",
         ],
     );

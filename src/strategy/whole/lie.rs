@@ -88,7 +88,7 @@ impl Lie {
             Self::Rough | Self::Recovery if is_full => Effect {
                 speed: 0.94,
                 spin: 0.75,
-                spread: 1.55,
+                spread: 1.43,
             },
             Self::Rough | Self::Recovery => Effect {
                 speed: 0.95,

@@ -70,7 +70,7 @@ pub(super) struct Screening {
     /// Shots near the best there, best first, with their rough strokes.
     lists: Vec<OnceLock<Vec<(f32, Action)>>>,
     /// The shot there where hardly any hole comes by.
-    quick: Vec<OnceLock<Option<Action>>>,
+    quick: Vec<OnceLock<Action>>,
     /// Least strokes from every crossing's drops.
     nodes: Vec<f32>,
     /// Lists keep what is dear on their first balls too.
@@ -105,7 +105,7 @@ impl Screening {
         // Values of another wind or pin are near enough for one sweep.
         let rounds: &[usize] = match before {
             None => &[FIRST_BALLS, TEMPLATE_BALLS],
-            Some(_) => &[FIRST_BALLS],
+            Some(_) => &[TEMPLATE_BALLS],
         };
         let looks = |balls: usize| [(LOOK_BALLS, SWEEP_MARGIN), (balls, SHORT_MARGIN)];
         for balls in rounds {
@@ -406,26 +406,18 @@ impl Screening {
     }
 
     /// The best shot from a place, for places that hardly any hole comes by: looked for
-    /// only near the first of the sweeps' shortlist, or, where they did not look, among the thin
-    /// choice that a sweep looks at. None where nothing is played from there.
+    /// only near the first of the sweeps' shortlist. None where they did not look.
     pub fn quick_shot(&self, problem: &Problem, at: [f32; 2], lie: Lie) -> Option<Action> {
         let group = self.group(problem, at, lie);
+        let first = self.shortlists[group].get(..1)?;
         let from = self.speaks_from(problem, group);
-        let look = || {
+        let action = *self.quick[group].get_or_init(|| {
             let here = self.value_at(problem, from, lie);
-            let first = self.shortlists[group].get(..1).unwrap_or_default();
-            let mut actions = Vec::new();
-            match first {
-                [] => problem.actions(from, lie, true, &mut actions),
-                first => {
-                    actions = Self::around(problem, from, lie, first);
-                    actions.retain(|a| steps_apart(*a, first[0]) <= NEAR_STEPS);
-                }
-            }
+            let mut actions = Self::around(problem, from, lie, first);
+            actions.retain(|a| steps_apart(*a, first[0]) <= NEAR_STEPS);
             let found = self.ranked(problem, (from, lie, here), &actions, &QUICK_LOOKS);
-            found.first().map(|best| best.1).or(first.first().copied())
-        };
-        let action = (*self.quick[group].get_or_init(look))?;
+            found.first().map_or(first[0], |best| best.1)
+        });
         let ratio = problem.to_pin_m(at) / problem.to_pin_m(from).max(1.0);
         Some(fitted(problem, action, lie, ratio, problem.pin_deg(at)))
     }
