@@ -134,7 +134,7 @@ pub fn pays_on(practice: &Practice, saving: &Saving) -> Option<String> {
     paying.sort_unstable();
     let names: Vec<String> = paying
         .iter()
-        .map(|hole| printable(&practice.holes[*hole].0).to_string())
+        .map(|hole| printable(&practice.holes[*hole].0))
         .collect();
     match names.as_slice() {
         [] => None,
