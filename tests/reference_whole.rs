@@ -107,7 +107,14 @@ fn rough_and_sand_keep_to_the_columns_they_were_calibrated_on() {
     let sand = [3.23, 3.21, 3.22, 3.28, 3.40, 3.55, 3.70, 3.84];
     let hole = bunkered(520.0).hole();
     let lies = [
-        ("rough", Surface::Rough, -BUNKERS_RIGHT_M, rough, 0.09, 0.05),
+        (
+            "rough",
+            Surface::Rough,
+            -BUNKERS_RIGHT_M,
+            rough,
+            0.09,
+            0.055,
+        ),
         ("sand", Surface::Bunker, BUNKERS_RIGHT_M, sand, 0.14, 0.09),
     ];
     let also: Vec<[f32; 2]> = lies
