@@ -106,7 +106,8 @@ fn predicted_regions_hold_from_carry_and_side() {
 
 /// Of players who share nothing with the fit's family, with errors of half a hundredth. The table of the
 /// documentation of `player::prior` has what each kind's regions hold: from twenty shots a few
-/// rows are up to five and a half in a hundred off.
+/// rows are up to five in a hundred off a half, and three and a half off nine in ten. Two errors are
+/// allowed beside that, one where it is nine in ten.
 #[test]
 fn predicted_regions_hold_for_players_of_other_kinds() {
     for kind in Kind::ALL {
@@ -120,11 +121,11 @@ fn predicted_regions_hold_for_players_of_other_kinds() {
                         .fold(0.0, f64::max)
                 };
                 assert!(
-                    off(half, 0.5) <= 0.055,
+                    off(half, 0.5) <= 0.06,
                     "{kind:?}, {shown:?}, {shots} shots: {half:?}"
                 );
                 assert!(
-                    off(most, 0.9) <= 0.035,
+                    off(most, 0.9) <= 0.04,
                     "{kind:?}, {shown:?}, {shots} shots: {most:?}"
                 );
             }
