@@ -55,6 +55,8 @@
 //!   straight way from its landing to its rest crosses the hole slowly enough.
 //! - Model Local Rule E-5 drops at the nearest fairway, not within the whole
 //!   relief area that the rule gives.
+//!
+#![doc = include_str!("README.md")]
 
 pub mod action;
 mod answer;
