@@ -261,53 +261,8 @@ impl Shape {
         out
     }
 
-    /// Lines through the shape, `pitch` apart, at an angle to the page.
     fn hatch(&self, area: &Area, pitch: f64, angle_deg: f64) -> Vec<Step> {
-        let (sin, cos) = angle_deg.to_radians().sin_cos();
-        let turn = |p: Point| [p[0] * cos + p[1] * sin, p[1] * cos - p[0] * sin];
-        let back = |p: Point| [p[0] * cos - p[1] * sin, p[0] * sin + p[1] * cos];
-        let rings: Vec<Vec<Point>> = self
-            .rings
-            .iter()
-            .map(|r| r.iter().map(|&p| turn(p)).collect())
-            .collect();
-        let corners = [
-            turn([area.left, area.top]),
-            turn([area.right, area.top]),
-            turn([area.left, area.bottom]),
-            turn([area.right, area.bottom]),
-        ];
-        let of = |points: &mut dyn Iterator<Item = &Point>| {
-            points.fold((f64::MAX, f64::MIN), |(a, b), p| (a.min(p[1]), b.max(p[1])))
-        };
-        let (page_low, page_high) = of(&mut corners.iter());
-        let (low, high) = of(&mut rings.iter().flatten());
-        let (low, high) = (low.max(page_low), high.min(page_high));
-        let mut steps = Vec::new();
-        let mut k = (low / pitch).ceil() as i64;
-        while k as f64 * pitch <= high {
-            let y = k as f64 * pitch;
-            let mut cuts = Vec::new();
-            for ring in &rings {
-                let mut last = ring[ring.len() - 1];
-                for &next in ring {
-                    if (next[1] > y) != (last[1] > y) {
-                        cuts.push(
-                            last[0] + (next[0] - last[0]) * (y - last[1]) / (next[1] - last[1]),
-                        );
-                    }
-                    last = next;
-                }
-            }
-            cuts.sort_by(f64::total_cmp);
-            for pair in cuts.chunks_exact(2) {
-                if let Some([a, b]) = area.part_of(back([pair[0], y]), back([pair[1], y])) {
-                    steps.extend([Step::Move(a), Step::Line(b)]);
-                }
-            }
-            k += 1;
-        }
-        steps
+        hatch(&self.rings, area, pitch, angle_deg)
     }
 
     /// Points every `pitch` along the edges, where they are in sight.
@@ -448,6 +403,53 @@ impl Shape {
             }
         }
     }
+}
+
+/// Lines through a shape (even-odd rule), `pitch` apart, at an angle to the page.
+pub fn hatch(rings: &[Vec<Point>], area: &Area, pitch: f64, angle_deg: f64) -> Vec<Step> {
+    let (sin, cos) = angle_deg.to_radians().sin_cos();
+    let turn = |p: Point| [p[0] * cos + p[1] * sin, p[1] * cos - p[0] * sin];
+    let back = |p: Point| [p[0] * cos - p[1] * sin, p[0] * sin + p[1] * cos];
+    let rings: Vec<Vec<Point>> = rings
+        .iter()
+        .filter(|ring| !ring.is_empty())
+        .map(|r| r.iter().map(|&p| turn(p)).collect())
+        .collect();
+    let corners = [
+        turn([area.left, area.top]),
+        turn([area.right, area.top]),
+        turn([area.left, area.bottom]),
+        turn([area.right, area.bottom]),
+    ];
+    let of = |points: &mut dyn Iterator<Item = &Point>| {
+        points.fold((f64::MAX, f64::MIN), |(a, b), p| (a.min(p[1]), b.max(p[1])))
+    };
+    let (page_low, page_high) = of(&mut corners.iter());
+    let (low, high) = of(&mut rings.iter().flatten());
+    let (low, high) = (low.max(page_low), high.min(page_high));
+    let mut steps = Vec::new();
+    let mut k = (low / pitch).ceil() as i64;
+    while k as f64 * pitch <= high {
+        let y = k as f64 * pitch;
+        let mut cuts = Vec::new();
+        for ring in &rings {
+            let mut last = ring[ring.len() - 1];
+            for &next in ring {
+                if (next[1] > y) != (last[1] > y) {
+                    cuts.push(last[0] + (next[0] - last[0]) * (y - last[1]) / (next[1] - last[1]));
+                }
+                last = next;
+            }
+        }
+        cuts.sort_by(f64::total_cmp);
+        for pair in cuts.chunks_exact(2) {
+            if let Some([a, b]) = area.part_of(back([pair[0], y]), back([pair[1], y])) {
+                steps.extend([Step::Move(a), Step::Line(b)]);
+            }
+        }
+        k += 1;
+    }
+    steps
 }
 
 fn path(steps: &[Step], stroke: Option<Stroke>) -> Node {

@@ -7,6 +7,7 @@
 //! aiming down the middle costs.
 
 use super::frame::Area;
+use super::ground::hatch;
 use super::labels::{Board, Line};
 use super::page::{Drawn, LARGE, Land, Lengths, MEDIUM, PAGE, Placed, READ, SMALL, area, fixed};
 use super::panel::{compass, is_windy, put, rule};
@@ -153,11 +154,11 @@ fn spans(patch: &Patch, (from, bearing): (Coord<f64>, f64), half_m: f64) -> Vec<
 }
 
 /// A patch straightened: stretches that follow on each other make one outline.
-fn straightened(patch: &Patch, rungs: &[(Coord<f64>, f64)], paper: &Paper) -> Vec<Step> {
+fn straightened(patch: &Patch, rungs: &[(Coord<f64>, f64)], paper: &Paper) -> Vec<Vec<Point>> {
     let half_m = paper.half_m();
     let mut open: Vec<Vec<(f64, Span)>> = Vec::new();
-    let mut steps = Vec::new();
-    let close = |run: Vec<(f64, Span)>, steps: &mut Vec<Step>| {
+    let mut outlines = Vec::new();
+    let close = |run: Vec<(f64, Span)>, outlines: &mut Vec<Vec<Point>>| {
         let left = run.iter().map(|(ahead, span)| [span[0], *ahead]);
         let right = run.iter().rev().map(|(ahead, span)| [span[1], *ahead]);
         let mut ring: Vec<Point> = left.chain(right).map(|at| paper.of(at)).collect();
@@ -169,7 +170,7 @@ fn straightened(patch: &Patch, rungs: &[(Coord<f64>, f64)], paper: &Paper) -> Ve
                 .map(|at| paper.of(at))
                 .into();
         }
-        steps.extend(scene::ring(&ring));
+        outlines.push(ring);
     };
     for (row, rung) in rungs.iter().enumerate() {
         let ahead_m = row as f64 * ROW_M - BEHIND_M;
@@ -187,14 +188,14 @@ fn straightened(patch: &Patch, rungs: &[(Coord<f64>, f64)], paper: &Paper) -> Ve
             next.push(run);
         }
         for run in left.into_iter().flatten() {
-            close(run, &mut steps);
+            close(run, &mut outlines);
         }
         open = next;
     }
     for run in open {
-        close(run, &mut steps);
+        close(run, &mut outlines);
     }
-    steps
+    outlines
 }
 
 /// The land of a ladder, in the order of overlap.
@@ -214,12 +215,13 @@ fn land(ladder: &Ladder<'_>, paper: &Paper) -> Vec<Node> {
             Surface::Trees => (palette::WOOD, Some((palette::WOOD_EDGE, 1.4))),
             Surface::PenaltyRed => (palette::WATER, Some((palette::RED, 2.4))),
             Surface::PenaltyYellow => (palette::WATER, Some((palette::YELLOW, 3.0))),
-            Surface::OutOfBounds => (palette::MIST, Some((palette::INK, 2.4))),
+            Surface::OutOfBounds => (palette::PAPER, Some((palette::INK, 2.4))),
         };
-        let steps = straightened(patch, &rungs, paper);
-        if steps.is_empty() {
+        let outlines = straightened(patch, &rungs, paper);
+        if outlines.is_empty() {
             continue;
         }
+        let steps: Vec<Step> = outlines.iter().flat_map(|ring| scene::ring(ring)).collect();
         let path = |fill, stroke| Node::Path {
             steps: steps.clone(),
             fill,
@@ -230,6 +232,25 @@ fn land(ladder: &Ladder<'_>, paper: &Paper) -> Vec<Node> {
             nodes.push(Node::Stipple {
                 steps: steps.clone(),
                 colour: palette::SAND_EDGE,
+            });
+        }
+        // The textures of the hole's page: water in dashes, out of bounds in slanting lines.
+        let texture = match patch.surface {
+            Surface::PenaltyRed | Surface::PenaltyYellow => {
+                let dashes = Stroke::of(palette::STONE, 1.0).dashed(12.0, 8.0);
+                Some((hatch(&outlines, &paper.area, 11.0, 0.0), dashes))
+            }
+            Surface::OutOfBounds => {
+                let lines = Stroke::of(palette::STONE, 1.2);
+                Some((hatch(&outlines, &paper.area, 13.0, -45.0), lines))
+            }
+            _ => None,
+        };
+        if let Some((steps, stroke)) = texture {
+            nodes.push(Node::Path {
+                steps,
+                fill: None,
+                stroke: Some(stroke),
             });
         }
         if let Some((colour, width)) = edge {

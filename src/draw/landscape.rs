@@ -1,9 +1,9 @@
 //! The hole as a landscape: contours of strokes still to play, for this player, under the cloud of
 //! the tee shot's balls.
 //!
-//! Contours are lines between the places of the plan's lattice (marching squares). Where an edge of
-//! rough, sand or trees costs strokes they lie close together, as at a cliff; downhill is where fewer
-//! strokes are left.
+//! Contours are lines between the places of the plan's lattice (marching squares); downhill is where
+//! fewer strokes are left. They stop at a step: where an edge of rough, sand or trees costs strokes
+//! within one cell of the lattice, the numbers on both sides say how many.
 
 use super::frame::{Frame, Strip};
 use super::ground::Ground;
@@ -24,8 +24,13 @@ const BOTTOM: f64 = 1_500.0;
 /// From a contour to the next, strokes, and every how many one is heavy and has its number.
 const STEP: f64 = 0.1;
 const HEAVY: i64 = 2;
-/// Numbers of one contour are so far apart on paper, and at most so many.
+/// A cell whose corners differ by more has a step in it, strokes: four metres nearer to the hole are
+/// worth 0.05 at most (the published table, 20 to 40 yd), so that no slope is as steep.
+const CLIFF: f64 = 0.12;
+/// Numbers of one contour are so far apart on paper, those of any two so far, and one contour has at
+/// most so many.
 const APART: f64 = 260.0;
+const CLEAR: f64 = 64.0;
 const NUMBERS: usize = 3;
 
 /// A contour: how many steps above none, and its pieces on paper.
@@ -69,6 +74,10 @@ fn contours(land: &Landscape, place: &dyn Fn(usize, usize) -> Point) -> Vec<Cont
                 let [Some(a), Some(b), Some(c), Some(d)] = corners else {
                     continue;
                 };
+                let high = a.1.max(b.1).max(c.1).max(d.1);
+                if high - a.1.min(b.1).min(c.1).min(d.1) > CLIFF {
+                    continue;
+                }
                 let sides = [(a, b), (b, c), (c, d), (d, a)];
                 let cuts = sides.iter().filter_map(|(a, b)| crossing(*a, *b, strokes));
                 let cuts: Vec<Point> = cuts.collect();
@@ -94,7 +103,8 @@ fn contours(land: &Landscape, place: &dyn Fn(usize, usize) -> Point) -> Vec<Cont
 
 /// Draws the contours and asks for the numbers of the heavy ones.
 fn draw(contours: &[Contour], frame: &Frame, nodes: &mut Vec<Node>) -> Vec<Request> {
-    let mut numbers = Vec::new();
+    let mut numbers: Vec<Request> = Vec::new();
+    let mut taken: Vec<Point> = Vec::new();
     for contour in contours {
         let is_heavy = contour.level % HEAVY == 0;
         let steps: Vec<scene::Step> = contour
@@ -116,8 +126,14 @@ fn draw(contours: &[Contour], frame: &Frame, nodes: &mut Vec<Node>) -> Vec<Reque
         for [a, b] in &contour.pieces {
             let at = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
             let is_far = |seat: &Point| scene::distance(*seat, at) > APART;
-            if inner.holds(at) && seats.len() < NUMBERS && seats.iter().all(is_far) {
+            let is_clear = |seat: &Point| scene::distance(*seat, at) > CLEAR;
+            if inner.holds(at)
+                && seats.len() < NUMBERS
+                && seats.iter().all(is_far)
+                && taken.iter().all(is_clear)
+            {
                 seats.push(at);
+                taken.push(at);
                 let words = format!("{:.1}", contour.level as f64 * STEP);
                 numbers.push(Request {
                     gap: 0.0,
@@ -172,7 +188,7 @@ pub fn lay_out(plan: &Plan, hole: &Land<'_>) -> Option<Drawn> {
     board.write(&scale, at, Anchor::Start, true);
     let words = format!(
         "Numbers: strokes still to play from there, by your own game. Lines: every {STEP:.1}; where \
-         they lie close together, a little further costs much. No lines: hardly \
+         they stop, an edge costs what the numbers beside it differ by, or hardly \
          any ball ends there. Violet: where half of the balls and nine in ten end. With this plan the hole takes \
          {:.2}, the tee shot included.",
         plan.choice.shot.expected_strokes

@@ -27,8 +27,8 @@ const MOST: usize = 90;
 const LEAST: usize = 3;
 const NEAR_M: f64 = 12.0;
 /// Standard deviation of the kernel, and how far it reaches, in steps.
-const KERNEL: f64 = 1.5;
-const REACH: isize = 3;
+const KERNEL: f64 = 2.5;
+const REACH: isize = 5;
 
 impl Planner<'_> {
     /// The landscape under a decision's balls; none where it has no ball.
