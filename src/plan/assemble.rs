@@ -12,7 +12,7 @@ use super::set_up::{Turned, set_up};
 use super::spoken::spoken;
 use super::things::{Thing, things};
 use super::why::{self, Other, is_tie};
-use super::widths::{Section, around_landing, line_at, on_another_fairway, section};
+use super::widths::{Elsewhere, Section, around_landing, elsewhere, line_at, section};
 use super::{
     Aim, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line, LonLat,
     PartSwing, Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region, round,
@@ -213,12 +213,14 @@ pub fn build(
         (two_way, is_two_way),
         unit,
     );
-    if let Some(right_m) = on_another_fairway(scene, chosen.rest) {
-        why.insert(0, another_fairway(right_m, unit));
+    let place = elsewhere(scene, chosen.rest);
+    if let Some(place) = place {
+        why.insert(0, leaves_the_hole(place, unit));
     }
     let words = Words {
         sentence: String::new(),
         why,
+        leaves: place.map_or_else(String::new, |place| place.words().to_owned()),
         unit: unit.name().into(),
     };
     let flight: Vec<Coord<f64>> = decision
@@ -628,13 +630,22 @@ fn average(values: impl Iterator<Item = f64>) -> Option<f64> {
 }
 
 /// What a player is to know first of a plan that leaves its own hole.
-fn another_fairway(right_m: f64, unit: LengthUnit) -> String {
-    format!(
-        "This goes to another hole's fairway, {} {} of this hole's line: make sure that it is in \
-         bounds for you and that nobody is playing there.",
-        sentence::length(right_m, unit),
-        sentence::side(right_m)
-    )
+fn leaves_the_hole(place: Elsewhere, unit: LengthUnit) -> String {
+    let off = |right_m: f64| {
+        let (length, side) = (sentence::length(right_m, unit), sentence::side(right_m));
+        format!("{length} {side} of this hole's line")
+    };
+    match place {
+        Elsewhere::AnotherFairway(right_m) => format!(
+            "This goes to another hole's fairway, {}: make sure that it is in bounds for you and that \
+             nobody is playing there.",
+            off(right_m)
+        ),
+        Elsewhere::Rough(right_m) => format!(
+            "This ends {}, on ground that the plan takes for rough: make sure that it is, and in bounds.",
+            off(right_m)
+        ),
+    }
 }
 
 /// Where the aim meets a cut of the fairway.

@@ -47,9 +47,17 @@ pub fn card(plan: &Plan, green_m: Option<[f64; 2]>) -> Card {
     Card {
         peg: spoken(plan, |shot| sentence::peg(shot, unit)),
         aim: aim.strip_prefix("at ").map(str::to_owned).unwrap_or(aim),
-        ball: format!("{ball}{to_go}"),
+        ball: format!("{ball}{to_go}{}", leaves(plan)),
         miss: miss(plan),
         then: then(plan, to_go_m, green_m),
+    }
+}
+
+/// What to see to where the usual ball leaves the hole.
+fn leaves(plan: &Plan) -> String {
+    match plan.words.leaves.as_str() {
+        "" => String::new(),
+        place => format!("; {place}: check that it is in play"),
     }
 }
 

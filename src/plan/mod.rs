@@ -624,6 +624,9 @@ pub struct Words {
     pub sentence: String,
     /// What it costs to do otherwise, a line each.
     pub why: Vec<String>,
+    /// Where the usual ball ends if it leaves the hole, "on another hole's fairway"; else empty.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub leaves: String,
     /// The unit lengths are spoken in: `yd` or `m`.
     pub unit: String,
 }

@@ -126,18 +126,50 @@ pub fn section(
     })
 }
 
-/// How far right of the line of play a ball on another hole's fairway lies, m: none where it lies on
-/// no fairway or on the hole's own, and on a hole that has no fairway of its own along its line.
+/// Further off the line of play a ball in rough has left its hole, m (practice:
+/// the land of a hole is hardly ever wider than 120 yd).
+const OFF_THE_HOLE_M: f64 = 55.0;
+
+/// Where a ball lies that has left its hole, and how far right of the line of play, m.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Elsewhere {
+    /// On another hole's fairway.
+    AnotherFairway(f64),
+    /// In rough, as the map has it or because it draws nothing.
+    Rough(f64),
+}
+
+impl Elsewhere {
+    /// "on another hole's fairway".
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::AnotherFairway(_) => "on another hole's fairway",
+            Self::Rough(_) => "far off this hole",
+        }
+    }
+}
+
+/// Whether a ball leaves its hole: none where it lies on the hole's own fairway, or on a hole that has no
+/// fairway of its own along its line.
 #[must_use]
-pub fn on_another_fairway(scene: &Scene<'_>, ball: Coord<f64>) -> Option<f64> {
+pub fn elsewhere(scene: &Scene<'_>, ball: Coord<f64>) -> Option<Elsewhere> {
+    let right_m = || scene.play().place(ball).right_m;
+    let on = scene.patch_at(ball).map(|k| &scene.patches[k]);
+    let on = match on {
+        Some(patch) if patch.surface != Surface::Rough => patch,
+        _ => {
+            let right_m = right_m();
+            return (right_m.abs() > OFF_THE_HOLE_M).then_some(Elsewhere::Rough(right_m));
+        }
+    };
     let line: LineString<f64> = scene.line_of_play.iter().copied().collect();
     let is_own = |patch: &Patch| {
         patch.surface == Surface::Fairway && Euclidean.distance(&patch.outline, &line) <= OWN_M
     };
-    let on = &scene.patches[scene.patch_at(ball)?];
     let is_another =
         on.surface == Surface::Fairway && !is_own(on) && scene.patches.iter().any(is_own);
-    is_another.then(|| scene.play().place(ball).right_m)
+    is_another.then(|| Elsewhere::AnotherFairway(right_m()))
 }
 
 /// Stretches of fairway along the cut, left to right.
@@ -270,10 +302,18 @@ mod tests {
         let scene = flat(4, &STRAIGHT, &patches, &[]);
         let s = section(&scene, at(0.0, 0.0), 220.0, at(58.0, 212.0)).unwrap();
         assert!((s.left_m + 15.0).abs() < 1e-9 && (s.right_m - 15.0).abs() < 1e-9);
-        assert_eq!(on_another_fairway(&scene, at(5.0, 220.0)), None);
-        assert_eq!(on_another_fairway(&scene, at(30.0, 220.0)), None);
-        let right_m = on_another_fairway(&scene, at(58.0, 220.0)).unwrap();
+        assert_eq!(elsewhere(&scene, at(5.0, 220.0)), None);
+        assert_eq!(elsewhere(&scene, at(30.0, 220.0)), None);
+        let Some(Elsewhere::AnotherFairway(right_m)) = elsewhere(&scene, at(58.0, 220.0)) else {
+            panic!("another hole's fairway");
+        };
         assert!((right_m - 58.0).abs() < 1e-9);
+        // Rough belongs to the hole as far as holes are wide.
+        assert_eq!(elsewhere(&scene, at(-50.0, 220.0)), None);
+        let Some(Elsewhere::Rough(right_m)) = elsewhere(&scene, at(-60.0, 220.0)) else {
+            panic!("far off in the rough");
+        };
+        assert!((right_m + 60.0).abs() < 1e-9);
         // One fairway drawn for both holes is this hole's too; without a fairway along the line,
         // no other is recognised.
         let shared = [rectangle(
@@ -283,9 +323,9 @@ mod tests {
             [100.0, 380.0],
         )];
         let scene = flat(4, &STRAIGHT, &shared, &[]);
-        assert_eq!(on_another_fairway(&scene, at(58.0, 220.0)), None);
+        assert_eq!(elsewhere(&scene, at(58.0, 220.0)), None);
         let scene = flat(4, &STRAIGHT, &patches[1..], &[]);
-        assert_eq!(on_another_fairway(&scene, at(58.0, 220.0)), None);
+        assert_eq!(elsewhere(&scene, at(58.0, 220.0)), None);
     }
 
     /// On a dogleg the cut is square to the leg where the ball lands: after a

@@ -471,6 +471,7 @@ impl Sketch {
             landscape: None,
             asked: None,
             words: Words {
+                leaves: String::new(),
                 sentence: call.sentence.to_owned(),
                 why: vec!["Down the middle costs 0.12 strokes.".to_owned()],
                 unit: call.unit.to_owned(),

@@ -18,6 +18,29 @@
 //! - sand from 20 to 100 yd, full swings with lofted clubs and partial ones, on the demo holes by a
 //!   scratch player: 0.05 strokes less to 0.18 more than the column, which is uncertain there, by every 20 yd
 //!   (`tests/known_course_play.rs`; with one spread for all swings 0.21 less from 60 to 80 yd).
+//!
+//! # By level
+//! Typical players with their course play, strokes less the table scaled to the level by the Course
+//! Rating formulas (`cargo run --release --example levels`; three seeds). Beyond the tour's column the
+//! scaled table is a frame, not a measurement: it adds the same strokes in every lie.
+//!
+//! | index | lie | 30 yd | 40 | 60 | 80 | 100 | 130 | 160 | 200 |
+//! | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
+//! | 0 | fairway | −0.08 | −0.10 | −0.12 | −0.13 | −0.09 | −0.06 | 0.00 | −0.01 |
+//! | 0 | rough | −0.11 | −0.13 | −0.15 | −0.16 | −0.11 | −0.05 | −0.02 | −0.08 |
+//! | 0 | sand | 0.21 | 0.18 | 0.04 | −0.12 | −0.18 | 0.00 | 0.07 | −0.11 |
+//! | 6 | fairway | −0.04 | −0.07 | −0.13 | −0.14 | −0.12 | −0.07 | 0.06 | −0.03 |
+//! | 6 | rough | −0.06 | −0.08 | −0.16 | −0.13 | −0.08 | 0.01 | 0.03 | −0.04 |
+//! | 6 | sand | 0.30 | 0.32 | 0.13 | −0.09 | −0.13 | 0.04 | 0.09 | −0.05 |
+//! | 18 | fairway | −0.01 | −0.09 | −0.21 | −0.17 | −0.15 | 0.04 | 0.05 | −0.04 |
+//! | 18 | rough | 0.01 | −0.01 | −0.13 | −0.06 | 0.00 | 0.09 | 0.09 | 0.05 |
+//! | 18 | sand | 0.53 | 0.54 | 0.22 | −0.03 | −0.01 | 0.14 | 0.16 | 0.05 |
+//! | 28 | fairway | −0.03 | −0.12 | −0.21 | −0.13 | −0.07 | 0.05 | 0.07 | 0.01 |
+//! | 28 | rough | 0.04 | 0.03 | −0.04 | 0.06 | 0.05 | 0.16 | 0.14 | 0.14 |
+//! | 28 | sand | 0.67 | 0.66 | 0.19 | 0.01 | 0.07 | 0.20 | 0.27 | 0.20 |
+//!
+//! Pitches of 60 to 100 yd are up to 0.2 strokes too cheap below the tour's level; short bunker shots of
+//! high handicaps are dearer than the frame, which knows nothing of sand.
 
 use crate::hole::Surface;
 use crate::player::LaunchModel;
