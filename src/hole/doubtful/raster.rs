@@ -79,16 +79,17 @@ impl RasterCheck<'_> {
     fn off_land(&mut self) {
         let cells = &self.cells;
         let off = || cells.known().filter(|at| !is_land(cells.height_m(*at)));
-        let (first, count) = (off().next(), off().count());
-        if let Some(first) = first {
-            self.ask(
-                first,
-                land_words(),
-                more(count),
-                "if these cells have no height, name their value in the file (NODATA_value, or the \
-                 GDAL_NODATA tag of a GeoTIFF)",
-            );
-        }
+        let Some(first) = off().next() else {
+            return;
+        };
+        let count = off().count();
+        self.ask(
+            first,
+            land_words(),
+            more(count),
+            "if these cells have no height, name their value in the file (NODATA_value, or the \
+             GDAL_NODATA tag of a GeoTIFF)",
+        );
     }
 
     /// Zeros that are missing values.
