@@ -276,7 +276,7 @@ fn decide_among(
         Look::Close | Look::Weighed => (0..found.len()).collect(),
         Look::Rough => closest.iter().map(|(i, _)| *i).collect(),
     };
-    let mut fresh = range.price_fresh(&found, &finalists);
+    let mut fresh = range.price_finalists(&found, &finalists);
     if fresh.is_empty() {
         return Err(NotReached::of(question, f64::INFINITY));
     }
@@ -381,7 +381,7 @@ impl Range<'_> {
 
     /// The finalists on fresh balls with their price on each set, best first: the fewer sets the
     /// further a club is off the best.
-    fn price_fresh(&self, found: &[Scored], finalists: &[usize]) -> Vec<(Priced, Vec<f64>)> {
+    fn price_finalists(&self, found: &[Scored], finalists: &[usize]) -> Vec<(Priced, Vec<f64>)> {
         let best = least(found.iter());
         let mut fresh: Vec<(Priced, Vec<f64>)> = finalists
             .par_iter()
