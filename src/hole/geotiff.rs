@@ -83,7 +83,7 @@ fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> 
         );
         return Ok((None, crs));
     }
-    let half = keys.from_corner();
+    let half = keys.middle_off();
     let grid = Grid {
         columns,
         rows,
@@ -172,8 +172,8 @@ impl Keys {
             .map(|code| format!("EPSG:{code}"))
     }
 
-    /// From the place of a cell to its middle, in cells.
-    fn from_corner(&self) -> f64 {
+    /// How far the middle of a cell lies off its place, in cells.
+    fn middle_off(&self) -> f64 {
         if self.get(RASTER_TYPE) == Some(PIXEL_IS_POINT) {
             0.0
         } else {
@@ -183,10 +183,7 @@ impl Keys {
 }
 
 /// The place of the image by its tags; none with a problem where they do not say.
-fn placed(
-    out: &mut Findings<'_>,
-    image: &mut Image<'_>,
-) -> Result<Option<([f64; 2], [f64; 2])>, TiffError> {
+fn placed(out: &mut Findings<'_>, image: &mut Image<'_>) -> Result<Option<Placed>, TiffError> {
     let mut doubles = |tag: Tag| -> Result<Vec<f64>, TiffError> {
         match image.find_tag(tag)? {
             Some(value) => value.into_f64_vec(),
@@ -237,7 +234,9 @@ fn heights_m(numbers: Vec<f64>, nothing: Option<f64>, unit_m: f64) -> Vec<f64> {
 }
 
 /// The north-western corner and the size of a cell.
-fn place(scale: &[f64], tie: &[f64], matrix: &[f64]) -> Option<([f64; 2], [f64; 2])> {
+type Placed = ([f64; 2], [f64; 2]);
+
+fn place(scale: &[f64], tie: &[f64], matrix: &[f64]) -> Option<Placed> {
     let sound = |corner: [f64; 2], step: [f64; 2]| {
         let finite = corner.iter().chain(&step).all(|x| x.is_finite());
         (finite && step[0] > 0.0 && step[1] > 0.0).then_some((corner, step))
