@@ -1,10 +1,12 @@
 //! `bendline book`: a course and a player in; one PDF to print, cut and carry.
 
-use std::path::Path;
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use bendline::diagnostic::{Place, Problem, Problems};
 use bendline::draw;
+use bendline::draw::book::impose::Paper;
 use bendline::draw::book::{self, Book, Chapter, Unreached};
 use bendline::draw::page::{Drawn, Land};
 use bendline::draw::{landscape, large, two_aims, view};
@@ -24,37 +26,8 @@ const TURNS: usize = 4;
 
 /// Runs the command.
 pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
-    let name = arguments.out.file_name().ok_or_else(|| Problem {
-        file: "command line".into(),
-        place: Place::Argument(format!("--out {}", arguments.out.display())),
-        expected: "a file to write the book to".into(),
-        found: "a folder".into(),
-        remedy: "name a file, such as --out out/book.pdf".into(),
-    })?;
-    let folder = match arguments.out.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let phone = arguments
-        .also
-        .contains(&cli::BookForm::Phone)
-        .then(|| arguments.out.with_extension("html"));
-    if phone.as_ref() == Some(&arguments.out) {
-        return Err(Problem {
-            file: "command line".into(),
-            place: Place::Argument(format!("--out {}", arguments.out.display())),
-            expected: "a name for the book that its phone page does not take".into(),
-            found: "a name that ends in .html".into(),
-            remedy: "name the book BOOK.pdf: its phone page is BOOK.html".into(),
-        }
-        .into());
-    }
-    let targets: Vec<&Path> = [Some(&arguments.out), phone.as_ref()]
-        .into_iter()
-        .flatten()
-        .map(std::path::PathBuf::as_path)
-        .collect();
-    files::check_files(&targets, files::Folder::Made)?;
+    let target = Target::of(arguments)?;
+    files::check_files(&target.files(), files::Folder::Made)?;
     let table = game::read(&arguments.game, arguments.units.into())?.playing(&arguments.play)?;
     let table = Arc::new(table.with_landscape(arguments.with.contains(&cli::Picture::Landscape)));
     let winds = if arguments.no_turns {
@@ -63,60 +36,25 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         turns(&table.wind)
     };
     let done = table.plan(tasks(&table, &winds))?;
-    let each = 1 + winds.len();
     // A hole is in the book when all of its winds are.
-    let whole: Vec<Winds> = winds_of_holes(done.plans, each);
+    let whole: Vec<Winds> = winds_of_holes(done.plans, 1 + winds.len());
     if whole.is_empty() {
         terminal::aside("stopped before the first hole was planned: no book is written");
         return Ok(Ending::Stopped);
     }
     let course = table.course_name();
-    let chapters: Vec<Chapter<'_>> = whole
-        .iter()
-        .zip(table.holes.iter())
-        .map(|(winds, hole)| Chapter {
-            plan: &winds.plan,
-            land: Land::of(hole),
-            turns: &winds.turns,
-            unreached: &winds.unreached,
-            pictures: pictures(&winds.plan, hole, &arguments.with),
-        })
-        .collect();
-    let missing: Vec<String> = table
-        .holes
-        .iter()
-        .skip(chapters.len())
-        .map(|hole| hole.reference.clone())
-        .collect();
     let book = Book {
         course: &course,
         date: table.round.date.as_deref(),
-        chapters,
-        missing,
+        chapters: chapters(&whole, &table.holes, &arguments.with),
+        missing: table
+            .holes
+            .iter()
+            .skip(whole.len())
+            .map(|hole| hole.reference.clone())
+            .collect(),
     };
-    let pages = book::pages(&book);
-    terminal::boxed(&book::boxed(&pages));
-    let bytes =
-        book::bind(&book, pages, arguments.impose.map(Into::into)).map_err(super::plan::no_pdf)?;
-    let mut written = vec![(name.to_string_lossy().into_owned(), bytes)];
-    if let Some(file) = phone.as_ref().and_then(|path| path.file_name()) {
-        written.push((
-            file.to_string_lossy().into_owned(),
-            draw::phone::write(&book).into_bytes(),
-        ));
-    }
-    let written = files::write_folder(folder, written)?;
-    let holes = match book.chapters.len() {
-        1 => "1 hole".to_owned(),
-        n => format!("{n} holes"),
-    };
-    let wrote: Vec<String> = targets
-        .iter()
-        .map(|path| format!("{}: {holes}", terminal::wrote(path)))
-        .collect();
-    terminal::say(&wrote.join("\n"))?;
-    let stem = arguments.out.file_stem().map(|stem| stem.to_string_lossy());
-    terminal::older(folder, &written, stem.as_deref());
+    target.write(&book, arguments.impose.map(Into::into))?;
     if done.stopped {
         terminal::aside(&format!(
             "stopped: without holes {}",
@@ -125,6 +63,100 @@ pub fn run(arguments: &cli::Book) -> Result<Ending, Problems> {
         return Ok(Ending::Stopped);
     }
     Ok(Ending::Whole)
+}
+
+/// Where the book is written, and its phone page where that is asked for.
+struct Target<'a> {
+    book: &'a Path,
+    /// The name of the book in its folder.
+    name: &'a OsStr,
+    folder: &'a Path,
+    phone: Option<PathBuf>,
+}
+
+impl<'a> Target<'a> {
+    fn of(arguments: &'a cli::Book) -> Result<Self, Problems> {
+        let book = arguments.out.as_path();
+        let argument = || Place::Argument(format!("--out {}", book.display()));
+        let name = book.file_name().ok_or_else(|| Problem {
+            file: "command line".into(),
+            place: argument(),
+            expected: "a file to write the book to".into(),
+            found: "a folder".into(),
+            remedy: "name a file, such as --out out/book.pdf".into(),
+        })?;
+        let folder = match book.parent() {
+            Some(folder) if !folder.as_os_str().is_empty() => folder,
+            _ => Path::new("."),
+        };
+        let phone = arguments
+            .also
+            .contains(&cli::BookForm::Phone)
+            .then(|| book.with_extension("html"));
+        if phone.as_deref() == Some(book) {
+            return Err(Problem {
+                file: "command line".into(),
+                place: argument(),
+                expected: "a name for the book that its phone page does not take".into(),
+                found: "a name that ends in .html".into(),
+                remedy: "name the book BOOK.pdf: its phone page is BOOK.html".into(),
+            }
+            .into());
+        }
+        Ok(Self {
+            book,
+            name,
+            folder,
+            phone,
+        })
+    }
+
+    fn files(&self) -> Vec<&Path> {
+        let phone = self.phone.as_deref();
+        std::iter::once(self.book).chain(phone).collect()
+    }
+
+    /// Writes both, says so, and names what older runs left in the folder.
+    fn write(&self, book: &Book<'_>, impose: Option<Paper>) -> Result<(), Problems> {
+        let pages = book::pages(book);
+        terminal::boxed(&book::boxed(&pages));
+        let bytes = book::bind(book, pages, impose).map_err(super::plan::no_pdf)?;
+        let mut written = vec![(self.name.to_string_lossy().into_owned(), bytes)];
+        if let Some(file) = self.phone.as_ref().and_then(|path| path.file_name()) {
+            written.push((
+                file.to_string_lossy().into_owned(),
+                draw::phone::write(book).into_bytes(),
+            ));
+        }
+        let written = files::write_folder(self.folder, written)?;
+        let holes = match book.chapters.len() {
+            1 => "1 hole".to_owned(),
+            n => format!("{n} holes"),
+        };
+        let wrote: Vec<String> = self
+            .files()
+            .iter()
+            .map(|path| format!("{}: {holes}", terminal::wrote(path)))
+            .collect();
+        terminal::say(&wrote.join("\n"))?;
+        let stem = self.book.file_stem().map(|stem| stem.to_string_lossy());
+        terminal::older(self.folder, &written, stem.as_deref());
+        Ok(())
+    }
+}
+
+fn chapters<'a>(whole: &'a [Winds], holes: &'a [Hole], with: &[cli::Picture]) -> Vec<Chapter<'a>> {
+    whole
+        .iter()
+        .zip(holes)
+        .map(|(winds, hole)| Chapter {
+            plan: &winds.plan,
+            land: Land::of(hole),
+            turns: &winds.turns,
+            unreached: &winds.unreached,
+            pictures: pictures(&winds.plan, hole, with),
+        })
+        .collect()
 }
 
 /// The pictures that are asked for beside a hole's page, each once.

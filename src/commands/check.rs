@@ -142,6 +142,43 @@ fn sort_of(path: &Path, bytes: &[u8]) -> Sort {
     }
 }
 
+impl Checked {
+    /// A sound file, with the next thing to do where it is not ready.
+    fn sound(content: Content, said: String, next: Option<String>) -> Self {
+        Self {
+            content: Some(content),
+            said: Some(said),
+            problems: Vec::new(),
+            next,
+        }
+    }
+
+    /// A file that can be read, with the problems of its questions; to be mended where it has any.
+    fn asked(content: Content, said: String, problems: Vec<Problem>) -> Self {
+        let next = (!problems.is_empty()).then(|| MEND.to_owned());
+        Self {
+            content: problems.is_empty().then_some(content),
+            said: Some(said),
+            problems,
+            next,
+        }
+    }
+
+    /// A file that cannot be read.
+    fn faulty(problems: Problems, next: Option<String>) -> Self {
+        Self {
+            content: None,
+            said: None,
+            problems: problems.0,
+            next,
+        }
+    }
+
+    fn to_mend(problems: Problems) -> Self {
+        Self::faulty(problems, Some(MEND.to_owned()))
+    }
+}
+
 fn check(path: &Path, arguments: &cli::Check) -> Checked {
     let read = files::read_bytes(path).and_then(|bytes| {
         if !hole::looks_like_heights(&bytes) {
@@ -151,131 +188,163 @@ fn check(path: &Path, arguments: &cli::Check) -> Checked {
     });
     let bytes = match read {
         Ok(bytes) => bytes,
-        Err(problems) => {
-            let empty = path
-                .metadata()
-                .is_ok_and(|about| about.is_file() && about.len() == 0);
-            let sort = by_name(path);
-            return Checked {
-                content: None,
-                said: None,
-                next: Some(if empty { first(sort) } else { MEND.to_owned() }),
-                problems: problems.0,
-            };
-        }
+        Err(problems) => return unreadable(path, problems),
     };
     let name = shown(path);
     let _progress = subject::shown_if_long(&name, &bytes);
-    let sort = sort_of(path, &bytes);
-    let answers = arguments.confirmed.answers();
-    let (content, said, problems, next) = match sort {
-        Sort::Hole => {
-            let crs = arguments.crs.as_deref();
-            let read = hole::read_course(&name, &bytes, crs);
-            let next = hole::next_step(&bytes, crs, read.as_ref());
-            match read {
-                Ok(mut course) => {
-                    let mut asked = std::mem::take(&mut course.questions);
-                    asked.append(&mut course.stroke_indices);
-                    for hole in &course.holes {
-                        let (of_hole, of_other_tees) = hole.asked_from(None);
-                        course.notes.extend(of_other_tees);
-                        for question in of_hole {
-                            if !asked.contains(&question) {
-                                asked.push(question);
-                            }
-                        }
-                    }
-                    let (notes, mut problems) = answers.settle(asked);
-                    course.notes.extend(notes);
-                    let text = hole::summary_text(&hole::summarise(&course), LengthUnit::Yards);
-                    let next = next.or_else(|| (!problems.is_empty()).then(|| MEND.to_owned()));
-                    let broken = course.broken.iter();
-                    problems.extend(broken.flat_map(|(_, problems)| problems.0.iter().cloned()));
-                    (Some(Content::Hole(course)), Some(text), problems, next)
-                }
-                Err(problems) => (None, None, problems.0, next),
-            }
-        }
-        Sort::Player => match file::from_json(&name, &bytes) {
-            Ok(mut player) => {
-                let (asked, look) = questions::of_player(&name, &player);
-                let (notes, problems) = answers.settle(asked);
-                player.notes.extend(look);
-                player.notes.extend(notes);
-                terminal::notes(&player.notes);
-                terminal::notes(lacks(&name, &player).as_slice());
-                let next = (!problems.is_empty()).then(|| MEND.to_owned());
-                let said = about_player(&name, &player);
-                (Some(Content::Player(player)), Some(said), problems, next)
-            }
-            Err(problems) => (None, None, problems.0, Some(MEND.to_owned())),
-        },
-        Sort::Log => match log(&name, &bytes, arguments, &answers) {
-            Ok((log, notes)) => {
-                terminal::notes(&log.notes);
-                terminal::notes(&notes);
-                let said = Some(about_log(&name, &log));
-                let who = subject::Who {
-                    handicap: None,
-                    handedness: Handedness::default(),
-                    dialect: arguments.written.into(),
-                    answers: &answers,
-                };
-                // The same refusals as of the whole log, in a time that its length does not set.
-                let tried = subject::of_log(path, &first_shots(&log), who)
-                    .or_else(|_| subject::of_log(path, &log, who));
-                match tried {
-                    Ok(player) => {
-                        terminal::notes(lacks(&name, &player).as_slice());
-                        let next = more_shots(&log);
-                        (Some(Content::Log(player)), said, Vec::new(), next)
-                    }
-                    Err(problems) => (None, said, problems.0, Some(MEND.to_owned())),
-                }
-            }
-            Err(problems) => {
-                let rows = bytes.trim_ascii().split(|&b| b == b'\n').count();
-                let next = match (bytes.trim_ascii().is_empty(), rows) {
-                    (true, _) => first(sort),
-                    (false, 1) if problems.0.iter().all(|p| p.place == Place::File) => {
-                        "add a row for each shot, no shot left out: the bad ones are the point"
-                            .to_owned()
-                    }
-                    _ => MEND.to_owned(),
-                };
-                (None, None, problems.0, Some(next))
-            }
-        },
-        Sort::Heights => {
-            let crs = arguments.crs.as_deref();
-            match hole::read_heights_beside(&name, &bytes, None, crs) {
-                Ok(heights) => {
-                    let (asked, first) = heights.asked();
-                    let (notes, problems) = answers.settle(asked);
-                    terminal::notes(&first);
-                    terminal::notes(&notes);
-                    let next = (!problems.is_empty()).then(|| MEND.to_owned());
-                    let said = heights.summary_text();
-                    let content = Content::Heights(heights);
-                    (Some(content), Some(said), problems, next)
-                }
-                Err(problems) => (None, None, problems.0, Some(MEND.to_owned())),
-            }
-        }
-        Sort::Round => match round::read(&name, &bytes) {
-            Ok(round) => {
-                let said = about_round(&name, &round);
-                (Some(Content::Round(round)), Some(said), Vec::new(), None)
-            }
-            Err(problems) => (None, None, problems.0, Some(MEND.to_owned())),
-        },
+    let file = Input {
+        path,
+        name: &name,
+        bytes: &bytes,
+        arguments,
+        answers: arguments.confirmed.answers(),
     };
-    Checked {
-        content: content.filter(|_| problems.is_empty()),
-        said,
-        problems,
-        next,
+    match sort_of(path, &bytes) {
+        Sort::Hole => file.hole(),
+        Sort::Player => file.player(),
+        Sort::Log => file.log(),
+        Sort::Heights => file.heights(),
+        Sort::Round => file.round(),
+    }
+}
+
+/// An empty file is begun, another one mended.
+fn unreadable(path: &Path, problems: Problems) -> Checked {
+    let is_empty = path
+        .metadata()
+        .is_ok_and(|about| about.is_file() && about.len() == 0);
+    let next = if is_empty {
+        first(by_name(path))
+    } else {
+        MEND.to_owned()
+    };
+    Checked::faulty(problems, Some(next))
+}
+
+/// A file to check, and how.
+struct Input<'a> {
+    path: &'a Path,
+    /// The path as messages show it.
+    name: &'a str,
+    bytes: &'a [u8],
+    arguments: &'a cli::Check,
+    answers: Answers,
+}
+
+impl Input<'_> {
+    fn hole(&self) -> Checked {
+        let crs = self.arguments.crs.as_deref();
+        let read = hole::read_course(self.name, self.bytes, crs);
+        let next = hole::next_step(self.bytes, crs, read.as_ref());
+        let mut course = match read {
+            Ok(course) => course,
+            Err(problems) => return Checked::faulty(problems, next),
+        };
+        let mut asked = std::mem::take(&mut course.questions);
+        asked.append(&mut course.stroke_indices);
+        for hole in &course.holes {
+            let (of_hole, of_other_tees) = hole.asked_from(None);
+            course.notes.extend(of_other_tees);
+            for question in of_hole {
+                if !asked.contains(&question) {
+                    asked.push(question);
+                }
+            }
+        }
+        let (notes, mut problems) = self.answers.settle(asked);
+        course.notes.extend(notes);
+        let said = hole::summary_text(&hole::summarise(&course), LengthUnit::Yards);
+        let next = next.or_else(|| (!problems.is_empty()).then(|| MEND.to_owned()));
+        let broken = course.broken.iter();
+        problems.extend(broken.flat_map(|(_, problems)| problems.0.iter().cloned()));
+        Checked {
+            next,
+            ..Checked::asked(Content::Hole(course), said, problems)
+        }
+    }
+
+    fn player(&self) -> Checked {
+        let mut player = match file::from_json(self.name, self.bytes) {
+            Ok(player) => player,
+            Err(problems) => return Checked::to_mend(problems),
+        };
+        let (asked, look) = questions::of_player(self.name, &player);
+        let (notes, problems) = self.answers.settle(asked);
+        player.notes.extend(look);
+        player.notes.extend(notes);
+        terminal::notes(&player.notes);
+        terminal::notes(lacks(self.name, &player).as_slice());
+        let said = about_player(self.name, &player);
+        Checked::asked(Content::Player(player), said, problems)
+    }
+
+    fn log(&self) -> Checked {
+        let (log, notes) = match log(self.name, self.bytes, self.arguments, &self.answers) {
+            Ok(read) => read,
+            Err(problems) => {
+                let next = self.after_faulty_log(&problems);
+                return Checked::faulty(problems, Some(next));
+            }
+        };
+        terminal::notes(&log.notes);
+        terminal::notes(&notes);
+        let said = about_log(self.name, &log);
+        let who = subject::Who {
+            handicap: None,
+            handedness: Handedness::default(),
+            dialect: self.arguments.written.into(),
+            answers: &self.answers,
+        };
+        // The same refusals as of the whole log, in a time that its length does not set.
+        let tried = subject::of_log(self.path, &first_shots(&log), who)
+            .or_else(|_| subject::of_log(self.path, &log, who));
+        match tried {
+            Ok(player) => {
+                terminal::notes(lacks(self.name, &player).as_slice());
+                Checked::sound(Content::Log(player), said, more_shots(&log))
+            }
+            Err(problems) => Checked {
+                said: Some(said),
+                ..Checked::to_mend(problems)
+            },
+        }
+    }
+
+    /// The next thing to do with a log that cannot be read.
+    fn after_faulty_log(&self, problems: &Problems) -> String {
+        let bytes = self.bytes.trim_ascii();
+        let rows = bytes.split(|&b| b == b'\n').count();
+        match (bytes.is_empty(), rows) {
+            (true, _) => first(Sort::Log),
+            (false, 1) if problems.0.iter().all(|p| p.place == Place::File) => {
+                "add a row for each shot, no shot left out: the bad ones are the point".to_owned()
+            }
+            _ => MEND.to_owned(),
+        }
+    }
+
+    fn heights(&self) -> Checked {
+        let crs = self.arguments.crs.as_deref();
+        let heights = match hole::read_heights_beside(self.name, self.bytes, None, crs) {
+            Ok(heights) => heights,
+            Err(problems) => return Checked::to_mend(problems),
+        };
+        let (asked, first) = heights.asked();
+        let (notes, problems) = self.answers.settle(asked);
+        terminal::notes(&first);
+        terminal::notes(&notes);
+        let said = heights.summary_text();
+        Checked::asked(Content::Heights(heights), said, problems)
+    }
+
+    fn round(&self) -> Checked {
+        match round::read(self.name, self.bytes) {
+            Ok(round) => {
+                let said = about_round(self.name, &round);
+                Checked::sound(Content::Round(round), said, None)
+            }
+            Err(problems) => Checked::to_mend(problems),
+        }
     }
 }
 

@@ -23,6 +23,38 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
         .map(PathBuf::as_path)
         .collect();
     files::check_files(&outputs, files::Folder::There)?;
+    let (mut own, other) = read(arguments)?;
+    if own.is_filed && other.as_ref().is_none_or(|other| other.is_filed) {
+        of_a_log(arguments)?;
+    }
+    if let Some(other) = other.as_ref().filter(|other| !other.is_filed) {
+        terminal::notes(&other.player.notes);
+    }
+    let fill: Vec<&str> = arguments.fill.iter().map(|name| name.trim()).collect();
+    neighbours::fill(&mut own.player, &fill, &own.weather)?;
+    own.report.add_filled(&own.player, &own.range);
+    own.report.turn_deg = arguments.turn;
+    let shown = Shown {
+        arguments,
+        player: own.player,
+        report: own.report,
+        other: other.map(|other| other.report),
+        unit: arguments.units.into(),
+    };
+    terminal::notes(&shown.player.notes);
+    // The player file has no part in it: clubs may be filled in when it is read.
+    terminal::notes(bag::note(&shown.player, shown.unit).as_slice());
+    let outputs = shown.outputs();
+    files::write_files(&outputs)?;
+    let mut text = shown.text();
+    for output in &outputs {
+        text.push_str(&format!("\n{}", terminal::wrote(&output.path)));
+    }
+    terminal::say(&text)
+}
+
+/// The player, and the one to compare with; what is wrong with both files is said at once.
+fn read(arguments: &cli::Shape) -> Result<(Known, Option<Known>), Problems> {
     let weather = day::weather(&arguments.day);
     let answers = arguments.confirmed.answers();
     let known = |path: &Path| {
@@ -48,76 +80,66 @@ pub fn run(arguments: &cli::Shape) -> Result<(), Problems> {
         })
     };
     let other = arguments.against.as_deref().map(known);
-    // What is wrong with both files is said at once.
-    let (mut own, other) = match (known(&arguments.log), other.transpose()) {
-        (Ok(own), Ok(other)) => (own, other),
+    match (known(&arguments.log), other.transpose()) {
+        (Ok(own), Ok(other)) => Ok((own, other)),
         (one, two) => {
             let problems = [one.err(), two.err()].into_iter().flatten();
-            return Err(Problems(problems.flat_map(|p: Problems| p.0).collect()));
+            Err(Problems(problems.flat_map(|p: Problems| p.0).collect()))
         }
-    };
-    if own.is_filed && other.as_ref().is_none_or(|other| other.is_filed) {
-        of_a_log(arguments)?;
     }
-    if let Some(other) = other.as_ref().filter(|other| !other.is_filed) {
-        terminal::notes(&other.player.notes);
-    }
-    let other = other.map(|other| other.report);
-    let fill: Vec<&str> = arguments.fill.iter().map(|name| name.trim()).collect();
-    neighbours::fill(&mut own.player, &fill, &own.weather)?;
-    let Known {
-        player,
-        mut report,
-        range,
-        ..
-    } = own;
-    report.add_filled(&player, &range);
-    report.turn_deg = arguments.turn;
-    let player = &player;
-    let unit: LengthUnit = arguments.units.into();
-    terminal::notes(&player.notes);
-    // The player file has no part in it: clubs may be filled in when it is read.
-    terminal::notes(bag::note(player, unit).as_slice());
+}
 
-    let mut outputs = Vec::new();
-    if let Some(path) = &arguments.out {
-        outputs.push(files::Output {
-            path: path.clone(),
-            bytes: file::to_json(player).into_bytes(),
-        });
-    }
-    if let Some(path) = &arguments.draw {
-        outputs.push(files::Output {
-            path: path.clone(),
-            bytes: draw::shape::scatter(&report, &player.name, unit).into_bytes(),
-        });
-    }
-    if let Some(path) = &arguments.fan {
-        let fan = draw::fan::lay_out(&report, other.as_ref(), &player.name, unit);
-        outputs.push(files::Output {
-            path: path.clone(),
-            bytes: draw::sheet::svg(&fan).into_bytes(),
-        });
-    }
-    files::write_files(&outputs)?;
+/// What the command shows.
+struct Shown<'a> {
+    arguments: &'a cli::Shape,
+    player: Player,
+    report: ShapeReport,
+    /// The report to compare with.
+    other: Option<ShapeReport>,
+    unit: LengthUnit,
+}
 
-    let said = match (&other, &arguments.against) {
-        (Some(other), Some(path)) => format!(
-            "before: {}; after: {}\n\n{}",
-            printable(&subject::shown(path)),
-            printable(&subject::shown(&arguments.log)),
-            change::compare(other, &report).text(unit)
-        ),
-        _ => report.text(unit),
-    };
-    let said = terminal::folded(&said, terminal::width());
-    let there = format!("{}.", capital(&player.course_play().words(player)));
-    let there = terminal::folded(&there, terminal::width());
-    let mut text = format!("{}\n\n{said}\n{there}\n", who(player));
-    for output in &outputs {
-        text.push_str(&format!("\n{}", terminal::wrote(&output.path)));
+impl Shown<'_> {
+    /// The files that are asked for.
+    fn outputs(&self) -> Vec<files::Output> {
+        let (player, report, unit) = (&self.player, &self.report, self.unit);
+        let output = |path: &PathBuf, text: String| files::Output {
+            path: path.clone(),
+            bytes: text.into_bytes(),
+        };
+        let out = self.arguments.out.as_ref();
+        let scatter = self.arguments.draw.as_ref();
+        let fan = self.arguments.fan.as_ref();
+        [
+            out.map(|path| output(path, file::to_json(player))),
+            scatter.map(|path| output(path, draw::shape::scatter(report, &player.name, unit))),
+            fan.map(|path| {
+                let fan = draw::fan::lay_out(report, self.other.as_ref(), &player.name, unit);
+                output(path, draw::sheet::svg(&fan))
+            }),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
     }
-    terminal::say(&text)
+
+    /// The player, the report or the change since the other, and how it goes on a course.
+    fn text(&self) -> String {
+        let said = match (&self.other, &self.arguments.against) {
+            (Some(other), Some(path)) => format!(
+                "before: {}; after: {}\n\n{}",
+                printable(&subject::shown(path)),
+                printable(&subject::shown(&self.arguments.log)),
+                change::compare(other, &self.report).text(self.unit)
+            ),
+            _ => self.report.text(self.unit),
+        };
+        let said = terminal::folded(&said, terminal::width());
+        let player = &self.player;
+        let there = format!("{}.", capital(&player.course_play().words(player)));
+        let there = terminal::folded(&there, terminal::width());
+        format!("{}\n\n{said}\n{there}\n", who(player))
+    }
 }
 
 /// A player and the report on one, from a shot log or a player file.

@@ -13,6 +13,7 @@ use super::pen::{
 };
 use crate::diagnostic::printable;
 use crate::player::Handedness;
+use crate::player::region::Region;
 use crate::player::words::{ClubReport, ShapeReport, bends};
 use crate::units::LengthUnit;
 
@@ -233,118 +234,168 @@ fn behind(club: &ClubReport, unit: LengthUnit) -> Group {
 
 /// The landings from above, both axes at one scale.
 fn above(club: &ClubReport, unit: LengthUnit) -> Group {
-    let [left, width] = ABOVE;
-    let (top, bottom) = (PANEL_TOP + 8.0, PANEL_TOP + PANEL_HEIGHT - 26.0);
-    let mut group = Group::new().add(text(left, PANEL_TOP, 11.0, STONE, "start", "from above"));
+    let title = text(ABOVE[0], PANEL_TOP, 11.0, STONE, "start", "from above");
+    let group = Group::new().add(title);
     let Some(region) = &club.region else {
         return group;
     };
-    let edge = region.edge(1, 72);
-    let near =
-        |k: usize, from: f64, pick: fn(f64, f64) -> f64| edge.iter().map(|p| p[k]).fold(from, pick);
-    // The aim line and the start line's end always show.
-    let start_m = club
-        .start_deg
-        .map(|s| region.centre_m[1] * s.value.to_radians().tan());
-    let ends = [0.0, start_m.unwrap_or(0.0)];
-    let (x0, x1) = (
-        near(0, ends[0].min(ends[1]), f64::min),
-        near(0, ends[0].max(ends[1]), f64::max),
-    );
-    let (y0, y1) = (
-        near(1, f64::INFINITY, f64::min),
-        near(1, f64::NEG_INFINITY, f64::max),
-    );
-    let (x0, x1, y0, y1) = (x0 - 6.0, x1 + 6.0, y0 - 8.0, y1 + 8.0);
-    let scale = (width / (x1 - x0)).min((bottom - top) / (y1 - y0));
-    let (middle_x, middle_y) = (0.5 * (x0 + x1), 0.5 * (y0 + y1));
-    let at = |p: &[f64; 2]| {
-        [
-            left + 0.5 * width + (p[0] - middle_x) * scale,
-            0.5 * (top + bottom) - (p[1] - middle_y) * scale,
-        ]
-    };
-    let inside = |p: &[f64; 2]| {
-        p[0] > left - 4.0 && p[0] < left + width + 4.0 && p[1] > top - 2.0 && p[1] < bottom + 2.0
-    };
-    // What the panel shows, in metres.
-    let low_m = middle_y - 0.5 * (bottom - top) / scale;
-    let high_m = middle_y + 0.5 * (bottom - top) / scale;
-    for tick in ticks(unit.of(low_m), unit.of(high_m), 5) {
-        let y = at(&[0.0, tick / unit.of(1.0)])[1];
-        group = group
-            .add(line([left, y], [left + width, y], MIST, 0.6))
-            .add(text(
-                left - 6.0,
-                y + 4.0,
-                11.0,
-                STONE,
-                "end",
-                &format!("{tick:.0}"),
-            ));
-    }
-    let half_m = 0.5 * width / scale;
-    for tick in ticks(unit.of(middle_x - half_m), unit.of(middle_x + half_m), 5) {
-        let x = at(&[tick / unit.of(1.0), 0.0])[0];
-        group = group
-            .add(line([x, bottom], [x, bottom + 4.0], INK, 0.8))
-            .add(text(
-                x,
-                bottom + 17.0,
-                11.0,
-                STONE,
-                "middle",
-                &format!("{:.0}", tick.abs()),
-            ));
-    }
-    group = group.add(line([left, bottom], [left + width, bottom], INK, 1.0));
-    let closed = |which: usize| {
-        let points: Vec<[f64; 2]> = region.edge(which, 72).iter().map(at).collect();
-        polyline(&points) + "Z"
-    };
-    group = group
-        .add(
-            Path::new()
-                .set("d", closed(1))
-                .set("fill", ACCENT)
-                .set("fill-opacity", 0.06)
-                .set("stroke", ACCENT)
-                .set("stroke-width", 1.3)
-                .set("stroke-dasharray", "6 4"),
-        )
-        .add(
-            Path::new()
-                .set("d", closed(0))
-                .set("fill", ACCENT)
-                .set("fill-opacity", 0.2)
-                .set("stroke", ACCENT)
-                .set("stroke-width", 1.3),
+    let panel = FromAbove::of(club, region, unit);
+    let group = panel.with_axes(group);
+    let group = panel.with_regions(group);
+    let group = panel.with_aim_and_bend(group, club);
+    let group = panel.with_landings(group, club);
+    group.add(ring(panel.at(&region.centre_m), 4.5))
+}
+
+/// The panel of the landings: where on it a place is drawn.
+struct FromAbove<'a> {
+    region: &'a Region,
+    unit: LengthUnit,
+    top: f64,
+    bottom: f64,
+    /// Units of the page a metre.
+    scale: f64,
+    /// What lies in the middle of the panel, m.
+    middle_m: [f64; 2],
+}
+
+impl<'a> FromAbove<'a> {
+    /// The region, the aim line and the start line's end always show.
+    fn of(club: &ClubReport, region: &'a Region, unit: LengthUnit) -> Self {
+        let (top, bottom) = (PANEL_TOP + 8.0, PANEL_TOP + PANEL_HEIGHT - 26.0);
+        let edge = region.edge(1, 72);
+        let near = |k: usize, from: f64, pick: fn(f64, f64) -> f64| {
+            edge.iter().map(|p| p[k]).fold(from, pick)
+        };
+        let start_m = club
+            .start_deg
+            .map(|s| region.centre_m[1] * s.value.to_radians().tan());
+        let ends = [0.0, start_m.unwrap_or(0.0)];
+        let (x0, x1) = (
+            near(0, ends[0].min(ends[1]), f64::min),
+            near(0, ends[0].max(ends[1]), f64::max),
         );
-    let aim = [at(&[0.0, low_m]), at(&[0.0, high_m])];
-    group = group.add(line(aim[0], aim[1], INK, 0.9).set("stroke-dasharray", "5 4"));
-    if let Some(start) = club.start_deg {
-        let slope = start.value.to_radians().tan();
-        let line_at = |y: f64| at(&[y * slope, y]);
-        let from = line_at(low_m);
-        let to = line_at(region.centre_m[1]);
-        let end = at(&region.centre_m);
-        group = group
-            .add(line(from, to, INK, 1.6))
-            .add(line(to, end, ACCENT, 2.2))
-            .add(dot(to, 2.4, INK));
-    }
-    for landing in &club.logged_m {
-        let p = at(landing);
-        if inside(&p) {
-            group = group.add(dot(p, 2.2, INK).set("fill-opacity", 0.75));
+        let (y0, y1) = (
+            near(1, f64::INFINITY, f64::min),
+            near(1, f64::NEG_INFINITY, f64::max),
+        );
+        let (x0, x1, y0, y1) = (x0 - 6.0, x1 + 6.0, y0 - 8.0, y1 + 8.0);
+        Self {
+            region,
+            unit,
+            top,
+            bottom,
+            scale: (ABOVE[1] / (x1 - x0)).min((bottom - top) / (y1 - y0)),
+            middle_m: [0.5 * (x0 + x1), 0.5 * (y0 + y1)],
         }
     }
-    let beyond = club.logged_m.iter().filter(|m| !inside(&at(m))).count();
-    if beyond > 0 {
-        let words = format!("{beyond} outside");
-        group = group.add(text(left + width, PANEL_TOP, 11.0, STONE, "end", &words));
+
+    fn at(&self, p: &[f64; 2]) -> [f64; 2] {
+        let [left, width] = ABOVE;
+        [
+            left + 0.5 * width + (p[0] - self.middle_m[0]) * self.scale,
+            0.5 * (self.top + self.bottom) - (p[1] - self.middle_m[1]) * self.scale,
+        ]
     }
-    group.add(ring(at(&region.centre_m), 4.5))
+
+    fn is_inside(&self, p: &[f64; 2]) -> bool {
+        let [left, width] = ABOVE;
+        p[0] > left - 4.0
+            && p[0] < left + width + 4.0
+            && p[1] > self.top - 2.0
+            && p[1] < self.bottom + 2.0
+    }
+
+    /// The least and the greatest distance that the panel shows, m.
+    fn low_and_high_m(&self) -> [f64; 2] {
+        let half_m = 0.5 * (self.bottom - self.top) / self.scale;
+        [self.middle_m[1] - half_m, self.middle_m[1] + half_m]
+    }
+
+    fn with_axes(&self, mut group: Group) -> Group {
+        let ([left, width], unit, bottom) = (ABOVE, self.unit, self.bottom);
+        let [low_m, high_m] = self.low_and_high_m();
+        for tick in ticks(unit.of(low_m), unit.of(high_m), 5) {
+            let y = self.at(&[0.0, tick / unit.of(1.0)])[1];
+            let words = format!("{tick:.0}");
+            group = group
+                .add(line([left, y], [left + width, y], MIST, 0.6))
+                .add(text(left - 6.0, y + 4.0, 11.0, STONE, "end", &words));
+        }
+        let (middle_m, half_m) = (self.middle_m[0], 0.5 * width / self.scale);
+        for tick in ticks(unit.of(middle_m - half_m), unit.of(middle_m + half_m), 5) {
+            let x = self.at(&[tick / unit.of(1.0), 0.0])[0];
+            let words = format!("{:.0}", tick.abs());
+            group = group
+                .add(line([x, bottom], [x, bottom + 4.0], INK, 0.8))
+                .add(text(x, bottom + 17.0, 11.0, STONE, "middle", &words));
+        }
+        group.add(line([left, bottom], [left + width, bottom], INK, 1.0))
+    }
+
+    /// Where nine in ten and where half of the balls land.
+    fn with_regions(&self, group: Group) -> Group {
+        let closed = |which: usize| {
+            let edge = self.region.edge(which, 72);
+            let points: Vec<[f64; 2]> = edge.iter().map(|p| self.at(p)).collect();
+            polyline(&points) + "Z"
+        };
+        group
+            .add(
+                Path::new()
+                    .set("d", closed(1))
+                    .set("fill", ACCENT)
+                    .set("fill-opacity", 0.06)
+                    .set("stroke", ACCENT)
+                    .set("stroke-width", 1.3)
+                    .set("stroke-dasharray", "6 4"),
+            )
+            .add(
+                Path::new()
+                    .set("d", closed(0))
+                    .set("fill", ACCENT)
+                    .set("fill-opacity", 0.2)
+                    .set("stroke", ACCENT)
+                    .set("stroke-width", 1.3),
+            )
+    }
+
+    /// The aim, and from it the start line and the bend where they are known.
+    fn with_aim_and_bend(&self, group: Group, club: &ClubReport) -> Group {
+        let [low_m, high_m] = self.low_and_high_m();
+        let aim = [self.at(&[0.0, low_m]), self.at(&[0.0, high_m])];
+        let group = group.add(line(aim[0], aim[1], INK, 0.9).set("stroke-dasharray", "5 4"));
+        let Some(start) = club.start_deg else {
+            return group;
+        };
+        let slope = start.value.to_radians().tan();
+        let line_at = |y: f64| self.at(&[y * slope, y]);
+        let from = line_at(low_m);
+        let to = line_at(self.region.centre_m[1]);
+        let end = self.at(&self.region.centre_m);
+        group
+            .add(line(from, to, INK, 1.6))
+            .add(line(to, end, ACCENT, 2.2))
+            .add(dot(to, 2.4, INK))
+    }
+
+    /// The logged landings, and how many of them lie outside the panel.
+    fn with_landings(&self, mut group: Group, club: &ClubReport) -> Group {
+        let mut outside = 0;
+        for landing in &club.logged_m {
+            let p = self.at(landing);
+            if self.is_inside(&p) {
+                group = group.add(dot(p, 2.2, INK).set("fill-opacity", 0.75));
+            } else {
+                outside += 1;
+            }
+        }
+        if outside > 0 {
+            let (right, words) = (ABOVE[0] + ABOVE[1], format!("{outside} outside"));
+            group = group.add(text(right, PANEL_TOP, 11.0, STONE, "end", &words));
+        }
+        group
+    }
 }
 
 /// Where on the face the balls were struck, seen as the player sees the face:

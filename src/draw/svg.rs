@@ -4,7 +4,7 @@
 //! resources. Numbers have two decimals at most and never a negative zero, so
 //! that the same scene gives the same bytes.
 
-use super::scene::{self, Anchor, Colour, Fill, Node, Step, Stroke};
+use super::scene::{self, Anchor, Colour, Fill, Node, Step, Stroke, Text};
 use svg::node::element::Element;
 use svg::node::{Node as _, Text as Words};
 
@@ -108,23 +108,14 @@ fn tile(colour: Colour, number_of: usize) -> Element {
 }
 
 impl Writer {
+    /// The element of a node; none of an empty path.
     fn element(&mut self, node: &Node) -> Option<Element> {
         match node {
             Node::Path {
                 steps,
                 fill,
                 stroke,
-            } => {
-                if steps.is_empty() {
-                    return None;
-                }
-                let mut path = Element::new("path");
-                path.assign("d", steps_to_d(steps));
-                if fill.is_some() {
-                    path.assign("fill-rule", "evenodd");
-                }
-                Some(dress(path, *fill, *stroke))
-            }
+            } => (!steps.is_empty()).then(|| path(steps, *fill, *stroke)),
             Node::Circle {
                 id,
                 at,
@@ -142,64 +133,14 @@ impl Writer {
                 Some(dress(circle, *fill, *stroke))
             }
             Node::Stipple { steps, colour } => {
-                if steps.is_empty() {
-                    return None;
-                }
-                let known = self.tiles.iter().position(|tile| tile == colour);
-                let index = known.unwrap_or_else(|| {
-                    self.tiles.push(*colour);
-                    self.tiles.len() - 1
-                });
-                let mut path = Element::new("path");
-                path.assign("d", steps_to_d(steps));
-                path.assign("fill-rule", "evenodd");
-                path.assign("fill", format!("url(#dots-{})", index + 1));
-                Some(path)
+                (!steps.is_empty()).then(|| self.stipple(steps, *colour))
             }
-            Node::Text(text) => {
-                let mut element = Element::new("text");
-                element.assign("x", number(text.at[0]));
-                element.assign("y", number(text.at[1]));
-                element.assign("font-size", number(text.size));
-                element.assign("fill", hex(text.colour));
-                if text.bold {
-                    element.assign("font-weight", "bold");
-                }
-                match text.anchor {
-                    Anchor::Start => {}
-                    Anchor::Middle => element.assign("text-anchor", "middle"),
-                    Anchor::End => element.assign("text-anchor", "end"),
-                }
-                if text.halo {
-                    element.assign("paint-order", "stroke");
-                    element.assign("stroke", "#ffffff");
-                    element.assign("stroke-width", number(text.size * scene::RIM));
-                    element.assign("stroke-linejoin", "round");
-                }
-                element.append(Words::new(text.words.clone()));
-                for run in &text.tail {
-                    let mut span = Element::new("tspan");
-                    span.assign("dx", number(run.size * 0.5));
-                    span.assign("font-size", number(run.size));
-                    span.assign("fill", hex(run.colour));
-                    span.assign("font-weight", if run.bold { "bold" } else { "normal" });
-                    span.append(Words::new(run.words.clone()));
-                    element.append(span);
-                }
-                Some(element)
-            }
+            Node::Text(text) => Some(words(text)),
             Node::Group { id, clip, nodes } => {
                 let mut group = Element::new("g");
                 group.assign("id", *id);
                 if let Some(steps) = clip {
-                    let name = format!("cut-{}", self.clips.len() + 1);
-                    let mut path = Element::new("path");
-                    path.assign("d", steps_to_d(steps));
-                    let mut cut = Element::new("clipPath");
-                    cut.assign("id", name.clone());
-                    cut.append(path);
-                    self.clips.push(cut);
-                    group.assign("clip-path", format!("url(#{name})"));
+                    group.assign("clip-path", self.clip(steps));
                 }
                 for node in nodes {
                     if let Some(element) = self.element(node) {
@@ -210,6 +151,75 @@ impl Writer {
             }
         }
     }
+
+    /// An area filled with the tile of a colour, which is made where it is new.
+    fn stipple(&mut self, steps: &[Step], colour: Colour) -> Element {
+        let known = self.tiles.iter().position(|tile| *tile == colour);
+        let index = known.unwrap_or_else(|| {
+            self.tiles.push(colour);
+            self.tiles.len() - 1
+        });
+        let mut path = Element::new("path");
+        path.assign("d", steps_to_d(steps));
+        path.assign("fill-rule", "evenodd");
+        path.assign("fill", format!("url(#dots-{})", index + 1));
+        path
+    }
+
+    /// Keeps a clip path; the reference to it.
+    fn clip(&mut self, steps: &[Step]) -> String {
+        let name = format!("cut-{}", self.clips.len() + 1);
+        let mut path = Element::new("path");
+        path.assign("d", steps_to_d(steps));
+        let mut cut = Element::new("clipPath");
+        cut.assign("id", name.clone());
+        cut.append(path);
+        self.clips.push(cut);
+        format!("url(#{name})")
+    }
+}
+
+fn path(steps: &[Step], fill: Option<Fill>, stroke: Option<Stroke>) -> Element {
+    let mut path = Element::new("path");
+    path.assign("d", steps_to_d(steps));
+    if fill.is_some() {
+        path.assign("fill-rule", "evenodd");
+    }
+    dress(path, fill, stroke)
+}
+
+/// A text and what follows it on its line.
+fn words(text: &Text) -> Element {
+    let mut element = Element::new("text");
+    element.assign("x", number(text.at[0]));
+    element.assign("y", number(text.at[1]));
+    element.assign("font-size", number(text.size));
+    element.assign("fill", hex(text.colour));
+    if text.bold {
+        element.assign("font-weight", "bold");
+    }
+    match text.anchor {
+        Anchor::Start => {}
+        Anchor::Middle => element.assign("text-anchor", "middle"),
+        Anchor::End => element.assign("text-anchor", "end"),
+    }
+    if text.halo {
+        element.assign("paint-order", "stroke");
+        element.assign("stroke", "#ffffff");
+        element.assign("stroke-width", number(text.size * scene::RIM));
+        element.assign("stroke-linejoin", "round");
+    }
+    element.append(Words::new(text.words.clone()));
+    for run in &text.tail {
+        let mut span = Element::new("tspan");
+        span.assign("dx", number(run.size * 0.5));
+        span.assign("font-size", number(run.size));
+        span.assign("fill", hex(run.colour));
+        span.assign("font-weight", if run.bold { "bold" } else { "normal" });
+        span.append(Words::new(run.words.clone()));
+        element.append(span);
+    }
+    element
 }
 
 /// SVG text of a page of `size` tenths of a millimetre.

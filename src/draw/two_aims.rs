@@ -247,26 +247,7 @@ pub fn lay_out(plan: &Plan, land: &Land<'_>) -> Option<Drawn> {
     let other = other(plan)?;
     let plane = Plane::new(land.origin_lon_lat);
     let to_plane = |p: LonLat| plane.to_plane(p.lon, p.lat);
-    let shot = &plan.choice.shot;
-    let tee = LonLat {
-        lon: shot.tee.lon,
-        lat: shot.tee.lat,
-    };
-    let peg = to_plane(tee);
-    let up_deg = shot.aim.bearing_deg;
-    if !(peg.x.abs() < 5_000.0 && peg.y.abs() < 5_000.0 && up_deg.abs() < 1e4) {
-        return None;
-    }
-    let planned = &plan.finishes.hundred;
-    let balls = [other.hundred, planned].map(|hundred| places(hundred, &to_plane));
-    let all: Vec<Coord<f64>> = balls.iter().flatten().map(|ball| ball.0).collect();
-    let all = core(&all, peg, up_deg)?;
-    let middle = PAGE[0] / 2.0;
-    let panels = [
-        area(LEFT, TOP + 76.0, middle - 10.0, BOTTOM),
-        area(middle + 10.0, TOP + 76.0, RIGHT, BOTTOM),
-    ];
-    let frames = frames(panels, all, peg, up_deg);
+    let pair = Pair::of(plan, &other, &to_plane)?;
     let mut board = Board::new(area(0.0, 0.0, PAGE[0], PAGE[1]), |_| 0.0);
     let under = if other.is_same_swing {
         "the same hundred balls, two aims"
@@ -276,55 +257,127 @@ pub fn lay_out(plan: &Plan, land: &Land<'_>) -> Option<Drawn> {
     sheet::head(&mut board, plan, [LEFT, RIGHT], under);
     let mut nodes = Vec::new();
     let mut outside = [0; 2];
-    let sides = [
-        (other.name.as_str(), other.shot, other.hundred),
-        ("the plan", shot, planned),
-    ];
-    for (k, (name, shot, hundred)) in sides.into_iter().enumerate() {
-        let (drawn, out) = panel(&frames[k], land, shot, hundred, &to_plane);
+    for (k, side) in pair.sides.iter().enumerate() {
+        let frame = &pair.frames[k];
+        let (drawn, out) = panel(frame, land, side.shot, side.hundred, &to_plane);
         outside[k] = out;
-        nodes.extend(sheet::cut_to("balls", &panels[k], drawn));
-        let (left, room) = (panels[k].left, panels[k].width());
+        nodes.extend(sheet::cut_to("balls", &frame.area, drawn));
+        side.write_head(&mut board, &frame.area);
+    }
+    pair.write_scale(&mut board);
+    let y = pair.write_counts(&mut board, plan.hole.par);
+    write_legend(&mut board, plan, outside, y);
+    let title = format!(
+        "Hole {}: a hundred balls, {} and as planned",
+        text::clean(&plan.hole.reference),
+        text::clean(&other.name)
+    );
+    let map = area(LEFT, pair.frames[0].area.top, RIGHT, BOTTOM);
+    let scale = pair.frames[0].scale;
+    Some(sheet::finish(title, PAGE[1], nodes, board, (map, scale)))
+}
+
+/// What one panel shows.
+struct Side<'a> {
+    name: &'a str,
+    shot: &'a Shot,
+    hundred: &'a Hundred,
+    /// What it costs beside the plan; none of the plan itself.
+    cost: Option<&'a str>,
+}
+
+/// The other shot on the left and the plan on the right, on the same land at one scale.
+struct Pair<'a> {
+    sides: [Side<'a>; 2],
+    frames: [Frame; 2],
+}
+
+impl<'a> Pair<'a> {
+    /// None where the plan's own places are none on the hole.
+    fn of(
+        plan: &'a Plan,
+        other: &'a Other<'a>,
+        to_plane: &dyn Fn(LonLat) -> Coord<f64>,
+    ) -> Option<Self> {
+        let shot = &plan.choice.shot;
+        let peg = to_plane(LonLat {
+            lon: shot.tee.lon,
+            lat: shot.tee.lat,
+        });
+        let up_deg = shot.aim.bearing_deg;
+        if !(peg.x.abs() < 5_000.0 && peg.y.abs() < 5_000.0 && up_deg.abs() < 1e4) {
+            return None;
+        }
+        let sides = [
+            Side {
+                name: &other.name,
+                shot: other.shot,
+                hundred: other.hundred,
+                cost: Some(&other.cost),
+            },
+            Side {
+                name: "the plan",
+                shot,
+                hundred: &plan.finishes.hundred,
+                cost: None,
+            },
+        ];
+        let balls = sides.iter().flat_map(|side| places(side.hundred, to_plane));
+        let all: Vec<Coord<f64>> = balls.map(|ball| ball.0).collect();
+        let all = core(&all, peg, up_deg)?;
+        let middle = PAGE[0] / 2.0;
+        let panels = [
+            area(LEFT, TOP + 76.0, middle - 10.0, BOTTOM),
+            area(middle + 10.0, TOP + 76.0, RIGHT, BOTTOM),
+        ];
+        Some(Self {
+            sides,
+            frames: frames(panels, all, peg, up_deg),
+        })
+    }
+
+    fn write_scale(&self, board: &mut Board) {
+        let scale = format!("1:{:.0}", self.frames[0].scale);
+        let at = [self.frames[0].area.left + 10.0, BOTTOM - 12.0];
+        let line = Line::new(scale, READ, false, palette::INK);
+        board.write(&line, at, Anchor::Start, true);
+    }
+
+    /// What the balls of each side end in, and a rule below; where the page goes on.
+    fn write_counts(&self, board: &mut Board, par: u8) -> f64 {
+        let middles = [0, 1].map(|k| {
+            let panel = &self.frames[k].area;
+            (panel.left + panel.right) / 2.0
+        });
+        let shots = [self.sides[0].shot, self.sides[1].shot];
+        let y = counts(board, shots, par, middles, BOTTOM + 48.0);
+        let mist = Stroke::of(palette::MIST, 2.0);
+        rule(board, &area(LEFT, 0.0, RIGHT, 0.0), y - 18.0, mist);
+        y + 16.0
+    }
+}
+
+impl Side<'_> {
+    /// Above the panel: the name, the strokes, and what the shot costs.
+    fn write_head(&self, board: &mut Board, panel: &Area) {
+        let (left, room) = (panel.left, panel.width());
         let strong = (MEDIUM, true, palette::INK);
-        let name = capital(name);
-        put(
-            &mut board,
-            &name,
-            strong,
-            [left, TOP + 30.0],
-            Anchor::Start,
-            room,
-        );
-        let strokes = format!("{:.2} strokes", shot.expected_strokes);
-        let words = if k == 0 {
-            format!("{strokes}, {}", other.cost)
-        } else {
-            strokes
+        let name = capital(self.name);
+        let at = [left, TOP + 30.0];
+        put(board, &name, strong, at, Anchor::Start, room);
+        let strokes = format!("{:.2} strokes", self.shot.expected_strokes);
+        let words = match self.cost {
+            Some(cost) => format!("{strokes}, {cost}"),
+            None => strokes,
         };
         let style = (READ, false, palette::INK);
-        put(
-            &mut board,
-            &words,
-            style,
-            [left, TOP + 62.0],
-            Anchor::Start,
-            room,
-        );
+        let at = [left, TOP + 62.0];
+        put(board, &words, style, at, Anchor::Start, room);
     }
-    let scale = format!("1:{:.0}", frames[0].scale);
-    let at = [panels[0].left + 10.0, BOTTOM - 12.0];
-    board.write(
-        &Line::new(scale, READ, false, palette::INK),
-        at,
-        Anchor::Start,
-        true,
-    );
-    let edges = panels.map(|panel| (panel.left + panel.right) / 2.0);
-    let shots = [other.shot, shot];
-    let mut y = counts(&mut board, shots, plan.hole.par, edges, BOTTOM + 48.0);
-    let mist = Stroke::of(palette::MIST, 2.0);
-    rule(&mut board, &area(LEFT, 0.0, RIGHT, 0.0), y - 18.0, mist);
-    y += 16.0;
+}
+
+/// What numbers and marks mean, and how many balls end outside either panel.
+fn write_legend(board: &mut Board, plan: &Plan, outside: [usize; 2], y: f64) {
     let mut words = format!(
         "Numbers: of 100, from all {} balls flown of each; the pictures show a hundred of them. \
          Large dot: the usual ball. Dashed: the aim.",
@@ -337,13 +390,5 @@ pub fn lay_out(plan: &Plan, land: &Land<'_>) -> Option<Drawn> {
         ));
     }
     let style = (READ, false, palette::STONE);
-    sheet::paragraph(&mut board, &words, style, [LEFT, y], RIGHT - LEFT, 5);
-    let title = format!(
-        "Hole {}: a hundred balls, {} and as planned",
-        text::clean(&plan.hole.reference),
-        text::clean(&other.name)
-    );
-    let map = area(LEFT, panels[0].top, RIGHT, BOTTOM);
-    let drawn = sheet::finish(title, PAGE[1], nodes, board, (map, frames[0].scale));
-    Some(drawn)
+    sheet::paragraph(board, &words, style, [LEFT, y], RIGHT - LEFT, 5);
 }

@@ -7,11 +7,12 @@ use geo::{Contains, Coord, Point, Polygon, Rect};
 use super::collect::{Builder, MARGIN_M};
 use super::course::{HoleLine, Map};
 use super::field::Field;
+use super::obstacle::Wood;
 use super::plane::{Plane, wrap_deg};
 use super::positions::Shape;
 use super::tags::{self, What};
 use super::tees::Teeing;
-use super::{Assumption, Hole, Patch, PinFrom, line, pairs, questions, surface};
+use super::{Assumption, Hole, Patch, PinFrom, TeeingArea, Tree, line, pairs, questions, surface};
 use crate::diagnostic::{Note, Place, Problem, Topic};
 
 /// The window's sides are whole multiples of this, so that the cells of all
@@ -31,221 +32,324 @@ pub(super) fn hole(
     at: usize,
     teeing: &Teeing,
 ) -> Result<Hole, Vec<Problem>> {
-    let own = &lines[at];
-    let place = map.features[own.feature].place.clone();
-    let mut builder = Builder {
-        map,
-        plane: &own.plane,
-        near: nearby(
-            map,
-            &own.plane,
-            line::length_m(&own.line) + 2.0 * MARGIN_M + 500.0,
-        ),
-        assumed: Vec::new(),
-        notes: Vec::new(),
-        questions: Vec::new(),
-    };
-    if own.assumed {
-        builder.assume_first(
-            Assumption::LineOfPlay,
-            Topic::LineDirection,
-            &place,
-            "no line of play (golf=hole): a straight one from the farthest tee to the middle of this green is \
-             assumed; draw it if the hole bends"
-                .to_string(),
-        );
-    }
+    let site = Site::of(map, lines, at);
+    let (own, place) = (site.own, &site.place);
+    let mut builder = site.builder();
+    site.assume_line(&mut builder);
     let mut problems = Vec::new();
     let end = own.line[own.line.len() - 1];
     let green = builder.green(end);
     if green.is_none() {
+        problems.push(site.no_green(&builder, end));
+    }
+    let shared = green.as_ref().is_some_and(|green| site.is_shared(green));
+    let pin = green.as_ref().map_or(end, |green| {
+        builder.pin(place, green, end, &own.reference, shared)
+    });
+    let areas = site.teeing_areas(&mut builder.notes, teeing, pin);
+    let areas = areas.unwrap_or_else(|mut more| {
+        problems.append(&mut more);
+        Vec::new()
+    });
+    let (Some(green), true) = (green, problems.is_empty()) else {
+        return Err(problems);
+    };
+
+    let tees = Tees::of(areas, &own.line, pin);
+    let name = site.name();
+    let mapped_par = own
+        .par
+        .or_else(|| name.as_deref().and_then(tags::par_in_name));
+    let par = site.par(&mut builder, name.as_deref(), tees.length_m);
+    let window = window(&own.line, pin, &tees.areas, &green);
+    let drawn = site.surroundings(&mut builder, window, pin)?;
+    let stray_markers = stray_markers(&builder, own, teeing);
+    let mut asked = questions::of_hole(&questions::Seen {
+        builder: &builder,
+        own,
+        place,
+        green: &green,
+        shared,
+        pin,
+        tees: &tees.areas,
+        usual_tee: tees.usual,
+        stray_markers: &stray_markers,
+        alone: lines.iter().filter(|each| !each.is_range).count() == 1,
+        length_m: tees.length_m,
+        par: mapped_par,
+        window,
+        patches: &drawn.patches,
+        under: drawn.under_crowns,
+        trees: &drawn.trees,
+    });
+    builder.questions.append(&mut asked.questions);
+    builder.notes.append(&mut asked.notes);
+    builder.assumed.sort();
+    Ok(Hole {
+        reference: own.reference.clone(),
+        name,
+        par,
+        stroke_index: site.own_tag("handicap").and_then(tags::stroke_index),
+        length_m: tees.length_m,
+        line_of_play: own.line.clone(),
+        pin,
+        pin_from: if builder.assumed.contains(&Assumption::Pin) {
+            PinFrom::Assumed
+        } else {
+            PinFrom::Map
+        },
+        tees: tees.areas,
+        patches: drawn.patches,
+        trees: drawn.trees,
+        assumed: builder.assumed,
+        notes: builder.notes,
+        questions: builder.questions,
+        of_tees: asked.of_tees,
+        origin_lon_lat: own.plane.origin_lon_lat(),
+        file: map.file.to_string(),
+        usual_tee: tees.usual,
+        field: Field {
+            window,
+            woods: drawn.woods,
+            heights: drawn.heights,
+            ground: None,
+            under_crowns: drawn.under_crowns,
+        },
+        grids: Arc::default(),
+        place: site.place,
+    })
+}
+
+/// A hole's line of play in its map, among the lines of the other holes.
+struct Site<'a> {
+    map: &'a Map<'a>,
+    lines: &'a [HoleLine],
+    /// Index of the hole's own line.
+    at: usize,
+    own: &'a HoleLine,
+    place: Place,
+}
+
+/// What is drawn around a hole.
+struct Surroundings {
+    /// Lowest first; the first `under_crowns` of them lie under the crowns of trees.
+    patches: Vec<Patch>,
+    under_crowns: usize,
+    woods: Vec<Wood>,
+    trees: Vec<Tree>,
+    /// Ground heights, m.
+    heights: Vec<(Coord<f64>, f64)>,
+}
+
+impl<'a> Site<'a> {
+    fn of(map: &'a Map<'a>, lines: &'a [HoleLine], at: usize) -> Self {
+        let own = &lines[at];
+        Self {
+            map,
+            lines,
+            at,
+            own,
+            place: map.features[own.feature].place.clone(),
+        }
+    }
+
+    fn builder(&self) -> Builder<'a> {
+        let (map, plane) = (self.map, &self.own.plane);
+        let reach_m = line::length_m(&self.own.line) + 2.0 * MARGIN_M + 500.0;
+        Builder {
+            map,
+            plane,
+            near: nearby(map, plane, reach_m),
+            assumed: Vec::new(),
+            notes: Vec::new(),
+            questions: Vec::new(),
+        }
+    }
+
+    /// A tag of the line of play. What stands for an assumed line is the green, whose tags are
+    /// not the hole's.
+    fn own_tag(&self, key: &str) -> Option<&str> {
+        (!self.own.assumed)
+            .then(|| self.map.features[self.own.feature].tag(key))
+            .flatten()
+    }
+
+    fn name(&self) -> Option<String> {
+        self.own_tag("name").map(str::to_string)
+    }
+
+    /// Notes the assumption where no line of play is drawn.
+    fn assume_line(&self, builder: &mut Builder<'_>) {
+        if self.own.assumed {
+            builder.assume_first(
+                Assumption::LineOfPlay,
+                Topic::LineDirection,
+                &self.place,
+                "no line of play (golf=hole): a straight one from the farthest tee to the middle of this green is \
+                 assumed; draw it if the hole bends"
+                    .to_string(),
+            );
+        }
+    }
+
+    /// The problem of a line that ends at no green.
+    fn no_green(&self, builder: &Builder<'_>, end: Coord<f64>) -> Problem {
         let greens: Vec<Polygon<f64>> =
             builder.greens(end).into_iter().map(|each| each.1).collect();
-        let backwards = questions::starts_on_green(&own.line, &greens);
-        problems.push(Problem {
-            file: map.file.to_string(),
-            place: place.clone(),
+        let backwards = questions::starts_on_green(&self.own.line, &greens);
+        let nearest = builder.nearest_green_text(end);
+        Problem {
+            file: self.map.file.to_string(),
+            place: self.place.clone(),
             expected: format!(
                 "a green (golf=green) within 60 m of the end of the line of play of hole {}",
-                own.reference
+                self.own.reference
             ),
             found: if backwards {
-                format!(
-                    "{}, and the line starts on one",
-                    builder.nearest_green_text(end)
-                )
+                format!("{nearest}, and the line starts on one")
             } else {
-                builder.nearest_green_text(end)
+                nearest
             },
             remedy: if backwards {
                 "turn the line around, so that its first point is on the tee".to_string()
             } else {
                 "draw the green, or draw the line of play from the tee to the green".to_string()
             },
-        });
+        }
     }
-    let shared = green.as_ref().is_some_and(|green| {
-        lines.iter().enumerate().any(|(other, each)| {
+
+    /// Whether other holes end on the same green.
+    fn is_shared(&self, green: &Polygon<f64>) -> bool {
+        self.lines.iter().enumerate().any(|(other, each)| {
             let last = each.line[each.line.len() - 1];
             let [lon, lat] = each.plane.to_lon_lat(last);
-            other != at && !each.is_range && green.contains(&Point(own.plane.to_plane(lon, lat)))
+            let last = Point(self.own.plane.to_plane(lon, lat));
+            other != self.at && !each.is_range && green.contains(&last)
         })
-    });
-    let pin = green.as_ref().map_or(end, |green| {
-        builder.pin(&place, green, end, &own.reference, shared)
-    });
-    let without_green = green.is_none();
-    let forward = |from: Coord<f64>| {
-        let way = line::from_tee(&own.line, from, pin);
-        let ahead = way
-            .iter()
-            .copied()
-            .find(|&to| line::distance_m(from, to) >= 50.0);
-        let to = ahead.unwrap_or(pin);
-        let length = line::distance_m(from, to);
-        if length > 0.0 {
-            (to - from) / length
-        } else {
-            Coord { x: 0.0, y: 1.0 }
-        }
-    };
-    let mut tee_notes = Vec::new();
-    let tees = pairs::build(map, lines, at, teeing, &forward, &mut |place, text| {
-        tee_notes.push(Note {
-            file: map.file.to_string(),
-            place: place.clone(),
-            text,
-            topic: None,
-        });
-    });
-    builder.notes.append(&mut tee_notes);
-    let mut tees = match tees {
-        Ok(tees) => tees,
-        Err(mut more) => {
-            problems.append(&mut more);
-            Vec::new()
-        }
-    };
-    let (Some(green), true) = (green, problems.is_empty()) else {
-        return Err(problems);
-    };
+    }
 
-    let from_m =
-        |tee: &super::TeeingArea| line::length_m(&line::from_tee(&own.line, tee.middle(), pin));
-    tees.sort_by(|one, other| from_m(other).total_cmp(&from_m(one)));
-    let usual_tee = (0..tees.len())
-        .min_by(|&i, &j| {
-            let off = |tee: usize| line::distance_m(tees[tee].middle(), own.line[0]);
-            off(i).total_cmp(&off(j))
+    fn teeing_areas(
+        &self,
+        notes: &mut Vec<Note>,
+        teeing: &Teeing,
+        pin: Coord<f64>,
+    ) -> Result<Vec<TeeingArea>, Vec<Problem>> {
+        let forward = |from: Coord<f64>| forward(&self.own.line, from, pin);
+        let (map, lines) = (self.map, self.lines);
+        pairs::build(map, lines, self.at, teeing, &forward, &mut |place, text| {
+            notes.push(Note {
+                file: map.file.to_string(),
+                place: place.clone(),
+                text,
+                topic: None,
+            });
         })
-        .unwrap_or(0);
-    let length_m = from_m(&tees[usual_tee]);
-    // What stands for an assumed line is the green, whose name is not the hole's.
-    let named = (!own.assumed).then(|| map.features[own.feature].tag("name"));
-    let name = named.flatten().map(str::to_string);
-    let said_par = own
-        .par
-        .or_else(|| name.as_deref().and_then(tags::par_in_name));
-    let par = own.par.unwrap_or_else(|| {
-        let (par, why) = match name.as_deref().and_then(tags::par_in_name) {
+    }
+
+    /// The par of the map, of the hole's name, or, as an assumption, of its length.
+    fn par(&self, builder: &mut Builder<'_>, name: Option<&str>, length_m: f64) -> u8 {
+        if let Some(par) = self.own.par {
+            return par;
+        }
+        let (par, why) = match name.and_then(tags::par_in_name) {
             Some(par) => (par, "from the hole's name".to_string()),
             None => (
                 tags::par_by_length(length_m),
                 format!("from its length of {length_m:.0} m"),
             ),
         };
-        builder.assume(
-            Assumption::Par,
-            &place,
-            format!("no par tag: par {par} is taken {why}"),
-        );
+        let text = format!("no par tag: par {par} is taken {why}");
+        builder.assume(Assumption::Par, &self.place, text);
         par
-    });
+    }
 
-    let window = window(&own.line, pin, &tees, &green);
-    let mut patches = Vec::new();
-    let mut woods = Vec::new();
-    let mut trees = Vec::new();
-    builder.surfaces(&own.line, window, &mut patches);
-    builder.trees(window, &mut patches, &mut woods, &mut trees);
-    let heights = builder.heights(&place, window, &own.line, pin);
-    if patches.len() > MOST_AREAS {
-        return Err(vec![Problem {
-            file: map.file.to_string(),
-            place,
+    fn surroundings(
+        &self,
+        builder: &mut Builder<'_>,
+        window: Rect<f64>,
+        pin: Coord<f64>,
+    ) -> Result<Surroundings, Vec<Problem>> {
+        let line = &self.own.line;
+        let (mut patches, mut woods, mut trees) = (Vec::new(), Vec::new(), Vec::new());
+        builder.surfaces(line, window, &mut patches);
+        builder.trees(window, &mut patches, &mut woods, &mut trees);
+        let heights = builder.heights(&self.place, window, line, pin);
+        if let Some(problem) = self.too_many(&patches) {
+            return Err(vec![problem]);
+        }
+        let too_long = too_long(self.map.file, &self.own.reference, &self.place, &patches);
+        if let Some(problem) = too_long {
+            return Err(vec![problem]);
+        }
+        let (patches, under_crowns) = surface::sort(patches);
+        Ok(Surroundings {
+            patches,
+            under_crowns,
+            woods,
+            trees,
+            heights,
+        })
+    }
+
+    /// A problem where there are more areas than anybody maps.
+    fn too_many(&self, patches: &[Patch]) -> Option<Problem> {
+        (patches.len() > MOST_AREAS).then(|| Problem {
+            file: self.map.file.to_string(),
+            place: self.place.clone(),
             expected: format!(
                 "at most {MOST_AREAS} drawn areas around hole {}",
-                own.reference
+                self.own.reference
             ),
             found: patches.len().to_string(),
             remedy: "take out what is drawn many times over, or cut one course out of the map"
                 .to_string(),
-        }]);
+        })
     }
-    if let Some(problem) = too_long(map.file, &own.reference, &place, &patches) {
-        return Err(vec![problem]);
+}
+
+/// The direction of play from a place, by the first point ahead that is not too near.
+fn forward(line: &[Coord<f64>], from: Coord<f64>, pin: Coord<f64>) -> Coord<f64> {
+    let way = line::from_tee(line, from, pin);
+    let ahead = way
+        .iter()
+        .copied()
+        .find(|&to| line::distance_m(from, to) >= 50.0);
+    let to = ahead.unwrap_or(pin);
+    let length = line::distance_m(from, to);
+    if length > 0.0 {
+        (to - from) / length
+    } else {
+        Coord { x: 0.0, y: 1.0 }
     }
-    let (patches, under_crowns) = surface::sort(patches);
-    let stray_markers = stray_markers(&builder, own, teeing);
-    let mut asked = questions::of_hole(&questions::Seen {
-        builder: &builder,
-        own,
-        place: &place,
-        green: &green,
-        shared,
-        pin,
-        tees: &tees,
-        usual_tee,
-        stray_markers: &stray_markers,
-        alone: lines.iter().filter(|each| !each.is_range).count() == 1,
-        length_m,
-        par: said_par,
-        window,
-        patches: &patches,
-        under: under_crowns,
-        trees: &trees,
-    });
-    builder.questions.append(&mut asked.questions);
-    builder.notes.append(&mut asked.notes);
-    Ok(Hole {
-        reference: own.reference.clone(),
-        name,
-        par,
-        stroke_index: (!own.assumed)
-            .then(|| map.features[own.feature].tag("handicap"))
-            .flatten()
-            .and_then(tags::stroke_index),
-        length_m,
-        line_of_play: own.line.clone(),
-        pin,
-        pin_from: if without_green || builder.assumed.contains(&Assumption::Pin) {
-            PinFrom::Assumed
-        } else {
-            PinFrom::Map
-        },
-        tees,
-        patches,
-        trees,
-        assumed: {
-            builder.assumed.sort();
-            builder.assumed
-        },
-        notes: builder.notes,
-        questions: builder.questions,
-        of_tees: asked.of_tees,
-        origin_lon_lat: own.plane.origin_lon_lat(),
-        file: map.file.to_string(),
-        place,
-        usual_tee,
-        field: Field {
-            window,
-            woods,
-            heights,
-            ground: None,
-            under_crowns,
-        },
-        grids: Arc::default(),
-    })
+}
+
+/// The teeing areas of a hole.
+struct Tees {
+    /// The longest way to the pin first.
+    areas: Vec<TeeingArea>,
+    /// Index of the one nearest to the start of the line of play.
+    usual: usize,
+    /// Length of the hole from there, m.
+    length_m: f64,
+}
+
+impl Tees {
+    fn of(mut areas: Vec<TeeingArea>, line: &[Coord<f64>], pin: Coord<f64>) -> Self {
+        let from_m = |tee: &TeeingArea| line::length_m(&line::from_tee(line, tee.middle(), pin));
+        areas.sort_by(|one, other| from_m(other).total_cmp(&from_m(one)));
+        let usual = (0..areas.len())
+            .min_by(|&i, &j| {
+                let off = |tee: usize| line::distance_m(areas[tee].middle(), line[0]);
+                off(i).total_cmp(&off(j))
+            })
+            .unwrap_or(0);
+        let length_m = from_m(&areas[usual]);
+        Self {
+            areas,
+            usual,
+            length_m,
+        }
+    }
 }
 
 /// Tee-markers near the start of a hole that no hole of the file has.
@@ -320,7 +424,7 @@ fn nearby(map: &Map<'_>, plane: &Plane, reach_m: f64) -> Vec<usize> {
 fn window(
     line: &[Coord<f64>],
     pin: Coord<f64>,
-    tees: &[super::TeeingArea],
+    tees: &[TeeingArea],
     green: &Polygon<f64>,
 ) -> Rect<f64> {
     let mut low = pin;

@@ -160,36 +160,7 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
         problems: Vec::new(),
     };
     let features = read_features(&mut out, bytes, crs);
-    let mut map = Map {
-        file,
-        what: Vec::new(),
-        tree_sizes: Vec::new(),
-        boxes: features
-            .iter()
-            .map(|each| DegreeBox::around(&each.shape.positions()))
-            .collect(),
-        features,
-        suspects: Vec::new(),
-    };
-    let mut pars = Vec::with_capacity(map.features.len());
-    for feature in &map.features {
-        let what = tags::what(feature);
-        tags::check(&mut out, feature, what);
-        tags::check_width(&mut out, feature, what);
-        map.what.push(what);
-        map.tree_sizes.push(match what {
-            What::Trees(_) => (
-                tags::height_m(&mut out, feature),
-                tags::crown_m(&mut out, feature),
-            ),
-            _ => (None, None),
-        });
-        pars.push(if what == What::Hole {
-            tags::par(&mut out, feature)
-        } else {
-            None
-        });
-    }
+    let (mut map, pars) = Map::of(&mut out, file, features);
     check_size(&mut out, &map);
     map.suspects = questions::suspects(file, &map.features, &map.what);
     let sound_features = out.problems.is_empty();
@@ -206,21 +177,7 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
         }
     }
     let mut notes = notes_of(&map, &lines);
-    let holes: Vec<usize> = (0..lines.len()).filter(|&at| !lines[at].is_range).collect();
-    let mut broken: Vec<(String, Vec<crate::diagnostic::Problem>)> = Vec::new();
-    let mut sound: Vec<usize> = Vec::new();
-    for &at in &holes {
-        let mut of_hole = Collector {
-            file,
-            problems: Vec::new(),
-        };
-        check_line(&mut of_hole, &map, &lines, at);
-        if of_hole.problems.is_empty() {
-            sound.push(at);
-        } else {
-            broken.push((lines[at].reference.clone(), of_hole.problems));
-        }
-    }
+    let (sound, mut broken) = check_lines(&map, &lines);
     if !out.problems.is_empty() {
         out.problems
             .extend(broken.into_iter().flat_map(|each| each.1));
@@ -257,12 +214,68 @@ pub fn read_course(file: &str, bytes: &[u8], crs: Option<&str>) -> Result<Course
     })
 }
 
+impl<'a> Map<'a> {
+    /// A file's features with what their tags say, and the par of each that is a hole.
+    fn of(
+        out: &mut Collector<'_>,
+        file: &'a str,
+        features: Vec<Feature>,
+    ) -> (Self, Vec<Option<u8>>) {
+        let mut map = Self {
+            file,
+            what: Vec::new(),
+            tree_sizes: Vec::new(),
+            boxes: features
+                .iter()
+                .map(|each| DegreeBox::around(&each.shape.positions()))
+                .collect(),
+            features,
+            suspects: Vec::new(),
+        };
+        let mut pars = Vec::with_capacity(map.features.len());
+        for feature in &map.features {
+            let what = tags::what(feature);
+            tags::check(out, feature, what);
+            tags::check_width(out, feature, what);
+            map.what.push(what);
+            map.tree_sizes.push(match what {
+                What::Trees(_) => (tags::height_m(out, feature), tags::crown_m(out, feature)),
+                _ => (None, None),
+            });
+            pars.push(if what == What::Hole {
+                tags::par(out, feature)
+            } else {
+                None
+            });
+        }
+        (map, pars)
+    }
+}
+
+/// The holes, by index, whose line of play is sound; and the others by name, with their problems.
+fn check_lines(map: &Map<'_>, lines: &[HoleLine]) -> (Vec<usize>, Vec<(String, Vec<Problem>)>) {
+    let (mut sound, mut broken) = (Vec::new(), Vec::new());
+    for at in (0..lines.len()).filter(|&at| !lines[at].is_range) {
+        let mut of_hole = Collector {
+            file: map.file,
+            problems: Vec::new(),
+        };
+        check_line(&mut of_hole, map, lines, at);
+        if of_hole.problems.is_empty() {
+            sound.push(at);
+        } else {
+            broken.push((lines[at].reference.clone(), of_hole.problems));
+        }
+    }
+    (sound, broken)
+}
+
 /// Numbers first and by value, other refs after them in file order.
 fn natural_order(reference: &str) -> u64 {
     reference.parse::<u32>().map_or(u64::MAX, u64::from)
 }
 
-fn sorted(mut problems: Vec<crate::diagnostic::Problem>) -> Problems {
+fn sorted(mut problems: Vec<Problem>) -> Problems {
     problems.sort_by(|one, other| one.place.cmp(&other.place));
     Problems(problems)
 }

@@ -60,10 +60,48 @@ fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> 
     let most = usize::try_from(MOST_CELLS).unwrap_or(usize::MAX);
     limits.decoding_buffer_size = most.saturating_mul(8);
     let mut image = Decoder::new(Cursor::new(bytes))?.with_limits(limits);
+    if !is_raster_of_heights(out, &mut image)? {
+        return Ok((None, None));
+    }
+    let keys = Keys::of(&mut image)?;
+    let unit_m = keys.unit_m(out);
+    let placed = placed(out, &mut image)?;
+    let crs = keys.crs();
+    let nothing = nothing(&mut image)?;
+    let numbers = numbers(image.read_image()?);
+    let (Some((corner, step)), true) = (placed, out.problems.is_empty()) else {
+        return Ok((None, crs));
+    };
+    let (columns, rows) = image.dimensions()?;
+    let (columns, rows) = (columns as usize, rows as usize);
+    if numbers.len() != columns * rows || numbers.is_empty() {
+        out.add(
+            Place::File,
+            &format!("{columns} × {rows} heights"),
+            format!("{}", numbers.len()),
+            "the file may be cut off: export it again",
+        );
+        return Ok((None, crs));
+    }
+    let half = keys.middle_off();
+    let grid = Grid {
+        columns,
+        rows,
+        first: [corner[0] + half * step[0], corner[1] - half * step[1]],
+        step,
+        heights_m: heights_m(numbers, nothing, unit_m),
+    };
+    Ok((Some(grid), crs))
+}
+
+type Image<'a> = Decoder<Cursor<&'a [u8]>>;
+
+/// Whether the image is not too large and has one number a cell; a problem where not.
+fn is_raster_of_heights(out: &mut Findings<'_>, image: &mut Image<'_>) -> Result<bool, TiffError> {
     let (columns, rows) = image.dimensions()?;
     if u64::from(columns) * u64::from(rows) > MOST_CELLS {
         too_many(out, u64::from(columns), u64::from(rows));
-        return Ok((None, None));
+        return Ok(false);
     }
     let (across, _) = image.chunk_dimensions();
     if u64::from(across) * u64::from(rows) > MOST_CELLS {
@@ -73,7 +111,7 @@ fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> 
             format!("{across} cells"),
             "export it again with tiles of 256 cells, or in strips",
         );
-        return Ok((None, None));
+        return Ok(false);
     }
     let samples = image.find_tag_unsigned::<u16>(Tag::SamplesPerPixel)?;
     if let Some(samples) = samples.filter(|n| *n != 1) {
@@ -83,36 +121,70 @@ fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> 
             format!("{samples}"),
             "this looks like a picture: take the raster of heights",
         );
-        return Ok((None, None));
+        return Ok(false);
     }
-    let keys = image
-        .find_tag_unsigned_vec::<u16>(Tag::GeoKeyDirectoryTag)?
-        .unwrap_or_default();
-    // Four numbers an entry, the first of which is the directory's own head.
-    let key = |id: u16| {
-        keys.as_chunks::<4>()
+    Ok(true)
+}
+
+/// The keys of the GeoKeyDirectory: four numbers an entry, the first of which is the directory's
+/// own head.
+struct Keys(Vec<u16>);
+
+impl Keys {
+    fn of(image: &mut Image<'_>) -> Result<Self, TiffError> {
+        let keys = image.find_tag_unsigned_vec::<u16>(Tag::GeoKeyDirectoryTag)?;
+        Ok(Self(keys.unwrap_or_default()))
+    }
+
+    fn get(&self, id: u16) -> Option<u16> {
+        self.0
+            .as_chunks::<4>()
             .0
             .iter()
             .skip(1)
             .find(|entry| entry[0] == id && entry[1] == 0)
             .map(|entry| entry[3])
-    };
-    let unit_m = match key(VERTICAL_UNITS) {
-        None => 1.0,
-        Some(code) => match UNITS_M.iter().find(|unit| unit.0 == code) {
-            Some(unit) => unit.1,
-            None => {
-                out.add(
-                    Place::Key("VerticalUnitsGeoKey".into()),
-                    "metres (9001), feet (9002) or US survey feet (9003)",
-                    format!("{code}"),
-                    "convert the heights to metres",
-                );
-                1.0
-            }
-        },
-    };
-    let mut doubles = |tag: Tag| -> Result<Vec<f64>, tiff::TiffError> {
+    }
+
+    /// The unit of the heights, m; metres where the file names none.
+    fn unit_m(&self, out: &mut Findings<'_>) -> f64 {
+        let Some(code) = self.get(VERTICAL_UNITS) else {
+            return 1.0;
+        };
+        if let Some(unit) = UNITS_M.iter().find(|unit| unit.0 == code) {
+            return unit.1;
+        }
+        out.add(
+            Place::Key("VerticalUnitsGeoKey".into()),
+            "metres (9001), feet (9002) or US survey feet (9003)",
+            format!("{code}"),
+            "convert the heights to metres",
+        );
+        1.0
+    }
+
+    /// The code of the coordinate system.
+    fn crs(&self) -> Option<String> {
+        [PROJECTED_CRS, GEODETIC_CRS]
+            .into_iter()
+            .find_map(|id| self.get(id))
+            .filter(|code| *code != USER_DEFINED && *code != 0)
+            .map(|code| format!("EPSG:{code}"))
+    }
+
+    /// How far the middle of a cell lies off its place, in cells.
+    fn middle_off(&self) -> f64 {
+        if self.get(RASTER_TYPE) == Some(PIXEL_IS_POINT) {
+            0.0
+        } else {
+            0.5
+        }
+    }
+}
+
+/// The place of the image by its tags; none with a problem where they do not say.
+fn placed(out: &mut Findings<'_>, image: &mut Image<'_>) -> Result<Option<Placed>, TiffError> {
+    let mut doubles = |tag: Tag| -> Result<Vec<f64>, TiffError> {
         match image.find_tag(tag)? {
             Some(value) => value.into_f64_vec(),
             None => Ok(Vec::new()),
@@ -136,58 +208,35 @@ fn read_image(out: &mut Findings<'_>, bytes: &[u8]) -> Result<Found, TiffError> 
             "export it north up with its georeference, or as an ESRI ASCII grid",
         );
     }
-    let crs = [PROJECTED_CRS, GEODETIC_CRS]
-        .into_iter()
-        .find_map(&key)
-        .filter(|code| *code != USER_DEFINED && *code != 0)
-        .map(|code| format!("EPSG:{code}"));
-    let nothing = image
+    Ok(placed)
+}
+
+/// The value that stands for a missing height.
+fn nothing(image: &mut Image<'_>) -> Result<Option<f64>, TiffError> {
+    Ok(image
         .find_tag(Tag::GdalNodata)?
         .and_then(|value| value.into_string().ok())
-        .and_then(|text| text.trim_end_matches('\0').trim().parse::<f64>().ok());
-    let numbers = numbers(image.read_image()?);
-    let (Some((corner, step)), true) = (placed, out.problems.is_empty()) else {
-        return Ok((None, crs));
-    };
-    let half = if key(RASTER_TYPE) == Some(PIXEL_IS_POINT) {
-        0.0
-    } else {
-        0.5
-    };
-    let (columns, rows) = (columns as usize, rows as usize);
-    if numbers.len() != columns * rows || numbers.is_empty() {
-        out.add(
-            Place::File,
-            &format!("{columns} × {rows} heights"),
-            format!("{}", numbers.len()),
-            "the file may be cut off: export it again",
-        );
-        return Ok((None, crs));
-    }
+        .and_then(|text| text.trim_end_matches('\0').trim().parse::<f64>().ok()))
+}
+
+/// The heights in metres, NaN where they are missing.
+fn heights_m(numbers: Vec<f64>, nothing: Option<f64>, unit_m: f64) -> Vec<f64> {
     // The value is written in decimals and stored, in cells of four bytes, to the nearest.
     #[allow(clippy::cast_possible_truncation)]
     let nearest = |nothing: f64| f64::from(nothing as f32);
-    let heights_m = numbers
+    numbers
         .into_iter()
         .map(|value| match nothing {
             Some(nothing) if value == nothing || value == nearest(nothing) => f64::NAN,
             _ => value * unit_m,
         })
-        .collect();
-    Ok((
-        Some(Grid {
-            columns,
-            rows,
-            first: [corner[0] + half * step[0], corner[1] - half * step[1]],
-            step,
-            heights_m,
-        }),
-        crs,
-    ))
+        .collect()
 }
 
 /// The north-western corner and the size of a cell.
-fn place(scale: &[f64], tie: &[f64], matrix: &[f64]) -> Option<([f64; 2], [f64; 2])> {
+type Placed = ([f64; 2], [f64; 2]);
+
+fn place(scale: &[f64], tie: &[f64], matrix: &[f64]) -> Option<Placed> {
     let sound = |corner: [f64; 2], step: [f64; 2]| {
         let finite = corner.iter().chain(&step).all(|x| x.is_finite());
         (finite && step[0] > 0.0 && step[1] > 0.0).then_some((corner, step))

@@ -43,6 +43,7 @@
 //! - A tee without tee-markers gets an assumed pair; the markers on the day are
 //!   elsewhere.
 
+mod ascii_grid;
 mod assemble;
 mod boundary;
 mod ceiling;

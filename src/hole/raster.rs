@@ -21,6 +21,7 @@ use std::ops::Range;
 
 use geo::Coord;
 
+use super::ascii_grid;
 use super::crs::{DEGREES, Way, between, unknown};
 use super::doubtful;
 use super::geotiff;
@@ -29,14 +30,12 @@ use super::ground::filled;
 use super::plane::Plane;
 use super::positions::{HEIGHT_BAND_M, shown};
 use super::{Assumption, Ground, Hole, line};
-use crate::diagnostic::{Note, Place, Problem, Problems, Question, Topic, found, printable};
+use crate::diagnostic::{Note, Place, Problem, Problems, Question, Topic, printable};
 
 /// Spacing at which a raster is sampled, m.
 const SPACING_M: f64 = 2.0;
 /// Most cells read: 5.6 × 5.6 km at 1 m. With the file itself they take less than a gigabyte.
 pub(super) const MOST_CELLS: u64 = 32_000_000;
-/// How many unreadable cells are told one by one.
-const MOST_LISTED: usize = 12;
 
 /// Rows of heights from the north, cells about their middles; a cell without
 /// a height is NaN.
@@ -123,7 +122,7 @@ pub fn read_heights_beside(
     let (grid, own_crs) = if is_geotiff(bytes) {
         geotiff::read(&mut out, bytes)
     } else {
-        (ascii_grid(&mut out, bytes), None)
+        (ascii_grid::read(&mut out, bytes), None)
     };
     let option = if crs.is_none() && own_crs.is_none() {
         "--crs"
@@ -172,9 +171,7 @@ pub fn looks_like_heights(bytes: &[u8]) -> bool {
     }
     let start = &bytes[..bytes.len().min(200)];
     let start = String::from_utf8_lossy(start.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(start));
-    let mut words = start.split_whitespace();
-    let key = words.next().unwrap_or_default();
-    Header::default().take(key, 1.0) && words.next().is_some_and(|v| v.parse::<f64>().is_ok())
+    ascii_grid::starts_header(&start)
 }
 
 impl Heights {
@@ -342,209 +339,7 @@ fn check_degrees(out: &mut Findings<'_>, grid: &Grid) {
     }
 }
 
-/// The keys of an ESRI ASCII grid's header.
-#[derive(Default)]
-struct Header {
-    columns: Option<f64>,
-    rows: Option<f64>,
-    /// West and south: the value, and whether it is the middle of a cell.
-    west: Option<(f64, bool)>,
-    south: Option<(f64, bool)>,
-    size: [Option<f64>; 2],
-    nothing: Option<f64>,
-}
-
-impl Header {
-    /// Takes a line of the header; false where it is none.
-    fn take(&mut self, key: &str, value: f64) -> bool {
-        match key.to_ascii_lowercase().as_str() {
-            "ncols" => self.columns = Some(value),
-            "nrows" => self.rows = Some(value),
-            "xllcorner" => self.west = Some((value, false)),
-            "xllcenter" => self.west = Some((value, true)),
-            "yllcorner" => self.south = Some((value, false)),
-            "yllcenter" => self.south = Some((value, true)),
-            "cellsize" => self.size = [Some(value); 2],
-            "dx" => self.size[0] = Some(value),
-            "dy" => self.size[1] = Some(value),
-            "nodata_value" => self.nothing = Some(value),
-            _ => return false,
-        }
-        true
-    }
-}
-
-/// The format has a header of `key value` lines, then the rows from the north.
-fn ascii_grid(out: &mut Findings<'_>, bytes: &[u8]) -> Option<Grid> {
-    let text = match std::str::from_utf8(bytes) {
-        Ok(text) => text.trim_start_matches('\u{feff}'),
-        Err(error) => {
-            out.add(
-                Place::File,
-                "an ESRI ASCII grid or a GeoTIFF",
-                format!(
-                    "bytes that are no text, from byte {}",
-                    error.valid_up_to() + 1
-                ),
-                "export the heights in one of these formats",
-            );
-            return None;
-        }
-    };
-    let mut header = Header::default();
-    let mut lines = text.lines().enumerate().peekable();
-    while let Some(&(index, row)) = lines.peek() {
-        let mut parts = row.split_whitespace();
-        let Some(key) = parts.next() else {
-            lines.next();
-            continue;
-        };
-        if key.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '+' | '.')) {
-            break;
-        }
-        lines.next();
-        let value = parts.next().unwrap_or("");
-        let number = value.parse::<f64>().ok().filter(|v| v.is_finite());
-        let known = match number {
-            Some(number) => header.take(key, number),
-            None => false,
-        };
-        if !known {
-            out.add(
-                Place::Line(index + 1),
-                "a line of an ESRI ASCII grid's header, such as \"ncols 500\", or heights",
-                found(row),
-                "export the heights as an ESRI ASCII grid or a GeoTIFF",
-            );
-            // A file of another kind has no use for a thousand such lines.
-            return None;
-        }
-    }
-    let count = |out: &mut Findings<'_>, value: Option<f64>, key: &str| match value {
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // whole, within bounds
-        Some(n) if n >= 1.0 && n.fract() == 0.0 && n <= MOST_CELLS as f64 => n as usize,
-        Some(n) => {
-            out.add(
-                Place::Key(key.to_owned()),
-                "a whole number of cells",
-                shown(n),
-                "correct the header",
-            );
-            0
-        }
-        None => {
-            missing(out, key);
-            0
-        }
-    };
-    let columns = count(out, header.columns, "ncols");
-    let rows = count(out, header.rows, "nrows");
-    if header.west.is_none() {
-        missing(out, "xllcorner");
-    }
-    if header.south.is_none() {
-        missing(out, "yllcorner");
-    }
-    for size in header.size {
-        match size {
-            Some(size) if size > 0.0 => {}
-            Some(size) => out.add(
-                Place::Key("cellsize".into()),
-                "a size above zero",
-                shown(size),
-                "correct the header",
-            ),
-            None => missing(out, "cellsize"),
-        }
-        if header.size[0] == header.size[1] {
-            break;
-        }
-    }
-    if columns as u64 * rows as u64 > MOST_CELLS {
-        too_many(out, columns as u64, rows as u64);
-    }
-    let (Some(west), Some(south), [Some(dx), Some(dy)], true) = (
-        header.west,
-        header.south,
-        header.size,
-        out.problems.is_empty(),
-    ) else {
-        return None;
-    };
-    let stated = columns * rows;
-    let too_many = |out: &mut Findings<'_>, place: Place, found: String| {
-        out.add(
-            place,
-            &format!("{columns} × {rows} = {stated} heights"),
-            found,
-            "the file may be cut off, or ncols or nrows wrong: export it again",
-        );
-    };
-    // A height takes two bytes at least: a header that claims more than the file holds costs nothing.
-    let mut heights_m = Vec::with_capacity(stated.min(bytes.len() / 2 + 1));
-    let mut unread = 0_usize;
-    for (index, row) in lines {
-        for cell in row.split_whitespace() {
-            if heights_m.len() == stated {
-                too_many(
-                    out,
-                    Place::Line(index + 1),
-                    format!("more, from {}", printable(cell)),
-                );
-                return None;
-            }
-            match cell.parse::<f64>() {
-                Ok(value) if Some(value) == header.nothing || value.is_nan() => {
-                    heights_m.push(f64::NAN);
-                }
-                Ok(value) if value.is_finite() => heights_m.push(value),
-                _ => {
-                    unread += 1;
-                    heights_m.push(f64::NAN);
-                    if unread <= MOST_LISTED {
-                        out.add(
-                            Place::Line(index + 1),
-                            "a height as a number, with a point for the decimals",
-                            printable(cell),
-                            "correct it, or write the NODATA_value",
-                        );
-                    }
-                }
-            }
-        }
-    }
-    if unread > MOST_LISTED {
-        out.add(
-            Place::File,
-            "heights as numbers",
-            format!("{} more that are none", unread - MOST_LISTED),
-            "export the grid again",
-        );
-    }
-    if heights_m.len() != stated {
-        too_many(out, Place::File, format!("{}", heights_m.len()));
-        return None;
-    }
-    let middle =
-        |(at, is_middle): (f64, bool), size: f64| if is_middle { at } else { at + size / 2.0 };
-    Some(Grid {
-        columns,
-        rows,
-        first: [middle(west, dx), middle(south, dy) + dy * (rows - 1) as f64],
-        step: [dx, dy],
-        heights_m,
-    })
-}
-
-fn missing(out: &mut Findings<'_>, key: &str) {
-    out.add(
-        Place::Key(key.to_owned()),
-        "a header with ncols, nrows, xllcorner, yllcorner and cellsize",
-        format!("no {key}"),
-        "export the heights as an ESRI ASCII grid or a GeoTIFF",
-    );
-}
-
+/// The problem of a raster with more cells than are read.
 pub(super) fn too_many(out: &mut Findings<'_>, columns: u64, rows: u64) {
     out.add(
         Place::File,

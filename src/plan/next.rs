@@ -9,13 +9,14 @@ use super::next_words::words;
 use super::round;
 use super::scene::{Scene, bearing_deg, distance_m, turn_deg};
 use super::sentence::{club, club_and_shape, length};
-use super::things::things;
+use super::things::{Thing, things};
 use super::whole_hole::unit_of;
 use super::why::is_tie;
 use super::widths::section;
+use crate::hole::plane::Plane;
 use crate::hole::{Hole, Surface};
 use crate::player::Player;
-use crate::strategy::whole::continuation::Continuation;
+use crate::strategy::whole::continuation::{Continuation, Had, Misses};
 use crate::strategy::whole::next_shot::{LAY_UPS, NextShotAdvice, NothingToChoose, OTHERS, manner};
 use crate::strategy::whole::objective::Objective;
 use crate::strategy::whole::problem::Problem;
@@ -152,7 +153,7 @@ pub fn next(
     problem: &Problem,
     unit: LengthUnit,
 ) -> Next {
-    let plane = crate::hole::plane::Plane::new(hole.origin_lon_lat);
+    let plane = Plane::new(hole.origin_lon_lat);
     let height = |c: Coord<f64>| hole.ground().height_m(c.x, c.y);
     let canopy = |c: Coord<f64>| hole.canopy_at(c.x, c.y);
     let to_lon_lat = |c: Coord<f64>| plane.to_lon_lat(c);
@@ -168,37 +169,66 @@ pub fn next(
             &hole.trees,
         )
     };
-    let seen = things(&scene);
-    let lon_lat = |c: Coord<f64>| {
-        let [lon, lat] = plane.to_lon_lat(c);
+    let spot = Spot {
+        advice: way,
+        seen: things(&scene),
+        scene: &scene,
+        plane: &plane,
+        player,
+        problem,
+        unit,
+    };
+    let for_aim = spot.for_aim(aim);
+    let mut next = Next {
+        from: spot.lon_lat(way.from),
+        lie: lie(way.surface).into(),
+        to_pin_m: round::metres(distance_m(ends, hole.pin)),
+        is_for_a_miss: scene.surface_at(ends) == Surface::Green,
+        choice: spot.shot(&way.choice),
+        miss: miss(&way.misses, for_aim.as_ref()),
+        others: spot.shots(way.others.iter().take(OTHERS)),
+        lay_ups: spot.shots(way.lay_ups.iter().take(LAY_UPS)),
+        words: Vec::new(),
+        for_aim,
+    };
+    next.words = words(&next, way.choice.lost, hole.par, unit);
+    next
+}
+
+/// The spot that is played from next, on its hole.
+struct Spot<'a> {
+    advice: &'a NextShotAdvice,
+    scene: &'a Scene<'a>,
+    /// Everything on the hole that can be aimed at.
+    seen: Vec<Thing>,
+    plane: &'a Plane,
+    player: &'a Player,
+    problem: &'a Problem,
+    unit: LengthUnit,
+}
+
+impl Spot<'_> {
+    fn lon_lat(&self, at: Coord<f64>) -> LonLat {
+        let [lon, lat] = self.plane.to_lon_lat(at);
         LonLat {
             lon: round::lon_lat(lon),
             lat: round::lon_lat(lat),
         }
-    };
-    let shot = |continuation: &Continuation| {
-        let swing = &problem.swings[usize::from(continuation.action.swing)];
-        let (club, shape) = player
+    }
+
+    fn shots<'b>(&self, continuations: impl Iterator<Item = &'b Continuation>) -> Vec<NextShot> {
+        continuations.map(|each| self.shot(each)).collect()
+    }
+
+    fn shot(&self, continuation: &Continuation) -> NextShot {
+        let swing = &self.problem.swings[usize::from(continuation.action.swing)];
+        let (club, shape) = self
+            .player
             .clubs
             .get(swing.club)
             .map_or(("", ""), |c| (c.club.as_str(), c.shape.as_str()));
-        let from_pin_deg = turn_deg(continuation.aim_deg - bearing_deg(way.from, hole.pin));
-        let words = if continuation.goes_for_green() || way.to_pin_m < continuation.total_m + 15.0 {
-            let beside = distance_m(way.from, hole.pin) * from_pin_deg.to_radians().tan();
-            beside_pin(beside, unit)
-        } else {
-            let cut = section(&scene, way.from, continuation.carry_m, continuation.landing);
-            landmark::choose(
-                &scene,
-                &seen,
-                way.from,
-                continuation.aim_deg,
-                continuation.carry_m,
-                cut.as_ref(),
-                unit,
-            )
-            .told(unit)
-        };
+        let pin_deg = bearing_deg(self.advice.from, self.scene.pin);
+        let from_pin_deg = turn_deg(continuation.aim_deg - pin_deg);
         NextShot {
             club: club.into(),
             shape: shape.into(),
@@ -208,8 +238,8 @@ pub fn next(
             },
             bearing_deg: round::bearing(continuation.aim_deg),
             from_pin_deg: round::degrees(from_pin_deg),
-            words,
-            rest: lon_lat(continuation.rest),
+            words: self.target(continuation, from_pin_deg),
+            rest: self.lon_lat(continuation.rest),
             total_m: round::metres(continuation.total_m),
             left_m: round::metres(continuation.left_m),
             at_green: continuation.goes_for_green(),
@@ -218,30 +248,72 @@ pub fn next(
             standard_error: round::strokes(continuation.standard_error),
             costs: round::strokes(continuation.costs),
             costs_standard_error: round::strokes(continuation.costs_standard_error),
-            by_aim: continuation.by_aim.map(|had| ByAim {
-                worth: round::strokes(had.worth),
-                standard_error: round::strokes(had.standard_error),
-                costs: round::strokes(had.costs),
-                costs_standard_error: round::strokes(had.costs_standard_error),
-            }),
+            by_aim: continuation.by_aim.as_ref().map(ByAim::of),
         }
-    };
-    let for_aim = way.for_aim.as_ref().map(|by| NextFor {
-        aim: aim.key().into(),
-        unit: unit_of(aim).into(),
-        by_strokes: by.by_strokes.map(|why| {
-            match why {
-                NothingToChoose::OutOfReach => OUT_OF_REACH,
-                NothingToChoose::AllTheSame => ALL_THE_SAME,
-            }
-            .into()
-        }),
-        fewest_strokes: by.fewest_strokes.as_ref().map(shot),
-    });
-    let misses = &way.misses;
+    }
+
+    /// What to aim at, in words: beside the pin where the ball may get there, else something that
+    /// is seen.
+    fn target(&self, continuation: &Continuation, from_pin_deg: f64) -> String {
+        let (advice, scene, unit) = (self.advice, self.scene, self.unit);
+        if continuation.goes_for_green() || advice.to_pin_m < continuation.total_m + 15.0 {
+            let beside = distance_m(advice.from, scene.pin) * from_pin_deg.to_radians().tan();
+            return beside_pin(beside, unit);
+        }
+        let carry_m = continuation.carry_m;
+        let cut = section(scene, advice.from, carry_m, continuation.landing);
+        landmark::choose(
+            scene,
+            &self.seen,
+            advice.from,
+            continuation.aim_deg,
+            carry_m,
+            cut.as_ref(),
+            unit,
+        )
+        .told(unit)
+    }
+
+    fn for_aim(&self, aim: &Objective) -> Option<NextFor> {
+        let by = self.advice.for_aim.as_ref()?;
+        let by_strokes = by.by_strokes.map(|why| match why {
+            NothingToChoose::OutOfReach => OUT_OF_REACH,
+            NothingToChoose::AllTheSame => ALL_THE_SAME,
+        });
+        Some(NextFor {
+            aim: aim.key().into(),
+            unit: unit_of(aim).into(),
+            by_strokes: by_strokes.map(Into::into),
+            fewest_strokes: by.fewest_strokes.as_ref().map(|shot| self.shot(shot)),
+        })
+    }
+}
+
+impl ByAim {
+    fn of(had: &Had) -> Self {
+        Self {
+            worth: round::strokes(had.worth),
+            standard_error: round::strokes(had.standard_error),
+            costs: round::strokes(had.costs),
+            costs_standard_error: round::strokes(had.costs_standard_error),
+        }
+    }
+}
+
+fn lie(surface: Surface) -> &'static str {
+    match surface {
+        Surface::Bunker => "bunker",
+        Surface::Trees => "trees",
+        Surface::Rough => "rough",
+        _ => "fairway",
+    }
+}
+
+/// The side to miss on: by the objective where it has a say, else by strokes.
+fn miss(misses: &Misses, for_aim: Option<&NextFor>) -> Miss {
     let apart = misses.left - misses.right;
     // Of an objective more is better, of strokes less.
-    let by_aim = for_aim.as_ref().filter(|by| by.by_strokes.is_none());
+    let by_aim = for_aim.filter(|by| by.by_strokes.is_none());
     let no_side = match by_aim {
         Some(by) if by.unit == "chance" => NO_SIDE_CHANCE,
         _ => NO_SIDE,
@@ -253,31 +325,12 @@ pub fn next(
     } else {
         "right"
     };
-    let mut next = Next {
-        from: lon_lat(way.from),
-        lie: match way.surface {
-            Surface::Bunker => "bunker",
-            Surface::Trees => "trees",
-            Surface::Rough => "rough",
-            _ => "fairway",
-        }
-        .into(),
-        to_pin_m: round::metres(distance_m(ends, hole.pin)),
-        is_for_a_miss: scene.surface_at(ends) == Surface::Green,
-        choice: shot(&way.choice),
-        miss: Miss {
-            side: side.into(),
-            left: round::strokes(misses.left),
-            right: round::strokes(misses.right),
-            standard_error: round::strokes(misses.standard_error),
-        },
-        others: way.others.iter().take(OTHERS).map(shot).collect(),
-        lay_ups: way.lay_ups.iter().take(LAY_UPS).map(shot).collect(),
-        words: Vec::new(),
-        for_aim,
-    };
-    next.words = words(&next, way.choice.lost, hole.par, unit);
-    next
+    Miss {
+        side: side.into(),
+        left: round::strokes(misses.left),
+        right: round::strokes(misses.right),
+        standard_error: round::strokes(misses.standard_error),
+    }
 }
 
 /// "at the pin", "6 yd right of the pin".

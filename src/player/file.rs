@@ -66,6 +66,7 @@
     clippy::cast_sign_loss
 )]
 
+mod club;
 mod course_play;
 mod set_up;
 mod words;
@@ -82,10 +83,8 @@ use words::{found, join};
 
 use super::ball_fit::{self, BallFactors};
 use super::logged::Logged;
-use super::matrix::{Matrix, cholesky};
-use super::pattern::BOUNDS;
 use super::shotlog::MOST_CLUBS;
-use super::{Basis, ClubShape, Handedness, LaunchModel, Player};
+use super::{Basis, ClubShape, Handedness, Player};
 use crate::diagnostic::{Note, Place, Problem, Problems, Topic, add, printable};
 use crate::twice::{keys_twice, no_json};
 use crate::units::MPH_M_S;
@@ -97,6 +96,19 @@ pub const USUAL_HANDICAP: f64 = 12.0;
 /// G-10 and about the length of a stock driver.
 pub const USUAL_CLUB_LENGTH_M: f64 = 1.1684;
 
+/// The keys of a player.
+const KEYS: [&str; 10] = [
+    "format",
+    "name",
+    "handedness",
+    "handicap",
+    "club_length_m",
+    "ball",
+    "clubs",
+    "course_play",
+    "notes",
+    "log",
+];
 /// The five, with their units.
 const FIVE: [&str; 5] = [
     "ball speed, m/s",
@@ -105,8 +117,6 @@ const FIVE: [&str; 5] = [
     "spin, rpm",
     "axis tilt, deg, right +",
 ];
-/// What stands in a row of a `scale`.
-const COVARIANCE: &str = "a covariance, in the units of its row and column";
 const BASES: [(&str, Basis); 5] = [
     ("full_launch", Basis::FullLaunch),
     ("start_and_curve", Basis::StartAndCurve),
@@ -117,9 +127,6 @@ const BASES: [(&str, Basis); 5] = [
 
 /// Largest file that is read, bytes: a log of 50 000 shots takes a third.
 const LARGEST_BYTES: usize = 16 << 20;
-/// What `dof` is.
-const DOF: &str = "degrees of freedom of the misses (few for heavy tails)";
-
 struct Reader<'a> {
     file: &'a str,
     problems: Vec<Problem>,
@@ -243,79 +250,6 @@ impl Reader<'_> {
         }
     }
 
-    /// Five numbers in a list, each with what it is and its bounds.
-    fn five(
-        &mut self,
-        value: &Value,
-        path: &str,
-        what: &[String; 5],
-        bounds: &[[f64; 2]; 5],
-    ) -> Option<[f64; 5]> {
-        let Value::Array(items) = value else {
-            let expected = format!("five numbers: {}", FIVE.join("; "));
-            self.problem(path, &expected, found(value), "write them as [ , , , , ]");
-            return None;
-        };
-        if items.len() != 5 {
-            let expected = format!("five numbers: {}", FIVE.join("; "));
-            let found = format!("{} values", items.len());
-            self.problem(path, &expected, found, "give all five, in this order");
-            return None;
-        }
-        let mut out = [0.0; 5];
-        let mut whole = true;
-        for (k, item) in items.iter().enumerate() {
-            match self.number(item, &format!("{path}[{k}]"), &what[k], bounds[k]) {
-                Some(x) => out[k] = x,
-                None => whole = false,
-            }
-        }
-        whole.then_some(out)
-    }
-
-    fn scale(&mut self, value: &Value, path: &str) -> Option<Matrix<5>> {
-        let rows = match value {
-            Value::Array(rows) if rows.len() == 5 => rows,
-            _ => {
-                let remedy = "write five rows of five numbers";
-                self.problem(path, "a 5 × 5 matrix", found(value), remedy);
-                return None;
-            }
-        };
-        let mut scale = [[0.0; 5]; 5];
-        let mut whole = true;
-        let what = FIVE.map(|_| COVARIANCE.to_owned());
-        for (i, row) in rows.iter().enumerate() {
-            match self.five(row, &format!("{path}[{i}]"), &what, &[[-1e9, 1e9]; 5]) {
-                Some(row) => scale[i] = row,
-                None => whole = false,
-            }
-        }
-        if !whole {
-            return None;
-        }
-        #[allow(clippy::needless_range_loop)] // rows and columns
-        for i in 0..5 {
-            for j in 0..i {
-                let (a, b) = (scale[i][j], scale[j][i]);
-                #[allow(clippy::float_cmp)] // written symmetric to the bit
-                if a != b {
-                    let key = format!("{path}[{i}][{j}]");
-                    let expected = format!("the same as at [{j}][{i}], {b}");
-                    self.problem(&key, &expected, format!("{a}"), "make the matrix symmetric");
-                    whole = false;
-                }
-            }
-        }
-        if whole && cholesky(&scale).is_none() {
-            let remedy = "use positive spreads on the diagonal and correlations between −1 and 1";
-            let found = "a matrix that is not".to_owned();
-            self.problem(path, "a positive definite matrix", found, remedy);
-            return None;
-        }
-        whole.then_some(scale)
-    }
-
     fn ball(&mut self, value: Option<&Value>) -> BallFactors {
         let Some(Value::Object(object)) = value else {
             if let Some(other) = value {
@@ -348,132 +282,6 @@ impl Reader<'_> {
             }
         }
     }
-
-    fn club(&mut self, value: &Value, path: &str, handedness: Handedness) -> Option<ClubShape> {
-        let Value::Object(object) = value else {
-            self.problem(
-                path,
-                "a club in braces",
-                found(value),
-                "write { \"club\": … }",
-            );
-            return None;
-        };
-        self.known(
-            object,
-            path,
-            &[
-                "club",
-                "shape",
-                "shots",
-                "basis",
-                "carry_m",
-                "dof",
-                "mishit_share",
-                "centre",
-                "scale",
-                "spread",
-                "set_up",
-            ],
-        );
-        let club = self.string(object, path, "club");
-        let shape = self.string(object, path, "shape");
-        let shots = self.field(
-            object,
-            path,
-            "shots",
-            ("a number of shots", [0.0, 1e9]),
-            Some(0.0),
-        );
-        if shots.fract() != 0.0 {
-            let remedy = "correct the value";
-            self.problem(
-                &join(path, "shots"),
-                "a whole number",
-                format!("{shots}"),
-                remedy,
-            );
-        }
-        let basis = match object.get("basis") {
-            None => Basis::Given,
-            Some(value) => match BASES.iter().find(|(name, _)| value.as_str() == Some(name)) {
-                Some((_, basis)) => *basis,
-                None => {
-                    let names = BASES.map(|(name, _)| name).join(", ");
-                    let expected = format!("one of {names}");
-                    let remedy = "correct the value, or remove the key";
-                    self.problem(&join(path, "basis"), &expected, found(value), remedy);
-                    Basis::Given
-                }
-            },
-        };
-        let carry_m = self.field(
-            object,
-            path,
-            "carry_m",
-            ("a carry in metres", [1.0, 366.0]),
-            None,
-        );
-        let dof = self.field(object, path, "dof", (DOF, [2.05, 1e6]), None);
-        let share = ("a share of all shots", [0.0, 0.2]);
-        let mishit_share = self.field(object, path, "mishit_share", share, None);
-        let centre_path = join(path, "centre");
-        let centre = match object.get("centre") {
-            Some(value) => self.five(value, &centre_path, &FIVE.map(str::to_owned), &BOUNDS),
-            None => {
-                let expected = format!("five numbers: {}", FIVE.join("; "));
-                self.missing(&centre_path, &expected, "[60, 12, 0, 3000, 0]");
-                None
-            }
-        };
-        let scale = match (object.get("scale"), object.get("spread")) {
-            (Some(value), None) => self.scale(value, &join(path, "scale")),
-            (None, Some(value)) => {
-                let what = FIVE.map(|five| {
-                    let five = five.trim_end_matches(", right +");
-                    format!("a standard deviation ({five})")
-                });
-                self.five(value, &join(path, "spread"), &what, &[[1e-6, 1e4]; 5])
-                    .map(|spread| diagonal(&spread, dof))
-            }
-            (both, _) => {
-                let found = if both.is_some() { "both" } else { "neither" };
-                let expected = "\"spread\", five standard deviations, or \"scale\", a 5 × 5 matrix";
-                let remedy = "give the one or the other; by hand, write the spread";
-                self.problem(path, expected, found.to_owned(), remedy);
-                None
-            }
-        };
-        let set_up = set_up::read(self, object, path);
-        let launches = LaunchModel {
-            centre: centre?,
-            scale: scale?,
-            dof,
-            mishit_share,
-            handedness,
-        };
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 1e9, whole
-        let shots = shots as usize;
-        Some(ClubShape {
-            club,
-            shape,
-            launches,
-            shots,
-            basis,
-            carry_m,
-            set_up,
-            part_share: None,
-        })
-    }
-}
-
-/// The scale matrix of uncorrelated standard deviations.
-fn diagonal(spread: &[f64; 5], dof: f64) -> Matrix<5> {
-    let mut scale = [[0.0; 5]; 5];
-    for k in 0..5 {
-        scale[k][k] = spread[k] * spread[k] * (dof - 2.0).max(0.01) / dof.max(2.05);
-    }
-    scale
 }
 
 /// A note as it is written: a text, or an object of topic and text.
@@ -497,93 +305,20 @@ fn note(item: &Value) -> Option<(String, Option<Topic>)> {
 /// Every problem of the file at once; of one that is not JSON, where it stops
 /// being JSON.
 pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let value = parsed(file, bytes)?;
     let mut reader = Reader {
         file,
         problems: Vec::new(),
     };
-    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-    if bytes.len() > LARGEST_BYTES {
-        return Err(Problem {
-            file: file.to_owned(),
-            place: Place::File,
-            expected: format!("a player file of at most {} MB", LARGEST_BYTES >> 20),
-            found: format!("{} MB", bytes.len() >> 20),
-            remedy: "name the file that `bendline shape --out` wrote".to_owned(),
-        }
-        .into());
-    }
-    let value: Value = match serde_json::from_slice(bytes) {
-        Ok(value) => value,
-        Err(error) => {
-            return Err(Problem {
-                file: file.to_owned(),
-                place: Place::Position {
-                    line: error.line(),
-                    column: error.column(),
-                },
-                expected: "a player file: JSON".to_owned(),
-                found: no_json(&error),
-                remedy: "correct the JSON there, or write the file anew from a shot log".to_owned(),
-            }
-            .into());
-        }
-    };
     let Value::Object(object) = &value else {
-        reader.problem(
-            "",
-            "a player in braces",
-            found(&value),
-            "write { \"handedness\": … }",
-        );
+        let remedy = "write { \"handedness\": … }";
+        reader.problem("", "a player in braces", found(&value), remedy);
         return Err(Problems(reader.problems));
     };
-    reader.known(
-        object,
-        "",
-        &[
-            "format",
-            "name",
-            "handedness",
-            "handicap",
-            "club_length_m",
-            "ball",
-            "clubs",
-            "course_play",
-            "notes",
-            "log",
-        ],
-    );
-    if let Some(format) = object.get("format")
-        && format.as_u64() != Some(1)
-    {
-        let remedy = "write the file anew from the shot log with this version";
-        reader.problem("format", "1, the only format yet", found(format), remedy);
-    }
-    for key in keys_twice(bytes) {
-        let found = "the key twice in one object".to_owned();
-        reader.problem(&key, "every key once", found, "remove one of the two");
-    }
-    let name = match object.get("name") {
-        None => String::new(),
-        Some(Value::String(name)) => name.clone(),
-        Some(other) => {
-            reader.problem("name", "text", found(other), "write the name in quotes");
-            String::new()
-        }
-    };
-    let handedness = match object.get("handedness").map(|v| (v, v.as_str())) {
-        Some((_, Some("right"))) => Handedness::Right,
-        Some((_, Some("left"))) => Handedness::Left,
-        Some((other, _)) => {
-            let remedy = "write how the player stands";
-            reader.problem("handedness", "\"right\" or \"left\"", found(other), remedy);
-            Handedness::Right
-        }
-        None => {
-            reader.missing("handedness", "\"right\" or \"left\"", "\"right\"");
-            Handedness::Right
-        }
-    };
+    reader.check_keys(object, bytes);
+    let name = reader.name(object);
+    let handedness = reader.handedness(object);
     let index = ("a Handicap Index, negative for plus", [-10.0, 54.0]);
     let handicap = reader.field(object, "", "handicap", index, Some(USUAL_HANDICAP));
     // Rules of Golf, Equipment Rules part 2: a club is at most 48 in.
@@ -592,60 +327,9 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
     let club_length_m = reader.field(object, "", "club_length_m", length, usual);
     let ball = reader.ball(object.get("ball"));
     let course_play = course_play::read(&mut reader, object);
-    let mut clubs = Vec::new();
-    match object.get("clubs") {
-        Some(Value::Array(items)) if items.len() > MOST_CLUBS => {
-            let expected = format!("at most {MOST_CLUBS} clubs and shapes");
-            let remedy = "keep the clubs in the bag";
-            reader.problem("clubs", &expected, found(&items.len().into()), remedy);
-        }
-        Some(Value::Array(items)) if !items.is_empty() => {
-            for (i, item) in items.iter().enumerate() {
-                clubs.extend(reader.club(item, &format!("clubs[{i}]"), handedness));
-            }
-        }
-        Some(other) => {
-            let remedy = "give at least one club";
-            reader.problem("clubs", "a list of clubs, not empty", found(other), remedy);
-        }
-        None => {
-            let example = "[{ \"club\": … }], as `bendline shape --out` writes it";
-            reader.missing("clubs", "a list of clubs, not empty", example);
-        }
-    }
-    let mut seen: Vec<(String, String)> = Vec::new();
-    for (i, club) in clubs.iter().enumerate() {
-        let key = (club.club.to_lowercase(), club.shape.to_lowercase());
-        if reader.problems.is_empty() && seen.contains(&key) {
-            let found = format!("a second {} with a {}", club.club, club.shape);
-            let remedy = "give the shape another name, or remove one of the two";
-            let key = format!("clubs[{i}]");
-            reader.problem(&key, "every club with each shape once", found, remedy);
-        }
-        seen.push(key);
-    }
-    let mut notes = Vec::new();
-    match object.get("notes") {
-        None => {}
-        Some(Value::Array(items)) => {
-            for (i, item) in items.iter().enumerate() {
-                let path = format!("notes[{i}]");
-                match note(item) {
-                    Some((text, topic)) => notes.push(Note {
-                        file: file.to_owned(),
-                        place: Place::File,
-                        text,
-                        topic,
-                    }),
-                    None => reader.problem(&path, "text", found(item), "write it in quotes"),
-                }
-            }
-        }
-        Some(other) => {
-            let remedy = "write a list of texts, or remove the key";
-            reader.problem("notes", "a list of texts", found(other), remedy);
-        }
-    }
+    let mut clubs = reader.clubs(object, handedness);
+    reader.check_each_once(&clubs);
+    let notes = reader.notes(object);
     let log = object.get("log").and_then(|log| reader.log(log));
     if !reader.problems.is_empty() {
         return Err(Problems(reader.problems));
@@ -663,4 +347,143 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
         course_play,
         log: log.map(Arc::new),
     })
+}
+
+/// The JSON of a file that is not too large.
+fn parsed(file: &str, bytes: &[u8]) -> Result<Value, Problems> {
+    if bytes.len() > LARGEST_BYTES {
+        return Err(Problem {
+            file: file.to_owned(),
+            place: Place::File,
+            expected: format!("a player file of at most {} MB", LARGEST_BYTES >> 20),
+            found: format!("{} MB", bytes.len() >> 20),
+            remedy: "name the file that `bendline shape --out` wrote".to_owned(),
+        }
+        .into());
+    }
+    serde_json::from_slice(bytes).map_err(|error| {
+        let problem = Problem {
+            file: file.to_owned(),
+            place: Place::Position {
+                line: error.line(),
+                column: error.column(),
+            },
+            expected: "a player file: JSON".to_owned(),
+            found: no_json(&error),
+            remedy: "correct the JSON there, or write the file anew from a shot log".to_owned(),
+        };
+        problem.into()
+    })
+}
+
+impl Reader<'_> {
+    /// Every key is known and stands once in its object; the format is the one there is.
+    fn check_keys(&mut self, object: &Map<String, Value>, bytes: &[u8]) {
+        self.known(object, "", &KEYS);
+        if let Some(format) = object.get("format")
+            && format.as_u64() != Some(1)
+        {
+            let remedy = "write the file anew from the shot log with this version";
+            self.problem("format", "1, the only format yet", found(format), remedy);
+        }
+        for key in keys_twice(bytes) {
+            let found = "the key twice in one object".to_owned();
+            self.problem(&key, "every key once", found, "remove one of the two");
+        }
+    }
+
+    fn name(&mut self, object: &Map<String, Value>) -> String {
+        match object.get("name") {
+            None => String::new(),
+            Some(Value::String(name)) => name.clone(),
+            Some(other) => {
+                self.problem("name", "text", found(other), "write the name in quotes");
+                String::new()
+            }
+        }
+    }
+
+    fn handedness(&mut self, object: &Map<String, Value>) -> Handedness {
+        match object.get("handedness").map(|v| (v, v.as_str())) {
+            Some((_, Some("right"))) => Handedness::Right,
+            Some((_, Some("left"))) => Handedness::Left,
+            Some((other, _)) => {
+                let remedy = "write how the player stands";
+                self.problem("handedness", "\"right\" or \"left\"", found(other), remedy);
+                Handedness::Right
+            }
+            None => {
+                self.missing("handedness", "\"right\" or \"left\"", "\"right\"");
+                Handedness::Right
+            }
+        }
+    }
+
+    /// The clubs that can be read, in the order of the file.
+    fn clubs(&mut self, object: &Map<String, Value>, handedness: Handedness) -> Vec<ClubShape> {
+        let mut clubs = Vec::new();
+        match object.get("clubs") {
+            Some(Value::Array(items)) if items.len() > MOST_CLUBS => {
+                let expected = format!("at most {MOST_CLUBS} clubs and shapes");
+                let remedy = "keep the clubs in the bag";
+                self.problem("clubs", &expected, found(&items.len().into()), remedy);
+            }
+            Some(Value::Array(items)) if !items.is_empty() => {
+                for (i, item) in items.iter().enumerate() {
+                    clubs.extend(self.club(item, &format!("clubs[{i}]"), handedness));
+                }
+            }
+            Some(other) => {
+                let remedy = "give at least one club";
+                self.problem("clubs", "a list of clubs, not empty", found(other), remedy);
+            }
+            None => {
+                let example = "[{ \"club\": … }], as `bendline shape --out` writes it";
+                self.missing("clubs", "a list of clubs, not empty", example);
+            }
+        }
+        clubs
+    }
+
+    /// Every club stands there with each of its shapes once: looked at where all else is well, so
+    /// that the index is that of the file.
+    fn check_each_once(&mut self, clubs: &[ClubShape]) {
+        let mut seen: Vec<(String, String)> = Vec::new();
+        for (i, club) in clubs.iter().enumerate() {
+            let key = (club.club.to_lowercase(), club.shape.to_lowercase());
+            if self.problems.is_empty() && seen.contains(&key) {
+                let found = format!("a second {} with a {}", club.club, club.shape);
+                let remedy = "give the shape another name, or remove one of the two";
+                let key = format!("clubs[{i}]");
+                self.problem(&key, "every club with each shape once", found, remedy);
+            }
+            seen.push(key);
+        }
+    }
+
+    fn notes(&mut self, object: &Map<String, Value>) -> Vec<Note> {
+        let mut notes = Vec::new();
+        match object.get("notes") {
+            None => {}
+            Some(Value::Array(items)) => {
+                for (i, item) in items.iter().enumerate() {
+                    let path = format!("notes[{i}]");
+                    match note(item) {
+                        Some((text, topic)) => notes.push(Note {
+                            file: self.file.to_owned(),
+                            place: Place::File,
+                            text,
+                            topic,
+                        }),
+                        None => self.problem(&path, "text", found(item), "write it in quotes"),
+                    }
+                }
+            }
+            Some(other) => {
+                let remedy = "write a list of texts, or remove the key";
+                self.problem("notes", "a list of texts", found(other), remedy);
+            }
+        }
+        notes
+    }
 }

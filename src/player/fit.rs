@@ -97,152 +97,35 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
     let ball = ball_fit::fit(&range, log);
     let factors = ball.map(|ball| ball.factors).unwrap_or_default();
     let range = range.with(factors);
+    let handicap = options.handicap.unwrap_or(USUAL_HANDICAP);
     let mut notes = log.notes.clone();
-    let mut note = |place: Place, text: String| {
-        notes.push(Note {
-            file: log.file.clone(),
-            place,
-            text,
-            topic: None,
-        });
-    };
-    let handicap = options.handicap.unwrap_or_else(|| {
-        let text = format!(
-            "no handicap given: Handicap Index {USUAL_HANDICAP:.0} assumed; say it to sharpen the spreads"
-        );
-        note(Place::File, text);
-        USUAL_HANDICAP
-    });
-    let mut groups: Vec<Group> = Vec::new();
-    let mut unused = Vec::new();
-    for (club, shape, shots) in split(&log.shots) {
-        let group = gather(&range, &club, shape.as_deref(), &shots);
-        if let Some([left, right]) = two_shapes(&group, &shots) {
-            let text = format!(
-                "{club}: the balls fall into two shapes ({} and {} shots), which are fitted apart; \
-                 name them in a column \"shape\" to have the say",
-                left.len(),
-                right.len()
-            );
-            note(Place::File, text);
-            groups.extend([left, right].map(|shots| gather(&range, &club, None, &shots)));
-            continue;
-        }
-        if group.used().next().is_none() {
-            let text = format!("no row of {club} can be used for a pattern: the club is left out");
-            note(Place::File, text);
-            unused.extend(remarks::of_rows(&log.file, &group, &club));
-        } else {
-            groups.push(group);
-        }
+    if options.handicap.is_none() {
+        notes.push(usual_handicap_note(log));
     }
+    let Sorted {
+        mut groups,
+        notes: mut more,
+        unused,
+    } = sorted(log, &range);
+    notes.append(&mut more);
     if groups.is_empty() {
-        return Err(Problem {
-            file: log.file.clone(),
-            place: Place::File,
-            expected: "at least one shot that a club can hit".to_owned(),
-            found: match log.shots.len() {
-                1 => "one row, which cannot be used".to_owned(),
-                n => format!("{n} rows, none of which can be used"),
-            },
-            remedy: "look at the units in the headings".to_owned(),
-        }
-        .into());
+        return Err(no_usable_row(log).into());
     }
     for group in &mut groups {
         group.roll = roll::learn(&range, group, &log.shots);
     }
-    // Twice: each club alone, then with what the others showed.
-    let alone: Vec<Learnt> = groups
-        .par_iter()
-        .map(|group| {
-            Learnt::of(
-                &range,
-                group,
-                &Start::plain(group, options.handedness),
-                handicap,
-                Look::Quick,
-            )
-        })
-        .collect();
-    let mut clubs: Vec<(ClubShape, Evidence)> = Vec::new();
-    let mut taken: Vec<(String, String)> = groups
-        .iter()
-        .filter_map(|g| Some((g.club.clone(), g.shape.clone()?)))
-        .collect();
-    let look = Look::Close(options.handedness);
-    let together: Vec<(Learnt, [f64; 2], LaunchModel, f64)> = (0..groups.len())
-        .into_par_iter()
-        .map(|i| {
-            let group = &groups[i];
-            let start = Start::among(i, &groups, &alone, options.handedness);
-            let learnt = Learnt::of(&range, group, &start, handicap, look);
-            let mishits = [
-                prior::MISHIT_SHOTS * prior::mishit_share(handicap) + group.mishits() as f64,
-                prior::MISHIT_SHOTS * (1.0 - prior::mishit_share(handicap))
-                    + group.used().count() as f64,
-            ];
-            let launches = LaunchModel {
-                centre: learnt.centre(),
-                scale: symmetric(&learnt.scale),
-                dof: learnt.dof,
-                mishit_share: (mishits[0] / (mishits[0] + mishits[1])).min(0.2),
-                handedness: options.handedness,
-            };
-            let carry_m = mean_carry_m(&range, &launches);
-            (learnt, mishits, launches, carry_m)
-        })
-        .collect();
-    for (group, (learnt, mishits, launches, carry_m)) in groups.iter().zip(together) {
-        let shape = group.shape.clone().unwrap_or_else(|| {
-            // Carry and side alone cannot name a bend.
-            let name = match group.sight {
-                Sight::SideOnly => "usual",
-                _ => prior::shape_name(learnt.mean[AXIS], options.handedness),
-            };
-            let name = name.to_owned();
-            let clash = taken.contains(&(group.club.clone(), name.clone()));
-            let name = if clash { "usual".to_owned() } else { name };
-            taken.push((group.club.clone(), name.clone()));
-            name
-        });
-        let evidence = Evidence {
-            group: group.clone(),
-            mean: learnt.mean,
-            mean_scale: learnt.mean_scale,
-            typical_scale: learnt.typical,
-            mean_dof: learnt.mean_dof,
-            mean_shots: learnt.mean_shots,
-            tail_dof: learnt.tail_dof,
-            tail_odds: learnt.tail_odds,
-            effective_shots: learnt.effective_shots,
-            mishits,
-            bend_per_axis: learnt.bend_per_axis,
-        };
-        let shots = group.used().count() + group.mishits();
-        let basis = group.basis;
-        let club = group.club.clone();
-        let set_up = set_up::of(&range, group, &log.shots, options.handedness);
-        clubs.push((
-            ClubShape {
-                club,
-                shape,
-                launches,
-                shots,
-                basis,
-                carry_m,
-                set_up,
-                part_share: None,
-            },
-            evidence,
-        ));
-    }
+    let fit = Fit {
+        log,
+        range: &range,
+        handedness: options.handedness,
+        handicap,
+    };
+    let learnt = fit.learn(&groups);
+    let mut clubs = fit.clubs(&groups, learnt);
     clubs.sort_by(|a, b| b.0.carry_m.total_cmp(&a.0.carry_m));
-    notes.append(&mut unused);
+    notes.extend(unused);
     notes.extend(remarks::of_fit(&log.file, &clubs, &range));
-    if let Some(note) = remarks::of_ground(&log.file, &range, &groups) {
-        notes.push(note);
-    }
+    notes.extend(remarks::of_ground(&log.file, &range, &groups));
     notes.extend(ball.and_then(|ball| ball.note(&log.file)));
     let (clubs, evidence) = clubs.into_iter().unzip();
     let player = Player {
@@ -262,6 +145,208 @@ pub fn fit_in_detail(log: &ShotLog, options: &FitOptions) -> Result<Fitted, Prob
         range,
         ball,
     })
+}
+
+/// A note on the whole log.
+fn note(log: &ShotLog, text: String) -> Note {
+    Note {
+        file: log.file.clone(),
+        place: Place::File,
+        text,
+        topic: None,
+    }
+}
+
+fn usual_handicap_note(log: &ShotLog) -> Note {
+    let text = format!(
+        "no handicap given: Handicap Index {USUAL_HANDICAP:.0} assumed; say it to sharpen the spreads"
+    );
+    note(log, text)
+}
+
+fn no_usable_row(log: &ShotLog) -> Problem {
+    Problem {
+        file: log.file.clone(),
+        place: Place::File,
+        expected: "at least one shot that a club can hit".to_owned(),
+        found: match log.shots.len() {
+            1 => "one row, which cannot be used".to_owned(),
+            n => format!("{n} rows, none of which can be used"),
+        },
+        remedy: "look at the units in the headings".to_owned(),
+    }
+}
+
+/// The rows of a log as groups of one club and shape each.
+struct Sorted {
+    groups: Vec<Group>,
+    notes: Vec<Note>,
+    /// Remarks on the rows of clubs that are left out.
+    unused: Vec<Note>,
+}
+
+/// Groups the rows by club and shape. A club whose unnamed shape is two becomes two groups; a club
+/// without a usable row is left out.
+fn sorted(log: &ShotLog, range: &Range) -> Sorted {
+    let mut sorted = Sorted {
+        groups: Vec::new(),
+        notes: Vec::new(),
+        unused: Vec::new(),
+    };
+    for (club, shape, shots) in split(&log.shots) {
+        let group = gather(range, &club, shape.as_deref(), &shots);
+        if let Some([left, right]) = two_shapes(&group, &shots) {
+            let text = format!(
+                "{club}: the balls fall into two shapes ({} and {} shots), which are fitted apart; \
+                 name them in a column \"shape\" to have the say",
+                left.len(),
+                right.len()
+            );
+            sorted.notes.push(note(log, text));
+            let both = [left, right].map(|shots| gather(range, &club, None, &shots));
+            sorted.groups.extend(both);
+        } else if group.used().next().is_none() {
+            let text = format!("no row of {club} can be used for a pattern: the club is left out");
+            sorted.notes.push(note(log, text));
+            let rows = remarks::of_rows(&log.file, &group, &club);
+            sorted.unused.extend(rows);
+        } else {
+            sorted.groups.push(group);
+        }
+    }
+    sorted
+}
+
+/// What all clubs of a fit share.
+struct Fit<'a> {
+    log: &'a ShotLog,
+    range: &'a Range,
+    handedness: Handedness,
+    handicap: f64,
+}
+
+/// What a fit finds of one group.
+struct Found {
+    learnt: Learnt,
+    /// Mishits: Beta(a, b) belief about their share.
+    mishits: [f64; 2],
+    launches: LaunchModel,
+    carry_m: f64,
+}
+
+impl Fit<'_> {
+    /// Learns twice: each club alone, then with what the others showed.
+    fn learn(&self, groups: &[Group]) -> Vec<Found> {
+        let alone: Vec<Learnt> = groups
+            .par_iter()
+            .map(|group| {
+                let start = Start::plain(group, self.handedness);
+                Learnt::of(self.range, group, &start, self.handicap, Look::Quick)
+            })
+            .collect();
+        let look = Look::Close(self.handedness);
+        (0..groups.len())
+            .into_par_iter()
+            .map(|i| {
+                let start = Start::among(i, groups, &alone, self.handedness);
+                let learnt = Learnt::of(self.range, &groups[i], &start, self.handicap, look);
+                self.found(&groups[i], learnt)
+            })
+            .collect()
+    }
+
+    /// The pattern of a group, with its share of mishits and its mean carry.
+    fn found(&self, group: &Group, learnt: Learnt) -> Found {
+        let share = prior::mishit_share(self.handicap);
+        let mishits = [
+            prior::MISHIT_SHOTS * share + group.mishits() as f64,
+            prior::MISHIT_SHOTS * (1.0 - share) + group.used().count() as f64,
+        ];
+        let launches = LaunchModel {
+            centre: learnt.centre(),
+            scale: symmetric(&learnt.scale),
+            dof: learnt.dof,
+            mishit_share: (mishits[0] / (mishits[0] + mishits[1])).min(0.2),
+            handedness: self.handedness,
+        };
+        let carry_m = mean_carry_m(self.range, &launches);
+        Found {
+            learnt,
+            mishits,
+            launches,
+            carry_m,
+        }
+    }
+
+    /// The player's clubs, in the order of their groups, with what each rests on.
+    fn clubs(&self, groups: &[Group], found: Vec<Found>) -> Vec<(ClubShape, Evidence)> {
+        let mut taken: Vec<(String, String)> = groups
+            .iter()
+            .filter_map(|g| Some((g.club.clone(), g.shape.clone()?)))
+            .collect();
+        groups
+            .iter()
+            .zip(found)
+            .map(|(group, found)| {
+                let shape = self.shape_name(group, &found.learnt, &mut taken);
+                self.club(group, shape, found)
+            })
+            .collect()
+    }
+
+    /// The shape as logged, or a name by the bend; `usual` where that name is `taken` by another
+    /// group of the club.
+    fn shape_name(
+        &self,
+        group: &Group,
+        learnt: &Learnt,
+        taken: &mut Vec<(String, String)>,
+    ) -> String {
+        if let Some(logged) = &group.shape {
+            return logged.clone();
+        }
+        // Carry and side alone cannot name a bend.
+        let name = match group.sight {
+            Sight::SideOnly => "usual",
+            _ => prior::shape_name(learnt.mean[AXIS], self.handedness),
+        };
+        let by_bend = (group.club.clone(), name.to_owned());
+        let name = if taken.contains(&by_bend) {
+            "usual"
+        } else {
+            name
+        };
+        taken.push((group.club.clone(), name.to_owned()));
+        name.to_owned()
+    }
+
+    fn club(&self, group: &Group, shape: String, found: Found) -> (ClubShape, Evidence) {
+        let learnt = found.learnt;
+        let evidence = Evidence {
+            group: group.clone(),
+            mean: learnt.mean,
+            mean_scale: learnt.mean_scale,
+            typical_scale: learnt.typical,
+            mean_dof: learnt.mean_dof,
+            mean_shots: learnt.mean_shots,
+            tail_dof: learnt.tail_dof,
+            tail_odds: learnt.tail_odds,
+            effective_shots: learnt.effective_shots,
+            mishits: found.mishits,
+            bend_per_axis: learnt.bend_per_axis,
+        };
+        let club = ClubShape {
+            club: group.club.clone(),
+            shape,
+            launches: found.launches,
+            shots: group.used().count() + group.mishits(),
+            basis: group.basis,
+            carry_m: found.carry_m,
+            set_up: set_up::of(self.range, group, &self.log.shots, self.handedness),
+            part_share: None,
+        };
+        (club, evidence)
+    }
 }
 
 type Rows<'a> = Vec<(usize, &'a Shot)>;

@@ -251,33 +251,84 @@ fn sight_for(shots: &[(usize, &Shot)]) -> Sight {
 #[must_use]
 pub fn gather(range: &Range, club: &str, shape: Option<&str>, shots: &[(usize, &Shot)]) -> Group {
     let kind = Club::of(club);
-    let sight = sight_for(shots);
-    let judged = shots.len() >= RULE_SHOTS;
-    let carry_m = sound_carry_m(shots);
-    let sound = || {
-        shots
+    let rules = RowRules::of(shots);
+    let sight = rules.sight;
+    let (mut rows, mut sought): (Vec<Row>, Vec<Sought>) = shots
+        .iter()
+        .map(|&(index, shot)| {
+            let sought = sought(shot, kind, sight);
+            let row = Row {
+                line: shot.line,
+                shot: index,
+                five: sought.five,
+                direction_deg: landing_deg(shot),
+                fate: rules.fate(shot),
+            };
+            (row, sought)
+        })
+        .unzip();
+    find_launches(range, &mut rows, &mut sought, sight);
+    let calibration = (sight == Sight::Whole)
+        .then(|| calibrate(range, &mut rows, shots))
+        .flatten();
+    start_from_side(range, &mut rows, shots, sight);
+    let basis = basis(&rows, shots, sight);
+    let mut group = Group {
+        club: club.to_owned(),
+        shape: shape.map(str::to_owned),
+        rows,
+        sight,
+        basis,
+        carry_m: rules.carry_m,
+        usual_launch: sight != Sight::Whole,
+        calibration,
+        roll: None,
+    };
+    name_the_odd(&mut group);
+    group
+}
+
+/// What a row of a club is measured by.
+struct RowRules {
+    sight: Sight,
+    /// Median carry of the rows that are not far short, m.
+    carry_m: f64,
+    /// Median direction of the landings, degrees.
+    middle_deg: f64,
+    /// Whether there are rows enough to trust the medians.
+    judged: bool,
+}
+
+impl RowRules {
+    fn of(shots: &[(usize, &Shot)]) -> Self {
+        let carry_m = sound_carry_m(shots);
+        let sound = shots
             .iter()
             .map(|(_, s)| *s)
-            .filter(|s| s.carry_m >= MISHIT_CARRY * carry_m)
-    };
-    let middle_deg = median(sound().map(landing_deg));
-    let mut rows: Vec<Row> = Vec::with_capacity(shots.len());
-    let mut sought: Vec<Sought> = Vec::with_capacity(shots.len());
-    for &(index, shot) in shots {
-        let direction_deg = landing_deg(shot);
-        let (usual_launch, usual_spin) = kind.usual_launch(shot.carry_m);
-        let poorer = match sight {
+            .filter(|s| s.carry_m >= MISHIT_CARRY * carry_m);
+        Self {
+            sight: sight_for(shots),
+            carry_m,
+            middle_deg: median(sound.map(landing_deg)),
+            judged: shots.len() >= RULE_SHOTS,
+        }
+    }
+
+    /// What becomes of a row before its launch is looked for.
+    fn fate(&self, shot: &Shot) -> Fate {
+        let carry_m = self.carry_m;
+        let poorer = match self.sight {
             Sight::Whole => sight_of(shot) != Sight::Whole,
             Sight::StartAndCurve => sight_of(shot) == Sight::SideOnly,
             Sight::SideOnly => false,
         };
-        let fate = if judged && shot.carry_m > LONGEST_CARRY * carry_m {
+        if self.judged && shot.carry_m > LONGEST_CARRY * carry_m {
             Fate::Dropped(format!(
                 "it carries more than {LONGEST_CARRY} times the club's median"
             ))
-        } else if (judged
+        } else if (self.judged
             && (shot.carry_m < MISHIT_CARRY * carry_m
-                || (direction_deg - middle_deg).abs() > MISHIT_DEG))
+                || (landing_deg(shot) - self.middle_deg).abs() > MISHIT_DEG))
             || shot.carry_m < 5.0
             || is_wide(shot)
         {
@@ -286,40 +337,43 @@ pub fn gather(range: &Range, club: &str, shape: Option<&str>, shots: &[(usize, &
             Fate::Poorer
         } else {
             Fate::Used
-        };
-        let with_launch = sight == Sight::Whole;
-        let five = [
-            shot.ball_speed_m_s.unwrap_or(0.0),
-            shot.launch_deg
-                .filter(|_| with_launch || sight == Sight::SideOnly)
-                .unwrap_or(usual_launch),
-            start_of(shot)
-                .filter(|_| sight != Sight::SideOnly)
-                .unwrap_or(0.0),
-            shot.spin_rpm
-                .filter(|_| with_launch || sight == Sight::SideOnly)
-                .unwrap_or(usual_spin),
-            shot.axis_deg
-                .filter(|_| sight != Sight::SideOnly)
-                .unwrap_or(0.0),
-        ];
-        // A logged ball speed is only used beside a logged launch: with a usual
-        // launch the speed must make up for what is not known, or carry is lost.
-        let speed_known = shot.ball_speed_m_s.is_some() && with_launch;
-        let bend_known = shot.axis_deg.is_some() || sight == Sight::SideOnly;
-        sought.push(Sought {
-            five,
-            carry_m: (!speed_known).then_some(shot.carry_m),
-            curve_m: if bend_known { None } else { curve_of(shot) },
-        });
-        rows.push(Row {
-            line: shot.line,
-            shot: index,
-            five,
-            direction_deg,
-            fate,
-        });
+        }
     }
+}
+
+/// The launch that a row logs, usual for its club in what it does not log, and what has to be found
+/// of it.
+fn sought(shot: &Shot, kind: Club, sight: Sight) -> Sought {
+    let (usual_launch, usual_spin) = kind.usual_launch(shot.carry_m);
+    let with_launch = sight == Sight::Whole;
+    let five = [
+        shot.ball_speed_m_s.unwrap_or(0.0),
+        shot.launch_deg
+            .filter(|_| with_launch || sight == Sight::SideOnly)
+            .unwrap_or(usual_launch),
+        start_of(shot)
+            .filter(|_| sight != Sight::SideOnly)
+            .unwrap_or(0.0),
+        shot.spin_rpm
+            .filter(|_| with_launch || sight == Sight::SideOnly)
+            .unwrap_or(usual_spin),
+        shot.axis_deg
+            .filter(|_| sight != Sight::SideOnly)
+            .unwrap_or(0.0),
+    ];
+    // A logged ball speed is only used beside a logged launch: with a usual
+    // launch the speed must make up for what is not known, or carry is lost.
+    let speed_known = shot.ball_speed_m_s.is_some() && with_launch;
+    let bend_known = shot.axis_deg.is_some() || sight == Sight::SideOnly;
+    Sought {
+        five,
+        carry_m: (!speed_known).then_some(shot.carry_m),
+        curve_m: if bend_known { None } else { curve_of(shot) },
+    }
+}
+
+/// Finds the launches of the used rows; drops those that no launch explains.
+fn find_launches(range: &Range, rows: &mut [Row], sought: &mut [Sought], sight: Sight) {
     let wanted: Vec<usize> = (0..rows.len())
         .filter(|&i| rows[i].fate == Fate::Used)
         .collect();
@@ -353,36 +407,23 @@ pub fn gather(range: &Range, club: &str, shape: Option<&str>, shots: &[(usize, &
             }
         }
     }
-    let usual_launch = sight != Sight::Whole;
-    let calibration = (sight == Sight::Whole)
-        .then(|| calibrate(range, &mut rows, shots))
-        .flatten();
-    start_from_side(range, &mut rows, shots, sight);
-    let full = rows
-        .iter()
-        .zip(shots)
-        .filter(|(row, _)| row.fate == Fate::Used)
-        .all(|(_, (_, s))| {
-            s.ball_speed_m_s.is_some() && s.axis_deg.is_some() && s.start_deg.is_some()
-        });
-    let basis = match sight {
-        Sight::Whole if full => Basis::FullLaunch,
+}
+
+/// What the player file says the rows show.
+fn basis(rows: &[Row], shots: &[(usize, &Shot)], sight: Sight) -> Basis {
+    let full = || {
+        rows.iter()
+            .zip(shots)
+            .filter(|(row, _)| row.fate == Fate::Used)
+            .all(|(_, (_, s))| {
+                s.ball_speed_m_s.is_some() && s.axis_deg.is_some() && s.start_deg.is_some()
+            })
+    };
+    match sight {
+        Sight::Whole if full() => Basis::FullLaunch,
         Sight::Whole | Sight::StartAndCurve => Basis::StartAndCurve,
         Sight::SideOnly => Basis::SideOnly,
-    };
-    let mut group = Group {
-        club: club.to_owned(),
-        shape: shape.map(str::to_owned),
-        rows,
-        sight,
-        basis,
-        carry_m,
-        usual_launch,
-        calibration,
-        roll: None,
-    };
-    name_the_odd(&mut group);
-    group
+    }
 }
 
 /// Where start is not logged but axis and side are: the start is the landing's

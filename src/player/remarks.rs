@@ -1,4 +1,4 @@
-//! What the user is told of a fit: one note a kind, naming its clubs.
+//! The notes on a fit: one note a kind, naming its clubs.
 
 use super::ClubShape;
 use super::club::Club;
@@ -15,42 +15,74 @@ const FEW: usize = 20;
 
 /// Notes on all clubs of a fit, then on single rows in the order of the clubs.
 pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range) -> Vec<Note> {
-    let mut notes = Vec::new();
-    let mut note = |text: String| {
-        notes.push(Note {
-            file: file.to_owned(),
-            place: Place::File,
-            text,
-            topic: None,
-        });
+    let texts = [
+        unknown_loft(clubs),
+        few_shots(clubs),
+        side_only(clubs),
+        usual_launch(clubs),
+        corrected(clubs),
+        moved_by_run(clubs),
+        other_run(clubs, range),
+    ];
+    let note = |text: String| Note {
+        file: file.to_owned(),
+        place: Place::File,
+        text,
+        topic: None,
     };
-    let list = |pick: &dyn Fn(&ClubShape, &Evidence) -> Option<String>| {
-        let said: Vec<String> = clubs.iter().filter_map(|(club, e)| pick(club, e)).collect();
-        (!said.is_empty()).then(|| said.join(", "))
-    };
-    let named = |club: &ClubShape| format!("{} ({})", club.club, club.shape);
-    if let Some(clubs) = list(&|club, _| (!Club::of(&club.club).known).then(|| named(club))) {
-        note(format!(
-            "a loft is taken from the carry where the name tells none: {clubs}"
-        ));
+    let mut notes: Vec<Note> = texts.into_iter().flatten().map(note).collect();
+    for (club, evidence) in clubs {
+        notes.extend(of_rows(file, &evidence.group, &named(club)));
     }
-    let few = list(&|club, e| {
+    notes
+}
+
+/// "7-iron (draw)".
+fn named(club: &ClubShape) -> String {
+    format!("{} ({})", club.club, club.shape)
+}
+
+/// The clubs that `pick` says something about; none of none.
+fn list(
+    clubs: &[(ClubShape, Evidence)],
+    pick: impl Fn(&ClubShape, &Evidence) -> Option<String>,
+) -> Option<String> {
+    let said: Vec<String> = clubs.iter().filter_map(|(club, e)| pick(club, e)).collect();
+    (!said.is_empty()).then(|| said.join(", "))
+}
+
+fn unknown_loft(clubs: &[(ClubShape, Evidence)]) -> Option<String> {
+    let clubs = list(clubs, |club, _| {
+        (!Club::of(&club.club).known).then(|| named(club))
+    })?;
+    Some(format!(
+        "a loft is taken from the carry where the name tells none: {clubs}"
+    ))
+}
+
+fn few_shots(clubs: &[(ClubShape, Evidence)]) -> Option<String> {
+    let clubs = list(clubs, |club, e| {
         let used = e.group.used().count();
         (used < FEW).then(|| format!("{} {used}", named(club)))
-    });
-    if let Some(clubs) = few {
-        note(format!(
-            "few shots: {clubs}; these patterns lean on the level and the other clubs and are \
-             drawn wider for it"
-        ));
-    }
-    if let Some(clubs) = list(&|club, e| (e.group.sight == Sight::SideOnly).then(|| named(club))) {
-        note(format!(
-            "only carry and side are logged for {clubs}: start and curve cannot be told apart and \
-             are split as usual for the shape"
-        ));
-    }
-    let usual = list(&|club, e| {
+    })?;
+    Some(format!(
+        "few shots: {clubs}; these patterns lean on the level and the other clubs and are \
+         drawn wider for it"
+    ))
+}
+
+fn side_only(clubs: &[(ClubShape, Evidence)]) -> Option<String> {
+    let clubs = list(clubs, |club, e| {
+        (e.group.sight == Sight::SideOnly).then(|| named(club))
+    })?;
+    Some(format!(
+        "only carry and side are logged for {clubs}: start and curve cannot be told apart and \
+         are split as usual for the shape"
+    ))
+}
+
+fn usual_launch(clubs: &[(ClubShape, Evidence)]) -> Option<String> {
+    let clubs = list(clubs, |club, e| {
         e.group.usual_launch.then(|| {
             format!(
                 "{} {:.1}° {:.0} rpm",
@@ -59,13 +91,15 @@ pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range)
                 e.mean[SPIN]
             )
         })
-    });
-    if let Some(clubs) = usual {
-        note(format!(
-            "launch angle and spin are not logged and taken as usual: {clubs}"
-        ));
-    }
-    let corrected = list(&|club, e| {
+    })?;
+    Some(format!(
+        "launch angle and spin are not logged and taken as usual: {clubs}"
+    ))
+}
+
+/// Clubs whose logged launches do not fly to where they were logged to land.
+fn corrected(clubs: &[(ClubShape, Evidence)]) -> Option<String> {
+    let clubs = list(clubs, |club, e| {
         let c = e.group.calibration?;
         if (c.carry_ratio - 1.0).abs() <= 0.02 && (c.axis_factor - 1.0).abs() <= 0.1 {
             return None;
@@ -82,28 +116,32 @@ pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range)
             named(club),
             100.0 / c.carry_ratio
         ))
-    });
-    if let Some(clubs) = corrected {
-        note(format!(
-            "the logged launches do not fly here as they were logged to land: {clubs}; ball speed \
-             and axis tilt are corrected so that they do"
-        ));
-    }
-    let run = list(&|club, e| {
+    })?;
+    Some(format!(
+        "the logged launches do not fly here as they were logged to land: {clubs}; ball speed \
+         and axis tilt are corrected so that they do"
+    ))
+}
+
+/// Clubs whose logged runs moved what launch and spin are taken for.
+fn moved_by_run(clubs: &[(ClubShape, Evidence)]) -> Option<String> {
+    let clubs = list(clubs, |club, e| {
         let roll = e.group.roll.filter(|r| r.moved.is_some())?;
         Some(format!(
             "{} {:.0} yd",
             named(club),
             roll.logged.mean_m / YARD_M
         ))
-    });
-    if let Some(clubs) = run {
-        note(format!(
-            "that launch and spin are bent towards what makes the balls run as far as logged: \
-             {clubs}"
-        ));
-    }
-    let other_run = list(&|club, e| {
+    })?;
+    Some(format!(
+        "that launch and spin are bent towards what makes the balls run as far as logged: \
+         {clubs}"
+    ))
+}
+
+/// Clubs whose balls run here as they did not in the log.
+fn other_run(clubs: &[(ClubShape, Evidence)], range: &Range) -> Option<String> {
+    let clubs = list(clubs, |club, e| {
         let roll = e.group.roll.filter(Roll::disagrees)?;
         Some(format!(
             "{} {:.0} yd, here {:.0} yd",
@@ -111,18 +149,12 @@ pub(super) fn of_fit(file: &str, clubs: &[(ClubShape, Evidence)], range: &Range)
             roll.logged.mean_m / YARD_M,
             roll.here_m / YARD_M
         ))
-    });
-    if let Some(clubs) = other_run {
-        note(format!(
-            "the logged balls do not run as they would here on {} ground: {clubs}; plans roll \
-             balls on the ground of the day, not of the log",
-            roll::word(range.firmness())
-        ));
-    }
-    for (club, evidence) in clubs {
-        notes.extend(of_rows(file, &evidence.group, &named(club)));
-    }
-    notes
+    })?;
+    Some(format!(
+        "the logged balls do not run as they would here on {} ground: {clubs}; plans roll \
+         balls on the ground of the day, not of the log",
+        roll::word(range.firmness())
+    ))
 }
 
 /// A note where the logged runs speak of other ground than was said.

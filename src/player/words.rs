@@ -58,6 +58,72 @@ struct Words {
     turn_deg: Option<f64>,
 }
 
+/// The club, its shape, how many shots and what was logged of them.
+fn heading(out: &mut String, club: &ClubReport) {
+    let basis = match club.basis {
+        Basis::FullLaunch => "full launch logged",
+        Basis::StartAndCurve => "start and curve logged",
+        Basis::SideOnly => "only carry and side logged",
+        Basis::Neighbours => "no shots: filled from neighbouring clubs",
+        Basis::Given => "given by hand",
+    };
+    // Writing to a String cannot fail.
+    let _ = write!(
+        out,
+        "{}, {}: {} shots ({basis}",
+        crate::diagnostic::printable(&club.club),
+        crate::diagnostic::printable(&club.shape),
+        club.shots
+    );
+    if club.sure && club.effective_shots < 0.8 * club.shots as f64 {
+        let _ = write!(out, "; worth {:.0} even ones", club.effective_shots);
+    }
+    let _ = writeln!(out, ")");
+}
+
+/// " (3 to 8)" in 100, or nothing where the share is meant as given.
+fn of_hundred(sure: bool, share: Figure) -> String {
+    if sure {
+        format!(" ({:.0} to {:.0})", 100.0 * share.low, 100.0 * share.high)
+    } else {
+        String::new()
+    }
+}
+
+/// How many balls bend the other way; or, where bends are not known, land on either side.
+fn other_way(out: &mut String, club: &ClubReport) {
+    if let (Some(two_way), Some(curve)) = (club.two_way, club.curve_m) {
+        let other = if curve.value < 0.0 { "right" } else { "left" };
+        let word = if two_way.value >= TWO_WAY {
+            ": two-way, allow for both"
+        } else {
+            ""
+        };
+        let _ = writeln!(
+            out,
+            "  other way     {:.0} in 100{} go {other}{word}",
+            100.0 * two_way.value,
+            of_hundred(club.sure, two_way)
+        );
+    } else {
+        let _ = writeln!(
+            out,
+            "  misses        {:.0} in 100 land left of the aim, {:.0} right; whether they start or bend there cannot be told",
+            100.0 * club.left_share,
+            100.0 * (1.0 - club.left_share)
+        );
+    }
+}
+
+fn mishits(out: &mut String, club: &ClubReport) {
+    let _ = writeln!(
+        out,
+        "  mishits       {:.0} in 100{}",
+        100.0 * club.mishits.value,
+        of_hundred(club.sure, club.mishits)
+    );
+}
+
 impl Words {
     /// "4.2° right", "3.0 yd left".
     fn side(&self, value: f64, unit: &str, digits: usize) -> String {
@@ -84,7 +150,8 @@ impl Words {
         }
     }
 
-    fn told(&self, sure: bool, figure: Figure, unit: &str, digits: usize) -> String {
+    /// "4.2° right (2.8 to 5.6)", without the interval where the figure is meant as given.
+    fn with_interval(&self, sure: bool, figure: Figure, unit: &str, digits: usize) -> String {
         let said = self.side(figure.value, unit, digits);
         if sure {
             format!("{said} {}", self.interval(figure, digits))
@@ -115,51 +182,59 @@ impl Words {
     }
 
     fn club(&self, out: &mut String, club: &ClubReport) {
-        let name = self.unit.name();
-        let unit = format!(" {name}");
-        let basis = match club.basis {
-            Basis::FullLaunch => "full launch logged",
-            Basis::StartAndCurve => "start and curve logged",
-            Basis::SideOnly => "only carry and side logged",
-            Basis::Neighbours => "no shots: filled from neighbouring clubs",
-            Basis::Given => "given by hand",
+        heading(out, club);
+        self.start_and_curve(out, club);
+        self.side_and_carry(out, club);
+        self.run(out, club);
+        other_way(out, club);
+        mishits(out, club);
+        match &club.face {
+            Some(face) => self.face(out, face, club.curve_m.map_or(0.0, |c| c.value)),
+            None if club.sure && club.basis != Basis::SideOnly => {
+                let _ = writeln!(
+                    out,
+                    "  face, strike  not logged: what the face and what the strike did cannot be told apart"
+                );
+            }
+            None => {}
+        }
+        self.set_up(out, club);
+        self.sureness(out, club);
+    }
+
+    /// Where balls start and how much they bend, where that is known.
+    fn start_and_curve(&self, out: &mut String, club: &ClubReport) {
+        let (Some(start), Some(curve)) = (club.start_deg, club.curve_m) else {
+            return;
         };
-        // Writing to a String cannot fail.
-        let _ = write!(
+        let _ = writeln!(
             out,
-            "{}, {}: {} shots ({basis}",
-            crate::diagnostic::printable(&club.club),
-            crate::diagnostic::printable(&club.shape),
-            club.shots
+            "  starts        {}",
+            self.with_interval(club.sure, start, "°", 1)
         );
-        if club.sure && club.effective_shots < 0.8 * club.shots as f64 {
-            let _ = write!(out, "; worth {:.0} even ones", club.effective_shots);
-        }
-        let _ = writeln!(out, ")");
-        if let (Some(start), Some(curve)) = (club.start_deg, club.curve_m) {
-            let _ = writeln!(
-                out,
-                "  starts        {}",
-                self.told(club.sure, start, "°", 1)
-            );
-            let curve = self.length(curve);
-            let interval = if club.sure {
-                format!(" {}", self.interval(curve, 0))
-            } else {
-                String::new()
-            };
-            let _ = writeln!(
-                out,
-                "  {}         {:.0}{unit}{interval}",
-                bends(curve.value, self.handedness),
-                curve.value.abs()
-            );
-        }
+        let curve = self.length(curve);
+        let interval = if club.sure {
+            format!(" {}", self.interval(curve, 0))
+        } else {
+            String::new()
+        };
+        let _ = writeln!(
+            out,
+            "  {}         {:.0} {}{interval}",
+            bends(curve.value, self.handedness),
+            curve.value.abs(),
+            self.unit.name()
+        );
+    }
+
+    /// Where balls end beside the aim and how far they carry, with the spreads.
+    fn side_and_carry(&self, out: &mut String, club: &ClubReport) {
+        let unit = format!(" {}", self.unit.name());
         let side = self.length(club.side_m);
         let _ = writeln!(
             out,
             "  ends          {} of the aim; half of the balls within a width of {:.0}, nine in ten of {:.0}{unit} (sd {})",
-            self.told(club.sure, side, &unit, 0),
+            self.with_interval(club.sure, side, &unit, 0),
             self.unit.of(club.side_spread_m.half),
             self.unit.of(club.side_spread_m.most),
             self.sd(club.side_spread_m)
@@ -178,67 +253,17 @@ impl Words {
             self.unit.of(club.carry_spread_m.most),
             self.sd(club.carry_spread_m)
         );
-        self.run(out, club);
-        if let (Some(two_way), Some(curve)) = (club.two_way, club.curve_m) {
-            let other = if curve.value < 0.0 { "right" } else { "left" };
-            let interval = if club.sure {
-                format!(
-                    " ({:.0} to {:.0})",
-                    100.0 * two_way.low,
-                    100.0 * two_way.high
-                )
-            } else {
-                String::new()
-            };
-            let word = if two_way.value >= TWO_WAY {
-                ": two-way, allow for both"
-            } else {
-                ""
-            };
-            let _ = writeln!(
-                out,
-                "  other way     {:.0} in 100{interval} go {other}{word}",
-                100.0 * two_way.value
-            );
-        } else {
-            let _ = writeln!(
-                out,
-                "  misses        {:.0} in 100 land left of the aim, {:.0} right; whether they start or bend there cannot be told",
-                100.0 * club.left_share,
-                100.0 * (1.0 - club.left_share)
-            );
-        }
-        let interval = if club.sure {
-            format!(
-                " ({:.0} to {:.0})",
-                100.0 * club.mishits.low,
-                100.0 * club.mishits.high
-            )
-        } else {
-            String::new()
-        };
-        let _ = writeln!(
-            out,
-            "  mishits       {:.0} in 100{interval}",
-            100.0 * club.mishits.value
-        );
-        match &club.face {
-            Some(face) => self.face(out, face, club.curve_m.map_or(0.0, |c| c.value)),
-            None if club.sure && club.basis != Basis::SideOnly => {
-                let _ = writeln!(
-                    out,
-                    "  face, strike  not logged: what the face and what the strike did cannot be told apart"
-                );
-            }
-            None => {}
-        }
-        self.set_up(out, club);
+    }
+
+    /// How well the mean direction is known, after these shots and after 30 more.
+    fn sureness(&self, out: &mut String, club: &ClubReport) {
         if let Some([now, later]) = club.after_thirty_m {
             let early = if club.shots < FEW { "early days: " } else { "" };
             let _ = writeln!(
                 out,
-                "  sureness      {early}where it ends is known to ±{:.1}{unit}; 30 more shots would make it about ±{:.1}",
+                "  sureness      {early}where it ends is known to ±{:.1} {}; 30 more shots would make it about ±{:.1}",
                 self.unit.of(now),
+                self.unit.name(),
                 self.unit.of(later)
             );
         }

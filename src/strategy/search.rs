@@ -246,6 +246,7 @@ pub(super) enum Look {
 /// strokes.
 const FAR_BEHIND: f64 = 0.25;
 
+/// The best shot of each of these clubs, and the choice among them.
 fn decide_among(
     question: &Question<'_>,
     to_go: &dyn StrokesFrom,
@@ -261,99 +262,21 @@ fn decide_among(
     let surveyed: Vec<Vec<Scored>> = clubs.par_iter().map(|&club| range.survey(club)).collect();
 
     tell(1, "following each club's best");
-    let surveyed: Vec<Vec<Scored>> = surveyed
-        .into_par_iter()
-        .map(|starts| range.look_again(starts))
-        .collect();
-    let best_survey = least(surveyed.iter().flatten());
-    let pursued: Vec<Scored> = surveyed
-        .par_iter()
-        .map(|starts| {
-            // A club far off the pace needs its best line, not its second valley.
-            let behind = starts[0].strokes - best_survey;
-            if look == Look::Rough && behind > FAR_BEHIND {
-                return Some(starts[0]);
-            }
-            let (starts, balls) = if behind > BEHIND {
-                (&starts[..1], BEHIND_BALLS)
-            } else {
-                (&starts[..], PURSUIT_BALLS)
-            };
-            let ends: Vec<Scored> = starts
-                .iter()
-                .map(|s| {
-                    let end = range.follow(s.shot, Stage::Pursuit, balls, WIDE);
-                    range.along_depth(end.shot, Stage::Pursuit, balls, 2)
-                })
-                .collect();
-            ends.into_iter()
-                .reduce(|a, b| if b.strokes < a.strokes { b } else { a })
-        })
-        .map(|end| end.expect("every club has a start"))
-        .collect();
+    let mut found = range.pursue(surveyed, look);
 
     tell(2, "weighing the contenders");
-    let best_pursuit = least(pursued.iter());
-    let mut order: Vec<usize> = (0..pursued.len()).collect();
-    order.sort_by(|a, b| pursued[*a].strokes.total_cmp(&pursued[*b].strokes));
-    let contenders: Vec<usize> = order
-        .iter()
-        .copied()
-        .take(CONTENDERS)
-        .filter(|i| pursued[*i].strokes - best_pursuit <= CONTENDS)
-        .collect();
-    let weighed: Vec<(usize, Scored)> = contenders
-        .into_par_iter()
-        .map(|i| {
-            let end = range.follow(pursued[i].shot, Stage::Contenders, CONTENDER_BALLS, NARROW);
-            let placed = range.along_depth(end.shot, Stage::Contenders, CONTENDER_BALLS, 5);
-            (i, placed)
-        })
-        .collect();
-    let best_weighed = least(weighed.iter().map(|w| &w.1));
-    let mut shots: Vec<TeeShot> = pursued.iter().map(|p| p.shot).collect();
-    let placed: Vec<TeeShot> = weighed
-        .par_iter()
-        .map(|(_, placed)| {
-            if look == Look::Close && placed.strokes - best_weighed <= IN_THE_RUNNING {
-                let end = range.follow(placed.shot, Stage::Close, CLOSE_BALLS, CLOSE);
-                end.shot
-            } else {
-                placed.shot
-            }
-        })
-        .collect();
-    for ((i, _), shot) in weighed.iter().zip(placed) {
-        shots[*i] = shot;
+    let weighed = range.weigh(&found);
+    let closest = range.look_closely(&weighed, look);
+    for (i, placed) in &closest {
+        found[*i] = *placed;
     }
 
-    let mut found: Vec<f64> = pursued.iter().map(|p| p.strokes).collect();
-    for (i, placed) in &weighed {
-        found[*i] = placed.strokes;
-    }
-    let best_found = found.iter().copied().fold(f64::INFINITY, f64::min);
-    let evaluated: Vec<usize> = match look {
-        Look::Close | Look::Weighed => (0..shots.len()).collect(),
-        Look::Rough => weighed.iter().map(|w| w.0).collect(),
-    };
     tell(3, "pricing on fresh balls");
-    let mut fresh: Vec<(Priced, Vec<f64>)> = evaluated
-        .par_iter()
-        .map(|&i| {
-            let off = found[i] - best_found;
-            let sets = if off > BEHIND {
-                BEHIND_SETS
-            } else if off > FAR_OFF {
-                FAR_OFF_SETS
-            } else {
-                FRESH_SETS
-            };
-            range.price_on(shots[i], sets)
-        })
-        .collect();
-    fresh.sort_by(|(a, _), (b, _)| a.strokes.total_cmp(&b.strokes));
-    // A shot that loses every ball has no finite price and is no option.
-    fresh.retain(|(priced, _)| priced.strokes.is_finite());
+    let finalists: Vec<usize> = match look {
+        Look::Close | Look::Weighed => (0..found.len()).collect(),
+        Look::Rough => closest.iter().map(|(i, _)| *i).collect(),
+    };
+    let mut fresh = range.price_finalists(&found, &finalists);
     if fresh.is_empty() {
         return Err(NotReached::of(question, f64::INFINITY));
     }
@@ -382,6 +305,104 @@ fn least<'a>(scored: impl Iterator<Item = &'a Scored>) -> f64 {
 }
 
 impl Range<'_> {
+    /// The best shot of each club, followed from the best of its survey.
+    fn pursue(&self, surveyed: Vec<Vec<Scored>>, look: Look) -> Vec<Scored> {
+        let surveyed: Vec<Vec<Scored>> = surveyed
+            .into_par_iter()
+            .map(|starts| self.look_again(starts))
+            .collect();
+        let best = least(surveyed.iter().flatten());
+        surveyed
+            .par_iter()
+            .map(|starts| {
+                // A club far off the pace needs its best line, not its second valley.
+                let behind = starts[0].strokes - best;
+                if look == Look::Rough && behind > FAR_BEHIND {
+                    return Some(starts[0]);
+                }
+                let (starts, balls) = if behind > BEHIND {
+                    (&starts[..1], BEHIND_BALLS)
+                } else {
+                    (&starts[..], PURSUIT_BALLS)
+                };
+                let ends: Vec<Scored> = starts
+                    .iter()
+                    .map(|s| {
+                        let end = self.follow(s.shot, Stage::Pursuit, balls, WIDE);
+                        self.along_depth(end.shot, Stage::Pursuit, balls, 2)
+                    })
+                    .collect();
+                ends.into_iter()
+                    .reduce(|a, b| if b.strokes < a.strokes { b } else { a })
+            })
+            .map(|end| end.expect("every club has a start"))
+            .collect()
+    }
+
+    /// The contenders by index, best first, followed further on more balls.
+    fn weigh(&self, pursued: &[Scored]) -> Vec<(usize, Scored)> {
+        let best = least(pursued.iter());
+        let mut order: Vec<usize> = (0..pursued.len()).collect();
+        order.sort_by(|a, b| pursued[*a].strokes.total_cmp(&pursued[*b].strokes));
+        let contenders: Vec<usize> = order
+            .iter()
+            .copied()
+            .take(CONTENDERS)
+            .filter(|i| pursued[*i].strokes - best <= CONTENDS)
+            .collect();
+        contenders
+            .into_par_iter()
+            .map(|i| {
+                let start = pursued[i].shot;
+                let end = self.follow(start, Stage::Contenders, CONTENDER_BALLS, NARROW);
+                let placed = self.along_depth(end.shot, Stage::Contenders, CONTENDER_BALLS, 5);
+                (i, placed)
+            })
+            .collect()
+    }
+
+    /// The contenders where a close look at those near the best moves them; their strokes are those
+    /// they were weighed at.
+    fn look_closely(&self, weighed: &[(usize, Scored)], look: Look) -> Vec<(usize, Scored)> {
+        let best = least(weighed.iter().map(|w| &w.1));
+        weighed
+            .par_iter()
+            .map(|(i, placed)| {
+                let shot = if look == Look::Close && placed.strokes - best <= IN_THE_RUNNING {
+                    let end = self.follow(placed.shot, Stage::Close, CLOSE_BALLS, CLOSE);
+                    end.shot
+                } else {
+                    placed.shot
+                };
+                (*i, Scored { shot, ..*placed })
+            })
+            .collect()
+    }
+
+    /// The finalists on fresh balls with their price on each set, best first: the fewer sets the
+    /// further a club is off the best.
+    fn price_finalists(&self, found: &[Scored], finalists: &[usize]) -> Vec<(Priced, Vec<f64>)> {
+        let best = least(found.iter());
+        let mut fresh: Vec<(Priced, Vec<f64>)> = finalists
+            .par_iter()
+            .map(|&i| {
+                let off = found[i].strokes - best;
+                let sets = if off > BEHIND {
+                    BEHIND_SETS
+                } else if off > FAR_OFF {
+                    FAR_OFF_SETS
+                } else {
+                    FRESH_SETS
+                };
+                self.price_on(found[i].shot, sets)
+            })
+            .collect();
+        fresh.sort_by(|(a, _), (b, _)| a.strokes.total_cmp(&b.strokes));
+        // A shot that loses every ball has no finite price and is no option.
+        fresh.retain(|(priced, _)| priced.strokes.is_finite());
+        fresh
+    }
+
     /// A coarse lattice of one club's pegs and aims, flown once.
     fn surveyed(&self, club: usize) -> Arc<Survey> {
         self.flown.survey(club, || self.fly_survey(club))

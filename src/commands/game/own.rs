@@ -105,106 +105,17 @@ impl Table {
             Some(name) => player.clubs_named(name),
         };
         if clubs.is_empty() {
-            let typed = asked.club.as_deref().unwrap_or_default();
-            let lower = typed.to_lowercase();
-            let mut bag: Vec<String> = Vec::new();
-            for club in &self.player.clubs {
-                let name = club_and_shape(&club.club, &club.shape);
-                if !bag.contains(&name) {
-                    bag.push(name);
-                }
-            }
-            problems.push(problem(
-                asked,
-                "a club of the player",
-                &format!(
-                    "{}the bag holds {}; --fill adds another",
-                    if lower.contains(" at ") || lower.contains(" aim ") {
-                        "put a comma and aim between club and aim; ".to_owned()
-                    } else {
-                        other_shapes(&self.player, typed).unwrap_or_default()
-                    },
-                    bag.join("; ")
-                ),
-            ));
+            problems.push(self.no_such_club(asked));
         }
         let width_m = tee.width_m();
-        let from_left_m = asked.peg.map(|peg| {
-            let margin = MARKER_M.min(width_m / 2.0);
-            match peg {
-                PegText::By(Side::Left) => margin,
-                PegText::By(Side::Right) => width_m - margin,
-                PegText::Middle => width_m / 2.0,
-                PegText::From(Side::Left, m) => m,
-                PegText::From(Side::Right, m) => width_m - m,
-            }
-        });
-        if let Some(from_left_m) = from_left_m
-            && !(0.0..=width_m).contains(&from_left_m)
-        {
-            problems.push(problem(
-                asked,
-                "a peg between the markers",
-                &format!(
-                    "on hole {} they stand {:.1} {} apart",
-                    printable(&hole.reference),
-                    self.unit.of(width_m),
-                    self.unit.name()
-                ),
-            ));
+        let from_left_m = asked.peg.map(|peg| from_left_m(peg, width_m));
+        if from_left_m.is_some_and(|from_left_m| !(0.0..=width_m).contains(&from_left_m)) {
+            problems.push(self.peg_outside(asked, hole, width_m));
         }
-        let aim = match &asked.aim {
-            None => None,
-            Some(AimText::OffPlan(turn)) => Some(OwnAim::OffPlan(*turn)),
-            Some(AimText::OffMiddle(turn)) => Some(OwnAim::OffMiddle(*turn)),
-            Some(AimText::Position(at)) => {
-                let plane = Plane::new(hole.origin_lon_lat);
-                let [lon, lat] = *at;
-                let point = plane.to_plane(lon, lat);
-                if (NEAREST_M..=FURTHEST_M).contains(&far(tee, point)) {
-                    Some(OwnAim::At(point))
-                } else {
-                    let turned =
-                        lon.abs() <= 90.0 && far(tee, plane.to_plane(lat, lon)) <= FURTHEST_M;
-                    problems.push(problem(
-                        asked,
-                        &format!(
-                            "a position {NEAREST_M:.0} to {FURTHEST_M:.0} m from the tee of hole {}",
-                            printable(&hole.reference)
-                        ),
-                        if turned {
-                            "write the longitude first, then the latitude"
-                        } else {
-                            "take longitude and latitude from the map of this hole"
-                        },
-                    ));
-                    None
-                }
-            }
-            Some(AimText::Thing(name, turn)) => match named_point(hole, tee, name) {
-                Ok(at) if far(tee, at) < NEAREST_M => {
-                    problems.push(problem(
-                        asked,
-                        &format!("something at least {NEAREST_M:.0} m from the tee"),
-                        "name something further off, or aim by yards or degrees",
-                    ));
-                    None
-                }
-                Ok(at) => Some(OwnAim::At(beside(tee, at, *turn))),
-                Err(names) => {
-                    problems.push(problem(
-                        asked,
-                        &format!("something on hole {}", printable(&hole.reference)),
-                        &format!(
-                            "there are: {}; with \"left edge of\" or \"right edge of\" in front, if \
-                             wanted",
-                            printable(&names.join(", "))
-                        ),
-                    ));
-                    None
-                }
-            },
-        };
+        let aim = aim(asked, hole, tee).unwrap_or_else(|problem| {
+            problems.push(*problem);
+            None
+        });
         if !problems.is_empty() {
             return Err(problems);
         }
@@ -218,12 +129,121 @@ impl Table {
         })
     }
 
+    fn no_such_club(&self, asked: &OwnShotText) -> Problem {
+        let typed = asked.club.as_deref().unwrap_or_default();
+        let lower = typed.to_lowercase();
+        let mut bag: Vec<String> = Vec::new();
+        for club in &self.player.clubs {
+            let name = club_and_shape(&club.club, &club.shape);
+            if !bag.contains(&name) {
+                bag.push(name);
+            }
+        }
+        problem(
+            asked,
+            "a club of the player",
+            &format!(
+                "{}the bag holds {}; --fill adds another",
+                if lower.contains(" at ") || lower.contains(" aim ") {
+                    "put a comma and aim between club and aim; ".to_owned()
+                } else {
+                    other_shapes(&self.player, typed).unwrap_or_default()
+                },
+                bag.join("; ")
+            ),
+        )
+    }
+
+    fn peg_outside(&self, asked: &OwnShotText, hole: &Hole, width_m: f64) -> Problem {
+        problem(
+            asked,
+            "a peg between the markers",
+            &format!(
+                "on hole {} they stand {:.1} {} apart",
+                printable(&hole.reference),
+                self.unit.of(width_m),
+                self.unit.name()
+            ),
+        )
+    }
+
     /// The player's shots on a hole, each under the player's words.
     pub(super) fn shots(&self, hole: usize) -> Vec<(String, OwnShot)> {
         let own = self.own.get(hole).into_iter().flatten();
         own.map(|own| (own.asked.clone(), own.shot.clone()))
             .collect()
     }
+}
+
+/// Where the ball is pegged, from the left marker, m.
+fn from_left_m(peg: PegText, width_m: f64) -> f64 {
+    let margin = MARKER_M.min(width_m / 2.0);
+    match peg {
+        PegText::By(Side::Left) => margin,
+        PegText::By(Side::Right) => width_m - margin,
+        PegText::Middle => width_m / 2.0,
+        PegText::From(Side::Left, m) => m,
+        PegText::From(Side::Right, m) => width_m - m,
+    }
+}
+
+/// The aim; none where none is asked for.
+fn aim(asked: &OwnShotText, hole: &Hole, tee: &TeeingArea) -> Result<Option<OwnAim>, Box<Problem>> {
+    let aim = match &asked.aim {
+        None => return Ok(None),
+        Some(AimText::OffPlan(turn)) => OwnAim::OffPlan(*turn),
+        Some(AimText::OffMiddle(turn)) => OwnAim::OffMiddle(*turn),
+        Some(AimText::Position(at)) => aim_at_position(asked, hole, tee, *at)?,
+        Some(AimText::Thing(name, turn)) => match named_point(hole, tee, name) {
+            Ok(at) if far(tee, at) < NEAREST_M => {
+                return Err(Box::new(problem(
+                    asked,
+                    &format!("something at least {NEAREST_M:.0} m from the tee"),
+                    "name something further off, or aim by yards or degrees",
+                )));
+            }
+            Ok(at) => OwnAim::At(beside(tee, at, *turn)),
+            Err(names) => {
+                return Err(Box::new(problem(
+                    asked,
+                    &format!("something on hole {}", printable(&hole.reference)),
+                    &format!(
+                        "there are: {}; with \"left edge of\" or \"right edge of\" in front, if \
+                         wanted",
+                        printable(&names.join(", "))
+                    ),
+                )));
+            }
+        },
+    };
+    Ok(Some(aim))
+}
+
+/// Aims at a longitude and latitude that is on the hole.
+fn aim_at_position(
+    asked: &OwnShotText,
+    hole: &Hole,
+    tee: &TeeingArea,
+    [lon, lat]: [f64; 2],
+) -> Result<OwnAim, Box<Problem>> {
+    let plane = Plane::new(hole.origin_lon_lat);
+    let point = plane.to_plane(lon, lat);
+    if (NEAREST_M..=FURTHEST_M).contains(&far(tee, point)) {
+        return Ok(OwnAim::At(point));
+    }
+    let turned = lon.abs() <= 90.0 && far(tee, plane.to_plane(lat, lon)) <= FURTHEST_M;
+    Err(Box::new(problem(
+        asked,
+        &format!(
+            "a position {NEAREST_M:.0} to {FURTHEST_M:.0} m from the tee of hole {}",
+            printable(&hole.reference)
+        ),
+        if turned {
+            "write the longitude first, then the latitude"
+        } else {
+            "take longitude and latitude from the map of this hole"
+        },
+    )))
 }
 
 /// "your 3-wood has only a fade; " of a club that is hit, but not like this.

@@ -205,65 +205,20 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
         touching: &mut Touching,
         balls: &mut [Grounded],
     ) -> bool {
-        let terrain = self.terrain;
         let ball = &mut balls[touching.ball];
         let (at, footing) = (touching.at, touching.footing);
-        let v = Bounces::of(&bounces.velocity, lane);
-        let off = bounces.off[lane];
-        // A hop that does not clear the lip of its bunker cannot leave it.
-        let least_hop = if footing.turf == Turf::Sand {
-            (2.0 * GRAVITY_M_S2 * LIP_M).sqrt()
-        } else {
-            LEAST_HOP_M_S
-        };
-        let normal = Bounces::of(&bounces.normal, lane);
-        if off < least_hop {
-            let rolling = rolling_velocity(&bounces.motion(lane), normal, RADIUS_M);
-            ball.goes = Goes::Rolls(Rolling {
-                at: [at[0], at[1]],
-                velocity_m_s: [rolling[0], rolling[1]],
-                footing,
-            });
+        if bounces.off[lane] < least_hop_m_s(footing) {
+            let normal = Bounces::of(&bounces.normal, lane);
+            let velocity = rolling_velocity(&bounces.motion(lane), normal, RADIUS_M);
+            ball.goes = rolls(at, velocity, footing);
             return false;
         }
-        // Down onto the plane through the take-off, then onto the true ground.
-        let mut seconds = 2.0 * off / (GRAVITY_M_S2 * normal[2]);
-        let fade = HOP_DRAG_PER_M * size([v[0], v[1]]);
-        let arc = |t: f64| {
-            let way = t / (1.0 + 0.5 * fade * t);
-            [
-                at[0] + v[0] * way,
-                at[1] + v[1] * way,
-                at[2] + (v[2] - 0.5 * GRAVITY_M_S2 * t) * t,
-            ]
-        };
-        let mut slope = [0.0; 2];
-        let mut is_found = false;
-        for _ in 0..4 {
-            let [east, north, up] = arc(seconds);
-            let (height_m, steepness) = terrain.ground(east, north);
-            let above_m = up - height_m;
-            let closing =
-                v[2] - GRAVITY_M_S2 * seconds - (steepness[0] * v[0] + steepness[1] * v[1]);
-            slope = steepness;
-            if above_m.abs() < 0.005 || closing > -0.1 {
-                is_found = true;
-                break;
-            }
-            seconds = (seconds - above_m / closing).clamp(0.01, 10.0);
-        }
-        let next = arc(seconds);
-        if !is_found {
-            slope = terrain.gradient(next[0], next[1]);
-        }
+        let hop = self.hop_from(bounces, lane, at);
+        let next = hop.to;
         let length_m = size([next[0] - at[0], next[1] - at[1]]);
-        if touching.alike_m <= length_m {
-            touching.alike_m = terrain.to_change_m(at[0], at[1]);
-        }
-        let alike = touching.alike_m > length_m;
-        touching.alike_m -= length_m;
+        let alike = touching.is_alike_for(length_m, self.terrain);
         if !alike && self.trees_to_m > next[2] {
-            let middle = arc(seconds / 2.0);
+            let middle = hop.arc.place(hop.seconds / 2.0);
             self.luck = ball.luck;
             let stopped = self.is_stopped_above(middle, length_m);
             ball.luck = self.luck;
@@ -277,17 +232,12 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
         }
         touching.at = next;
         if !alike {
-            touching.footing = terrain.footing(next[0], next[1]);
+            touching.footing = self.terrain.footing(next[0], next[1]);
         }
-        let left = 1.0 / (1.0 + fade * seconds);
-        let velocity = [v[0] * left, v[1] * left, v[2] - GRAVITY_M_S2 * seconds];
+        let velocity = hop.arc.velocity(hop.seconds);
         touching.hops += 1;
         if touching.hops == MOST_HOPS {
-            ball.goes = Goes::Rolls(Rolling {
-                at: [next[0], next[1]],
-                velocity_m_s: [velocity[0], velocity[1]],
-                footing: touching.footing,
-            });
+            ball.goes = rolls(next, velocity, touching.footing);
             return false;
         }
         self.ways.touched(touching.ball, [next[0], next[1]]);
@@ -299,9 +249,118 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
             bounces.set_ground(lane, &Ground::at(touching.footing, self.firmness));
         }
         Bounces::set(&mut bounces.velocity, lane, velocity);
-        (bounces.slope[0][lane], bounces.slope[1][lane]) = (slope[0], slope[1]);
+        (bounces.slope[0][lane], bounces.slope[1][lane]) = (hop.slope[0], hop.slope[1]);
         true
     }
+
+    /// Down onto the plane through the take-off, then onto the true ground.
+    #[inline(always)]
+    fn hop_from<const N: usize>(&self, bounces: &Bounces<N>, lane: usize, at: [f64; 3]) -> Hop {
+        let v = Bounces::of(&bounces.velocity, lane);
+        let up = bounces.normal[2][lane];
+        let mut seconds = 2.0 * bounces.off[lane] / (GRAVITY_M_S2 * up);
+        let arc = Arc {
+            at,
+            v,
+            fade: HOP_DRAG_PER_M * size([v[0], v[1]]),
+        };
+        let mut slope = [0.0; 2];
+        let mut is_found = false;
+        for _ in 0..4 {
+            let [east, north, up] = arc.place(seconds);
+            let (height_m, steepness) = self.terrain.ground(east, north);
+            let above_m = up - height_m;
+            let closing =
+                v[2] - GRAVITY_M_S2 * seconds - (steepness[0] * v[0] + steepness[1] * v[1]);
+            slope = steepness;
+            if above_m.abs() < 0.005 || closing > -0.1 {
+                is_found = true;
+                break;
+            }
+            seconds = (seconds - above_m / closing).clamp(0.01, 10.0);
+        }
+        let to = arc.place(seconds);
+        if !is_found {
+            slope = self.terrain.gradient(to[0], to[1]);
+        }
+        Hop {
+            arc,
+            seconds,
+            to,
+            slope,
+        }
+    }
+}
+
+impl Touching {
+    /// Whether nothing changes on the way of a hop.
+    #[inline(always)]
+    fn is_alike_for(&mut self, length_m: f64, terrain: &impl Terrain) -> bool {
+        if self.alike_m <= length_m {
+            self.alike_m = terrain.to_change_m(self.at[0], self.at[1]);
+        }
+        let alike = self.alike_m > length_m;
+        self.alike_m -= length_m;
+        alike
+    }
+}
+
+/// A hop in the air.
+struct Arc {
+    /// Where it starts, and its velocity there.
+    at: [f64; 3],
+    v: [f64; 3],
+    /// How fast drag slows it over the ground, 1/s.
+    fade: f64,
+}
+
+impl Arc {
+    #[inline(always)]
+    fn place(&self, t: f64) -> [f64; 3] {
+        let Self { at, v, fade } = self;
+        let way = t / (1.0 + 0.5 * fade * t);
+        [
+            at[0] + v[0] * way,
+            at[1] + v[1] * way,
+            at[2] + (v[2] - 0.5 * GRAVITY_M_S2 * t) * t,
+        ]
+    }
+
+    #[inline(always)]
+    fn velocity(&self, t: f64) -> [f64; 3] {
+        let Self { v, fade, .. } = self;
+        let left = 1.0 / (1.0 + fade * t);
+        [v[0] * left, v[1] * left, v[2] - GRAVITY_M_S2 * t]
+    }
+}
+
+/// A hop to its next touch of the ground.
+struct Hop {
+    arc: Arc,
+    seconds: f64,
+    to: [f64; 3],
+    /// Of the ground there.
+    slope: [f64; 2],
+}
+
+/// The least speed off the ground of a hop that is flown, m/s. One that does not clear the lip of
+/// its bunker cannot leave it.
+#[inline(always)]
+fn least_hop_m_s(footing: Footing) -> f64 {
+    if footing.turf == Turf::Sand {
+        (2.0 * GRAVITY_M_S2 * LIP_M).sqrt()
+    } else {
+        LEAST_HOP_M_S
+    }
+}
+
+#[inline(always)]
+fn rolls(at: [f64; 3], velocity: [f64; 3], footing: Footing) -> Goes {
+    Goes::Rolls(Rolling {
+        at: [at[0], at[1]],
+        velocity_m_s: [velocity[0], velocity[1]],
+        footing,
+    })
 }
 
 /// The unit vector square to ground of this slope, upwards.

@@ -244,10 +244,8 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
         going: &mut Going,
         balls: &mut [Grounded],
     ) -> Option<Resting> {
-        let terrain = self.terrain;
         let ball = &mut balls[going.ball];
-        let (at, footing) = (Steps::of(&steps.at, lane), going.footing);
-        let turf = footing.turf;
+        let (at, turf) = (Steps::of(&steps.at, lane), going.footing.turf);
         let landed = ball.landed;
         let rests = |at: [f64; 2], turf: Turf, hit_tree: bool| {
             Some(Resting {
@@ -264,79 +262,25 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
         let mut next = Steps::of(&steps.next, lane);
         let mut velocity = Steps::of(&steps.next_velocity, lane);
         let mut stops = steps.stops[lane] > 0.0;
-        let reach_m = steps.reach_m[lane];
-        if going.alike_m <= reach_m {
-            going.alike_m = terrain.to_change_m(at[0], at[1]);
-        }
-        let alike = going.alike_m > reach_m;
-        going.alike_m -= reach_m;
-        if !alike {
-            // Until then it is surely on what is alike.
-            let alike_s = (going.alike_m + reach_m) / reach_m * seconds;
-            let (mut inside, mut beyond) = (0.0, seconds);
-            let looks = (steps.speed[lane] * seconds / ROLL_LOOK_M)
-                .ceil()
-                .clamp(1.0, 8.0);
-            for look in 1..=looks as u32 {
-                let t = seconds * f64::from(look) / looks;
-                if t < alike_s {
-                    inside = t;
-                    continue;
-                }
-                let there = steps.place(lane, t);
-                let found = terrain.footing(there[0], there[1]);
-                if found != footing {
-                    (beyond, next, going.footing) = (t, there, found);
-                    break;
-                }
-                inside = t;
-            }
-            if going.footing != footing {
-                // Just beyond the edge: the new turf acts from there on. Of bands the edge matters less.
-                let halvings = if going.footing.turf == turf { 3 } else { 7 };
-                for _ in 0..halvings {
-                    let middle = 0.5 * (inside + beyond);
-                    let there = steps.place(lane, middle);
-                    let found = terrain.footing(there[0], there[1]);
-                    if found == footing {
-                        inside = middle;
-                    } else {
-                        (beyond, next, going.footing) = (middle, there, found);
-                    }
-                }
-                stops = stops && beyond >= seconds;
-                let v = Steps::of(&steps.velocity, lane);
-                let a = Steps::of(&steps.acceleration, lane);
-                velocity = std::array::from_fn(|i| v[i] + a[i] * beyond);
-                if turf == Turf::Sand && going.footing.turf != Turf::Water {
-                    // Climbing the lip takes 10/7 g h of a rolling ball's v².
-                    let left = dot2(velocity, velocity) - 10.0 / 7.0 * GRAVITY_M_S2 * LIP_M;
-                    if left <= 0.0 {
-                        let at = steps.place(lane, inside);
-                        self.ways.touched(going.ball, at);
-                        return rests(at, turf, false);
-                    }
-                    let lip = (left / dot2(velocity, velocity)).sqrt();
-                    velocity = velocity.map(|v| lip * v);
-                }
+        if !going.is_alike_for(steps.reach_m[lane], self.terrain, at) {
+            let mut until_s = seconds;
+            if let Some(edge) = self.edge(steps, lane, going) {
+                let Some(beyond) = beyond(steps, lane, &edge, turf) else {
+                    let at = steps.place(lane, edge.inside_s);
+                    self.ways.touched(going.ball, at);
+                    return rests(at, turf, false);
+                };
+                (next, velocity, until_s) = (edge.at, beyond, edge.beyond_s);
+                stops = stops && until_s >= seconds;
+                going.footing = edge.footing;
                 steps.set_ground(lane, &Ground::at(going.footing, self.firmness));
             }
             if self.trees_to_m > f64::NEG_INFINITY {
-                let until_s = if going.footing == footing {
-                    seconds
-                } else {
-                    beyond
-                };
                 let halfway = steps.place(lane, 0.5 * until_s);
-                self.luck = ball.luck;
-                for [from, to] in [[at, halfway], [halfway, next]] {
-                    let length_m = size([to[0] - from[0], to[1] - from[1]]);
-                    if self.is_stopped(to, |_| 0.0, length_m) {
-                        self.ways.touched(going.ball, from);
-                        return rests(from, turf, true);
-                    }
+                if let Some(at) = self.stopped_by_trees(ball, [at, halfway, next]) {
+                    self.ways.touched(going.ball, at);
+                    return rests(at, turf, true);
                 }
-                ball.luck = self.luck;
             }
         }
         self.ways.touched(going.ball, next);
@@ -349,10 +293,134 @@ impl<T: Terrain, W: Ways> Run<'_, T, W> {
         Steps::set(&mut steps.velocity, lane, velocity);
         // The slope halfway along the next step.
         let ahead = 0.5 * seconds;
-        let slope = terrain.gradient(next[0] + ahead * velocity[0], next[1] + ahead * velocity[1]);
+        let slope = self
+            .terrain
+            .gradient(next[0] + ahead * velocity[0], next[1] + ahead * velocity[1]);
         Steps::set(&mut steps.slope, lane, slope);
         None
     }
+
+    /// The first edge of its footing that the ball crosses in a step.
+    #[inline(always)]
+    fn edge<const N: usize>(&self, steps: &Steps<N>, lane: usize, going: &Going) -> Option<Edge> {
+        let (seconds, reach_m) = (steps.seconds[lane], steps.reach_m[lane]);
+        // Until then it is surely on what is alike.
+        let alike_s = (going.alike_m + reach_m) / reach_m * seconds;
+        let mut inside_s = 0.0;
+        let looks = (steps.speed[lane] * seconds / ROLL_LOOK_M)
+            .ceil()
+            .clamp(1.0, 8.0);
+        for look in 1..=looks as u32 {
+            let t = seconds * f64::from(look) / looks;
+            if t < alike_s {
+                inside_s = t;
+                continue;
+            }
+            let at = steps.place(lane, t);
+            let found = self.terrain.footing(at[0], at[1]);
+            if found != going.footing {
+                let edge = Edge {
+                    inside_s,
+                    beyond_s: t,
+                    at,
+                    footing: found,
+                };
+                return Some(self.just_beyond(steps, lane, going.footing, edge));
+            }
+            inside_s = t;
+        }
+        None
+    }
+
+    /// Just beyond the edge of a footing: the new turf acts from there on. Of bands the edge
+    /// matters less.
+    #[inline(always)]
+    fn just_beyond<const N: usize>(
+        &self,
+        steps: &Steps<N>,
+        lane: usize,
+        footing: Footing,
+        mut edge: Edge,
+    ) -> Edge {
+        let halvings = if edge.footing.turf == footing.turf {
+            3
+        } else {
+            7
+        };
+        for _ in 0..halvings {
+            let middle = 0.5 * (edge.inside_s + edge.beyond_s);
+            let at = steps.place(lane, middle);
+            let found = self.terrain.footing(at[0], at[1]);
+            if found == footing {
+                edge.inside_s = middle;
+            } else {
+                (edge.beyond_s, edge.at, edge.footing) = (middle, at, found);
+            }
+        }
+        edge
+    }
+
+    /// Where trees stop a ball on its path; none where they do not.
+    #[inline(always)]
+    fn stopped_by_trees(&mut self, ball: &mut Grounded, path: [[f64; 2]; 3]) -> Option<[f64; 2]> {
+        let [at, halfway, next] = path;
+        self.luck = ball.luck;
+        for [from, to] in [[at, halfway], [halfway, next]] {
+            let length_m = size([to[0] - from[0], to[1] - from[1]]);
+            if self.is_stopped(to, |_| 0.0, length_m) {
+                return Some(from);
+            }
+        }
+        ball.luck = self.luck;
+        None
+    }
+}
+
+impl Going {
+    /// Whether nothing changes on the way of a step from a place.
+    #[inline(always)]
+    fn is_alike_for(&mut self, reach_m: f64, terrain: &impl Terrain, at: [f64; 2]) -> bool {
+        if self.alike_m <= reach_m {
+            self.alike_m = terrain.to_change_m(at[0], at[1]);
+        }
+        let alike = self.alike_m > reach_m;
+        self.alike_m -= reach_m;
+        alike
+    }
+}
+
+/// Where a ball leaves its footing within a step.
+struct Edge {
+    /// Still on the old footing, seconds into the step.
+    inside_s: f64,
+    /// On the new one, and the place and the footing then.
+    beyond_s: f64,
+    at: [f64; 2],
+    footing: Footing,
+}
+
+/// The velocity of a ball beyond an edge of its turf; none where it does not climb the lip of its
+/// bunker.
+#[inline(always)]
+fn beyond<const N: usize>(
+    steps: &Steps<N>,
+    lane: usize,
+    edge: &Edge,
+    turf: Turf,
+) -> Option<[f64; 2]> {
+    let v = Steps::of(&steps.velocity, lane);
+    let a = Steps::of(&steps.acceleration, lane);
+    let velocity: [f64; 2] = std::array::from_fn(|i| v[i] + a[i] * edge.beyond_s);
+    if turf != Turf::Sand || edge.footing.turf == Turf::Water {
+        return Some(velocity);
+    }
+    // Climbing the lip takes 10/7 g h of a rolling ball's v².
+    let left = dot2(velocity, velocity) - 10.0 / 7.0 * GRAVITY_M_S2 * LIP_M;
+    if left <= 0.0 {
+        return None;
+    }
+    let lip = (left / dot2(velocity, velocity)).sqrt();
+    Some(velocity.map(|v| lip * v))
 }
 
 #[cfg(test)]

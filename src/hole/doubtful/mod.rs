@@ -126,150 +126,199 @@ pub(super) fn of_map(
     features: &[Feature],
     spots: &[Spot],
 ) -> (Vec<Question>, Vec<Note>) {
-    let mut questions = Vec::new();
-    let mut notes = Vec::new();
-    let mut ask = |spot: &Spot, expected: String, found: String, remedy: &str| {
-        let place = &features[spot.feature].place;
-        questions.push(question(file, place, [expected, found, remedy.to_owned()]));
+    let mut check = MapCheck {
+        file,
+        features,
+        questions: Vec::new(),
+        notes: Vec::new(),
     };
-    let whole = |spot: &Spot| {
-        format!(
-            "a height of {} m at {}, {}",
-            metres(spot.height_m),
-            shown(spot.position.lon),
-            shown(spot.position.lat)
-        )
-    };
-    let (mut left, off): (Vec<&Spot>, Vec<&Spot>) =
-        spots.iter().partition(|spot| is_land(spot.height_m));
-    if let Some(first) = off.first() {
-        let found = format!("{}{}", whole(first), more(off.len()));
-        ask(
-            first,
-            land_words(),
-            found,
-            "correct the third number of the position, or leave it out",
-        );
+    let on_land = check.off_land(spots);
+    let measured = check.zeros(on_land);
+    let step = measured.len().div_ceil(MOST_COMPARED).max(1);
+    let compared = measured.into_iter().step_by(step).collect();
+    let in_metres = check.feet(compared);
+    let unlike = unlike_neighbours(&in_metres);
+    check.steps(&unlike);
+    check.spikes(&unlike);
+    check.cliff(&unlike);
+    (check.questions, check.notes)
+}
+
+/// The heights of a map while they are looked through. Each step asks its question, and hands on
+/// the heights that are plausible so far.
+struct MapCheck<'a> {
+    file: &'a str,
+    features: &'a [Feature],
+    questions: Vec<Question>,
+    notes: Vec<Note>,
+}
+
+impl MapCheck<'_> {
+    fn ask(&mut self, spot: &Spot, expected: String, found: String, remedy: &str) {
+        let place = &self.features[spot.feature].place;
+        let words = [expected, found, remedy.to_owned()];
+        self.questions.push(question(self.file, place, words));
     }
-    let (zeros, others): (Vec<&Spot>, Vec<&Spot>) =
-        left.iter().partition(|spot| spot.height_m == 0.0);
-    let (low, high) = bounds(others.iter().map(|spot| spot.height_m));
-    if let (Some(first), true) = (zeros.first(), is_gap(zeros.len(), others.len(), low, high)) {
+
+    fn place(&self, spot: &Spot) -> &Place {
+        &self.features[spot.feature].place
+    }
+
+    /// Heights below or above all land; returns those on land.
+    fn off_land<'s>(&mut self, spots: &'s [Spot]) -> Vec<&'s Spot> {
+        let (on_land, off): (Vec<&Spot>, Vec<&Spot>) =
+            spots.iter().partition(|spot| is_land(spot.height_m));
+        if let Some(first) = off.first() {
+            let found = format!("{}{}", whole(first), more(off.len()));
+            self.ask(
+                first,
+                land_words(),
+                found,
+                "correct the third number of the position, or leave it out",
+            );
+        }
+        on_land
+    }
+
+    /// Zeros that are missing values; returns the other heights then.
+    fn zeros<'s>(&mut self, spots: Vec<&'s Spot>) -> Vec<&'s Spot> {
+        let (zeros, others): (Vec<&Spot>, Vec<&Spot>) =
+            spots.iter().partition(|spot| spot.height_m == 0.0);
+        let (low, high) = bounds(others.iter().map(|spot| spot.height_m));
+        let (Some(first), true) = (zeros.first(), is_gap(zeros.len(), others.len(), low, high))
+        else {
+            return spots;
+        };
         let found = format!(
             "{}{}, where the others lie between {low:.1} and {high:.1} m",
             whole(first),
             more(zeros.len())
         );
-        ask(
+        self.ask(
             first,
             "a height of the ground at each position, or none".into(),
             found,
             "a missing height was written as 0: leave it out",
         );
-        left = others;
+        others
     }
-    let step = left.len().div_ceil(MOST_COMPARED).max(1);
-    let mut left: Vec<&Spot> = left.into_iter().step_by(step).collect();
-    let in_feet = in_feet(&left);
-    if let Some((spot, beside)) = in_feet.first() {
+
+    /// Features whose heights are in feet; returns the heights of the others.
+    fn feet<'s>(&mut self, mut spots: Vec<&'s Spot>) -> Vec<&'s Spot> {
+        let in_feet = in_feet(&spots);
+        let Some((spot, beside)) = in_feet.first() else {
+            return spots;
+        };
         let found = format!(
             "{}, {:.2} times the {} m of {} beside it{}",
             whole(spot),
             spot.height_m / beside.height_m,
             metres(beside.height_m),
-            features[beside.feature].place,
+            self.place(beside),
             match in_feet.len() {
                 1 => String::new(),
                 n => format!("; and so in {} more features", n - 1),
             }
         );
-        ask(
+        self.ask(
             spot,
             "heights in metres in every feature".into(),
             found,
             "these are feet: multiply them by 0.3048",
         );
         let of_feet: HashSet<usize> = in_feet.iter().map(|(each, _)| each.feature).collect();
-        left.retain(|spot| !of_feet.contains(&spot.feature));
+        spots.retain(|spot| !of_feet.contains(&spot.feature));
+        spots
     }
-    let Unlike {
-        spikes,
-        cliff,
-        twice,
-        place,
-        step,
-    } = unlike_neighbours(&left);
-    if let Some((spot, other)) = twice {
-        let found = format!(
-            "{}, and {} m at the same place ({})",
-            whole(spot),
-            metres(other.height_m),
-            features[other.feature].place
-        );
-        ask(
-            spot,
-            "one height of the ground at each place".into(),
-            found,
-            "correct the third number of one of the two, or leave it out",
-        );
-    } else if let Some((spot, other, count)) = place {
-        let found = format!(
-            "{}{}, and {} m {:.1} m away ({}), with such a step all around",
-            whole(spot),
-            more(count),
-            metres(other.height_m),
-            apart_m(spot, other),
-            features[other.feature].place
-        );
-        ask(
-            spot,
-            "ground that goes on from one position to the next".into(),
-            found,
-            "correct the third numbers of these positions, or leave them out",
-        );
-    } else if let (Some((spot, other)), None) = (step, cliff) {
-        notes.push(first_note(
-            file,
-            &features[spot.feature].place,
-            format!(
+
+    /// Two heights of one place, or else a place with steps all around, or else, as a note, a step
+    /// that is no cliff.
+    fn steps(&mut self, unlike: &Unlike<'_>) {
+        if let Some((spot, other)) = unlike.twice {
+            let found = format!(
+                "{}, and {} m at the same place ({})",
+                whole(spot),
+                metres(other.height_m),
+                self.place(other)
+            );
+            self.ask(
+                spot,
+                "one height of the ground at each place".into(),
+                found,
+                "correct the third number of one of the two, or leave it out",
+            );
+        } else if let Some((spot, other, count)) = unlike.place {
+            let found = format!(
+                "{}{}, and {} m {:.1} m away ({}), with such a step all around",
+                whole(spot),
+                more(count),
+                metres(other.height_m),
+                apart_m(spot, other),
+                self.place(other)
+            );
+            self.ask(
+                spot,
+                "ground that goes on from one position to the next".into(),
+                found,
+                "correct the third numbers of these positions, or leave them out",
+            );
+        } else if let (Some((spot, other)), None) = (unlike.step, unlike.cliff) {
+            let text = format!(
                 "{}, and {} m {:.1} m away ({}): the ground is planned with a wall there; look at the two \
                  heights",
                 whole(spot),
                 metres(other.height_m),
                 apart_m(spot, other),
-                features[other.feature].place
-            ),
-        ));
+                self.place(other)
+            );
+            let note = first_note(self.file, self.place(spot), text);
+            self.notes.push(note);
+        }
     }
-    if let Some((spot, low, high)) = spikes.first() {
-        let found = format!(
-            "{}, where those around it have {low:.1} to {high:.1} m{}",
-            whole(spot),
-            more(spikes.len())
-        );
-        ask(
-            spot,
-            "ground that goes on from one position to the next".into(),
-            found,
-            "correct the third number of the position, or leave it out",
-        );
+
+    fn spikes(&mut self, unlike: &Unlike<'_>) {
+        if let Some((spot, low, high)) = unlike.spikes.first() {
+            let found = format!(
+                "{}, where those around it have {low:.1} to {high:.1} m{}",
+                whole(spot),
+                more(unlike.spikes.len())
+            );
+            self.ask(
+                spot,
+                "ground that goes on from one position to the next".into(),
+                found,
+                "correct the third number of the position, or leave it out",
+            );
+        }
     }
-    if let Some((spot, other)) = cliff {
-        let found = format!(
-            "{}, and {} m {:.0} m away ({})",
-            whole(spot),
-            metres(other.height_m),
-            apart_m(spot, other),
-            features[other.feature].place
-        );
-        ask(
-            spot,
-            format!("no cliff of more than {CLIFF_M} m on a hole"),
-            found,
-            "correct the heights of one of the two",
-        );
+
+    fn cliff(&mut self, unlike: &Unlike<'_>) {
+        if let Some((spot, other)) = unlike.cliff {
+            let found = format!(
+                "{}, and {} m {:.0} m away ({})",
+                whole(spot),
+                metres(other.height_m),
+                apart_m(spot, other),
+                self.place(other)
+            );
+            self.ask(
+                spot,
+                format!("no cliff of more than {CLIFF_M} m on a hole"),
+                found,
+                "correct the heights of one of the two",
+            );
+        }
     }
-    (questions, notes)
+}
+
+/// A height and its position.
+fn whole(spot: &Spot) -> String {
+    format!(
+        "a height of {} m at {}, {}",
+        metres(spot.height_m),
+        shown(spot.position.lon),
+        shown(spot.position.lat)
+    )
 }
 
 fn bounds(heights: impl Iterator<Item = f64>) -> (f64, f64) {

@@ -65,7 +65,27 @@ fn size(apart: impl Iterator<Item = f64>) -> f64 {
     sum / rows.max(1.0)
 }
 
+/// Asks about side, start and curve that do not agree; columns that are the `same` as others are
+/// asked about elsewhere.
 pub(super) fn ask(logged: &Logged<'_>, same: &[Quantity], asked: &mut Asked<'_>) {
+    let rows = rows(logged);
+    if rows.len() < FEWEST || COLUMNS.iter().any(|column| same.contains(column)) {
+        return;
+    }
+    let residuals = Residuals::of(logged, &rows);
+    let found = residuals.mistake(logged);
+    let fine = found
+        .as_ref()
+        .is_some_and(|mistake| residuals.is_to_the_digit(mistake));
+    if residuals.are_many() || fine {
+        residuals.ask(logged, asked, found);
+    } else {
+        residuals.note(logged, asked);
+    }
+}
+
+/// The first rows that have all three.
+fn rows(logged: &Logged<'_>) -> Vec<Row> {
     let mut rows: Vec<Row> = logged
         .sound()
         .filter_map(|shot| {
@@ -78,42 +98,77 @@ pub(super) fn ask(logged: &Logged<'_>, same: &[Quantity], asked: &mut Asked<'_>)
         .collect();
     rows.sort_by_key(|row| row.line);
     rows.truncate(MOST);
-    if rows.len() < FEWEST || COLUMNS.iter().any(|column| same.contains(column)) {
-        return;
+    rows
+}
+
+/// By how much the three columns contradict each other, row by row.
+struct Residuals<'a> {
+    rows: &'a [Row],
+    apart_deg: Vec<f64>,
+    /// The rows whose columns are apart by more than rounding, and by how much, degrees.
+    out: Vec<(&'a Row, f64)>,
+    /// What rounding makes in the middle, degrees.
+    rounding_deg: f64,
+}
+
+impl<'a> Residuals<'a> {
+    fn of(logged: &Logged<'_>, rows: &'a [Row]) -> Self {
+        let steps: [f64; 3] =
+            std::array::from_fn(|k| logged.step(COLUMNS[k], rows.iter().map(|row| row.figures[k])));
+        // Half a step of each column.
+        let rounding_deg = |row: &Row| {
+            0.5 * (steps[START] + ((steps[SIDE] + steps[CURVE]) / row.carry_m).to_degrees())
+        };
+        let apart_deg: Vec<f64> = rows
+            .iter()
+            .map(|row| apart_deg(row.figures, row.carry_m))
+            .collect();
+        let out = rows
+            .iter()
+            .zip(apart_deg.iter().copied())
+            .filter(|(row, deg)| deg.abs() > APART_DEG + rounding_deg(row))
+            .collect();
+        Self {
+            rows,
+            out,
+            rounding_deg: median(rows.iter().map(rounding_deg)),
+            apart_deg,
+        }
     }
-    let steps: [f64; 3] =
-        std::array::from_fn(|k| logged.step(COLUMNS[k], rows.iter().map(|row| row.figures[k])));
-    // Half a step of each column.
-    let rounding_deg = |row: &Row| {
-        0.5 * (steps[START] + ((steps[SIDE] + steps[CURVE]) / row.carry_m).to_degrees())
-    };
-    let apart: Vec<f64> = rows
-        .iter()
-        .map(|row| apart_deg(row.figures, row.carry_m))
-        .collect();
-    let out: Vec<(&Row, f64)> = rows
-        .iter()
-        .zip(apart.iter().copied())
-        .filter(|(row, deg)| deg.abs() > APART_DEG + rounding_deg(row))
-        .collect();
-    let as_logged = size(apart.iter().copied());
-    let rounding = median(rows.iter().map(rounding_deg));
-    // A unit explains all that is apart, or nothing.
-    let of_unit = |mistake: &Mistake| {
-        mistake.topic != Topic::LengthUnit || mistake.left_deg < 2.0 * TO_THE_DIGIT * rounding
-    };
-    let found = mistakes(logged, &rows)
-        .into_iter()
-        .filter(of_unit)
-        .min_by(|a, b| a.left_deg.total_cmp(&b.left_deg))
-        .filter(|mistake| mistake.left_deg <= RESIDUAL_SHARE * as_logged);
-    let many = out.len() >= ROWS && out.len() as f64 >= SHARE * rows.len() as f64;
-    let fine = found.as_ref().is_some_and(|mistake| {
-        as_logged > 2.0 * rounding && mistake.left_deg < TO_THE_DIGIT * rounding
-    });
-    let names = COLUMNS.map(|q| logged.name(q));
-    if !many && !fine {
-        if let Some((row, _)) = out.first() {
+
+    fn size(&self) -> f64 {
+        size(self.apart_deg.iter().copied())
+    }
+
+    /// The mistake that explains the residuals best, if one does.
+    fn mistake(&self, logged: &Logged<'_>) -> Option<Mistake> {
+        // A unit explains all that is apart, or nothing.
+        let of_unit = |mistake: &Mistake| {
+            mistake.topic != Topic::LengthUnit
+                || mistake.left_deg < 2.0 * TO_THE_DIGIT * self.rounding_deg
+        };
+        let as_logged = self.size();
+        mistakes(logged, self.rows)
+            .into_iter()
+            .filter(of_unit)
+            .min_by(|a, b| a.left_deg.total_cmp(&b.left_deg))
+            .filter(|mistake| mistake.left_deg <= RESIDUAL_SHARE * as_logged)
+    }
+
+    /// Whether a mistake explains residuals down to the rounding.
+    fn is_to_the_digit(&self, mistake: &Mistake) -> bool {
+        let rounding = self.rounding_deg;
+        self.size() > 2.0 * rounding && mistake.left_deg < TO_THE_DIGIT * rounding
+    }
+
+    fn are_many(&self) -> bool {
+        self.out.len() >= ROWS && self.out.len() as f64 >= SHARE * self.rows.len() as f64
+    }
+
+    /// A note on the few rows that break the rule.
+    fn note(&self, logged: &Logged<'_>, asked: &mut Asked<'_>) {
+        let names = COLUMNS.map(|q| logged.name(q));
+        if let Some((row, _)) = self.out.first() {
             asked.note(
                 Topic::Directions,
                 Place::Line(row.line),
@@ -122,54 +177,63 @@ pub(super) fn ask(logged: &Logged<'_>, same: &[Quantity], asked: &mut Asked<'_>)
                     names[START],
                     names[CURVE],
                     names[SIDE],
-                    match out.len() {
+                    match self.out.len() {
                         1 => String::new(),
-                        n => format!(" and in {} more of {} rows", n - 1, rows.len()),
+                        n => format!(" and in {} more of {} rows", n - 1, self.rows.len()),
                     }
                 ),
             );
         }
-        return;
     }
-    let yd = |row: &Row, deg: f64| row.carry_m * deg.abs().to_radians() / YARD_M;
-    let middle = if many {
-        median(out.iter().map(|(row, deg)| yd(row, *deg)))
-    } else {
-        median(rows.iter().zip(&apart).map(|(row, deg)| yd(row, *deg)))
-    };
-    let told = if many { out.len() } else { rows.len() };
-    let undone = found.as_ref().map_or_else(
-        || "; no unit, offset, sign or shift of one column mends it".to_owned(),
-        |mistake| format!("; {} they agree", mistake.undone),
-    );
-    let (column, topic, remedy) = found.map_or_else(
-        || {
-            (
-                SIDE,
-                Topic::Directions,
-                "look at the three columns: one of them was not measured, or is that of other \
-                 shots; leave it out"
-                    .to_owned(),
-            )
-        },
-        |mistake| (mistake.column, mistake.topic, mistake.remedy),
-    );
-    asked.question(
-        topic,
-        logged.place(COLUMNS[column]),
-        [
-            format!(
-                "a ball that lands where its start line and its curve take it: {} and {} make \
-                 {}, right positive in all three",
-                names[START], names[CURVE], names[SIDE]
-            ),
-            format!(
-                "in {told} of {} rows they do not, by {middle:.1} yd in the middle{undone}",
-                rows.len()
-            ),
-            remedy,
-        ],
-    );
+
+    /// In how many rows the columns contradict each other, and by how much in the middle, yards.
+    fn rows_and_yards(&self) -> (usize, f64) {
+        let yd = |row: &Row, deg: f64| row.carry_m * deg.abs().to_radians() / YARD_M;
+        if self.are_many() {
+            let middle = median(self.out.iter().map(|(row, deg)| yd(row, *deg)));
+            (self.out.len(), middle)
+        } else {
+            let all = self.rows.iter().zip(&self.apart_deg);
+            (self.rows.len(), median(all.map(|(row, deg)| yd(row, *deg))))
+        }
+    }
+
+    fn ask(&self, logged: &Logged<'_>, asked: &mut Asked<'_>, found: Option<Mistake>) {
+        let names = COLUMNS.map(|q| logged.name(q));
+        let (broken, middle) = self.rows_and_yards();
+        let undone = found.as_ref().map_or_else(
+            || "; no unit, offset, sign or shift of one column mends it".to_owned(),
+            |mistake| format!("; {} they agree", mistake.undone),
+        );
+        let (column, topic, remedy) = found.map_or_else(
+            || {
+                (
+                    SIDE,
+                    Topic::Directions,
+                    "look at the three columns: one of them was not measured, or is that of other \
+                     shots; leave it out"
+                        .to_owned(),
+                )
+            },
+            |mistake| (mistake.column, mistake.topic, mistake.remedy),
+        );
+        asked.question(
+            topic,
+            logged.place(COLUMNS[column]),
+            [
+                format!(
+                    "a ball that lands where its start line and its curve take it: {} and {} make \
+                     {}, right positive in all three",
+                    names[START], names[CURVE], names[SIDE]
+                ),
+                format!(
+                    "in {broken} of {} rows they do not, by {middle:.1} yd in the middle{undone}",
+                    self.rows.len()
+                ),
+                remedy,
+            ],
+        );
+    }
 }
 
 fn mistakes(logged: &Logged<'_>, rows: &[Row]) -> Vec<Mistake> {

@@ -199,10 +199,13 @@ fn mostly(bent: &[f64]) -> Option<(f64, usize)> {
     (bent.len() >= 2 * FEWEST && most && middle.abs() >= SEEN_DEG).then_some((middle, on_side))
 }
 
-/// Shapes over all clubs, for a log whose clubs have few rows each.
-fn all_clubs(logged: &Logged<'_>, bend: &dyn Fn(&Shot) -> Option<f64>) -> Vec<Named> {
+/// The bends of the shots by shape, in the order in which the shapes come.
+fn by_shape<'a>(
+    shots: impl Iterator<Item = &'a Shot>,
+    bend: &dyn Fn(&Shot) -> Option<f64>,
+) -> Vec<(&'a str, Vec<f64>)> {
     let mut shapes: Vec<(&str, Vec<f64>)> = Vec::new();
-    for shot in logged.sound() {
+    for shot in shots {
         let (Some(shape), Some(bend)) = (shot.shape.as_deref(), bend(shot)) else {
             continue;
         };
@@ -211,6 +214,35 @@ fn all_clubs(logged: &Logged<'_>, bend: &dyn Fn(&Shot) -> Option<f64>) -> Vec<Na
             None => shapes.push((shape, vec![bend])),
         }
     }
+    shapes
+}
+
+/// The shapes of each club whose name says a side and whose bend is no chance.
+fn each_club(logged: &Logged<'_>, bend: &dyn Fn(&Shot) -> Option<f64>) -> Vec<Named> {
+    let mut named = Vec::new();
+    for club in &logged.clubs {
+        for (shape, bent) in by_shape(club.sound.iter().copied(), bend) {
+            let Some(called) = bends(shape).filter(|_| bent.len() >= FEWEST) else {
+                continue;
+            };
+            let Some((bend_deg, against)) = sure(&bent) else {
+                continue;
+            };
+            named.push(Named {
+                name: format!("{} {shape}", club.name),
+                called,
+                agrees: called * bend_deg.signum(),
+                rows: bent.len(),
+                against,
+                bend_deg,
+            });
+        }
+    }
+    named
+}
+
+/// Shapes over all clubs, for a log whose clubs have few rows each.
+fn all_clubs(logged: &Logged<'_>, bend: &dyn Fn(&Shot) -> Option<f64>) -> Vec<Named> {
     let named = |(shape, bent): (&str, Vec<f64>)| {
         let called = bends(shape).filter(|_| bent.len() >= FEWEST)?;
         let (bend_deg, against) = sure(&bent).or_else(|| mostly(&bent))?;
@@ -223,6 +255,7 @@ fn all_clubs(logged: &Logged<'_>, bend: &dyn Fn(&Shot) -> Option<f64>) -> Vec<Na
             bend_deg,
         })
     };
+    let shapes = by_shape(logged.sound(), bend);
     shapes.into_iter().filter_map(named).collect()
 }
 
@@ -265,6 +298,7 @@ fn is_straight(shape: &str) -> bool {
     shape.contains("straight") && bends(shape).is_none()
 }
 
+/// Looks at the named shapes against the flight.
 fn flight(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>, place: &Place) {
     let bend = |shot: &Shot| {
         turned
@@ -272,61 +306,47 @@ fn flight(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>, place: &Pl
             .or_else(|| turned.axis_deg(shot).map(|axis| 0.5 * axis))
     };
     straight(logged, &bend, asked, place);
-    let mut told: Vec<Named> = Vec::new();
-    for club in &logged.clubs {
-        let mut shapes: Vec<(&str, Vec<f64>)> = Vec::new();
-        for shot in &club.sound {
-            let (Some(shape), Some(bend)) = (shot.shape.as_deref(), bend(shot)) else {
-                continue;
-            };
-            match shapes.iter_mut().find(|(name, _)| *name == shape) {
-                Some((_, bends)) => bends.push(bend),
-                None => shapes.push((shape, vec![bend])),
-            }
-        }
-        for (shape, bent) in shapes {
-            let Some(called) = bends(shape).filter(|_| bent.len() >= FEWEST) else {
-                continue;
-            };
-            let Some((middle, on_side)) = sure(&bent) else {
-                continue;
-            };
-            let side = middle.signum();
-            told.push(Named {
-                name: format!("{} {shape}", club.name),
-                called,
-                agrees: called * side,
-                rows: bent.len(),
-                against: on_side,
-                bend_deg: middle,
-            });
-        }
+    let mut named = each_club(logged, &bend);
+    if named.is_empty() {
+        named = all_clubs(logged, &bend);
     }
-    if told.is_empty() {
-        told = all_clubs(logged, &bend);
-    }
-    let as_right = told.iter().filter(|named| named.agrees > 0.0).count();
-    let hand = match logged.about.handedness {
-        Some(hand) => hand,
-        None if 2 * as_right >= told.len() => Handedness::Right,
-        None => Handedness::Left,
-    };
-    let against: Vec<&Named> = told
+    let hand = hand(logged, &named);
+    let against: Vec<&Named> = named
         .iter()
         .filter(|named| named.agrees * hand.sign() < 0.0)
         .collect();
-    if against.is_empty() {
-        if logged.about.handedness.is_none() && hand == Handedness::Left {
-            asked.note(
-                Topic::Hand,
-                place.clone(),
-                "the shapes bend as a left-handed player's of their names: say --hand left to the \
-                 commands that read this log"
-                    .into(),
-            );
-        }
-        return;
+    if !against.is_empty() {
+        let all = against.len() == named.len() && named.len() > 1;
+        ask_about_names(asked, place, &against, all, hand);
+    } else if logged.about.handedness.is_none() && hand == Handedness::Left {
+        asked.note(
+            Topic::Hand,
+            place.clone(),
+            "the shapes bend as a left-handed player's of their names: say --hand left to the \
+             commands that read this log"
+                .into(),
+        );
     }
+}
+
+/// The hand as said; else the one by which most names agree with their bend.
+fn hand(logged: &Logged<'_>, named: &[Named]) -> Handedness {
+    let as_right = named.iter().filter(|named| named.agrees > 0.0).count();
+    match logged.about.handedness {
+        Some(hand) => hand,
+        None if 2 * as_right >= named.len() => Handedness::Right,
+        None => Handedness::Left,
+    }
+}
+
+/// Asks about the shapes that bend `against` their names, which may be `all` of them.
+fn ask_about_names(
+    asked: &mut Asked<'_>,
+    place: &Place,
+    against: &[&Named],
+    all: bool,
+    hand: Handedness,
+) {
     let side = |sign: f64| if sign < 0.0 { "left" } else { "right" };
     let shown: Vec<String> = against
         .iter()
@@ -346,7 +366,6 @@ fn flight(logged: &Logged<'_>, turned: Turned, asked: &mut Asked<'_>, place: &Pl
         0..=4 => String::new(),
         n => format!("; and {} more", n - 4),
     };
-    let all = against.len() == told.len() && told.len() > 1;
     let whole = if all {
         ", and so is every named shape"
     } else {

@@ -63,28 +63,81 @@ fn others(logged: &Logged<'_>, quantity: Quantity, kind: Kind, units: &[&str]) -
         .collect()
 }
 
-/// Whether the launches told anything.
+/// Compares carries with the flights of their launches; false where too few launches are logged.
 fn by_launch(logged: &Logged<'_>, asked: &mut Asked<'_>) -> bool {
-    let mut rows: Vec<([f64; 5], f64)> = logged
-        .sound()
-        .filter_map(|shot| {
-            let mut five = [0.0; 5];
-            five[SPEED] = shot.ball_speed_m_s?;
-            five[ANGLE] = shot.launch_deg?;
-            five[SPIN] = shot.spin_rpm?;
-            five[AXIS] = shot.axis_deg.unwrap_or(0.0);
-            (shot.carry_m > 20.0).then_some((five, shot.carry_m))
-        })
-        .collect();
-    if rows.len() < FEWEST {
+    let Some(launches) = Launches::of(logged) else {
         return false;
+    };
+    let off = launches.off(1.0);
+    match best_unit(logged, &launches, off) {
+        Some((left, other))
+            if left.abs() < TO_THE_DIGIT && off.abs() > WORTH_A_NOTE
+                || left.abs() < EXPLAINS && off.abs() > NO_BALL =>
+        {
+            ask_about_unit(logged, asked, launches.words(logged, off), &other, left);
+        }
+        _ if off.abs() > NO_BALL => {
+            let [expected, found] = launches.words(logged, off);
+            asked.question(
+                Topic::LaunchAndCarry,
+                logged.place(Quantity::Carry),
+                [
+                    expected,
+                    found,
+                    "look at the units, and whether carry stands in the column of the carry; say the \
+                     air of the day with --altitude and --temperature"
+                        .into(),
+                ],
+            );
+        }
+        _ if off.abs() > WORTH_A_NOTE => asked.note(
+            Topic::LaunchAndCarry,
+            logged.place(Quantity::Carry),
+            format!(
+                "the balls carry {} times as far as their launches fly here: range balls, wind, \
+                 another height above the sea or a wrong unit do that",
+                ratio(off)
+            ),
+        ),
+        _ => {}
     }
-    let every = rows.len().div_ceil(MOST_FLOWN);
-    rows = rows.into_iter().step_by(every).collect();
-    let range = Range::new(&logged.about.weather);
-    // Logged over flown carry with the ball so many times as fast, in the middle, as a logarithm.
-    let off = |faster: f64| {
-        let fives: Vec<[f64; 5]> = rows
+    true
+}
+
+/// The logged launches with their carries, some of them where there are many.
+struct Launches {
+    range: Range,
+    rows: Vec<([f64; 5], f64)>,
+}
+
+impl Launches {
+    /// None of fewer than have a say.
+    fn of(logged: &Logged<'_>) -> Option<Self> {
+        let rows: Vec<([f64; 5], f64)> = logged
+            .sound()
+            .filter_map(|shot| {
+                let mut five = [0.0; 5];
+                five[SPEED] = shot.ball_speed_m_s?;
+                five[ANGLE] = shot.launch_deg?;
+                five[SPIN] = shot.spin_rpm?;
+                five[AXIS] = shot.axis_deg.unwrap_or(0.0);
+                (shot.carry_m > 20.0).then_some((five, shot.carry_m))
+            })
+            .collect();
+        if rows.len() < FEWEST {
+            return None;
+        }
+        let every = rows.len().div_ceil(MOST_FLOWN);
+        Some(Self {
+            range: Range::new(&logged.about.weather),
+            rows: rows.into_iter().step_by(every).collect(),
+        })
+    }
+
+    /// Median of logged over flown carry with the ball so many times as fast, as a logarithm.
+    fn off(&self, faster: f64) -> f64 {
+        let fives: Vec<[f64; 5]> = self
+            .rows
             .iter()
             .map(|(five, _)| {
                 let mut five = *five;
@@ -92,14 +145,40 @@ fn by_launch(logged: &Logged<'_>, asked: &mut Asked<'_>) -> bool {
                 five
             })
             .collect();
-        let flown = range.land(&fives);
+        let flown = self.range.land(&fives);
         median(
-            rows.iter()
+            self.rows
+                .iter()
                 .zip(flown)
                 .map(|((_, carry_m), landing)| (carry_m / landing.carry_m.max(0.1)).ln()),
         )
-    };
-    let as_logged = off(1.0);
+    }
+
+    /// Expected and found of carries that are off by so much.
+    fn words(&self, logged: &Logged<'_>, off: f64) -> [String; 2] {
+        [
+            format!(
+                "{} near the carry that {}, launch and spin fly in this air",
+                logged.name(Quantity::Carry),
+                logged.name(Quantity::BallSpeed)
+            ),
+            format!(
+                "in the middle of {} rows {} times as far",
+                self.rows.len(),
+                ratio(off)
+            ),
+        ]
+    }
+}
+
+/// A ratio in words, from its logarithm.
+fn ratio(off: f64) -> String {
+    format!("{:.3}", off.exp())
+}
+
+/// The other unit of carry or ball speed that explains carries best that are off by so much, and
+/// what it leaves over, as a logarithm.
+fn best_unit(logged: &Logged<'_>, launches: &Launches, off: f64) -> Option<(f64, Other)> {
     let lengths = others(logged, Quantity::Carry, Kind::Length, &["yd", "m", "ft"]);
     let speeds = others(
         logged,
@@ -107,78 +186,45 @@ fn by_launch(logged: &Logged<'_>, asked: &mut Asked<'_>) -> bool {
         Kind::Speed,
         &["mph", "m/s", "km/h"],
     );
-    let best = lengths
+    lengths
         .into_iter()
-        .map(|other| (as_logged + other.by.ln(), other))
-        .chain(speeds.into_iter().map(|other| (off(other.by), other)))
-        .min_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
-    let share = |off: f64| format!("{:.3}", off.exp());
-    let expected = format!(
-        "{} near the carry that {}, launch and spin fly in this air",
-        logged.name(Quantity::Carry),
-        logged.name(Quantity::BallSpeed)
-    );
-    let found = format!(
-        "in the middle of {} rows {} times as far",
-        rows.len(),
-        share(as_logged)
-    );
-    match best {
-        Some((left, other))
-            if left.abs() < TO_THE_DIGIT && as_logged.abs() > WORTH_A_NOTE
-                || left.abs() < EXPLAINS && as_logged.abs() > NO_BALL =>
-        {
-            let topic = if other.quantity == Quantity::Carry {
-                Topic::LengthUnit
-            } else {
-                Topic::SpeedUnit
-            };
-            asked.question(
-                topic,
-                logged.place(other.quantity),
-                [
-                    expected,
-                    format!(
-                        "{found}; with {} read in {}, {} times",
-                        logged.name(other.quantity),
-                        other.unit,
-                        share(left)
-                    ),
-                    format!(
-                        "correct the unit in the heading {}{}",
-                        logged.name(other.quantity),
-                        if topic == Topic::LengthUnit {
-                            ", and in those of the other lengths from the same device"
-                        } else {
-                            ""
-                        }
-                    ),
-                ],
-            );
-        }
-        _ if as_logged.abs() > NO_BALL => asked.question(
-            Topic::LaunchAndCarry,
-            logged.place(Quantity::Carry),
-            [
-                expected,
-                found,
-                "look at the units, and whether carry stands in the column of the carry; say the \
-                 air of the day with --altitude and --temperature"
-                    .into(),
-            ],
-        ),
-        _ if as_logged.abs() > WORTH_A_NOTE => asked.note(
-            Topic::LaunchAndCarry,
-            logged.place(Quantity::Carry),
+        .map(|other| (off + other.by.ln(), other))
+        .chain(
+            speeds
+                .into_iter()
+                .map(|other| (launches.off(other.by), other)),
+        )
+        .min_by(|a, b| a.0.abs().total_cmp(&b.0.abs()))
+}
+
+/// Asks whether a column is in another unit, which leaves so much over.
+fn ask_about_unit(
+    logged: &Logged<'_>,
+    asked: &mut Asked<'_>,
+    [expected, found]: [String; 2],
+    other: &Other,
+    left: f64,
+) {
+    let column = logged.name(other.quantity);
+    let (topic, also) = if other.quantity == Quantity::Carry {
+        let also = ", and in those of the other lengths from the same device";
+        (Topic::LengthUnit, also)
+    } else {
+        (Topic::SpeedUnit, "")
+    };
+    asked.question(
+        topic,
+        logged.place(other.quantity),
+        [
+            expected,
             format!(
-                "the balls carry {} times as far as their launches fly here: range balls, wind, \
-                 another height above the sea or a wrong unit do that",
-                share(as_logged)
+                "{found}; with {column} read in {}, {} times",
+                other.unit,
+                ratio(left)
             ),
-        ),
-        _ => {}
-    }
-    true
+            format!("correct the unit in the heading {column}{also}"),
+        ],
+    );
 }
 
 /// A bag that carries as no player's does.

@@ -29,6 +29,7 @@ use super::next_shot::{ForAim, NextShotAdvice, NothingToChoose};
 use super::objective::{Objective, Standing};
 use super::played_for::worth_for;
 use super::problem::{End, TEMPLATE_BALLS};
+use super::scores::After;
 use crate::hole::{Coord, Surface};
 use crate::outcome::Rest;
 use crate::strategy::rules::{Rules, StrokesFrom};
@@ -79,101 +80,31 @@ pub fn next_shot_for(
     let evaluated = Evaluated(table.whole);
     let club_length_m = table.player.club_length_m;
     let rules = Rules::new(table.hole, &evaluated, club_length_m);
-    let (flown, in_strokes) = here.fly_all(looked_at(&here, standing, &nearest), &rules);
-    let strange: Vec<f64> = flown
-        .par_iter()
-        .map(|flown| strange(&table.whole.explicit, &flown.rests))
-        .collect();
-    let least_strange = strange.iter().copied().fold(f64::INFINITY, f64::min);
-    let (flown, mut in_strokes): (Vec<Flown>, Vec<Judged>) = flown
-        .into_iter()
-        .zip(in_strokes)
-        .zip(strange)
-        .filter(|(_, strange)| *strange <= STRANGE.max(least_strange))
-        .map(|(shot, _)| shot)
-        .unzip();
+    let (flown, mut in_strokes) = fly(&here, looked_at(&here, standing, &nearest), &rules);
     let fewest = least(&in_strokes)?;
-    let choosing = table.whole.choosing();
-    let drops = Rules::new(table.hole, &choosing, club_length_m);
-    let shots: Vec<_> = flown
-        .par_iter()
-        .zip(&in_strokes)
-        .map(|(flown, judged)| after(&choosing, &drops, &flown.rests, judged.mean))
-        .collect();
-    let ahead = Ahead {
-        whole: table.whole,
+
+    let ahead = Ahead::of(
+        &here,
+        aim,
         standing,
-        evaluated: worth_for(
-            table.whole,
-            table.hole,
-            table.day,
-            (standing, PLAYED),
-            &shots,
-        ),
         nearest,
-        most: aim.worth(PLAYED + 1, usize::from(table.hole.par)).max(0.0),
-        again: 0.0,
-    };
-    let ahead = Ahead {
-        again: ahead.at(PLAYED + 2, surface, from),
-        ..ahead
-    };
+        &shots(table, &flown, &in_strokes),
+    );
     let rules_of_aim = Rules::new(table.hole, &ahead, club_length_m);
     let lacks: Vec<Judged> = flown
         .par_iter()
         .map(|flown| flown.judged(&rules_of_aim))
         .collect();
-    let most = least(&lacks)?;
-    let (same, evaluation_error) = if aim.is_chance() {
-        (SAME_CHANCE, EVALUATION_ERROR_CHANCE)
-    } else {
-        (SAME_POINTS, EVALUATION_ERROR_POINTS)
-    };
-    let evaluated_beside = |one: &Judged, than: &Judged| {
-        let (more, standard_error) = one.beside(than);
-        (
-            more,
-            standard_error
-                .hypot(evaluation_error)
-                .hypot(EVALUATION_ERROR_FAR * more),
-        )
-    };
-    let is_worse = |one: &Judged, than: &Judged| {
-        let (more, standard_error) = evaluated_beside(one, than);
-        more > 2.0 * standard_error && more >= same
-    };
-    let by_strokes = if ahead.most - lacks[most].mean < NOTHING {
-        Some(NothingToChoose::OutOfReach)
-    } else if lacks.iter().all(|l| !is_worse(l, &lacks[most])) {
-        Some(NothingToChoose::AllTheSame)
-    } else {
-        None
-    };
-    // Better than the shot for fewest strokes beyond noise, or that one.
-    let choice = (0..lacks.len())
-        .filter(|&i| by_strokes.is_none() && is_worse(&lacks[fewest], &lacks[i]))
-        .min_by(|&a, &b| lacks[a].mean.total_cmp(&lacks[b].mean))
-        .unwrap_or(fewest);
-    let mut order: Vec<usize> = (0..lacks.len()).collect();
-    let judged = if by_strokes.is_some() {
-        &in_strokes
-    } else {
-        &lacks
-    };
-    order.sort_by(|&a, &b| {
-        let first = |i: usize| i != choice;
-        let by_loss = judged[a].mean.total_cmp(&judged[b].mean);
-        first(a).cmp(&first(b)).then(by_loss)
-    });
-    let misses = if by_strokes.is_some() {
+    let noise = Noise::of(aim);
+    let chosen = Choice::of(&lacks, fewest, ahead.most, noise)?;
+    let (choice, is_by_strokes) = (chosen.index, chosen.by_strokes.is_some());
+
+    let order = order(choice, if is_by_strokes { &in_strokes } else { &lacks });
+    let misses = if is_by_strokes {
         here.misses(&flown[choice], &in_strokes[choice], &rules)
     } else {
         let lost = here.misses(&flown[choice], &lacks[choice], &rules_of_aim);
-        Misses {
-            left: ahead.most - lost.left,
-            right: ahead.most - lost.right,
-            ..lost
-        }
+        ahead.had_of(lost)
     };
     let list = here.list(&flown, &order)?;
     let mut shown = list.shown();
@@ -181,33 +112,141 @@ pub fn next_shot_for(
         shown.push(fewest);
     }
     here.play_on(&flown, &mut in_strokes, &shown, &rules);
-    let tell = |index: usize| -> Continuation {
-        let (costs, costs_standard_error) = if index == choice {
-            (0.0, 0.0)
-        } else {
-            evaluated_beside(&lacks[index], &lacks[choice])
-        };
-        Continuation {
-            by_aim: Some(Had {
-                worth: ahead.most - lacks[index].mean,
-                standard_error: lacks[index]
-                    .standard_error
-                    .hypot(evaluation_error)
-                    .hypot(EVALUATION_ERROR_FAR * costs),
-                costs,
-                costs_standard_error,
-            }),
-            ..flown[index].evaluated(&in_strokes[index], &in_strokes[fewest])
-        }
+    let continuation = |index: usize| Continuation {
+        by_aim: Some(noise.had(&lacks[index], &lacks[choice], ahead.most)),
+        ..flown[index].evaluated(&in_strokes[index], &in_strokes[fewest])
     };
-    let way = here.evaluated(&list, misses, tell);
+    let advice = here.evaluated(&list, misses, continuation);
     Some(NextShotAdvice {
         for_aim: Some(ForAim {
-            fewest_strokes: (choice != fewest).then(|| tell(fewest)),
-            by_strokes,
+            fewest_strokes: (choice != fewest).then(|| continuation(fewest)),
+            by_strokes: chosen.by_strokes,
         }),
-        ..way
+        ..advice
     })
+}
+
+/// The shots on fresh balls, with their strokes; those left out of which too many balls come to
+/// lie where the solver has no state near.
+fn fly(here: &Here<'_>, actions: Vec<Action>, rules: &Rules<'_>) -> (Vec<Flown>, Vec<Judged>) {
+    let (flown, in_strokes) = here.fly_all(actions, rules);
+    let strange: Vec<f64> = flown
+        .par_iter()
+        .map(|flown| strange(&here.table.whole.explicit, &flown.rests))
+        .collect();
+    let least_strange = strange.iter().copied().fold(f64::INFINITY, f64::min);
+    flown
+        .into_iter()
+        .zip(in_strokes)
+        .zip(strange)
+        .filter(|(_, strange)| *strange <= STRANGE.max(least_strange))
+        .map(|(shot, _)| shot)
+        .unzip()
+}
+
+/// Where each shot's balls are played from next.
+fn shots(table: &Table<'_>, flown: &[Flown], in_strokes: &[Judged]) -> Vec<Vec<(f64, After)>> {
+    let choosing = table.whole.choosing();
+    let drops = Rules::new(table.hole, &choosing, table.player.club_length_m);
+    flown
+        .par_iter()
+        .zip(in_strokes)
+        .map(|(flown, judged)| after(&choosing, &drops, &flown.rests, judged.mean))
+        .collect()
+}
+
+/// How finely two shots are told apart by what they lack of an objective.
+#[derive(Clone, Copy)]
+struct Noise {
+    /// Differences below this are none.
+    same: f64,
+    /// Standard error of the evaluation of playing on.
+    evaluation_error: f64,
+}
+
+impl Noise {
+    fn of(aim: &Objective) -> Self {
+        let (same, evaluation_error) = if aim.is_chance() {
+            (SAME_CHANCE, EVALUATION_ERROR_CHANCE)
+        } else {
+            (SAME_POINTS, EVALUATION_ERROR_POINTS)
+        };
+        Self {
+            same,
+            evaluation_error,
+        }
+    }
+
+    /// A standard error with that of the evaluation of a shot that loses so much.
+    fn with_evaluation(self, standard_error: f64, lost: f64) -> f64 {
+        standard_error
+            .hypot(self.evaluation_error)
+            .hypot(EVALUATION_ERROR_FAR * lost)
+    }
+
+    /// How much more one shot lacks than another, and the standard error.
+    fn beside(self, one: &Judged, than: &Judged) -> (f64, f64) {
+        let (more, standard_error) = one.beside(than);
+        (more, self.with_evaluation(standard_error, more))
+    }
+
+    fn is_worse(self, one: &Judged, than: &Judged) -> bool {
+        let (more, standard_error) = self.beside(one, than);
+        more > 2.0 * standard_error && more >= self.same
+    }
+
+    /// What a shot that `lacks` so much has of the `most` that there is, beside the choice.
+    fn had(self, lacks: &Judged, choice: &Judged, most: f64) -> Had {
+        let (costs, costs_standard_error) = if std::ptr::eq(lacks, choice) {
+            (0.0, 0.0)
+        } else {
+            self.beside(lacks, choice)
+        };
+        Had {
+            worth: most - lacks.mean,
+            standard_error: self.with_evaluation(lacks.standard_error, costs),
+            costs,
+            costs_standard_error,
+        }
+    }
+}
+
+/// The shot to play.
+struct Choice {
+    index: usize,
+    /// Why it is the one for fewest strokes whatever the objective.
+    by_strokes: Option<NothingToChoose>,
+}
+
+impl Choice {
+    /// The best shot by what the shots lack of the `most` that there is, where it is better than
+    /// the shot for `fewest` strokes beyond noise; else that one. None of no shot.
+    fn of(lacks: &[Judged], fewest: usize, most: f64, noise: Noise) -> Option<Self> {
+        let best = least(lacks)?;
+        let by_strokes = if most - lacks[best].mean < NOTHING {
+            Some(NothingToChoose::OutOfReach)
+        } else if lacks.iter().all(|l| !noise.is_worse(l, &lacks[best])) {
+            Some(NothingToChoose::AllTheSame)
+        } else {
+            None
+        };
+        let index = (0..lacks.len())
+            .filter(|&i| by_strokes.is_none() && noise.is_worse(&lacks[fewest], &lacks[i]))
+            .min_by(|&a, &b| lacks[a].mean.total_cmp(&lacks[b].mean))
+            .unwrap_or(fewest);
+        Some(Self { index, by_strokes })
+    }
+}
+
+/// The shots, the choice first and the others best first.
+fn order(choice: usize, judged: &[Judged]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..judged.len()).collect();
+    order.sort_by(|&a, &b| {
+        let first = |i: usize| i != choice;
+        let by_loss = judged[a].mean.total_cmp(&judged[b].mean);
+        first(a).cmp(&first(b)).then(by_loss)
+    });
+    order
 }
 
 /// The share of balls that are played from where the solver has no state near: what can
@@ -251,7 +290,40 @@ struct Ahead<'a> {
     again: f64,
 }
 
-impl Ahead<'_> {
+impl<'a> Ahead<'a> {
+    /// `shots` are where the balls of each shot are played from next.
+    fn of(
+        here: &Here<'a>,
+        aim: &Objective,
+        standing: &'a Standing,
+        nearest: Nearest,
+        shots: &[Vec<(f64, After)>],
+    ) -> Self {
+        let table = here.table;
+        let (whole, hole) = (table.whole, table.hole);
+        let ahead = Self {
+            whole,
+            standing,
+            evaluated: worth_for(whole, hole, table.day, (standing, PLAYED), shots),
+            nearest,
+            most: aim.worth(PLAYED + 1, usize::from(hole.par)).max(0.0),
+            again: 0.0,
+        };
+        Self {
+            again: ahead.at(PLAYED + 2, here.surface, here.from),
+            ..ahead
+        }
+    }
+
+    /// What is to be had either side, of what is lost there.
+    fn had_of(&self, lost: Misses) -> Misses {
+        Misses {
+            left: self.most - lost.left,
+            right: self.most - lost.right,
+            ..lost
+        }
+    }
+
     /// The evaluated worth of a place after so many strokes.
     fn at(&self, strokes: usize, surface: Surface, at: Coord<f64>) -> f64 {
         let explicit = &self.whole.explicit;
