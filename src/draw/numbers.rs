@@ -318,6 +318,10 @@ pub fn foot(width: f64, plan: &Plan, assumed: bool) -> Foot {
     }
     let degrees = fixed(day.temperature_c, 0);
     words.push_str(&format!("{degrees}\u{a0}°C, {firmness} ground."));
+    if let Some(robust) = &plan.robust {
+        let brief = text::clean(&robust.brief(plan.unit()));
+        words.push_str(&format!(" {}.", capital(&brief)));
+    }
     let lengths = Lengths::of_unit(&plan.words.unit);
     let club = spoken(&plan.choice.shot.club);
     for stays in what_stays(&plan.what_if, &club, plan.unit(), &|m_s| lengths.speed(m_s)) {

@@ -310,6 +310,7 @@ pub fn build(
         finishes: work.finishes(decision, &flight, (two_way, is_two_way)),
         whole_hole: None,
         verified: None,
+        robust: None,
         what_if: Vec::new(),
         own_shots: Vec::new(),
         landscape: None,

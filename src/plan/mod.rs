@@ -39,6 +39,7 @@ pub mod not_reached;
 pub mod other_way;
 pub mod own_shot;
 pub mod region;
+pub mod robust;
 pub(crate) mod round;
 pub mod scene;
 pub mod sentence;
@@ -99,6 +100,9 @@ pub struct Plan {
     pub whole_hole: Option<whole_hole::WholeHole>,
     /// How the figures were held to rollouts; null where the hole was not solved.
     pub verified: Option<verified::Verified>,
+    /// Whether the choice holds however the player scatters, by play; null where the hole was not solved,
+    /// where the tee was not decided for fewest strokes, and where `what_if` tells it.
+    pub robust: Option<robust::Robust>,
     /// The same tee in other winds and to other pins, where that was asked for.
     pub what_if: Vec<what_if::WhatIf>,
     /// Tee shots of the player's choosing, in the order asked for.

@@ -8,7 +8,9 @@
 //! 2. The tee is searched, evaluated on fresh samples and held to rollouts
 //!    ([`strategy::by_game`]).
 //! 3. The decision is measured and put into words ([`assemble`](crate::plan::assemble())).
-//! 4. Where that is asked for, shots of the player's own are priced beside it, and the tee is decided
+//! 4. The choice is held against other tee shots at both ends of course play, by play
+//!    ([`strategy::robust`]).
+//! 5. Where that is asked for, shots of the player's own are priced beside it, and the tee is decided
 //!    again in other winds, to other pins and with other course play ([`Cases`]).
 
 mod cases;
@@ -16,6 +18,7 @@ mod landscape;
 pub mod looked_back;
 mod own_shots;
 pub mod practised;
+mod robust;
 
 use crate::diagnostic::{Problems, printable};
 use crate::flight::Firmness;
@@ -122,6 +125,7 @@ pub struct Planner<'a> {
     cases: Cases,
     own_shots: Vec<(String, OwnShot)>,
     has_landscape: bool,
+    tells_robust: bool,
     swung: Option<Swung>,
 }
 
@@ -156,6 +160,7 @@ impl<'a> Planner<'a> {
             cases: Cases::default(),
             own_shots: Vec::new(),
             has_landscape: false,
+            tells_robust: true,
             swung: None,
         }
     }
@@ -246,6 +251,13 @@ impl<'a> Planner<'a> {
         self
     }
 
+    /// Where `is_so` it is told whether the choice holds however the player scatters, as it usually is.
+    #[must_use]
+    pub fn telling_robust(mut self, is_so: bool) -> Self {
+        self.tells_robust = is_so;
+        self
+    }
+
     /// With launches and calm flights that it has in common with the player's other holes of the day:
     /// the same comes out, sooner.
     #[must_use]
@@ -333,6 +345,9 @@ impl<'a> Planner<'a> {
         let note = plan.verified.as_ref();
         plan.notes
             .extend(note.and_then(|verified| verified.note(self.unit)));
+        if self.tells_robust && !self.cases.play {
+            plan.robust = self.robust(question, &found.decision, &solved);
+        }
         self.add_cases(&mut plan, question, (&found.decision, Some(&solved)), tell);
         self.add_own(&mut plan, own, question, &self.played.beside, &|found| {
             Some(whole(found))

@@ -38,7 +38,7 @@ impl Planner<'_> {
         number: u64,
         tell: &(dyn Fn(Progress) + Sync),
     ) -> Result<Practised, Problems> {
-        let planned = self.plan_with(tell)?;
+        let planned = self.clone().telling_robust(false).plan_with(tell)?;
         let seed = SEED + (u64::from(self.seed) << 8) + number;
         let base = self.played(&planned, None, seed)?;
         let mut saved = Vec::new();
@@ -46,7 +46,10 @@ impl Planner<'_> {
             let scores = if remedy.is_planned_anew() {
                 let player = remedy.applied(self.player, practising.strikes);
                 let swung = practising.swung.get(number).cloned();
-                let other = self.for_player(&player).sharing(swung);
+                let other = self
+                    .for_player(&player)
+                    .sharing(swung)
+                    .telling_robust(false);
                 let other = other.playing_for(Played {
                     beside: vec![Objective::Strokes],
                     ..Played::default()

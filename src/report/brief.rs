@@ -55,7 +55,7 @@ enum Share {
     /// And without the wind along the aim, which the day's line has by the compass.
     WithoutWind,
     /// And of other winds and pins only how many leave the plan as it is, of one's own shots
-    /// the bare costs.
+    /// the bare costs, of other play no saving.
     Counted,
 }
 
@@ -98,6 +98,7 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
         (is_windy(day.wind_m_s) && !to_the_aim.is_empty() && share < Share::WithoutWind)
             .then(|| format!("wind {to_the_aim}")),
         decided_for(plan),
+        holds(plan),
     ];
     let rests: Vec<String> = rests.into_iter().flatten().collect();
     let club = capital(&club);
@@ -127,6 +128,7 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
         ("balls", balls(plan, room)),
         ("instead", instead(plan, share)),
         ("yours", yours(plan, share)),
+        ("play", changes(plan, share)),
         ("if", what_if(plan, share)),
     ] {
         row(out, key, &words, setting);
@@ -234,6 +236,20 @@ fn balls(plan: &Plan, room: usize) -> String {
     let counts: Vec<(&str, u32)> = ends.iter().map(|end| (end.0, end.1)).collect();
     let left = room.saturating_sub(rare.chars().count());
     bars("", &counts, left) + &rare
+}
+
+/// That the plan holds however the player scatters, where it does.
+fn holds(plan: &Plan) -> Option<String> {
+    let robust = plan.robust.as_ref().filter(|robust| robust.holds)?;
+    Some(robust.brief(plan.unit()))
+}
+
+/// What changes with how wide the player scatters.
+fn changes(plan: &Plan, share: Share) -> String {
+    let robust = plan.robust.as_ref();
+    robust.map_or_else(String::new, |robust| {
+        robust.changes(plan.unit(), share < Share::Counted)
+    })
 }
 
 /// The player's own shots and what each costs; how the first is aimed says what the
@@ -396,9 +412,34 @@ pub(super) fn course(out: &mut String, plans: &[Plan], total: &CourseTotal, sett
     for line in &total.words {
         bullet(out, line, width);
     }
+    for line in however_played(plans) {
+        bullet(out, &line, width);
+    }
     if !setting.full {
         others(out, plans, setting);
     }
+}
+
+/// On which holes the tee shot changes with how wide the player scatters.
+fn however_played(plans: &[Plan]) -> Vec<String> {
+    let told = || plans.iter().filter(|plan| plan.robust.is_some());
+    let mut lines: Vec<String> = told()
+        .map(|plan| (plan, changes(plan, Share::All)))
+        .filter(|(_, changes)| !changes.is_empty())
+        .map(|(plan, changes)| format!("{}: {changes}.", named(plan)))
+        .collect();
+    let all = told().count();
+    if all == plans.len() && lines.is_empty() {
+        lines.push("Every tee shot holds however you play.".into());
+    } else if all > lines.len() {
+        let how_many = if all == plans.len() {
+            "All other tee shots hold".to_owned()
+        } else {
+            format!("{} tee shots hold", all - lines.len())
+        };
+        lines.push(format!("{how_many} however you play."));
+    }
+    lines
 }
 
 /// Of each hole the player's own shots and the other winds, pins and play.

@@ -63,6 +63,9 @@ pub(super) fn tables(out: &mut String, plan: &Plan, width: usize) {
     for line in what_if_words(plan, unit) {
         bullet(out, &line, width);
     }
+    if let Some(robust) = &plan.robust {
+        list(out, HOWEVER_PLAYED, &robust.words(unit), width);
+    }
     section(
         out,
         "Carries from the tee",
@@ -81,6 +84,7 @@ fn own_shots(out: &mut String, plan: &Plan, width: usize) {
     }
 }
 
+pub(super) const HOWEVER_PLAYED: &str = "If you scatter less or more";
 pub(super) const OWN_SHOTS: &str = "Your own shots instead";
 
 /// The plan and the player's own shots, a row each.

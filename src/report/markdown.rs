@@ -84,6 +84,9 @@ pub fn markdown(plan: &Plan) -> String {
     for line in super::full::what_if_words(plan, unit) {
         let _ = writeln!(out, "\n{}", plain(&line));
     }
+    if let Some(robust) = &plan.robust {
+        list(&mut out, super::full::HOWEVER_PLAYED, &robust.words(unit));
+    }
     carries(&mut out, plan, unit);
     list(&mut out, "Notes", &plan.notes);
     list(&mut out, "Take care", &plan.cautions);

@@ -13,6 +13,7 @@
 //! - [`by_game`]: a tee decided by it, and what else it says.
 //! - [`part_swings`]: part swings as tee shots, where a full swing is too long.
 //! - [`rollouts`]: the rows of a decision played out, and re-priced where they disagree.
+//! - [`robust`]: whether a choice holds however the player scatters, by play.
 //! - `judging`: the scores, objectives and next shot beside a tee shot.
 //! - [`other_wind`]: the same tee in another wind.
 //! - [`what_if`]: the same tee in other winds and to other pins.
@@ -33,6 +34,7 @@ pub mod own_shot;
 pub mod part_swings;
 pub mod range;
 pub mod reached;
+pub mod robust;
 pub mod rollouts;
 pub mod rules;
 pub mod search;

@@ -38,6 +38,8 @@ pub(super) enum Stage {
     Contenders = 2,
     Close = 3,
     Fresh = 16,
+    EndsPick = 64,
+    EndsPrice = 96,
 }
 
 /// What was flown already from a tee. Whoever looks at it by several worths shares it.

@@ -237,10 +237,44 @@ impl Table<'_> {
 
 /// A ball of a tee shot that is played on.
 #[derive(Clone, Copy)]
-struct Continuation {
-    at: Coord<f64>,
-    taken: usize,
-    evaluated: f64,
+pub(super) struct Continuation {
+    /// From where, m.
+    pub(super) at: Coord<f64>,
+    /// Strokes taken, penalties included.
+    pub(super) taken: usize,
+    /// What it is evaluated at, the tee shot included.
+    pub(super) evaluated: f64,
+}
+
+/// The price of a tee shot's balls as evaluated, and for each ball from where it is played on; none
+/// where there is nothing to be played: a replay, or putts.
+pub(super) fn continuations(
+    rules: &Rules<'_>,
+    rests: &[Rest],
+) -> (Price, Vec<Option<Continuation>>) {
+    let worths: Vec<Worth> = rests.iter().map(|rest| rules.worth(rest)).collect();
+    let price = Price::of(&worths);
+    let continuation = |(rest, worth): (&Rest, &Worth)| {
+        let evaluated = match *worth {
+            Worth::Plays(strokes) => strokes,
+            Worth::Relief(strokes) if strokes <= 1.0 + price.strokes => strokes,
+            Worth::Relief(_) | Worth::Replay => return None,
+        };
+        let (at, taken) = if is_penalty(rest.surface) {
+            let red = rest.surface == Surface::PenaltyRed;
+            (rules.drop_spot(rest.crossed?, red)?.0, 2)
+        } else {
+            (rest.at, 1)
+        };
+        // Putts are the table's own.
+        (rules.surface_at(at) != Surface::Green).then_some(Continuation {
+            at,
+            taken,
+            evaluated: 1.0 + evaluated,
+        })
+    };
+    let balls = rests.iter().zip(&worths).map(continuation).collect();
+    (price, balls)
 }
 
 /// A row with what was played of it.
@@ -262,28 +296,7 @@ impl<'a> Row<'a> {
     fn of(question: &Question<'_>, whole: &Whole, priced: &'a Priced) -> Self {
         let evaluated = Evaluated(whole);
         let rules = Rules::new(question.hole, &evaluated, question.player.club_length_m);
-        let worths: Vec<Worth> = priced.rests.iter().map(|rest| rules.worth(rest)).collect();
-        let price = Price::of(&worths);
-        let continuation = |(rest, worth): (&Rest, &Worth)| {
-            let evaluated = match *worth {
-                Worth::Plays(strokes) => strokes,
-                Worth::Relief(strokes) if strokes <= 1.0 + price.strokes => strokes,
-                Worth::Relief(_) | Worth::Replay => return None,
-            };
-            let (at, taken) = if is_penalty(rest.surface) {
-                let red = rest.surface == Surface::PenaltyRed;
-                (rules.drop_spot(rest.crossed?, red)?.0, 2)
-            } else {
-                (rest.at, 1)
-            };
-            // Putts are the table's own.
-            (rules.surface_at(at) != Surface::Green).then_some(Continuation {
-                at,
-                taken,
-                evaluated: 1.0 + evaluated,
-            })
-        };
-        let balls = priced.rests.iter().zip(&worths).map(continuation).collect();
+        let (price, balls) = continuations(&rules, &priced.rests);
         Self {
             priced,
             evaluated: price.strokes,

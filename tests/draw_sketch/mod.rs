@@ -466,6 +466,7 @@ impl Sketch {
             },
             whole_hole: Some(self.whole_hole(call)),
             verified: None,
+            robust: None,
             what_if: Vec::new(),
             own_shots: Vec::new(),
             landscape: None,

@@ -5,6 +5,7 @@
 mod common;
 mod few_clubs;
 mod layout;
+mod robust;
 mod short_holes;
 mod usual_ball;
 

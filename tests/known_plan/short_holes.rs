@@ -58,21 +58,24 @@ fn bendline(folder: &Path, hole: &Sketch, arguments: &[&str]) -> Output {
         .expect("the program starts")
 }
 
-fn planned(hole: &Sketch, (log, handicap): (&str, f64), more: &[&str]) -> Value {
+pub fn planned(hole: &Sketch, player: (&str, f64), more: &[&str]) -> Value {
     let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("hole.geojson");
+    std::fs::write(&file, hole.text()).expect("a hole file");
+    planned_on(&file.to_string_lossy(), player, more)
+}
+
+/// The plan of a hole in a file.
+pub fn planned_on(file: &str, (log, handicap): (&str, f64), more: &[&str]) -> Value {
     let log = format!("{}/examples/logs/{log}", env!("CARGO_MANIFEST_DIR"));
     let handicap = handicap.to_string();
-    let mut arguments = vec![
-        "plan",
-        "hole.geojson",
-        "--log",
-        &log,
-        "--handicap",
-        &handicap,
-    ];
+    let mut arguments = vec!["plan", file, "--log", &log, "--handicap", &handicap];
     arguments.push("--json");
     arguments.extend(more);
-    let run = bendline(folder.path(), hole, &arguments);
+    let run = Command::new(env!("CARGO_BIN_EXE_bendline"))
+        .args(&arguments)
+        .output()
+        .expect("the program starts");
     let said = String::from_utf8_lossy(&run.stderr);
     assert_eq!(run.status.code(), Some(0), "{said}");
     serde_json::from_slice(&run.stdout).expect("a plan")

@@ -425,4 +425,13 @@ fn otherwise(plan: &Plan, out: &mut String) {
         ));
     }
     out.push_str("</ul>\n");
+    if let Some(robust) = &plan.robust {
+        let brief = both(|l| {
+            cut(
+                &text::clean(&format!("{}.", capital(&robust.brief(unit_of(l))))),
+                SENTENCE,
+            )
+        });
+        out.push_str(&format!("<p>{brief}</p>\n"));
+    }
 }

@@ -23,6 +23,7 @@ use super::held::Nearest;
 use super::lie::Lie;
 use super::objective::Standing;
 use super::policy::Policy;
+use super::swing::Swing;
 use crate::hole::{Coord, Hole, Surface};
 use crate::outcome::{Day, Strike, TeeShot, is_penalty, play_each};
 use crate::player::pattern::Pattern;
@@ -155,6 +156,9 @@ pub struct Style<'a> {
     pub standing: Option<(&'a Explicit, &'a Standing)>,
     /// Strokes that are hit otherwise.
     pub changed: Option<Changed<'a>>,
+    /// The swings of a player who scatters otherwise than the policy was made for, in its order; none
+    /// for the policy's own.
+    pub swings: Option<&'a [Swing]>,
     /// How putts are holed; none for the level of the player's handicap.
     pub putts: Option<&'a StrokesToGo>,
 }
@@ -189,6 +193,12 @@ pub fn scores_as(game: &Game<'_>, style: Style<'_>, holes: usize, seed: u64) -> 
 /// seed at any number of threads.
 #[must_use]
 pub fn play_on(game: &Game<'_>, starts: &[Start], seed: u64) -> Vec<Score> {
+    play_on_as(game, Style::default(), starts, seed)
+}
+
+/// The same in another way.
+#[must_use]
+pub fn play_on_as(game: &Game<'_>, style: Style<'_>, starts: &[Start], seed: u64) -> Vec<Score> {
     let balls = starts.iter().map(|start| Ball {
         at: start.at,
         teed: false,
@@ -196,7 +206,7 @@ pub fn play_on(game: &Game<'_>, starts: &[Start], seed: u64) -> Vec<Score> {
         rng: luck_of(seed, start.luck),
         score: None,
     });
-    all(game, Style::default(), balls.collect())
+    all(game, style, balls.collect())
 }
 
 fn luck_of(seed: u64, luck: u64) -> Pcg64Mcg {
@@ -228,6 +238,8 @@ fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
         .tee
         .and_then(|(shot, _)| game.player.clubs.get(shot.club))
         .map(|club| &club.launches);
+    let own_swings = || game.policy.explicit.problem().swings.as_slice();
+    let swings = style.swings.unwrap_or_else(own_swings);
     let table = Table {
         game,
         style,
@@ -242,14 +254,14 @@ fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
         changed: style.changed.map(|changed| ChangedPatterns {
             strokes: changed.strokes,
             tee: tee.map(|model| (changed.launches)(model).pattern()),
-            patterns: patterns(game, changed.launches),
+            patterns: patterns(swings, changed.launches),
         }),
         to_go: style.putts.unwrap_or(&own),
         rules: Rules::new(game.hole, &game.decides, game.player.club_length_m),
         tee_values,
         tee_rules: Rules::new(game.hole, tee_values, game.player.club_length_m),
         out_of_trees: Rules::new(game.hole, &open, game.player.club_length_m),
-        patterns: patterns(game, &LaunchModel::clone),
+        patterns: patterns(swings, &LaunchModel::clone),
     };
     balls
         .par_chunks_mut(TOGETHER)
@@ -269,10 +281,10 @@ fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
 type ByLie = [Option<Pattern>; super::lie::LIES];
 
 /// The patterns of every swing, with launches that have become others.
-fn patterns(game: &Game<'_>, launches: &dyn Fn(&LaunchModel) -> LaunchModel) -> Vec<ByLie> {
-    let swings = game.policy.explicit.problem().swings.iter();
+fn patterns(swings: &[Swing], launches: &dyn Fn(&LaunchModel) -> LaunchModel) -> Vec<ByLie> {
     let pattern = |model: &Option<LaunchModel>| model.as_ref().map(|m| launches(m).pattern());
     swings
+        .iter()
         .map(|swing| Lie::ALL.map(|lie| pattern(&swing.by_lie[lie as usize])))
         .collect()
 }
