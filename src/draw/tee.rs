@@ -1,7 +1,7 @@
 //! The ground at the golfer's feet.
 
 use super::frame::Area;
-use super::labels::{Board, Line, Request};
+use super::labels::{About, Board, Line, Request};
 use super::page::{Lengths, MEDIUM, Placed, READ, fixed};
 use super::panel::put;
 use super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
@@ -195,6 +195,7 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
             }
         };
         let request = Request {
+            about: About::Itself,
             at: [at, level],
             or: None,
             lines,
@@ -220,6 +221,7 @@ pub fn tee(board: &mut Board, area: &Area, plan: &Plan, placed: &Placed, lengths
         requests.insert(
             1,
             Request {
+                about: About::Itself,
                 at: [peg[0], (front + peg[1]) / 2.0],
                 or: None,
                 lines: vec![
