@@ -78,7 +78,7 @@ function contrast(a, b) {
 // Sizes, contrasts and room, on the hole that is shown.
 async function legible(page, size) {
   const found = await page.evaluate(() => {
-      const holder = (node) => node.parentElement;
+    const holder = (node) => node.parentElement;
     const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     const small = [];
     const colours = new Set();
@@ -112,7 +112,7 @@ async function legible(page, size) {
     return {
       small, targets, over, colours: [...colours],
       wide: document.documentElement.scrollWidth - innerWidth,
-      map: [...document.querySelectorAll(".map")].filter(seen)[0].getBoundingClientRect().width,
+      map: [...document.querySelectorAll(".map, .plate")].filter(seen)[0].getBoundingClientRect().width,
     };
   });
   assert.deepEqual(found.small, [], "text below 16 px");

@@ -161,6 +161,7 @@ fn maps_are_to_scale_and_no_green_is_larger_than_the_rules_allow() {
     use geographiclib_rs::{Geodesic, InverseGeodesic};
     assert!(phone::STYLE.contains(&format!("max-width: {}mm", map::WIDEST_MM)));
     assert!(phone::STYLE.contains(&format!("columns: {}mm", map::WIDEST_MM)));
+    assert!(phone::STYLE.contains(&format!("text {{ font-size: {}px", map::TYPE)));
     let course = demo();
     for (k, map) in maps(&course).iter().enumerate() {
         let (plan, turns, _) = &course.holes[k];

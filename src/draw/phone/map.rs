@@ -29,8 +29,8 @@ pub const WIDEST_MM: f64 = 107.9;
 /// than it is shown at its widest.
 pub const LARGEST_SCALE: f64 = 480.0 * WIDEST_MM * 10.0 / SIZE[0];
 
-/// All that is written on a picture.
-const TYPE: f64 = MEDIUM;
+/// All that is written on a picture: `font-size` in `page.css`.
+pub const TYPE: f64 = MEDIUM;
 /// White round what the landing has to show.
 const WHITE: f64 = 46.0;
 /// Of a hundred balls so many on each side may lie outside the landing: topped and lost ones.
@@ -201,34 +201,53 @@ impl Cases<'_> {
         };
         pen.node(&within("land", std::mem::take(&mut ground.nodes)));
         self.balls(frame, is_near, &mut pen.out);
-        let mut layouts = Vec::with_capacity(self.plans.len());
-        for (case, (plan, placed)) in self.plans.iter().zip(&self.placed).enumerate() {
+        let units = ["yd", "m"];
+        let drawn: Vec<[Drawn; 2]> = self
+            .plans
+            .iter()
+            .zip(&self.placed)
+            .map(|(plan, placed)| {
+                units.map(|unit| {
+                    let sight = Sight {
+                        plan,
+                        placed,
+                        frame,
+                        strip,
+                        lengths: Lengths::of_unit(unit),
+                    };
+                    labelled(&sight, &ground, &self.plane, is_near)
+                })
+            })
+            .collect();
+        // From one peg the arcs of all cases are the same.
+        let is_one_peg = drawn.iter().all(|case| {
+            let mut both = case.iter().zip(&drawn[0]);
+            both.all(|(a, b)| a.arcs == b.arcs)
+        });
+        if is_one_peg {
+            for (class, unit) in units.iter().zip(drawn.iter().take(1).flatten()) {
+                pen.out.push_str(&format!("<g class=\"{class}\">"));
+                pen.node(&within("arcs", unit.arcs.clone()));
+                pen.out.push_str("</g>");
+            }
+        }
+        let mut layouts = Vec::with_capacity(drawn.len());
+        for (case, both) in drawn.into_iter().enumerate() {
             let hidden = if case == 0 { "" } else { " hidden=\"\"" };
             pen.out
                 .push_str(&format!("<g class=\"case\" data-case=\"{case}\"{hidden}>"));
-            let [yards, metres] = ["yd", "m"].map(|unit| {
-                let sight = Sight {
-                    plan,
-                    placed,
-                    frame,
-                    strip,
-                    lengths: Lengths::of_unit(unit),
-                };
-                labelled(&sight, &ground, &self.plane, is_near)
-            });
             // The shot itself is the same in both.
-            pen.node(&within("shot", yards.shot));
-            for (class, numbers, named) in [
-                ("yd", &yards.arcs, &yards.named),
-                ("m", &metres.arcs, &metres.named),
-            ] {
+            pen.node(&within("shot", both[0].shot.clone()));
+            for (class, unit) in units.iter().zip(&both) {
                 pen.out.push_str(&format!("<g class=\"{class}\">"));
-                pen.nodes(numbers);
-                names::write(named, &mut pen);
+                if !is_one_peg {
+                    pen.node(&within("arcs", unit.arcs.clone()));
+                }
+                names::write(&unit.named, &mut pen);
                 pen.out.push_str("</g>");
             }
             pen.out.push_str("</g>");
-            layouts.push([yards.layout, metres.layout]);
+            layouts.push(both.map(|unit| unit.layout));
         }
         pen.node(&Node::Path {
             steps: rectangle(),
@@ -281,6 +300,11 @@ fn labelled(sight: &Sight<'_>, ground: &Ground, plane: &Plane, is_near: bool) ->
                 !request.needed
             }
         });
+    }
+    if is_near {
+        for ([x, y], _) in balls::of(sight.plan, sight.frame, plane) {
+            board.keep_off(&[[x - 6.0, y], [x + 6.0, y]], 0.5);
+        }
     }
     for request in marks.requests.iter().filter(|r| r.needed && r.tied) {
         let [x, y] = request.at;
