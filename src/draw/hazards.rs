@@ -1,13 +1,13 @@
 //! What to carry, and where not to be.
 
 use super::columns::COLUMN;
-use super::labels::{Board, Line, Request};
+use super::labels::{About, Board, Line, Request};
 use super::page::{MEDIUM, READ};
 use super::scene::{self, Point, Stroke, palette};
 use super::shot::{Marks, Sight, label};
 use super::text;
-use crate::plan::Carry;
 use crate::plan::card;
+use crate::plan::{Carry, Plan};
 use geo::Coord;
 
 /// At most so many hazards, and so many off the map: the worst.
@@ -31,6 +31,17 @@ pub(super) fn matters(carry: &Carry, total_m: f64) -> bool {
     };
     carry.share >= LEAST_SHARE
         || (carry.offset_m.abs() < beside_m && carry.reach_m < total_m + beyond_m)
+}
+
+/// Whether a hazard is told how many balls end in it.
+fn is_share_told(carry: &Carry) -> bool {
+    carry.share >= LEAST_SHARE || (is_bounds(carry) && carry.share > 0.0)
+}
+
+/// "6 in 100": how many balls end in one of the plan's carries, where that is told.
+pub(super) fn told_share(plan: &Plan, index: usize, carry: &Carry) -> Option<String> {
+    let count = || card::counts(plan).get(index).copied().unwrap_or_default();
+    is_share_told(carry).then(|| card::of_hundred(count()))
 }
 
 /// On which side of the ball's own line a hazard lies, right where true; of what lies across it the
@@ -110,7 +121,7 @@ impl Sight<'_> {
             let mut lines = vec![Line::new(numbers, MEDIUM, true, palette::INK)];
             let words = text::clean(&carry.words);
             let mut words = text::wrap(without_side(&words, side), READ, false, COLUMN, 4);
-            if carry.share >= LEAST_SHARE || (is_bounds(carry) && carry.share > 0.0) {
+            if is_share_told(carry) {
                 let share = card::of_hundred(counts.get(index).copied().unwrap_or_default());
                 match words.last_mut() {
                     Some(last)
@@ -135,6 +146,7 @@ impl Sight<'_> {
             };
             let (at, or) = self.named_at(places, side);
             requests.push(Request {
+                about: About::Hazard(index),
                 or: Some(or),
                 is_of_right: is_of_right(carry),
                 ..label(at, lines)

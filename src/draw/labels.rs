@@ -60,9 +60,39 @@ impl Line {
     }
 }
 
+/// What a label is about, for pictures that say it in words elsewhere.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum About {
+    /// Itself alone.
+    #[default]
+    Itself,
+    /// What is aimed at.
+    Aim,
+    /// Where the usual ball ends.
+    Ball,
+    /// Where another usual ball ends, by its place in the plan.
+    OtherWay(usize),
+    /// What is left to the pin.
+    ToGo,
+    /// The fairway's width.
+    Width,
+    /// Where half of the balls end.
+    Half,
+    /// Where nine in ten end.
+    Ninety,
+    /// A hazard, by its place in the plan's carries.
+    Hazard(usize),
+    /// An arc round the peg, in whole lengths.
+    FromTee(i32),
+    /// An arc round the middle of the green.
+    ToGreen(i32),
+}
+
 /// A label that wants a place.
 #[derive(Clone, Debug)]
 pub struct Request {
+    /// What it is about.
+    pub about: About,
     /// What it measures.
     pub at: Point,
     /// Another point of it, for where a line to the first would cross the shot.
@@ -93,6 +123,7 @@ impl Request {
     #[must_use]
     pub fn free(at: Point, lines: Vec<Line>) -> Self {
         Self {
+            about: About::Itself,
             at,
             or: None,
             lines,

@@ -1,6 +1,6 @@
 //! What is left to the green, and how wide the fairway is where the ball lands.
 
-use super::labels::{Board, Line, Request};
+use super::labels::{About, Board, Line, Request};
 use super::page::{MEDIUM, READ};
 use super::scene::{self, Fill, Node, Point, Stroke, palette};
 use super::shot::{Marks, Sight, label};
@@ -83,6 +83,7 @@ impl Sight<'_> {
         marks.requests.insert(
             0,
             Request {
+                about: About::ToGo,
                 tied: left_m <= 30.0,
                 ..label(at, lines)
             },
@@ -137,6 +138,7 @@ impl Sight<'_> {
         marks.requests.insert(
             0,
             Request {
+                about: About::Width,
                 or: Some(or),
                 side: Some(side),
                 gap: 12.0,

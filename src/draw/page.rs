@@ -509,17 +509,13 @@ fn way(hole: &Land<'_>, peg: Coord<f64>, pin: Coord<f64>) -> Vec<Coord<f64>> {
     way
 }
 
-/// The way of the hole, half the width of land to draw, m, and the frame that shows all
-/// of the shots, no larger than one to `largest_scale`. The first shot's peg and pin
-/// set it up.
-pub(super) fn view(
-    shots: &[Placed],
-    hole: &Land<'_>,
-    map: Area,
-    largest_scale: f64,
-) -> (Vec<Coord<f64>>, f64, Frame) {
+/// The frame that shows the hole and all of the shots, no larger than one to `largest_scale`. The
+/// first shot's peg and pin set it up.
+pub(super) fn view(shots: &[Placed], hole: &Land<'_>, map: Area, largest_scale: f64) -> Frame {
     /// White kept at each side of the hole, above and below it.
-    const WHITE: [f64; 3] = [150.0, 60.0, 30.0];
+    const WHITE: [f64; 3] = [120.0, 60.0, 30.0];
+    /// Hazards farther from the way than this are not looked for a frame, m.
+    const NEAR_M: f64 = 45.0;
     let (peg, pin) = shots
         .first()
         .map_or_else(Default::default, |first| (first.peg, first.pin));
@@ -535,14 +531,8 @@ pub(super) fn view(
         needed.extend(placed.ninety.iter().flatten().copied());
         needed.extend(placed.flight.iter().copied());
         let carries = placed.carries.iter().flatten().copied();
-        needed.extend(carries.filter(|c| far(c) < 70.0));
+        needed.extend(carries.filter(|c| far(c) < NEAR_M));
     }
-    let widest = needed
-        .iter()
-        .map(far)
-        .filter(|d| d.is_finite())
-        .fold(0.0, f64::max);
-    let half_m = (widest + 10.0).clamp(42.0, 95.0);
     let [side, above, below] = WHITE;
     let inner = area(
         map.left + side,
@@ -550,6 +540,5 @@ pub(super) fn view(
         map.right - side,
         map.bottom - below,
     );
-    let frame = Frame::fit(map, inner, [peg, pin], &needed, largest_scale);
-    (way, half_m, frame)
+    Frame::fit(map, inner, [peg, pin], &needed, largest_scale)
 }

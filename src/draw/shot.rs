@@ -2,7 +2,7 @@
 
 use super::frame::{Frame, Strip};
 use super::ground::{Ground, inside};
-use super::labels::{Board, Line, Request};
+use super::labels::{About, Board, Line, Request};
 use super::page::{Lengths, MEDIUM, Placed, READ, SMALL};
 use super::scene::{self, Fill, Node, Point, Step, Stroke, palette};
 use super::{next_shot, text};
@@ -68,6 +68,7 @@ fn shot(sight: &Sight<'_>, board: &mut Board, marks: &mut Marks) {
 /// A needed label, tied to its point.
 pub(super) fn label(at: Point, lines: Vec<Line>) -> Request {
     Request {
+        about: About::Itself,
         at,
         or: None,
         lines,
@@ -174,7 +175,13 @@ impl Sight<'_> {
             return;
         }
         let words = format!("{}", k * 50);
+        let about = if side < 0.0 {
+            About::FromTee(k * 50)
+        } else {
+            About::ToGreen(k * 50)
+        };
         marks.requests.push(Request {
+            about,
             gap: 5.0,
             reach: 12.0,
             side: Some([-side, 0.0]),
@@ -226,7 +233,10 @@ impl Sight<'_> {
                 });
             }
         }
-        for (rings, words) in [(&half, "half"), (&ninety, "9 in 10")] {
+        for (rings, words, about) in [
+            (&half, "half", About::Half),
+            (&ninety, "9 in 10", About::Ninety),
+        ] {
             for ring in rings {
                 board.keep_off(ring, 0.5);
             }
@@ -235,6 +245,7 @@ impl Sight<'_> {
             let lowest = all.max_by(|a, b| low(a).total_cmp(&low(b)));
             if let Some(at) = lowest {
                 marks.requests.push(Request {
+                    about,
                     gap: 4.0,
                     reach: 40.0,
                     limit: 260.0,
@@ -307,7 +318,13 @@ impl Sight<'_> {
                 lines.push(Line::new(words, READ, false, palette::INK));
             }
         }
-        marks.requests.insert(0, label(to, lines));
+        marks.requests.insert(
+            0,
+            Request {
+                about: About::Aim,
+                ..label(to, lines)
+            },
+        );
     }
 
     /// Every aim in the window costs next to nothing: a bracket across the aim, where
@@ -437,23 +454,26 @@ impl Sight<'_> {
         }
         marks.requests.insert(
             1.min(marks.requests.len()),
-            label(
-                rest,
-                vec![
-                    Line::new(
-                        format!("ENDS {}", self.lengths.whole(shot.total_m)),
-                        MEDIUM,
-                        true,
-                        palette::ACCENT,
-                    ),
-                    Line::new(
-                        format!("carry {}", self.lengths.whole(shot.carry_m)),
-                        READ,
-                        false,
-                        palette::INK,
-                    ),
-                ],
-            ),
+            Request {
+                about: About::Ball,
+                ..label(
+                    rest,
+                    vec![
+                        Line::new(
+                            format!("ENDS {}", self.lengths.whole(shot.total_m)),
+                            MEDIUM,
+                            true,
+                            palette::ACCENT,
+                        ),
+                        Line::new(
+                            format!("carry {}", self.lengths.whole(shot.carry_m)),
+                            READ,
+                            false,
+                            palette::INK,
+                        ),
+                    ],
+                )
+            },
         );
     }
 }
@@ -469,7 +489,7 @@ impl Sight<'_> {
     /// usual one's is.
     fn other_ways(&self, marks: &mut Marks, board: &mut Board) -> f64 {
         let others = &self.plan.finishes.other_ways;
-        for (other, points) in others.iter().zip(self.other_flown()) {
+        for (way, (other, points)) in others.iter().zip(self.other_flown()).enumerate() {
             let (Some(&rest), true) = (points.last(), points.len() > 2) else {
                 continue;
             };
@@ -494,6 +514,7 @@ impl Sight<'_> {
             let is_right = other.curve_m > 0.0;
             let words = if is_right { "bend right" } else { "bend left" };
             marks.requests.push(Request {
+                about: About::OtherWay(way),
                 is_of_right: Some(is_right),
                 ..label(
                     rest,

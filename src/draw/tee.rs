@@ -1,7 +1,7 @@
 //! The ground at the golfer's feet.
 
 use super::frame::Area;
-use super::labels::{Board, Line, Request};
+use super::labels::{About, Board, Line, Request};
 use super::page::{Lengths, MEDIUM, Placed, READ, fixed};
 use super::panel::put;
 use super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
@@ -319,6 +319,7 @@ impl<'a> Picture<'a> {
             }
         };
         Request {
+            about: About::Itself,
             at: [at, self.level()],
             or: None,
             lines,
@@ -337,6 +338,7 @@ impl<'a> Picture<'a> {
     fn distance_back(&self) -> Request {
         let (lengths, peg) = (self.lengths, self.peg);
         Request {
+            about: About::Itself,
             at: [peg[0], (self.front + peg[1]) / 2.0],
             or: None,
             lines: vec![

@@ -9,6 +9,7 @@ use super::spoken::spoken;
 use super::whole_hole::aim_words;
 use super::{Carry, LonLat, Plan, round};
 use crate::hole::plane::Plane;
+use crate::units::LengthUnit;
 
 /// Fewer logged shots than this make a rough guess (practice).
 const FEW_SHOTS: usize = 20;
@@ -34,7 +35,12 @@ pub struct Card {
 /// the usual ball ends.
 #[must_use]
 pub fn card(plan: &Plan, green_m: Option<[f64; 2]>) -> Card {
-    let unit = plan.unit();
+    card_in(plan, green_m, plan.unit())
+}
+
+/// The same with lengths in a unit, which may be another than the plan's.
+#[must_use]
+pub fn card_in(plan: &Plan, green_m: Option<[f64; 2]>, unit: LengthUnit) -> Card {
     let aim = spoken(plan, |shot| sentence::aim(shot, unit));
     let ball = spoken(plan, |shot| sentence::flight(shot, unit))
         .replace(", the usual ball ", "; usually ");
@@ -49,7 +55,7 @@ pub fn card(plan: &Plan, green_m: Option<[f64; 2]>) -> Card {
         aim: aim.strip_prefix("at ").map(str::to_owned).unwrap_or(aim),
         ball: format!("{ball}{to_go}{}", leaves(plan)),
         miss: miss(plan),
-        then: then(plan, to_go_m, green_m),
+        then: then(plan, to_go_m, green_m, unit),
     }
 }
 
@@ -72,8 +78,7 @@ pub fn to_go_m(plan: &Plan) -> f64 {
 }
 
 /// What comes next: the club, front and back of the green from there, where to miss.
-fn then(plan: &Plan, to_go_m: f64, green_m: Option<[f64; 2]>) -> String {
-    let unit = plan.unit();
+fn then(plan: &Plan, to_go_m: f64, green_m: Option<[f64; 2]>, unit: LengthUnit) -> String {
     let say = |m: f64| whole(m, unit);
     let Some(next) = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref()) else {
         return format!("{} to the pin", say(to_go_m));

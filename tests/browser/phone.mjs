@@ -78,14 +78,14 @@ function contrast(a, b) {
 // Sizes, contrasts and room, on the hole that is shown.
 async function legible(page, size) {
   const found = await page.evaluate(() => {
-      const holder = (node) => node.parentElement;
+    const holder = (node) => node.parentElement;
     const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     const small = [];
     const colours = new Set();
     while (walker.nextNode()) {
       const node = walker.currentNode;
       const element = holder(node);
-      if (!node.textContent.trim() || !seen(element) || element.closest("script, style, .unseen")) { continue; }
+      if (!node.textContent.trim() || !seen(element) || element.closest("script, style, title, .unseen")) { continue; }
       const style = getComputedStyle(element);
       let pixels = parseFloat(style.fontSize);
       if (element.ownerSVGElement) { pixels *= element.getScreenCTM().a; }
@@ -112,7 +112,7 @@ async function legible(page, size) {
     return {
       small, targets, over, colours: [...colours],
       wide: document.documentElement.scrollWidth - innerWidth,
-      map: [...document.querySelectorAll(".map")].filter(seen)[0].getBoundingClientRect().width,
+      map: [...document.querySelectorAll(".map, .plate")].filter(seen)[0].getBoundingClientRect().width,
     };
   });
   assert.deepEqual(found.small, [], "text below 16 px");
@@ -136,11 +136,12 @@ async function stops(page) {
     await page.keyboard.press("Tab");
     const name = await page.evaluate(() => {
       const at = document.activeElement;
-      return at === document.body ? "" : at.id || at.dataset.unitIs || at.name || at.tagName;
+      return at === document.body ? "" : at.id || at.dataset.unitIs || at.name || at.getAttribute("class");
     });
     if (!name || name === out[0]) { break; }
     const ring = await page.evaluate(() => {
       const at = document.activeElement;
+      if (at.matches(".named")) { return parseFloat(getComputedStyle(at.querySelector(".mark")).strokeWidth); }
       const shown = at.matches(".spot input") ? at.nextElementSibling : at;
       return parseFloat(getComputedStyle(shown).outlineWidth);
     });
@@ -173,25 +174,70 @@ async function swipe(page, from, to) {
   await page.waitForTimeout(60);
 }
 
-// The dial never moves the map, on any hole.
+// What has to be on the first screen, whole, beside each other and beside the bar: the
+// picture with peg and flag, the club, the line, the wind and its dial. Of the hole that is shown.
+const firstScreen = (page) => page.evaluate(() => {
+  scrollTo(0, 0);
+  const hole = [...document.querySelectorAll(".hole")].find(seen);
+  const picture = [...hole.querySelectorAll(".map, .plate")].find(seen);
+  const wrong = [];
+  const box = (element) => element.getBoundingClientRect();
+  const parts = { picture, bar: document.getElementById("turner"), title: hole.querySelector(".title") };
+  for (const part of [".club", ".aim", ".wind", ".dial"]) { parts[part] = [...hole.querySelectorAll(part)].find(seen); }
+  for (const [name, part] of Object.entries(parts)) {
+    const { left, top, right, bottom } = box(part);
+    if (left < -0.5 || top < -0.5 || right > innerWidth + 0.5 || bottom > innerHeight + 0.5) {
+      wrong.push(`${name} ends at ${left}, ${top}, ${right}, ${bottom}`);
+    }
+    if (part.scrollWidth > part.clientWidth + 1 && part !== picture) { wrong.push(`${name} is cut`); }
+  }
+  const all = Object.entries(parts);
+  all.forEach(([name, part], i) => all.slice(i + 1).forEach(([other, its]) => {
+    const [a, b] = [box(part), box(its)];
+    if (a.left < b.right - 0.5 && b.left < a.right - 0.5 && a.top < b.bottom - 0.5 && b.top < a.bottom - 0.5) {
+      wrong.push(`${name} lies on ${other}`);
+    }
+  }));
+  if (picture.matches(".map")) {
+    for (const end of ["peg", "pin"]) {
+      const at = box([...picture.querySelectorAll(`[data-at=${end}]`)].find(seen));
+      const map = box(picture);
+      if (at.left < map.left || at.right > map.right || at.top < map.top || at.bottom > map.bottom) {
+        wrong.push(`the ${end} is not on the map`);
+      }
+    }
+  }
+  return wrong;
+});
+
+// The dial moves neither picture, on any hole, and all that is needed stays on the first screen.
 async function keepsThePlace(page, size, turns, rim) {
   const places = () => page.evaluate(() => {
     const hole = [...document.querySelectorAll(".hole")].find(seen);
-    return [".map", ".dial", ".club", ".sentence"].map((part) => {
-      const box = [...hole.querySelectorAll(part)].find(seen).getBoundingClientRect();
-      return Math.round(box.top + scrollY);
+    return [".map", ".plate", ".dial", ".club", ".sentence"].map((part) => {
+      const all = [...hole.querySelectorAll(part)];
+      const box = (all.find(seen) ?? all[0]).getBoundingClientRect();
+      return [box.left, box.top + scrollY, box.width, part === ".map" || part === ".plate" ? box.height : 0]
+        .map((length) => length.toFixed(2)).join(" ");
     }).concat(scrollY).join();
   });
   const press = size.hasTouch ? (at) => page.touchscreen.tap(...at) : (at) => page.mouse.click(...at);
   const holes = await page.locator("#which option").count();
+  let tried = 0;
   for (let hole = 0; hole < holes; hole += 1) {
     await page.selectOption("#which", String(hole));
     const before = await places();
-    for (let k = 0; k < turns.length; k += 1) {
-      await page.evaluate(([at, wind]) => {
-        document.querySelectorAll(`#hole-${at} .spot input`)[wind].click();
-      }, [hole, k]);
-      assert.equal(await places(), before, `hole ${hole}: the map moves in wind ${k}`);
+    const count = await page.locator(`#hole-${hole} .spot`).count();
+    for (const near of [false, true]) {
+      if (near) { await page.click("#near"); }
+      for (let k = 0; k < count; k += 1) {
+        await page.evaluate(([at, wind]) => {
+          document.querySelectorAll(`#hole-${at} .spot input`)[wind].click();
+        }, [hole, k]);
+        assert.equal(await places(), before, `hole ${hole}: the picture moves in wind ${k}`);
+        assert.deepEqual(await firstScreen(page), [], `${size.name}, hole ${hole}, wind ${k}${near ? ", landing" : ""}`);
+        tried += 1;
+      }
     }
   }
   await page.selectOption("#which", "0");
@@ -200,6 +246,200 @@ async function keepsThePlace(page, size, turns, rim) {
     await press(rim(turn));
     assert.equal(await places(), before, `the map moves at ${turn}`);
   }
+  await page.locator("#hole-0 .spot input").first().press("Space");
+  return tried;
+}
+
+// A tap, or the keyboard, names what is on a picture, always in the same place.
+async function names(page, size) {
+  const press = size.hasTouch ? (x, y) => page.touchscreen.tap(x, y) : (x, y) => page.mouse.click(x, y);
+  const holes = await page.locator("#which option").count();
+  const boxes = new Set();
+  let count = 0;
+  const said = () => page.evaluate(() => {
+    const hole = [...document.querySelectorAll(".hole")].find(seen);
+    const caption = hole.querySelector(".caption");
+    const box = caption.getBoundingClientRect();
+    const picture = [...hole.querySelectorAll(".map, .plate")].find(seen).getBoundingClientRect();
+    return {
+      words: seen(caption) ? caption.textContent : "",
+      box: [hole.id, box.left, box.top, box.width, box.height].join(),
+      cut: caption.scrollHeight > caption.clientHeight + 1 || caption.scrollWidth > caption.clientWidth + 1,
+      picture: [picture.left, picture.top, picture.width, picture.height].join(),
+      marked: hole.querySelectorAll(".named[data-said]").length,
+    };
+  });
+  for (let hole = 0; hole < holes; hole += 1) {
+    await page.selectOption("#which", String(hole));
+    for (const near of [false, true]) {
+      if (near) { await page.click("#near"); }
+      const still = await said();
+      assert.equal(still.words, "");
+      const texts = await page.evaluate(() => {
+        scrollTo(0, 0);
+        const shown = [...document.querySelectorAll(".map, .plate")].find(seen);
+        return [...shown.querySelectorAll(".named")].filter(seen).map((named) => {
+          const text = named.querySelector("text");
+          const box = text && text.getBoundingClientRect();
+          return [named.querySelector("title").textContent, box && [(box.left + box.right) / 2, (box.top + box.bottom) / 2]];
+        });
+      });
+      assert.ok(texts.filter(([, at]) => at).length >= 4, `hole ${hole}: ${texts.length} names`);
+      for (const [title, at] of texts) {
+        assert.ok(title.length > 6, title);
+        if (!at) { continue; }
+        await press(...at);
+        const now = await said();
+        assert.equal(now.words, title, `hole ${hole}, at ${at}`);
+        assert.equal(now.marked, 1);
+        assert.ok(!now.cut, `"${title}" is cut`);
+        assert.equal(now.picture, still.picture, "a name moves the picture");
+        boxes.add(now.box);
+        count += 1;
+        // Not a double tap.
+        await page.waitForTimeout(420);
+      }
+    }
+  }
+  assert.equal(boxes.size, holes, "the caption moves");
+  // From the keyboard: Tab comes to one, arrows to the others, and no arrow turns the page.
+  await page.selectOption("#which", "0");
+  await page.evaluate(() => document.activeElement.blur());
+  await tabTo(page, "#hole-0 .named");
+  const told = new Set();
+  const all = await page.evaluate(() => [...document.querySelectorAll("#hole-0 .map .named")].filter(seen).length);
+  for (let k = 0; k < all; k += 1) {
+    told.add((await said()).words);
+    await page.keyboard.press(k % 2 ? "ArrowDown" : "ArrowRight");
+  }
+  assert.ok(told.size >= all - 2 && !told.has(""), `${told.size} of ${all} names by the arrow keys`);
+  assert.deepEqual((await state(page)).holes, ["hole-0"], "an arrow on the map turned the page");
+  await page.evaluate(() => document.activeElement.blur());
+  assert.equal((await said()).words, "");
+  return count;
+}
+
+// Two taps show the landing, two more the whole hole; so does the button. The dial moves the
+// balls of the same swing, and leaves the land where it is.
+async function landing(page, size) {
+  const twice = async () => {
+    const box = await page.locator("#hole-0 .pictures").boundingBox();
+    const at = [box.x + 24, box.y + box.height / 2];
+    for (let k = 0; k < 2; k += 1) {
+      if (size.hasTouch) { await page.touchscreen.tap(...at); } else { await page.mouse.click(...at); }
+    }
+  };
+  const shown = () => page.evaluate(() => {
+    const hole = [...document.querySelectorAll(".hole")].find(seen);
+    const pictures = [...hole.querySelectorAll(".map, .plate")].filter(seen);
+    const picture = pictures[0];
+    const box = picture.getBoundingClientRect();
+    const part = (selector) => [...picture.querySelectorAll(selector)].filter(seen);
+    return {
+      pictures: pictures.map((one) => one.getAttribute("class")),
+      scale: Number(picture.dataset.scale),
+      pressed: document.getElementById("near").getAttribute("aria-pressed"),
+      balls: part(".balls use").map((ball) => {
+        const { left, top } = ball.getBoundingClientRect();
+        return [left, top];
+      }),
+      within: part(".balls use").filter((ball) => {
+        const { left, top, right, bottom } = ball.getBoundingClientRect();
+        return left >= box.left && right <= box.right && top >= box.top && bottom <= box.bottom;
+      }).length,
+      words: part("text").map((text) => text.textContent),
+      names: part(".named title").map((title) => title.textContent),
+      same: picture.querySelector(".balls")?.dataset.same,
+      ground: picture.querySelector("g").getBoundingClientRect().toJSON(),
+    };
+  });
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  const whole = await shown();
+  assert.deepEqual([whole.pictures, whole.pressed], [["map"], "false"]);
+  await twice();
+  const large = await shown();
+  assert.deepEqual([large.pictures, large.pressed], [["plate"], "true"], "two taps");
+  await twice();
+  assert.deepEqual((await shown()).pictures, ["map"], "two taps again");
+  await tabTo(page, "#near");
+  await page.keyboard.press("Enter");
+  assert.deepEqual((await shown()).pictures, ["plate"], "the button by Enter");
+  await page.keyboard.press("Space");
+  assert.deepEqual((await shown()).pictures, ["map"], "the button by Space");
+  const holes = await page.locator("#which option").count();
+  let moved = 0;
+  for (let hole = 0; hole < holes; hole += 1) {
+    await page.selectOption("#which", String(hole));
+    const far = await shown();
+    assert.deepEqual(far.pictures, ["map"], "a new hole is shown whole");
+    await page.click("#near");
+    const first = await shown();
+    const wide = page.viewportSize().width;
+    assert.ok(first.scale < far.scale, `hole ${hole}: the landing is not larger`);
+    // 480 units of the drawing are at most 107.9 mm wide: no green beyond 1:480.
+    assert.ok(first.scale / (1079 / 480) >= 480 - 0.5, `hole ${hole}: 1:${first.scale / (1079 / 480)}`);
+    assert.equal(first.balls.length, 100, `hole ${hole} at ${wide}`);
+    assert.ok(first.within >= 84, `hole ${hole}: ${first.within} balls within`);
+    assert.ok(first.names.some((name) => name.startsWith("Half")) || !first.words.includes("half"));
+    assert.ok(first.names.some((name) => name.startsWith("The usual ball")), `${first.names}`);
+    const count = await page.locator(`#hole-${hole} .spot`).count();
+    for (let k = 1; k < count; k += 1) {
+      await page.evaluate(([at, wind]) => {
+        document.querySelectorAll(`#hole-${at} .spot input`)[wind].click();
+      }, [hole, k]);
+      const other = await shown();
+      assert.deepEqual(other.ground, first.ground, `hole ${hole}: the land moves in wind ${k}`);
+      assert.equal(other.balls.length, 100);
+      assert.ok(other.within >= 70, `hole ${hole}, wind ${k}: ${other.within} balls within`);
+      const off = other.balls.filter(([x, y], at) => Math.hypot(x - first.balls[at][0], y - first.balls[at][1]) > 0.5);
+      assert.ok(off.length > 50, `hole ${hole}, wind ${k}: ${off.length} balls move`);
+      moved += 1;
+    }
+    await page.evaluate((at) => { document.querySelectorAll(`#hole-${at} .spot input`)[0].click(); }, hole);
+    assert.deepEqual((await shown()).balls, first.balls, `hole ${hole}: back in the day's wind`);
+    await page.click("#near");
+  }
+  await page.selectOption("#which", "0");
+  await page.emulateMedia({ reducedMotion: null });
+  return moved;
+}
+
+// The system's own colours: the shot and the land can be told from the ground, what is chosen from
+// what is not, and every control has an edge.
+async function forced(page) {
+  for (const colorScheme of ["light", "dark"]) {
+    await page.emulateMedia({ forcedColors: "active", colorScheme });
+    const found = await page.evaluate(() => {
+      const style = (element) => getComputedStyle(element);
+      const shown = [...document.querySelectorAll(".hole")].find(seen);
+      const lines = [".s-ink", ".s-accent", ".f-ink", "text", ".s-fairway-edge", ".s-sand-edge"]
+        .map((selector) => [selector, [...shown.querySelectorAll(`.map ${selector}`)].find(seen)])
+        .filter(([, element]) => element)
+        .map(([selector, element]) => [selector, selector === "text" || selector.startsWith(".f-")
+          ? style(element).fill : style(element).stroke]);
+      const [chosen, other] = [":checked", ":not(:checked)"].map((which) => {
+        const { backgroundColor, color, borderTopColor, borderTopWidth } = style(shown.querySelector(`.spot input${which} + span`));
+        return { backgroundColor, color, borderTopColor, borderTopWidth };
+      });
+      const controls = [...document.querySelectorAll("button, select")].filter(seen)
+        .filter((control) => !control.disabled).map((control) => [control.id, style(control).borderTopColor]);
+      return { paper: style(document.body).backgroundColor, lines, chosen, other, controls };
+    });
+    assert.ok(found.lines.length >= 5, `${found.lines}`);
+    for (const [name, colour] of found.lines) {
+      assert.ok(contrast(colour, found.paper) >= 3, `${colorScheme}, ${name}: ${colour} on ${found.paper}`);
+    }
+    assert.notEqual(found.chosen.backgroundColor, found.other.backgroundColor, "the wind that is chosen");
+    for (const spot of [found.chosen, found.other]) {
+      assert.ok(contrast(spot.color, spot.backgroundColor) >= 4.5, JSON.stringify(spot));
+      assert.ok(contrast(spot.borderTopColor, found.paper) >= 3, JSON.stringify(spot));
+    }
+    for (const [name, colour] of found.controls) {
+      assert.ok(contrast(colour, found.paper) >= 3, `${name}: ${colour} on ${found.paper}`);
+    }
+    await accessible(page, `forced colours, ${colorScheme}`);
+  }
+  await page.emulateMedia({ forcedColors: null, colorScheme: "light" });
 }
 
 // Wherever the page is scrolled to, a tap on the bar at the foot meets the bar.
@@ -209,7 +449,7 @@ async function nothingOnTheBar(page, size) {
     const far = document.documentElement.scrollHeight - innerHeight;
     for (let k = 0; k <= 60; k += 1) {
       scrollTo(0, far * k / 60);
-      for (const id of ["before", "which", "after"]) {
+      for (const id of ["before", "which", "after", "near"]) {
         const box = document.getElementById(id).getBoundingClientRect();
         for (const part of [0.1, 0.5, 0.9]) {
           const on = document.elementFromPoint(box.left + part * box.width, box.top + part * box.height);
@@ -218,9 +458,11 @@ async function nothingOnTheBar(page, size) {
       }
     }
     // At the very end nothing that is written is behind the bar.
-    const top = document.getElementById("turner").getBoundingClientRect().top;
-    const last = document.querySelector(".keys").getBoundingClientRect().bottom;
-    if (last > top) { out.push(`the last line ends ${last - top} px below the bar's edge`); }
+    const bar = document.getElementById("turner").getBoundingClientRect();
+    const last = document.querySelector(".keys").getBoundingClientRect();
+    if (last.bottom > bar.top && last.right > bar.left) {
+      out.push(`the last line ends ${last.bottom - bar.top} px below the bar's edge`);
+    }
     return out;
   });
   assert.deepEqual(bar, [], `${size.name}: what lies on the bar`);
@@ -240,7 +482,7 @@ async function printed(page, holes, winds) {
     const cases = (part) => [...part.querySelectorAll(".case.call")].filter((c) => seen(c.querySelector(".club")));
     return {
       holes: hole.length,
-      maps: hole.filter((part) => seen(part.querySelector(".map"))).length,
+      maps: hole.filter((part) => [".map", ".plate"].every((one) => seen(part.querySelector(one)))).length,
       cases: [...new Set(hole.map((part) => cases(part).map((c) => c.dataset.case).join()))],
       controls: [...document.querySelectorAll("button, select, input, .dial, .keys")].filter(seen).length,
       paper: getComputedStyle(document.body).backgroundColor,
@@ -256,6 +498,12 @@ async function printed(page, holes, winds) {
     assert.deepEqual(paper, {
       holes, maps: holes, cases: [String(2 % winds)], controls: 0, paper: "rgb(255, 255, 255)",
     }, dark ? "printed from the dark" : "printed");
+    if (!dark) {
+      // Each hole on one sheet, and one for what to take care of.
+      const pdf = (await page.pdf({ format: "A4", preferCSSPageSize: false })).toString("latin1");
+      const sheets = pdf.match(/\/Type\s*\/Page\b/g).length;
+      assert.equal(sheets, holes + 1, `${holes} holes on ${sheets} sheets`);
+    }
     await page.emulateMedia({ media: "screen" });
   }
   await page.evaluate((was) => {
@@ -279,7 +527,7 @@ export async function openPhone(browser, size, file, pictures) {
   await page.screenshot({ path: join(pictures, `${size.name}-light.png`) });
 
   // Everything is reached by Tab; a group of winds is one stop, as radio buttons are.
-  assert.deepEqual(await stops(page), ["yd", "m", "dark", "wind-0", "which", "after"]);
+  assert.deepEqual(await stops(page), ["named", "wind-0", "yd", "m", "dark", "which", "after", "near"]);
 
   // Holes by keys.
   await page.evaluate(() => document.activeElement.blur());
@@ -363,16 +611,20 @@ export async function openPhone(browser, size, file, pictures) {
     assert.equal(new Set(round).size, blowing, `round the dial: ${round}`);
   }
 
-  await keepsThePlace(page, size, turns, rim);
+  const tried = await keepsThePlace(page, size, turns, rim);
+  const told = await names(page, size);
+  const moved = await landing(page, size);
 
   // Holes by swipe; a swipe down is a scroll.
   if (size.hasTouch) {
     await page.evaluate(() => window.scrollTo(0, 0));
-    await swipe(page, [320, 640], [90, 650]);
+    const { x, y, width, height } = await page.locator("#hole-0 .pictures").boundingBox();
+    const [left, right, middle] = [x + 0.15 * width, x + 0.85 * width, y + height / 2];
+    await swipe(page, [right, middle], [left, middle + 10]);
     assert.equal(await at(), "hole-1", "swipe to the left");
-    await swipe(page, [90, 640], [320, 650]);
+    await swipe(page, [left, middle], [right, middle + 10]);
     assert.equal(await at(), "hole-0", "swipe to the right");
-    await swipe(page, [200, 700], [190, 420]);
+    await swipe(page, [right, y + 0.9 * height], [right - 10, y + 0.2 * height]);
     assert.equal(await at(), "hole-0", "swipe up");
     await page.evaluate(() => window.scrollTo(0, 0));
   }
@@ -411,18 +663,29 @@ export async function openPhone(browser, size, file, pictures) {
   await page.keyboard.press("Enter");
   assert.equal((await state(page)).paper, first.paper);
 
-  // Every hole is legible, at its largest and in the last wind.
-  for (let hole = 0; hole < holes; hole += 1) {
-    await page.selectOption("#which", String(hole));
-    await legible(page, size);
-    await accessible(page, `hole ${hole}`);
+  // Every hole is legible, whole and large, in the light and in the dark.
+  for (const scheme of ["light", "dark"]) {
+    await page.evaluate((name) => { document.documentElement.dataset.theme = name; }, scheme);
+    for (let hole = 0; hole < holes; hole += 1) {
+      await page.selectOption("#which", String(hole));
+      await legible(page, size);
+      await accessible(page, `${scheme}, hole ${hole}`);
+      await page.screenshot({ path: join(pictures, `${size.name}-${scheme}-${hole}.png`) });
+      await page.click("#near");
+      await legible(page, size);
+      await accessible(page, `${scheme}, landing of hole ${hole}`);
+      await page.screenshot({ path: join(pictures, `${size.name}-${scheme}-${hole}-landing.png`) });
+    }
   }
+  await page.evaluate(() => { delete document.documentElement.dataset.theme; });
+  await page.selectOption("#which", "0");
+  await forced(page);
   await end();
   const again = await open(browser, size, file, { colorScheme: "dark" });
   assert.equal((await state(again.page)).paper, dark.paper, "a dark phone");
   assert.equal(await again.page.locator("#dark").getAttribute("aria-pressed"), "true");
   await again.end();
-  return `${holes} holes, ${winds} winds`;
+  return `${holes} holes, ${winds} winds; ${tried} pictures that keep their place, ${told} names, ${moved} turns of the landing`;
 }
 
 export async function openAny(browser, size, file) {
@@ -435,7 +698,7 @@ export async function openAny(browser, size, file) {
 }
 
 // Without a script: every hole one below the other, in the day's wind.
-export async function openWithoutScript(browser, size, file) {
+export async function openWithoutScript(browser, size, file, pictures) {
   const { page, end } = await open(browser, size, file, { javaScriptEnabled: false });
   const count = async (selector) => {
     const all = await page.locator(selector).all();
@@ -446,5 +709,22 @@ export async function openWithoutScript(browser, size, file) {
   assert.equal(await count(".hole"), holes);
   assert.equal(await count(".case.call .club"), holes);
   assert.equal(await count(".dial"), 0);
+  assert.equal(await count("button, select, #turner"), 0);
+  assert.equal(await count(".map"), holes);
+  assert.equal(await count(".plate"), holes);
+  assert.equal(await count(".card"), holes);
+  // Every number has its name, which a pointer that rests on it shows; and nothing lies on anything.
+  const all = await page.locator(".named").count();
+  assert.ok(all > 0 && await page.locator(".named > title").count() === all);
+  const boxes = [];
+  for (const part of await page.locator(".title, .map, .plate, .call, .told, .more, footer").all()) {
+    if (await part.isVisible()) { boxes.push(await part.boundingBox()); }
+  }
+  boxes.forEach((a, i) => boxes.slice(i + 1).forEach((b) => {
+    const over = Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x) > 1
+      && Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y) > 1;
+    assert.ok(!over, `${JSON.stringify(a)} lies on ${JSON.stringify(b)}`);
+  }));
+  await page.screenshot({ path: join(pictures, `${size.name}-no-script.png`), fullPage: true });
   await end();
 }

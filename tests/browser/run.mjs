@@ -36,9 +36,11 @@ const browser = await chromium.launch({
   ],
 });
 
-// At 390 × 844 a phone with touch, at 1280 × 800 a laptop with a mouse.
+// A phone that stands and one that lies, a tablet, all with touch, and a laptop with a mouse.
 const SIZES = [
   { name: "phone", viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 },
+  { name: "lying", viewport: { width: 844, height: 390 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 },
+  { name: "tablet", viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 },
   { name: "laptop", viewport: { width: 1280, height: 800 } },
 ];
 let failed = 0;
@@ -58,7 +60,9 @@ for (const size of SIZES) {
     await step(`${file}, ${size.name}`, () => openAny(browser, size, resolve(file)));
   }
 }
-await step("book.html without script", () => openWithoutScript(browser, SIZES[0], page));
+for (const size of SIZES) {
+  await step(`book.html without script, ${size.name}`, () => openWithoutScript(browser, size, page, resolve(folder)));
+}
 await step("book.pdf in pdf.js", () => openBook(browser, resolve(folder, "book.pdf")));
 await browser.close();
 await rm(profile, { recursive: true, force: true });

@@ -25,8 +25,9 @@ fn maps(course: &Course) -> Vec<map::Map> {
 /// eye seeks first are always there.
 fn assert_maps_clean(course: &Course) {
     for (k, map) in maps(course).iter().enumerate() {
-        assert_eq!(map.layouts.len(), 1 + course.holes[k].1.len());
-        for layout in map.layouts.iter().flatten() {
+        let cases = 1 + course.holes[k].1.len();
+        assert_eq!([map.layouts.len(), map.plate_layouts.len()], [cases; 2]);
+        for layout in map.layouts.iter().chain(&map.plate_layouts).flatten() {
             assert_apart(&format!("{}, hole {}", course.name, k + 1), layout, 0.0);
         }
     }
@@ -48,11 +49,11 @@ fn two_hundred_generated_holes_have_clean_maps() {
 /// Every element's start and end, by a small reader of its own: attributes
 /// quoted, tags balanced, and only the elements that the page is made of.
 fn assert_well_formed(html: &str) -> usize {
-    const KNOWN: [&str; 44] = [
+    const KNOWN: [&str; 45] = [
         "html", "head", "meta", "link", "title", "style", "script", "body", "header", "main",
         "footer", "nav", "section", "fieldset", "legend", "div", "p", "h1", "h2", "h3", "ul", "li",
         "dl", "dt", "dd", "b", "span", "label", "input", "button", "select", "option", "svg", "g",
-        "path", "circle", "text", "defs", "pattern", "clipPath", "title", "tspan", "a", "i",
+        "path", "circle", "text", "defs", "pattern", "clipPath", "title", "tspan", "a", "i", "use",
     ];
     let mut open: Vec<String> = Vec::new();
     let mut count = 0;
@@ -160,6 +161,7 @@ fn maps_are_to_scale_and_no_green_is_larger_than_the_rules_allow() {
     use geographiclib_rs::{Geodesic, InverseGeodesic};
     assert!(phone::STYLE.contains(&format!("max-width: {}mm", map::WIDEST_MM)));
     assert!(phone::STYLE.contains(&format!("columns: {}mm", map::WIDEST_MM)));
+    assert!(phone::STYLE.contains(&format!("text {{ font-size: {}px", map::TYPE)));
     let course = demo();
     for (k, map) in maps(&course).iter().enumerate() {
         let (plan, turns, _) = &course.holes[k];
@@ -169,6 +171,15 @@ fn maps_are_to_scale_and_no_green_is_larger_than_the_rules_allow() {
             scale / shown >= 480.0,
             "hole {}: 1:{}",
             k + 1,
+            scale / shown
+        );
+        // The landing is larger than the whole hole, and no larger than that.
+        let large = map.plate_layouts[0][0].scale;
+        assert!(
+            large < scale && large / shown >= 480.0,
+            "hole {}: 1:{}, 1:{}",
+            k + 1,
+            large / shown,
             scale / shown
         );
         let places = |name: &str| -> Vec<[f64; 2]> {
@@ -214,6 +225,39 @@ fn maps_are_to_scale_and_no_green_is_larger_than_the_rules_allow() {
     short.holes[0].2 = Kept::Sketched(Box::new(tiny));
     let map = &maps(&short)[0];
     assert!(map.layouts[0][0].scale >= map::LARGEST_SCALE - 1e-9);
+}
+
+/// Every number has a name of its own, and the balls of every case stand in the page: as many as
+/// the plans hold, one of them drawn for each.
+#[test]
+fn numbers_have_names_and_every_case_its_hundred_balls() {
+    let course = demo();
+    for (k, map) in maps(&course).iter().enumerate() {
+        let (plan, turns, _) = &course.holes[k];
+        for svg in [&map.svg, &map.plate] {
+            let named: Vec<&str> = svg.split("<g class=\"named\">").skip(1).collect();
+            assert!(named.len() > 5 * 2 * 4, "hole {}: {}", k + 1, named.len());
+            for one in named {
+                let title = between(one, "<title>", "</title>");
+                assert!(title.chars().count() > 6, "hole {}: \"{title}\"", k + 1);
+            }
+            let ends: Vec<usize> = between(svg, "data-at=\"", "\"><use")
+                .split(';')
+                .map(|case| case.split(' ').count() / 3)
+                .collect();
+            let held = std::iter::once(plan).chain(turns);
+            let held: Vec<usize> = held.map(|p| p.finishes.hundred.at.len()).collect();
+            assert_eq!(ends, held, "hole {}", k + 1);
+            assert_eq!(svg.matches("<use ").count(), held[0]);
+            // The second turn has another club: its balls are others.
+            let same = between(svg, "data-same=\"", "\"");
+            assert_eq!(same.len(), held.len());
+            for (case, turn) in turns.iter().enumerate() {
+                let is = turn.choice.shot.is_same_swing(&plan.choice.shot);
+                assert_eq!(same.as_bytes()[case + 1] == b'1', is, "hole {}", k + 1);
+            }
+        }
+    }
 }
 
 #[test]

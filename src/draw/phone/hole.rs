@@ -9,9 +9,9 @@ use super::super::panel::{self, compass, is_windy};
 use super::super::shot::{aim_words, safe};
 use super::super::text;
 use super::html::{both, both_html, cut, escape, short};
-use super::{html, map};
+use super::{balls, html, map};
 use crate::plan::bend::Bend;
-use crate::plan::next::{by_strokes, named};
+use crate::plan::card::card_in;
 use crate::plan::round::hundredths;
 use crate::plan::scene::turn_deg;
 use crate::plan::sentence::{self, capital, club};
@@ -22,23 +22,54 @@ use crate::units::LengthUnit;
 
 /// Letters of a sentence that are shown.
 const SENTENCE: usize = 600;
+/// Letters of a row of the card that are shown.
+const ROW: usize = 240;
 /// Other choices shown.
 const INSTEAD: usize = 8;
 
-/// The section of a chapter.
+/// The section of a chapter: what is seen first, then what is read.
 pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
     let plan = chapter.plan;
-    let hole = &plan.hole;
-    let name = hole.name.as_deref().map(short).unwrap_or_default();
+    let cases: Vec<&Plan> = std::iter::once(plan).chain(chapter.turns).collect();
+    let map = map::draw(index, chapter);
     out.push_str(&format!(
         "<section class=\"hole\" id=\"hole-{index}\" aria-labelledby=\"name-{index}\" \
-         tabindex=\"-1\">\n<h2 id=\"name-{index}\"><span class=\"number\">{}</span> {}</h2>\n",
-        escape(&cut(
-            &html::named(&hole.reference, &(index + 1).to_string()),
-            8
-        )),
-        escape(&name)
+         tabindex=\"-1\">\n<div class=\"screen\">\n"
     ));
+    title(index, chapter, out);
+    out.push_str(&format!(
+        "<div class=\"pictures\">\n{}{}</div>\n<div class=\"calls\">\n",
+        map.svg, map.plate
+    ));
+    for (case, turned) in cases.iter().enumerate() {
+        open(case, "call", out);
+        call(turned, out);
+        out.push_str("</div>\n");
+    }
+    out.push_str("</div>\n");
+    dial(index, &cases, out);
+    out.push_str("</div>\n<div class=\"rest\">\n");
+    checks(index, chapter, out);
+    out.push_str("<div class=\"tellings\">\n");
+    for (case, turned) in cases.iter().enumerate() {
+        open(case, "told", out);
+        told(plan, turned, (case, cases.len()), map.left_m[case].1, out);
+        out.push_str("</div>\n");
+    }
+    out.push_str("</div>\n");
+    for (case, turned) in cases.iter().enumerate() {
+        open(case, "more", out);
+        numbers(turned, map.left_m[case], out);
+        out.push_str("</div>\n");
+    }
+    out.push_str("</div>\n</section>\n");
+}
+
+/// Which hole it is; in its place stands what was tapped.
+fn title(index: usize, chapter: &Chapter<'_>, out: &mut String) {
+    let hole = &chapter.plan.hole;
+    let name = hole.name.as_deref().map(short).unwrap_or_default();
+    let reference = html::named(&hole.reference, &(index + 1).to_string());
     let tee = hole.tee_colour.as_deref().map(short).unwrap_or_default();
     let tee = if tee.is_empty() {
         tee
@@ -46,38 +77,37 @@ pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
         format!(" · {} tee", escape(&tee))
     };
     let pin = hole.pin_from.words().map(|pin| format!(" · {pin}"));
+    let check = if check_first::sentences(chapter).next().is_some() {
+        format!(" · <a class=\"check\" href=\"#check-{index}\">Check first</a>")
+    } else {
+        String::new()
+    };
     out.push_str(&format!(
-        "<p class=\"facts\">par {} · {}{tee}{}</p>\n",
+        "<div class=\"title\">\n<h2 id=\"name-{index}\"><span class=\"number\">{}</span> {}</h2>\n\
+         <p class=\"facts\">par {} · {}{tee}{}{check}</p>\n\
+         <p class=\"caption\" aria-live=\"polite\"></p>\n</div>\n",
+        escape(&cut(&reference, 8)),
+        escape(&name),
         hole.par,
         both(|l| with_unit(l, hole.length_m)),
         pin.unwrap_or_default()
     ));
+}
+
+/// Inputs that look wrong, and winds in which the hole is not reached.
+fn checks(index: usize, chapter: &Chapter<'_>, out: &mut String) {
     let checks: Vec<String> = check_first::sentences(chapter).collect();
-    if !checks.is_empty() {
-        out.push_str("<div class=\"checks\">\n");
-        for words in checks {
-            out.push_str(&format!(
-                "<p class=\"check\"><strong>Check first:</strong> {}</p>\n",
-                escape(&cut(&words, SENTENCE))
-            ));
-        }
-        out.push_str("</div>\n");
+    if checks.is_empty() {
+        return;
     }
-    let cases: Vec<&Plan> = std::iter::once(plan).chain(chapter.turns).collect();
-    dial(index, &cases, out);
-    for (case, turned) in cases.iter().enumerate() {
-        open(case, "call", out);
-        call(plan, turned, (case, cases.len()), out);
-        out.push_str("</div>\n");
+    out.push_str(&format!("<div class=\"checks\" id=\"check-{index}\">\n"));
+    for words in checks {
+        out.push_str(&format!(
+            "<p class=\"check\"><strong>Check first:</strong> {}</p>\n",
+            escape(&cut(&words, SENTENCE))
+        ));
     }
-    let map = map::draw(index, chapter);
-    out.push_str(&map.svg);
-    for (case, turned) in cases.iter().enumerate() {
-        open(case, "more", out);
-        numbers(turned, map.left_m[case], out);
-        out.push_str("</div>\n");
-    }
-    out.push_str("</section>\n");
+    out.push_str("</div>\n");
 }
 
 fn open(case: usize, what: &str, out: &mut String) {
@@ -97,7 +127,8 @@ fn with_unit(lengths: Lengths, metres: f64) -> String {
 fn dial(index: usize, cases: &[&Plan], out: &mut String) {
     let north = -cases[0].hole.line_of_play_deg;
     out.push_str(&format!(
-        "<fieldset class=\"dial\" data-north=\"{}\" hidden>\n<legend>Wind, hole upwards</legend>\n\
+        "<fieldset class=\"dial\" data-north=\"{}\" hidden>\n\
+         <legend><span class=\"unseen\">Wind, </span>hole upwards</legend>\n\
          <div class=\"rose\">\n",
         degrees(north)
     ));
@@ -147,8 +178,8 @@ fn degrees(angle_deg: f64) -> String {
     }
 }
 
-/// The club, the wind it is for, what that changes, the sentence.
-fn call(day: &Plan, plan: &Plan, (case, cases): (usize, usize), out: &mut String) {
+/// The club, what to aim at, and the wind they are for.
+fn call(plan: &Plan, out: &mut String) {
     let shot = &plan.choice.shot;
     out.push_str(&format!(
         "<p class=\"club\">{} <span class=\"shape\">{}</span></p>\n",
@@ -159,6 +190,11 @@ fn call(day: &Plan, plan: &Plan, (case, cases): (usize, usize), out: &mut String
             None => escape(&short(&shot.shape)),
         }
     ));
+    let aim = both(|l| {
+        let aim = cut(&card_in(plan, None, unit_of(l)).aim, ROW);
+        text::hold_units(&aim)
+    });
+    out.push_str(&format!("<p class=\"aim\"><b>AIM</b> {aim}</p>\n"));
     let wind = both(|l| {
         let (wind, ways) = panel::wind(plan, l);
         if ways.is_empty() {
@@ -168,6 +204,16 @@ fn call(day: &Plan, plan: &Plan, (case, cases): (usize, usize), out: &mut String
         }
     });
     out.push_str(&format!("<p class=\"wind\">{wind}</p>\n"));
+}
+
+/// What the wind changes, the card, the sentence.
+fn told(
+    day: &Plan,
+    plan: &Plan,
+    (case, cases): (usize, usize),
+    green_m: Option<[f64; 2]>,
+    out: &mut String,
+) {
     if cases > 1 {
         let change = if case > 0 {
             changed(day, plan)
@@ -176,6 +222,19 @@ fn call(day: &Plan, plan: &Plan, (case, cases): (usize, usize), out: &mut String
         };
         out.push_str(&format!("<p class=\"change\">{change}</p>\n"));
     }
+    let card = |l: Lengths| card_in(plan, green_m, unit_of(l));
+    let rows: [(&str, &dyn Fn(Lengths) -> String); 4] = [
+        ("PEG", &|l| card(l).peg),
+        ("BALL", &|l| card(l).ball),
+        ("MISS", &|l| card(l).miss),
+        ("THEN", &|l| card(l).then),
+    ];
+    out.push_str("<dl class=\"card\">\n");
+    for (name, words) in rows {
+        let words = both(|l| text::hold_units(&cut(&words(l), ROW)));
+        row(name, &words, out);
+    }
+    out.push_str("</dl>\n");
     out.push_str(&format!(
         "<p class=\"sentence\">{}</p>\n",
         both(|l| text::hold_units(&cut(&said(plan, l), SENTENCE)))
@@ -249,7 +308,7 @@ pub fn again(plan: &Plan, unit: LengthUnit) -> String {
 fn numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
     shot_numbers(plan, left, out);
     hazards(plan, out);
-    balls(plan, out);
+    of_hundred(plan, out);
     otherwise(plan, out);
 }
 
@@ -267,16 +326,6 @@ fn strong(words: &str) -> String {
 fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
     let shot = &plan.choice.shot;
     out.push_str("<h3>The shot</h3>\n<dl>\n");
-    let tee = &shot.tee;
-    let peg = both(|l| {
-        let across = sentence::across(tee.from_left_marker_m, plan.hole.teeing_width_m, l.unit());
-        match sentence::back(tee.behind_front_m, l.unit()) {
-            Some(back) => format!("{across}, {back}"),
-            None => across,
-        }
-    });
-    let peg = format!("<b>{peg}</b>");
-    row("Peg", &peg, out);
     let aim = both_html(|l| {
         let safe = safe(plan, l)
             .map(|words| format!("; {}", escape(&words)))
@@ -332,28 +381,6 @@ fn shot_numbers(plan: &Plan, left: (f64, Option<[f64; 2]>), out: &mut String) {
     if let Some(whole) = &plan.whole_hole {
         row("Score", &escape(&whole.average()), out);
     }
-    if let Some(next) = plan.whole_hole.as_ref().and_then(|w| w.next.as_ref()) {
-        let name = escape(&short(&named(&next.choice)));
-        let leave = if next.choice.at_green {
-            String::new()
-        } else {
-            both_html(|l| format!("; leave {}", strong(&l.whole(next.choice.left_m))))
-        };
-        let miss = match next.miss.side.as_str() {
-            side @ ("left" | "right") => format!("; miss {side}"),
-            _ => String::new(),
-        };
-        let fewest = next
-            .for_aim
-            .as_ref()
-            .and_then(|by| by.fewest_strokes.as_ref());
-        let aim = match fewest {
-            Some(other) => format!("; fewest strokes: {}", escape(&short(&named(other)))),
-            None if by_strokes(next) => "; for fewest strokes".to_owned(),
-            None => String::new(),
-        };
-        row("Then", &format!("<b>{name}</b>{leave}{miss}{aim}"), out);
-    }
     out.push_str("</dl>\n");
 }
 
@@ -384,10 +411,10 @@ fn hazards(plan: &Plan, out: &mut String) {
     out.push_str("</ul>\n");
 }
 
-fn balls(plan: &Plan, out: &mut String) {
+fn of_hundred(plan: &Plan, out: &mut String) {
     let parts = parts(&plan.choice.shot.finish, plan.hole.par);
     let counts = hundredths(&parts.map(|p| p.1));
-    out.push_str("<h3>Of 100 balls</h3>\n<ul class=\"balls\">\n");
+    out.push_str("<h3>Of 100 balls</h3>\n<ul class=\"parts\">\n");
     for (part, count) in parts.iter().zip(counts) {
         if count > 0 || part.1 > 0.0005 {
             let number = if count == 0 {
@@ -395,7 +422,8 @@ fn balls(plan: &Plan, out: &mut String) {
             } else {
                 count.to_string()
             };
-            out.push_str(&format!("<li><b>{number}</b> {}</li>\n", part.0));
+            let key = balls::key(part.2);
+            out.push_str(&format!("<li>{key}<b>{number}</b> {}</li>\n", part.0));
         }
     }
     out.push_str("</ul>\n");

@@ -24,12 +24,35 @@
   const keep = (key, value) => { try { localStorage.setItem(key, value); } catch { /* no store */ } };
   const kept = (key) => { try { return localStorage.getItem(key); } catch { return null; } };
 
+  // The balls of a case: the same launches where the swing is the same, so that they move
+  // there; other balls are there at once.
+  const moveBalls = (group, at) => {
+    const ends = group.dataset.at.split(";").map((one) => one.split(" ").map(Number));
+    const first = ends[0];
+    const there = ends[at];
+    const before = Number(group.dataset.case ?? 0);
+    const same = group.dataset.same;
+    group.toggleAttribute("data-jumps", same[before] !== same[at] || same[at] === "0");
+    group.dataset.case = String(at);
+    const whole = there.length === first.length;
+    group.toggleAttribute("hidden", !whole);
+    if (!whole) { return; }
+    [...group.children].forEach((ball, k) => {
+      const [x, y, mark] = there.slice(3 * k, 3 * k + 3);
+      ball.setAttribute("href", `#${group.dataset.marks}${mark}`);
+      ball.style.transform = `translate(${x - first[3 * k]}px, ${y - first[3 * k + 1]}px)`;
+    });
+  };
+
   const showCase = (hole, asked) => {
     const cases = hole.querySelectorAll(".spot input");
     const at = asked < cases.length ? asked : 0;
     for (const part of hole.querySelectorAll(".case")) {
       part.toggleAttribute("hidden", Number(part.dataset.case) !== at);
     }
+    hole.querySelectorAll("g.balls").forEach((group) => moveBalls(group, at));
+    unsay(hole);
+    roam(hole);
     cases.forEach((input, index) => { input.checked = index === at; });
     const spot = cases[at] && cases[at].closest(".spot");
     const arrow = hole.querySelector(".arrow");
@@ -38,6 +61,62 @@
       arrow.toggleAttribute("hidden", !blows);
       if (blows) { arrow.setAttribute("transform", `rotate(${spot.dataset.turn})`); }
     }
+  };
+
+  // What a picture names, of the case and the unit that are shown. One of them is reached by
+  // Tab, the others from it by the arrow keys.
+  const picture = (hole) => hole.querySelector(hole.hasAttribute("data-near") ? ".plate" : ".map");
+  const names = (hole) => [...picture(hole).querySelectorAll(
+    `.case:not([hidden]) > .${root.dataset.unit} > .named`)];
+  const roam = (hole) => {
+    for (const named of hole.querySelectorAll(".named[tabindex]")) { named.setAttribute("tabindex", "-1"); }
+    const all = names(hole);
+    const first = all.find((named) => named.querySelector("text")) ?? all[0];
+    for (const named of all) {
+      named.setAttribute("role", "button");
+      // What is seen comes first in what is spoken (WCAG 2.2, 2.5.3).
+      const seen = named.querySelector("text");
+      const title = named.querySelector("title").textContent;
+      named.setAttribute("aria-label", seen ? `${seen.textContent}: ${title}` : title);
+      named.setAttribute("tabindex", named === first ? "0" : "-1");
+    }
+  };
+  const unsay = (hole) => {
+    hole.removeAttribute("data-said");
+    hole.querySelector(".caption").textContent = "";
+    for (const named of hole.querySelectorAll(".named[data-said]")) { named.removeAttribute("data-said"); }
+  };
+  const name = (hole, named) => {
+    unsay(hole);
+    named.setAttribute("data-said", "");
+    hole.setAttribute("data-said", "");
+    hole.querySelector(".caption").textContent = named.querySelector("title").textContent;
+  };
+  // The name nearest to a place on the screen, its number or the thing itself; none farther
+  // away than a thumb is wide.
+  const THUMB = 30;
+  const nearest = (hole, x, y) => {
+    let best = null;
+    let least = THUMB;
+    for (const named of names(hole)) {
+      for (const part of named.querySelectorAll("text, .mark")) {
+        let box = part.getBoundingClientRect();
+        if (part.matches(".mark")) {
+          const middle = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
+          box = { left: middle[0], right: middle[0], top: middle[1], bottom: middle[1] };
+        }
+        const off = Math.hypot(
+          Math.max(box.left - x, 0, x - box.right), Math.max(box.top - y, 0, y - box.bottom));
+        if (off < least) { least = off; best = named; }
+      }
+    }
+    return best;
+  };
+  const setNear = (hole, near) => {
+    hole.toggleAttribute("data-near", near);
+    byId("near").setAttribute("aria-pressed", String(near));
+    unsay(hole);
+    roam(hole);
   };
 
   const say = () => {
@@ -51,6 +130,7 @@
     if (!holes.length) { return; }
     now = Math.min(Math.max(index, 0), holes.length - 1);
     holes.forEach((hole, at) => { hole.hidden = at !== now; });
+    setNear(holes[now], false);
     showCase(holes[now], wind);
     which.value = String(now);
     byId("before").disabled = now === 0;
@@ -72,6 +152,7 @@
     for (const button of document.querySelectorAll("[data-unit-is]")) {
       button.setAttribute("aria-pressed", String(button.dataset.unitIs === unit));
     }
+    for (const hole of holes) { unsay(hole); roam(hole); }
   };
   const isDark = () => root.dataset.theme
     ? root.dataset.theme === "dark"
@@ -118,6 +199,50 @@
     });
   }
 
+  // A tap on a picture names what is there; two taps in one place are the other picture.
+  const TWICE_MS = 400;
+  for (const hole of holes) {
+    const pictures = hole.querySelector(".pictures");
+    let last = null;
+    pictures.addEventListener("click", (event) => {
+      const [x, y] = [event.clientX, event.clientY];
+      const twice = last && event.timeStamp - last.at < TWICE_MS && Math.hypot(x - last.x, y - last.y) < THUMB;
+      if (twice) {
+        last = null;
+        setNear(hole, !hole.hasAttribute("data-near"));
+        return;
+      }
+      last = { at: event.timeStamp, x, y };
+      const found = nearest(hole, x, y);
+      if (found) { name(hole, found); } else { unsay(hole); }
+    });
+    pictures.addEventListener("focusin", (event) => {
+      const named = event.target.closest(".named");
+      if (named && named.matches(":focus-visible")) { name(hole, named); }
+    });
+    pictures.addEventListener("focusout", () => unsay(hole));
+    pictures.addEventListener("keydown", (event) => {
+      const named = event.target.closest(".named");
+      if (!named || event.altKey || event.ctrlKey || event.metaKey) { return; }
+      const all = names(hole);
+      const at = all.indexOf(named);
+      const to = {
+        ArrowRight: at + 1, ArrowDown: at + 1, ArrowLeft: at - 1, ArrowUp: at - 1,
+        Home: 0, End: all.length - 1, Enter: at, " ": at,
+      }[event.key];
+      if (to === undefined) { return; }
+      event.preventDefault();
+      event.stopPropagation();
+      const next = all[(to + all.length) % all.length];
+      for (const one of all) { one.setAttribute("tabindex", one === next ? "0" : "-1"); }
+      next.focus();
+      name(hole, next);
+    });
+  }
+  byId("near").addEventListener("click", () => {
+    if (holes.length) { setNear(holes[now], !holes[now].hasAttribute("data-near")); }
+  });
+
   // A swipe: well across, hardly down, and not on the dial.
   let from = null;
   byId("holes").addEventListener("touchstart", (event) => {
@@ -162,5 +287,6 @@
   if (theme === "dark" || theme === "light") { root.dataset.theme = theme; }
   markDark();
   const asked = /^#hole-(\d+)$/.exec(location.hash);
+  for (const hole of holes) { showCase(hole, 0); }
   show(asked ? Number(asked[1]) : 0, false);
 })();
