@@ -46,11 +46,11 @@ pub const OFF_ERRORS: f64 = 2.65;
 /// Balls of a set.
 const BALLS: usize = if cfg!(fuzzing) { 4 } else { 256 };
 /// Sets on which a shot is picked, and on which it is priced.
-pub const PICK_SETS: usize = 4;
+pub const PICK_SETS: usize = 8;
 /// Sets on which it is priced.
 pub const PRICE_SETS: usize = 32;
 /// Rollouts of each set: for the pick, for the price at first, and at most.
-const PICK_PLAYS: usize = if cfg!(fuzzing) { 1 } else { 128 };
+const PICK_PLAYS: usize = if cfg!(fuzzing) { 1 } else { 64 };
 const FIRST_PLAYS: usize = if cfg!(fuzzing) { 1 } else { 32 };
 const MOST_PLAYS: usize = if cfg!(fuzzing) { 2 } else { 128 };
 
@@ -132,22 +132,24 @@ impl Saving {
         self.strokes > OFF.max(OFF_ERRORS * self.standard_error)
     }
 
-    /// Whether more rollouts may show that it does.
+    /// Whether more balls may show that it does.
     fn may_be_told(self) -> bool {
         self.strokes + self.standard_error > OFF
     }
 }
 
 /// Of shots, priced by set with the choice first, the one that saves most; told by its saving on other
-/// sets, which `price` gives. None where none saves, or the saving is not told.
+/// sets, which `price` gives. None where none is likely to save enough, or the saving is not told.
 fn told(
     by_set: &[Vec<f64>],
     price: impl FnOnce(usize) -> Option<Saving>,
 ) -> Option<(usize, Saving)> {
     let (choice, others) = by_set.split_first()?;
-    let savings = others.iter().map(|other| Saving::of(choice, other).strokes);
-    let most = savings.enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
-    let (picked, _) = most.filter(|(_, saves)| *saves > 0.0)?;
+    let savings = others.iter().map(|other| Saving::of(choice, other));
+    let most = savings
+        .enumerate()
+        .max_by(|a, b| a.1.strokes.total_cmp(&b.1.strokes));
+    let (picked, _) = most.filter(|(_, saving)| saving.may_be_told())?;
     let saving = price(picked + 1)?;
     saving.is_told().then_some((picked + 1, saving))
 }
@@ -509,7 +511,7 @@ mod tests {
     }
 
     /// Where no shot is better, one in 160 ends tells one at most (the quantile of Student's t, closed
-    /// form); 4000 ends hold that to 25 ± 5. Told by the sets that picked it, over ten times as many would.
+    /// form); 4000 ends hold that to 25 ± 5. Told by the sets that picked it, ten times as many would.
     #[test]
     fn noise_tells_nothing() {
         let mut noise = Noise::of(0.0);
@@ -524,7 +526,7 @@ mod tests {
             told(&all, |picked| Some(Saving::of(&all[0], &all[picked]))).is_some()
         });
         let by_itself = by_itself.count();
-        assert!(by_itself > 400, "{by_itself} of {ends}");
+        assert!(by_itself > 10 * found.max(25), "{by_itself} of {ends}");
     }
 
     /// What saves a fifth of a stroke, eighteen standard errors, is told, with its saving.
