@@ -717,7 +717,7 @@ export async function openWithoutScript(browser, size, file, pictures) {
   const all = await page.locator(".named").count();
   assert.ok(all > 0 && await page.locator(".named > title").count() === all);
   const boxes = [];
-  for (const part of await page.locator(".title, .map, .plate, .call, .told, .more, footer").all()) {
+  for (const part of await page.locator(".title, .map, .plate, .call, .card, .sentence, .more, footer").all()) {
     if (await part.isVisible()) { boxes.push(await part.boundingBox()); }
   }
   boxes.forEach((a, i) => boxes.slice(i + 1).forEach((b) => {

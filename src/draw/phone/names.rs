@@ -30,8 +30,7 @@ pub(super) struct Named {
 pub(super) fn write(all: &[Named], pen: &mut Pen) {
     for named in all {
         pen.out.push_str(&format!(
-            "<g class=\"named\"><title>{}</title><circle class=\"mark\" cx=\"{}\" cy=\"{}\" \
-             r=\"{RING}\"/>",
+            "<g class=\"named\"><title>{}</title><circle class=\"mark\" cx=\"{}\" cy=\"{}\" r=\"{RING}\"/>",
             escape(&cut(&named.words, LETTERS)),
             number(named.at[0]),
             number(named.at[1]),

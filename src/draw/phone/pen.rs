@@ -54,10 +54,32 @@ impl Pen {
         }
     }
 
-    /// Nodes one on the other.
+    /// Nodes one on the other. Lines of one stroke that follow each other are one path: they look the
+    /// same, and the file is smaller.
     pub fn nodes(&mut self, nodes: &[Node]) {
-        for node in nodes {
-            self.node(node);
+        let mut rest = nodes;
+        while let Some((first, others)) = rest.split_first() {
+            let alike = match plain_stroke(first) {
+                Some(stroke) => others
+                    .iter()
+                    .take_while(|other| plain_stroke(other) == Some(stroke))
+                    .count(),
+                None => 0,
+            };
+            if alike == 0 {
+                self.node(first);
+            } else {
+                let steps = |node: &Node| match node {
+                    Node::Path { steps, .. } => steps.clone(),
+                    _ => Vec::new(),
+                };
+                self.node(&Node::Path {
+                    steps: rest[..=alike].iter().flat_map(steps).collect(),
+                    fill: None,
+                    stroke: plain_stroke(first),
+                });
+            }
+            rest = &others[alike..];
         }
     }
 
@@ -139,6 +161,16 @@ impl Pen {
     }
 }
 
+/// The stroke of a line that fills nothing and covers what is below it.
+fn plain_stroke(node: &Node) -> Option<Stroke> {
+    match node {
+        Node::Path {
+            fill: None, stroke, ..
+        } => stroke.filter(|stroke| stroke.opacity >= 1.0),
+        _ => None,
+    }
+}
+
 fn dress(fill: Option<Fill>, stroke: Option<Stroke>) -> String {
     let mut classes = Vec::new();
     let mut more = String::new();
@@ -173,7 +205,7 @@ fn dress(fill: Option<Fill>, stroke: Option<Stroke>) -> String {
 }
 
 /// Points that lie so near the line through the others are left out.
-const STRAIGHT: f64 = 0.3;
+const STRAIGHT: f64 = 0.4;
 
 /// A run of straight pieces without the points that change nothing to be seen (Douglas and Peucker,
 /// *Cartographica* 10(2) (1973), 112–122; memory).
@@ -209,9 +241,12 @@ struct Data {
 /// A place in tenths; what is not a number is the origin.
 #[allow(clippy::cast_possible_truncation)]
 fn tenths(p: Point) -> [i64; 2] {
-    p.map(|v| match v.is_finite() {
-        true => (v.clamp(-1e9, 1e9) * 10.0).round() as i64,
-        false => 0,
+    p.map(|v| {
+        if v.is_finite() {
+            (v.clamp(-1e9, 1e9) * 10.0).round() as i64
+        } else {
+            0
+        }
     })
 }
 
@@ -296,6 +331,23 @@ mod tests {
     use super::*;
 
     #[test]
+    fn lines_of_one_stroke_are_one_path() {
+        use super::super::super::scene::line;
+        let ink = Stroke::of(palette::INK, 2.0);
+        let mut pen = Pen::new("0".to_owned());
+        pen.nodes(&[
+            line([0.0, 0.0], [1.0, 0.0], ink),
+            line([0.0, 1.0], [1.0, 1.0], ink),
+            line([0.0, 2.0], [1.0, 2.0], Stroke::of(palette::INK, 3.0)),
+        ]);
+        assert_eq!(
+            pen.out,
+            "<path class=\"s-ink\" fill=\"none\" stroke-width=\"2\" d=\"M0 0l1 0M0 1l1 0\"/>\
+             <path class=\"s-ink\" fill=\"none\" stroke-width=\"3\" d=\"M0 2l1 0\"/>"
+        );
+    }
+
+    #[test]
     fn a_path_is_told_from_point_to_point() {
         let steps = [
             Step::Move([10.0, 20.04]),
@@ -327,7 +379,7 @@ mod tests {
             })
             .collect();
         let thin = thinned(&circle);
-        assert!(thin.len() < 90, "{}", thin.len());
+        assert!(thin.len() < 70, "{}", thin.len());
         for p in &circle {
             let off = thin
                 .windows(2)
