@@ -20,6 +20,14 @@
 //!    scatters the saving is taken to be linear in the logarithm of the factor: where it is 0, the choice
 //!    changes.
 //!
+//! # Cost and accuracy
+//! It takes 2 to 6 % of a plan's processor time (demo holes 1, 5, 7 and 9 in calm air, hole 1 in 12 mph;
+//! measured with half as many balls to pick on). On the nine demo holes with five demo logs, 90 ends,
+//! it agrees with the hole solved anew at 88 on whether the choice holds. The other two: a club that
+//! saves 0.029 ± 0.014 anew and is not reported, and an aim that is reported to save 0.033 ± 0.012 and
+//! saves 0.003 ± 0.005 anew. Beside out of bounds a standard error is 0.013 strokes, elsewhere about
+//! 0.008: a saving below 0.02 to 0.035 is not reported.
+//!
 //! A hole that is solved anew for the player at an end ([`other_wind`](super::other_wind),
 //! `--what-if play`) adapts the later shots as well, and searches peg and aim anew.
 
