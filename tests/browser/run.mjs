@@ -56,7 +56,7 @@ const step = async (name, work) => {
 const page = resolve(folder, "book.html");
 for (const size of SIZES) {
   await step(`book.html, ${size.name}`, () => openPhone(browser, size, page, resolve(folder)));
-  for (const file of more) {
+  for (const file of ["phone", "laptop"].includes(size.name) ? more : []) {
     await step(`${file}, ${size.name}`, () => openAny(browser, size, resolve(file)));
   }
 }
