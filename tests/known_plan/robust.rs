@@ -1,8 +1,8 @@
 //! Whether a plan holds however its player scatters: made-up holes on which it must change, and one on
 //! which it must not.
 //!
-//! Truth: the holes. A driver that has to stay between boundaries or waters is for a player who
-//! scatters little; in an open field nothing speaks for a shorter club.
+//! Truth: the holes. A driver that has to stay between boundaries, or between waters, is for a player
+//! who scatters little; in an open field nothing speaks for a shorter club.
 
 use serde_json::{Value, json};
 
@@ -24,16 +24,16 @@ fn between_boundaries(edge_m: f64) -> Sketch {
     beside(beside(straight(340.0, 30.0, 4), 1.0), -1.0)
 }
 
-/// Water on both sides of a straight par 4 where a driver ends, so far from its middle, m.
+/// Water on both sides of a narrower one, so far from its middle, m.
 fn between_waters(edge_m: f64) -> Sketch {
     let beside = |hole: Sketch, side: f64| {
-        let (near, far) = (side * edge_m, side * 90.0);
+        let (near, far) = (side * edge_m, side * (edge_m + 120.0));
         hole.area(
-            json!({"golf": "lateral_water_hazard"}),
-            &[[near, 175.0], [far, 175.0], [far, 300.0], [near, 300.0]],
+            json!({"golf": "water_hazard"}),
+            &[[near, 150.0], [far, 150.0], [far, 420.0], [near, 420.0]],
         )
     };
-    beside(beside(straight(340.0, 30.0, 4), 1.0), -1.0)
+    beside(beside(straight(340.0, 22.0, 4), 1.0), -1.0)
 }
 
 /// What is better at one end of course play; null where the choice holds there.
@@ -59,17 +59,16 @@ fn number(value: &Value) -> f64 {
     value.as_f64().expect("a number")
 }
 
-/// Where boundaries or waters draw in, the driver gives way to a shorter club. On holes about there the
-/// driver is for tighter play and the shorter club for wider, never the other way round. Between
-/// boundaries one of them is told at least, and the hole solved anew says so of it too; between waters,
-/// which cost a stroke less, the saving can be too small to be told.
+/// Where boundaries or waters draw in, the driver gives way to a shorter club. On
+/// holes about there the driver is for tighter play and the shorter club for wider, never the other way
+/// round; one of them is told at least; and the hole solved anew says so of it too.
 #[test]
 fn a_driver_is_for_who_scatters_little() {
     let boundaries = [21.5, 22.0, 22.5].map(between_boundaries);
-    let waters = [20.0, 21.0].map(between_waters);
-    for (holes, least_told) in [(&boundaries[..], 1), (&waters[..], 0)] {
+    let waters = [18.5, 19.0, 19.5].map(between_waters);
+    for holes in [boundaries, waters] {
         let mut told = 0;
-        for hole in holes {
+        for hole in &holes {
             let plan = planned(hole, PLAYER, &[]);
             let is_driver = plan["choice"]["club"] == "driver";
             let found = changes(&plan);
@@ -113,7 +112,7 @@ fn a_driver_is_for_who_scatters_little() {
                 );
             }
         }
-        assert!(told >= least_told, "no change is told");
+        assert!(told > 0, "no change is told");
     }
 }
 
