@@ -154,7 +154,7 @@ pub fn lay_out(plan: &Plan) -> Drawn {
         Anchor::Start,
         WIDE,
     );
-    let aim = spoken(plan, |shot| shot.target.told(plan.unit()));
+    let aim = spoken(plan, |shot| shot.target.in_words(plan.unit()));
     let aim = format!("Aim: {aim}");
     let mut base =
         set(&mut board, &aim, palette::INK, AIM - WORDS * TALL, 4) + WORDS * TALL + ABOVE;

@@ -369,7 +369,7 @@ pub(super) fn window_deg(plan: &Plan) -> Option<[f64; 2]> {
 /// What to aim at: "3 left of the flag" where the line passes the thing on
 /// that side.
 pub(super) fn aim_words(plan: &Plan, lengths: Lengths) -> String {
-    text::clean(&spoken(plan, |shot| shot.target.told(lengths.unit())))
+    text::clean(&spoken(plan, |shot| shot.target.in_words(lengths.unit())))
 }
 
 /// "safe 4 left, 12 right": how far off the aim may be where the ball lands.

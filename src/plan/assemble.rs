@@ -103,7 +103,7 @@ pub fn peg_and_aim(
             Some(back) => format!("{across}, {back}"),
             None => across,
         };
-        (peg, target.told(unit))
+        (peg, target.in_words(unit))
     })
 }
 

@@ -95,7 +95,7 @@ pub struct Measured {
 impl Measured {
     /// In a unit; nothing but the place where the length comes to none.
     #[must_use]
-    pub fn told(&self, unit: LengthUnit) -> String {
+    pub fn in_words(&self, unit: LengthUnit) -> String {
         match whole(self.length_m, unit) {
             0 => self.of.clone(),
             _ => format!("{} {} {}", length(self.length_m, unit), self.how, self.of),
@@ -107,10 +107,10 @@ impl Target {
     /// The aim by it: "the lone tree", "9 left of the lone tree", "2 fingers left of the
     /// lone tree".
     #[must_use]
-    pub fn told(&self, unit: LengthUnit) -> String {
+    pub fn in_words(&self, unit: LengthUnit) -> String {
         if !self.is_landmark {
             let measured = self.measured.as_ref();
-            return measured.map_or_else(|| self.words.clone(), |measured| measured.told(unit));
+            return measured.map_or_else(|| self.words.clone(), |measured| measured.in_words(unit));
         }
         if self.right_deg.abs() > WITHIN_DEG {
             let halves = (2.0 * self.right_deg.abs() / FINGER_DEG).round().max(1.0) / 2.0;
@@ -433,7 +433,7 @@ fn measured(
         at,
         distance_m: distance_m(peg, at),
         right_deg: 0.0,
-        words: measured.told(unit),
+        words: measured.in_words(unit),
         is_landmark: false,
         is_pin: false,
         measured: Some(measured),
@@ -517,7 +517,7 @@ mod tests {
         let scene = flat(4, &STRAIGHT, &patches, &[]);
         let aim_deg = (14.0_f64 / 270.0).atan().to_degrees() + 5.0;
         let target = pick(&scene, aim_deg);
-        let yards = |target: &Target| target.told(LengthUnit::Yards);
+        let yards = |target: &Target| target.in_words(LengthUnit::Yards);
         assert_eq!(
             yards(&target),
             "2½ fingers right of the right edge of the far bunker"
@@ -548,7 +548,7 @@ mod tests {
         );
         // The same in metres, as the phone says it.
         assert_eq!(
-            pick(&scene, 357.5).told(LengthUnit::Metres),
+            pick(&scene, 357.5).in_words(LengthUnit::Metres),
             "6 m in from the left edge of the fairway"
         );
         assert_eq!(

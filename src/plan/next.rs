@@ -271,7 +271,7 @@ impl Spot<'_> {
             cut.as_ref(),
             unit,
         )
-        .told(unit)
+        .in_words(unit)
     }
 
     fn for_aim(&self, aim: &Objective) -> Option<NextFor> {

@@ -301,7 +301,7 @@ pub fn peg(shot: &Shot<'_>, unit: LengthUnit) -> String {
 #[must_use]
 pub fn aim(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let target = shot.target;
-    let told = target.told(unit);
+    let told = target.in_words(unit);
     let at = if told.starts_with(|c: char| c.is_ascii_digit()) {
         told
     } else {

@@ -94,7 +94,7 @@ impl Planner<'_> {
             match decide_pin(&question, before, &self.played.aim, &flown, solved) {
                 Ok(case) => plan
                     .what_if
-                    .push(self.told(&case, under, before, &question)),
+                    .push(self.in_words(&case, under, before, &question)),
                 Err(not) => plan.notes.push(format!(
                     "With the pin at the {name}, {}.",
                     printable(&not.to_string())
@@ -105,7 +105,7 @@ impl Planner<'_> {
     }
 
     /// A case for the plan file, its peg and aim in words.
-    fn told(
+    fn in_words(
         &self,
         case: &Case,
         under: Under<'_>,
@@ -140,7 +140,7 @@ impl Planner<'_> {
             None => decide_wind_by_table(&question, before),
         };
         match decided {
-            Ok(case) => Ok(self.told(&case, under, before, &question)),
+            Ok(case) => Ok(self.in_words(&case, under, before, &question)),
             Err(not) => Err(not_reached_in(wind, &not, self.unit)),
         }
     }
@@ -169,7 +169,7 @@ impl Planner<'_> {
             None => decide_wind_by_table(&question, before),
         };
         match decided {
-            Ok(case) => Ok(self.told(&case, under, before, &question)),
+            Ok(case) => Ok(self.in_words(&case, under, before, &question)),
             Err(not) => Err(format!(
                 "With {name} play, {}.",
                 printable(&not.to_string())

@@ -125,7 +125,7 @@ pub struct Planner<'a> {
     cases: Cases,
     own_shots: Vec<(String, OwnShot)>,
     has_landscape: bool,
-    tells_robust: bool,
+    checks_course_play: bool,
     swung: Option<Swung>,
 }
 
@@ -160,7 +160,7 @@ impl<'a> Planner<'a> {
             cases: Cases::default(),
             own_shots: Vec::new(),
             has_landscape: false,
-            tells_robust: true,
+            checks_course_play: true,
             swung: None,
         }
     }
@@ -251,10 +251,10 @@ impl<'a> Planner<'a> {
         self
     }
 
-    /// Where `is_so` it is told whether the choice holds however the player scatters, as it usually is.
+    /// Whether the plan says if its choice holds however the player scatters (it does unless switched off).
     #[must_use]
-    pub fn telling_robust(mut self, is_so: bool) -> Self {
-        self.tells_robust = is_so;
+    pub fn with_course_play_check(mut self, is_so: bool) -> Self {
+        self.checks_course_play = is_so;
         self
     }
 
@@ -345,7 +345,7 @@ impl<'a> Planner<'a> {
         let note = plan.verified.as_ref();
         plan.notes
             .extend(note.and_then(|verified| verified.note(self.unit)));
-        if self.tells_robust && !self.cases.play {
+        if self.checks_course_play && !self.cases.play {
             plan.robust = self.robust(question, &found.decision, &solved);
         }
         self.add_cases(&mut plan, question, (&found.decision, Some(&solved)), tell);

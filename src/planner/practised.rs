@@ -38,7 +38,7 @@ impl Planner<'_> {
         number: u64,
         tell: &(dyn Fn(Progress) + Sync),
     ) -> Result<Practised, Problems> {
-        let planned = self.clone().telling_robust(false).plan_with(tell)?;
+        let planned = self.clone().with_course_play_check(false).plan_with(tell)?;
         let seed = SEED + (u64::from(self.seed) << 8) + number;
         let base = self.played(&planned, None, seed)?;
         let mut saved = Vec::new();
@@ -49,7 +49,7 @@ impl Planner<'_> {
                 let other = self
                     .for_player(&player)
                     .sharing(swung)
-                    .telling_robust(false);
+                    .with_course_play_check(false);
                 let other = other.playing_for(Played {
                     beside: vec![Objective::Strokes],
                     ..Played::default()

@@ -207,7 +207,7 @@ fn regress(
         means: [face, hit],
         moments: [face_face, face_hit, hit_hit],
     };
-    let told = seen.told(dof);
+    let (shares, safe_face_to_path_deg) = seen.shares(dof);
     let (share_intervals, safe_interval) = seen.intervals(&inverse, dof, n);
     FaceAndStrike {
         rows: rows.len(),
@@ -216,12 +216,12 @@ fn regress(
         per_mm: strike.then(|| figure(2)),
         face_to_path_deg: [face, face_face.sqrt()],
         strike_mm: strike.then(|| [hit, hit_hit.sqrt()]),
-        shares: told.0,
+        shares,
         share_intervals,
         face_with_strike: strike
             .then(|| face_hit / (face_face * hit_hit).sqrt().max(1e-9))
             .filter(|r| r.is_finite()),
-        safe_face_to_path_deg: told.1,
+        safe_face_to_path_deg,
         safe_interval_deg: safe_interval,
         strike_cost: None,
         dof,
@@ -243,7 +243,7 @@ struct Seen {
 impl Seen {
     /// Shares of face, strike and rest, and the face-to-path at which 95 in 100
     /// bend the stock way.
-    fn told(&self, dof: f64) -> ([f64; 3], f64) {
+    fn shares(&self, dof: f64) -> ([f64; 3], f64) {
         let [a, b, c] = self.coefficient;
         let [face_face, face_hit, hit_hit] = self.moments;
         let [face, hit] = self.means;
@@ -273,7 +273,7 @@ impl Seen {
     fn intervals(&self, inverse: &Matrix<3>, dof: f64, rows: f64) -> ([[f64; 2]; 3], [f64; 2]) {
         const DRAWS: usize = 400;
         let lower = cholesky(inverse).unwrap_or_default();
-        let stock = self.told(dof).1;
+        let stock = self.shares(dof).1;
         let mut values: [Vec<f64>; 4] = Default::default();
         for point in points(4, DRAWS) {
             let z: [f64; 3] = std::array::from_fn(|k| normal_quantile(point[k]));
@@ -291,7 +291,7 @@ impl Seen {
                 ],
                 moments: [face_face * f, face_hit * (f * s).sqrt(), hit_hit * s],
             };
-            let (shares, safe) = drawn.told(dof);
+            let (shares, safe) = drawn.shares(dof);
             for (list, share) in values.iter_mut().zip(shares) {
                 list.push(share);
             }

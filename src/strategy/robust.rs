@@ -12,12 +12,12 @@
 //!
 //! 1. *Pick.* All shots are evaluated on [`PICK_SETS`] sets; the best few are played out, and the one
 //!    that saves most is picked.
-//! 2. *Price.* That one and the choice are priced on [`PRICE_SETS`] other sets. It is told if it saves
+//! 2. *Price.* That one and the choice are priced on [`PRICE_SETS`] other sets. It is reported if it saves
 //!    more than [`OFF`] strokes and more than [`OFF_ERRORS`] standard errors. One shot is priced
 //!    an end, on balls that did not pick it: how many were looked at needs no correction, and
-//!    the two ends are in [`OFF_ERRORS`]. Rollouts end early where the saving is not likely to be told.
-//! 3. What is told is priced on the same sets for the player as planned. Between both
-//!    scatters the saving is taken to be linear in the logarithm of the factor: where it is 0, the choice
+//!    the two ends are in [`OFF_ERRORS`]. Rollouts end early where the saving is not likely to be reported.
+//! 3. A reported shot is priced on the same sets for the player as planned. Between both
+//!    scatters its saving is taken to be linear in the logarithm of the factor: where it is 0, the choice
 //!    changes.
 //!
 //! # Cost and accuracy
@@ -137,19 +137,19 @@ impl Saving {
     }
 
     /// Whether it changes the choice.
-    fn is_told(self) -> bool {
+    fn is_reported(self) -> bool {
         self.strokes > OFF.max(OFF_ERRORS * self.standard_error)
     }
 
     /// Whether more balls may show that it does.
-    fn may_be_told(self) -> bool {
+    fn may_be_reported(self) -> bool {
         self.strokes + self.standard_error > OFF
     }
 }
 
-/// Of shots, priced by set with the choice first, the one that saves most; told by its saving on other
-/// sets, which `price` gives. None where none is likely to save enough, or the saving is not told.
-fn told(
+/// Of shots, priced by set with the choice first, the one that saves most, and its saving on other
+/// sets, which `price` gives. None where none is likely to save enough, or that saving is not reported.
+fn better(
     by_set: &[Vec<f64>],
     price: impl FnOnce(usize) -> Option<Saving>,
 ) -> Option<(usize, Saving)> {
@@ -158,9 +158,9 @@ fn told(
     let most = savings
         .enumerate()
         .max_by(|a, b| a.1.strokes.total_cmp(&b.1.strokes));
-    let (picked, _) = most.filter(|(_, saving)| saving.may_be_told())?;
+    let (picked, _) = most.filter(|(_, saving)| saving.may_be_reported())?;
     let saving = price(picked + 1)?;
-    saving.is_told().then_some((picked + 1, saving))
+    saving.is_reported().then_some((picked + 1, saving))
 }
 
 /// A choice at each of these ends of course play: the players as they scatter there, with the same
@@ -242,8 +242,8 @@ fn at_end(
     }
     there.play(&mut short_list, PICK_PLAYS);
     let by_set: Vec<Vec<f64>> = short_list.iter().map(Row::by_set).collect();
-    let found = told(&by_set, |picked| {
-        there.saving([shots[0], short_list[picked].shot], Saving::may_be_told)
+    let found = better(&by_set, |picked| {
+        there.saving([shots[0], short_list[picked].shot], Saving::may_be_reported)
     });
     let instead = found.map(|(picked, saves)| {
         let shot = short_list[picked].shot;
@@ -499,12 +499,12 @@ mod tests {
                 .collect()
         }
 
-        fn told(&mut self) -> Option<(usize, Saving)> {
+        fn better(&mut self) -> Option<(usize, Saving)> {
             let last = Self::SHOTS - 1;
             let picked_on: Vec<Vec<f64>> = (0..Self::SHOTS)
                 .map(|k| self.by_set(k == last, PICK_SETS))
                 .collect();
-            told(&picked_on, |picked| {
+            better(&picked_on, |picked| {
                 let choice = self.by_set(false, PRICE_SETS);
                 let other = self.by_set(picked == last, PRICE_SETS);
                 Some(Saving::of(&choice, &other))
@@ -519,30 +519,30 @@ mod tests {
         }
     }
 
-    /// Where no shot is better, one in 160 ends tells one at most (the quantile of Student's t, closed
-    /// form); 4000 ends hold that to 25 ± 5. Told by the sets that picked it, ten times as many would.
+    /// Where no shot is better, one in 160 ends reports one at most (the quantile of Student's t, closed
+    /// form); 4000 ends hold that to 25 ± 5. Estimated on the sets that picked it, ten times as many would.
     #[test]
-    fn noise_tells_nothing() {
+    fn noise_is_not_reported() {
         let mut noise = Noise::of(0.0);
         let ends = 4000;
-        let found = (0..ends).filter(|_| noise.told().is_some()).count();
+        let found = (0..ends).filter(|_| noise.better().is_some()).count();
         assert!(found <= 40, "{found} of {ends}");
         let mut noise = Noise::of(0.0);
         let by_itself = (0..ends).filter(|_| {
             let all: Vec<Vec<f64>> = (0..Noise::SHOTS)
                 .map(|_| noise.by_set(false, PICK_SETS))
                 .collect();
-            told(&all, |picked| Some(Saving::of(&all[0], &all[picked]))).is_some()
+            better(&all, |picked| Some(Saving::of(&all[0], &all[picked]))).is_some()
         });
         let by_itself = by_itself.count();
         assert!(by_itself > 10 * found.max(25), "{by_itself} of {ends}");
     }
 
-    /// What saves a fifth of a stroke, eighteen standard errors, is told, with its saving.
+    /// What saves a fifth of a stroke, eighteen standard errors, is reported, with its saving.
     #[test]
-    fn what_is_better_is_told() {
+    fn a_better_shot_is_reported() {
         let mut noise = Noise::of(0.2);
-        let found: Vec<(usize, Saving)> = (0..500).filter_map(|_| noise.told()).collect();
+        let found: Vec<(usize, Saving)> = (0..500).filter_map(|_| noise.better()).collect();
         assert!(found.len() >= 495, "{}", found.len());
         assert!(found.iter().all(|(picked, _)| *picked == Noise::SHOTS - 1));
         let mean = found.iter().map(|(_, s)| s.strokes).sum::<f64>() / found.len() as f64;

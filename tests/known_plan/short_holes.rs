@@ -72,7 +72,10 @@ pub fn planned_on(file: &str, (log, handicap): (&str, f64), more: &[&str]) -> Va
     let mut arguments = vec!["plan", file, "--log", &log, "--handicap", &handicap];
     arguments.push("--json");
     arguments.extend(more);
+    // The drawings go to the working folder.
+    let working = tempfile::tempdir().expect("a folder");
     let run = Command::new(env!("CARGO_BIN_EXE_bendline"))
+        .current_dir(working.path())
         .args(&arguments)
         .output()
         .expect("the program starts");

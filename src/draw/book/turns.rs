@@ -37,7 +37,7 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
     let mut parts: Vec<Vec<&Chapter<'_>>> = Vec::new();
     let mut used = f64::MAX;
     for chapter in turned {
-        let high = high(&told(chapter));
+        let high = high(&in_words(chapter));
         if used + high > FOOT - LAST_WORDS {
             parts.push(Vec::new());
             used = FIRST_ROW;
@@ -88,7 +88,7 @@ fn page(chapters: &[&Chapter<'_>], part: Option<usize>) -> BookPage {
     let across = area(LEFT, 0.0, RIGHT, 0.0);
     let mut y = FIRST_ROW;
     for chapter in chapters {
-        let lines = told(chapter);
+        let lines = in_words(chapter);
         rule(&mut board, &across, y - 32.0, light);
         name(&mut board, chapter.plan, [LEFT, y], lengths);
         flower(&mut board, chapter, [FLOWER, y + 28.0]);
@@ -324,7 +324,7 @@ const LAST_WORDS: f64 = 110.0;
 type Style = (f64, bool, scene::Colour);
 
 /// What to do on a hole in the other winds: the same in several stands once.
-fn told(chapter: &Chapter<'_>) -> Vec<(String, Style)> {
+fn in_words(chapter: &Chapter<'_>) -> Vec<(String, Style)> {
     let lengths = Lengths::of_unit(&chapter.plan.words.unit);
     let mut groups: Vec<(Vec<&str>, String, bool)> = Vec::new();
     for turn in columns(chapter) {
@@ -372,7 +372,7 @@ fn in_wind(plan: &Plan, turn: Result<&Plan, &Unreached>, lengths: Lengths) -> (S
     }
     let aim = lengths.whole(change.aim_right_m.abs());
     if change.club.is_some() || !(aim == "0" || aim == "1") {
-        let aim = spoken(turn, |shot| shot.target.told(turn.unit()));
+        let aim = spoken(turn, |shot| shot.target.in_words(turn.unit()));
         parts.push(aimed(&aim));
     }
     if parts.is_empty() {

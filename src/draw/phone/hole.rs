@@ -53,7 +53,7 @@ pub fn section(index: usize, chapter: &Chapter<'_>, out: &mut String) {
     out.push_str("<div class=\"tellings\">\n");
     for (case, turned) in cases.iter().enumerate() {
         open(case, "told", out);
-        told(plan, turned, (case, cases.len()), map.left_m[case].1, out);
+        words(plan, turned, (case, cases.len()), map.left_m[case].1, out);
         out.push_str("</div>\n");
     }
     out.push_str("</div>\n");
@@ -207,7 +207,7 @@ fn call(plan: &Plan, out: &mut String) {
 }
 
 /// What the wind changes, the card, the sentence.
-fn told(
+fn words(
     day: &Plan,
     plan: &Plan,
     (case, cases): (usize, usize),
