@@ -140,12 +140,11 @@ pub fn page(chapter: &Chapter<'_>) -> BookPage {
     let mut under = Vec::new();
     let from = plan.hole.pin_from;
     let mut board = drawn(&chapter.land, &counted, (&placed, from), &frame, &mut under);
-    comes_from(
-        &mut board,
-        &frame,
-        &placed,
-        &Comes::of(plan, &placed, &plane),
-    );
+    let comes = Comes::of(plan, &placed, &plane);
+    if comes.from_tee {
+        under.push(nine_in_ten(&placed, &frame));
+    }
+    comes_from(&mut board, &frame, &placed, &comes);
     panel::scale_bar(&mut board, &map, scale, lengths);
     distances(&mut words, &placed, lengths);
     let top = match from {
@@ -396,22 +395,32 @@ impl Comes {
     }
 }
 
-/// An arrow in from the edge along the way that the ball comes, the club beside it; of a tee shot the
-/// outline of nine balls in ten.
+/// The outline of where nine in ten of the tee shots end, as far as the frame goes.
+fn nine_in_ten(placed: &Placed, frame: &Frame) -> Node {
+    let map = frame.area;
+    let rings = placed.ninety.iter().map(|ring| {
+        let points: Vec<Point> = ring.iter().map(|&c| frame.place(c)).collect();
+        Node::Path {
+            steps: scene::ring(&points),
+            fill: None,
+            stroke: Some(Stroke::of(palette::ACCENT, 1.6)),
+        }
+    });
+    Node::Group {
+        id: "ninety",
+        clip: Some(scene::rectangle(
+            map.left,
+            map.top,
+            map.width(),
+            map.height(),
+        )),
+        nodes: rings.collect(),
+    }
+}
+
+/// An arrow in from the edge along the way that the ball comes, the club beside it.
 fn comes_from(board: &mut Board, frame: &Frame, placed: &Placed, comes: &Comes) {
     let map = frame.area;
-    if comes.from_tee {
-        for ring in &placed.ninety {
-            let points: Vec<Point> = ring.iter().map(|&c| frame.place(c)).collect();
-            if points.iter().all(|&p| map.holds(p)) {
-                board.nodes.push(Node::Path {
-                    steps: scene::ring(&points),
-                    fill: None,
-                    stroke: Some(Stroke::of(palette::ACCENT, 1.6)),
-                });
-            }
-        }
-    }
     let (pin, from) = (frame.place(placed.pin), frame.place(comes.from));
     let long = scene::distance(pin, from);
     if !(long.is_finite() && long > 1.0) {
