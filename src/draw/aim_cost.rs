@@ -15,9 +15,9 @@ use crate::plan::why::cost_alone;
 /// The axis runs this far to each side, in the page's unit.
 const REACH: f64 = 25.0;
 /// How high the strip is.
-pub const HEIGHT: f64 = 118.0;
+pub const HEIGHT: f64 = 122.0;
 /// How high the curve may stand, and a stroke on its scale; higher costs are cut.
-const CURVE: f64 = 40.0;
+const CURVE: f64 = 36.0;
 const STROKE: f64 = 150.0;
 
 /// Draws the axis below the plate whose frame is given; `aim` is where the plan's aim

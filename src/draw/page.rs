@@ -429,8 +429,7 @@ impl Grid {
         // What stands at the foot takes the room it needs above the 3.5 mm that
         // printers leave white.
         let assumed = |p: &Patch| p.assumed && p.surface != Surface::Rough;
-        // A page of the book has its number at the right of the last line.
-        let last = numbers::foot(right - left - 50.0, plan, hole.patches.iter().any(assumed));
+        let last = numbers::foot(right - left, plan, hole.patches.iter().any(assumed));
         let foot = area(left, 1_742.0 - last.height(), right, 1_742.0);
         let axis = area(wide, maps, right, maps + aim_cost::HEIGHT);
         // Room for what one other shot costs, too.

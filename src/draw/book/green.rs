@@ -242,6 +242,13 @@ fn drawn(
     );
     let ground = Ground::of(land, frame, &strip);
     let mut board = Board::new(map, |p| ground.weight_at(p, &strip));
+    // The scale stands there.
+    board.keep_clear(Area {
+        left: map.right - 190.0,
+        top: map.bottom - 54.0,
+        right: map.right,
+        bottom: map.bottom,
+    });
     let front = middle[1] + half[1];
     let pin = frame.place(placed.pin);
     let five = frame.length(5.0 * PACE_M);

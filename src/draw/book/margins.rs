@@ -5,8 +5,9 @@ use super::super::page::{PAGE, SMALL};
 use super::super::scene::{self, Anchor, Fill, Node, Point, Text, palette};
 use super::{BookPage, LEFT, RIGHT};
 
-/// Baseline of page numbers.
-const BASE: f64 = 1742.0;
+/// Lowest and highest baseline of page numbers, and the steps between.
+const BASES: [f64; 2] = [1732.0, 1400.0];
+const STEP: f64 = 14.0;
 /// The tabs run from here down to there.
 const TABS: [f64; 2] = [146.0, 1640.0];
 /// How high a tab is at most, with the white below it; how far it reaches in from the edge.
@@ -38,15 +39,17 @@ fn tab(hole: usize, count: usize, is_right: bool) -> Node {
     }
 }
 
-/// The number at the foot, where no text stands.
+/// The number at the foot, as low as no text stands.
 fn number(page: &mut BookPage, number: usize) {
     let words = number.to_string();
-    let places: [(Point, Anchor); 3] = [
-        ([RIGHT, BASE], Anchor::End),
-        ([LEFT, BASE], Anchor::Start),
-        ([f64::midpoint(LEFT, RIGHT), BASE], Anchor::Middle),
-    ];
-    let free = places.into_iter().find_map(|(at, anchor)| {
+    let steps = ((BASES[0] - BASES[1]) / STEP) as u32;
+    let mut places = (0..=steps).flat_map(|step| {
+        let base = BASES[0] - STEP * f64::from(step);
+        let places: [(Point, Anchor); 2] =
+            [([RIGHT, base], Anchor::End), ([LEFT, base], Anchor::Start)];
+        places
+    });
+    let free = places.find_map(|(at, anchor)| {
         let area = box_of(&words, SMALL, false, at, anchor);
         let wide = area.grown(AIR);
         let is_free = page
