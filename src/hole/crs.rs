@@ -116,7 +116,7 @@ impl Conversion {
     }
 
     /// The place in the system of a longitude and latitude; none beyond what it covers.
-    pub fn from_degrees(&self, lon_lat: [f64; 2]) -> Option<[f64; 2]> {
+    pub fn to_system(&self, lon_lat: [f64; 2]) -> Option<[f64; 2]> {
         converted(&self.from_degrees, lon_lat)
     }
 }

@@ -361,7 +361,7 @@ impl Sampler<'_> {
         let [lon, lat] = self.plane.to_lon_lat(place);
         match &self.heights.system {
             None => Some([lon, lat]),
-            Some((_, conversion)) => conversion.from_degrees([lon, lat]),
+            Some((_, conversion)) => conversion.to_system([lon, lat]),
         }
     }
 }

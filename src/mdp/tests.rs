@@ -24,8 +24,10 @@ fn terminal(mean: f64) -> Terminal {
 
 /// A node as it is written.
 type Written = (u32, bool, Vec<Successor>);
+/// A state's actions as they are written: probabilities and outcomes.
+type Actions = Vec<Vec<(f32, Outcome)>>;
 
-fn kernel(nodes: &[Written], states: &[Vec<Vec<(f32, Outcome)>>]) -> Kernel {
+fn kernel(nodes: &[Written], states: &[Actions]) -> Kernel {
     let mut builder = Builder::default();
     for (cost, may_restart, successors) in nodes {
         builder.node(*cost, *may_restart, successors.iter().copied());
@@ -357,7 +359,7 @@ fn nothing_beats_the_layers() {
 /// The expected utility of a policy by following every branch; nodes are tried both ways, for the
 /// better.
 fn followed(
-    (nodes, states): (&[Written], &mut Vec<Vec<Vec<(f32, Outcome)>>>),
+    (nodes, states): (&[Written], &mut Vec<Actions>),
     falling: Falling,
     policy: u32,
     state: usize,
