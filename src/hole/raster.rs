@@ -99,7 +99,7 @@ pub struct Heights {
     file: String,
     grid: Grid,
     /// The system of its coordinates, by name; longitude and latitude where none.
-    system: Option<(String, Conversion)>,
+    system: Option<(String, Box<Conversion>)>,
 }
 
 /// Reads a raster: a GeoTIFF by its first bytes, an ESRI ASCII grid otherwise.
@@ -142,7 +142,7 @@ pub fn read_heights_beside(
         check_heights(&mut out, grid);
         match &crs {
             Some(crs) => match Conversion::of(crs, grid.middle()) {
-                Ok(known) => system = Some((crs.clone(), known)),
+                Ok(known) => system = Some((crs.clone(), Box::new(known))),
                 Err(found) => out.add(
                     Place::Argument(format!("{option} {crs}")),
                     crs::EXPECTED,
