@@ -16,7 +16,7 @@ pub enum Beginning {
 const PASSES: usize = 4;
 
 /// How often the policy of a solution visits every state from these beginnings, each with its
-/// weight: to what [`PASSES`] passes over the states from high values to low find. Restarts are
+/// weight: to what `PASSES` passes over the states from high values to low find. Restarts are
 /// not followed again. A choice node leads to its state of least value; each of its states counts as
 /// visited as often as the node at least.
 #[must_use]
