@@ -66,11 +66,11 @@ fn main() -> ExitCode {
         };
         let begun = Instant::now();
         let played = play(&game, *times, 7);
-        let told = whole.worth.start;
-        let off = played.mean - told;
+        let evaluated = whole.worth.start;
+        let off = played.mean - evaluated;
         let errors = off / played.standard_error;
         println!(
-            "  optimum on its own balls {:.4}, the policy on them {:.4}, told {told:.4}, played {:.4} \
+            "  optimum on its own balls {:.4}, the policy on them {:.4}, evaluated {evaluated:.4}, played {:.4} \
              ± {:.4}: {off:+.4}, {errors:+.1} standard errors ({:.1} s)",
             whole.optimum.start,
             whole.chosen.start,

@@ -199,6 +199,47 @@ fn maps_in_other_systems_lie_where_proj_puts_them() {
     }
 }
 
+/// A system by an URN counts in its authority's order, northing first here; a file has the easting
+/// first all the same. EPSG:2048 counts to the west and south, EPSG:27572 from Paris: refused, not
+/// guessed.
+#[test]
+fn the_easting_comes_first_and_what_cannot_be_converted_is_refused() {
+    let to_grid = transform_from_crs_strings("EPSG:4326", "EPSG:31467").unwrap();
+    let mut file: Value = serde_json::from_slice(&hole_file(Vec::new())).unwrap();
+    let nine_east = |value: &mut Value| {
+        fn moved(value: &mut Value) {
+            let items = value.as_array_mut().unwrap();
+            if items[0].is_number() {
+                let [lon, lat] = [0, 1].map(|k| items[k].as_f64().unwrap());
+                *value = json!([lon - 91.0, lat + 50.0]);
+            } else {
+                items.iter_mut().for_each(moved);
+            }
+        }
+        moved(value);
+    };
+    for feature in file["features"].as_array_mut().unwrap() {
+        nine_east(&mut feature["geometry"]["coordinates"]);
+        turn(&mut feature["geometry"]["coordinates"], &to_grid);
+    }
+    let bytes = file.to_string().into_bytes();
+    let read = |system: &str| read_course("grid.geojson", &bytes, Some(system));
+    let [by_code, by_urn] = ["EPSG:31467", "urn:ogc:def:crs:EPSG::31467"]
+        .map(|system| read(system).unwrap().holes[0].origin_lon_lat);
+    assert_eq!(by_code, by_urn);
+    assert!(
+        (by_code[0] - 9.0).abs() < 0.01 && (by_code[1] - 50.0).abs() < 0.01,
+        "{by_code:?}"
+    );
+    for system in ["EPSG:2048", "EPSG:27572"] {
+        let problems = read(system).unwrap_err();
+        assert!(
+            problems.to_string().contains("export in WGS 84"),
+            "{problems}"
+        );
+    }
+}
+
 fn hole_file(extra: Vec<Value>) -> Vec<u8> {
     // A hole along the equator of RFC 7946's examples: 100.02° to 100.022° E.
     let mut features = vec![

@@ -151,12 +151,12 @@ fn rough_and_sand_keep_to_the_columns_they_were_calibrated_on() {
 #[test]
 fn a_tour_player_needs_what_the_tee_column_says() {
     for (yd, strokes) in [(360.0, 3.92), (400.0, 3.99), (440.0, 4.08), (480.0, 4.28)] {
-        let told = solved(&plain(yd).hole(), &tour(), &[]).worth;
-        eprintln!("{yd} yd: {:.3}, published {strokes:.2}", told.start);
+        let evaluated = solved(&plain(yd).hole(), &tour(), &[]).worth;
+        eprintln!("{yd} yd: {:.3}, published {strokes:.2}", evaluated.start);
         assert!(
-            (told.start - strokes).abs() <= 0.15,
+            (evaluated.start - strokes).abs() <= 0.15,
             "{yd} yd: {:.3}",
-            told.start
+            evaluated.start
         );
     }
 }

@@ -21,8 +21,8 @@
 
 use proj_core::registry::operation_candidates_between_with_selection_options as formulas_between;
 use proj_core::{
-    AreaOfInterest, Coord, CoordinateOperation, OperationDomain, OperationMethod, SelectionOptions,
-    Transform,
+    AreaOfInterest, AxisOrder, Coord, CoordinateOperation, OperationDomain, OperationMethod,
+    SelectionOptions, Transform,
 };
 use proj_wkt::{ParseError, parse_crs};
 
@@ -65,8 +65,9 @@ impl Conversion {
         let degrees = parse_crs(DEGREES).map_err(|error| unknown(&error))?;
         let system = system
             .horizontal_crs()
-            .ok_or("one of heights alone, or not of places on a map")?;
-        let options = || SelectionOptions::new().with_coordinate_operation(unshifted());
+            .ok_or("one of heights alone, or not of places on a map")?
+            // As GeoJSON and rasters have it, whatever the authority's order.
+            .with_axis_order(AxisOrder::EastNorth);
         let between = |options| {
             let to_degrees =
                 Transform::from_crs_defs_with_selection_options(&system, &degrees, options)?;
@@ -77,7 +78,8 @@ impl Conversion {
             })
         };
         let refused = |error: proj_core::Error| format!("one that cannot be converted ({error})");
-        let by_datum = between(options()).map_err(refused)?;
+        let same = SelectionOptions::new().with_coordinate_operation(unshifted());
+        let by_datum = between(same).map_err(refused)?;
         let Some(near) = by_datum.to_degrees(at) else {
             return Ok(by_datum);
         };
