@@ -38,16 +38,14 @@ pub fn draw(
     let unit = frame.length(lengths.to_m(1.0));
     let y = area.top + CURVE + 6.0;
     let at = |value: f64| (aim[0] + value * unit).clamp(area.left, area.right);
-    let beside = |bearing_deg: f64| {
+    let side_of = |bearing_deg: f64| {
         let turn = turn_deg(bearing_deg - aim_deg).clamp(-60.0, 60.0);
-        lengths
-            .of(carry_m * turn.to_radians().tan())
-            .clamp(-REACH, REACH)
+        lengths.of(carry_m * turn.to_radians().tan())
     };
+    let beside = |bearing_deg: f64| side_of(bearing_deg).clamp(-REACH, REACH);
     let line_of_play_deg = aim_deg - plan.choice.shot.aim.from_line_of_play_deg;
     let costs = plan.choice.aim_costs.iter().map(|cost| {
-        let turn = turn_deg(line_of_play_deg + cost.aim_deg - aim_deg).clamp(-60.0, 60.0);
-        let side = lengths.of(carry_m * turn.to_radians().tan());
+        let side = side_of(line_of_play_deg + cost.aim_deg);
         (side, cost.costs, cost.costs_standard_error)
     });
     let costs: Vec<(f64, f64, f64)> = costs.filter(|cost| cost.1.is_finite()).collect();
@@ -102,6 +100,8 @@ pub fn draw(
         fill: Some(scene::Fill::of(palette::PAPER)),
         stroke: Some(Stroke::of(palette::ACCENT, 3.0)),
     });
+    // An aim beyond the axis says how far off it is, and has no wedge.
+    let is_beyond = |bearing_deg: f64| side_of(bearing_deg).abs() > REACH;
     let mut marks: Vec<(f64, Line)> = plan
         .comparisons
         .iter()
@@ -112,15 +112,25 @@ pub fn draw(
                 name => name,
             };
             let cost = cost_alone(other.costs, other.costs_standard_error);
-            let words = text::clean(&format!("{name} {cost}"));
+            let bearing_deg = other.shot.aim.bearing_deg;
+            let side = side_of(bearing_deg);
+            let far = match is_beyond(bearing_deg) {
+                true if side < 0.0 => format!(" {:.0} left", -side),
+                true => format!(" {side:.0} right"),
+                false => String::new(),
+            };
+            let words = text::clean(&format!("{name}{far} {cost}"));
             let words = text::cut(&words, READ, true, area.width() / 2.0 - 20.0);
-            let x = at(beside(other.shot.aim.bearing_deg));
+            let x = at(beside(bearing_deg));
             (x, Line::new(words, READ, true, palette::INK))
         })
         .collect();
     marks.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let bearings = plan.comparisons.iter().map(|o| o.shot.aim.bearing_deg);
+    for bearing_deg in bearings.filter(|bearing_deg| !is_beyond(*bearing_deg)) {
+        board.nodes.push(mark([at(beside(bearing_deg)), y]));
+    }
     for (x, middle) in apart(&marks, area) {
-        board.nodes.push(mark([x, y]));
         let hair = Stroke::of(palette::STONE, 1.6);
         board
             .nodes
