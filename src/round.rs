@@ -23,6 +23,9 @@
 //!
 //! [notes]                        # the player's own words for a hole, on its page
 //! 7 = "two more clubs than it looks"
+//!
+//! [targets]                      # things to aim at that are not in the hole file: yards on from the
+//! 7 = { "the barn" = "410,25R" } # tee and left or right of the line of play; or longitude, latitude
 //! ```
 
 #![deny(
@@ -38,11 +41,11 @@ use toml::de::{DeTable, DeValue};
 
 use crate::diagnostic::{MOST_PROBLEMS, Place, Problem, Problems, add, printable};
 use crate::flight::Firmness;
-use crate::units::parse::{self, Misread, PinPaces, WindText};
+use crate::units::parse::{self, Misread, PinPaces, TargetText, WindText};
 use crate::units::scores::ScoreList;
 
 /// Keys of the file, in the order in which they are named in messages.
-const KEYS: [&str; 14] = [
+const KEYS: [&str; 15] = [
     "course",
     "date",
     "tees",
@@ -57,6 +60,7 @@ const KEYS: [&str; 14] = [
     "receives",
     "pins",
     "notes",
+    "targets",
 ];
 /// Largest file that is read, bytes: a sheet of eighteen lines takes one.
 const LARGEST_BYTES: usize = 256 << 10;
@@ -66,6 +70,10 @@ const PLAY_FOR: [&str; 5] = ["strokes", "par", "no-double", "points", "match"];
 const RECEIVES: std::ops::RangeInclusive<i32> = -18..=72;
 /// Longest text that is taken for a name or a date.
 const LONGEST: usize = 120;
+/// Longest name of something to aim at: it stands in the sentence of the aim.
+const LONGEST_NAME: usize = 40;
+/// How a hole's things to aim at are written.
+const TARGETS: &str = "{ \"the church tower\" = \"410,25R\" }";
 
 /// A round as its file gives it; what the file leaves out is `None`.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -100,6 +108,8 @@ pub struct Round {
     pub pins: Vec<HolePin>,
     /// The player's own words for holes, in the order of the file.
     pub notes: Vec<HoleNote>,
+    /// What there is to aim at beside what the hole file has, in the order of the file.
+    pub targets: Vec<HoleTarget>,
 }
 
 /// A line of the pin sheet.
@@ -120,6 +130,19 @@ pub struct HoleNote {
     pub hole: String,
     /// The words.
     pub words: String,
+    /// Line of the file, counted from 1.
+    pub line: usize,
+}
+
+/// Something to aim at.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HoleTarget {
+    /// The hole's `ref`.
+    pub hole: String,
+    /// Its name, as it stands in a sentence: "the church tower".
+    pub name: String,
+    /// Where it stands.
+    pub place: TargetText,
     /// Line of the file, counted from 1.
     pub line: usize,
 }
@@ -254,6 +277,7 @@ impl Reader<'_> {
                 "receives" => round.receives = self.strokes(value),
                 "pins" => round.pins = self.pins(value),
                 "notes" => round.notes = self.notes(value),
+                "targets" => round.targets = self.targets(value),
                 other => {
                     let line = self.line(&key.span());
                     self.wrong(
@@ -370,9 +394,11 @@ impl Reader<'_> {
     }
 
     fn pins(&mut self, value: &Value<'_>) -> Vec<HolePin> {
-        let pins = self.of_holes(("pins", "pin", "18,4L"), value, |reader, name, value| {
-            reader.quantity(name, value, parse::pin)
-        });
+        let pins = self.of_holes(
+            ("pins", "pin", "\"18,4L\""),
+            value,
+            |reader, name, value| reader.quantity(name, value, parse::pin),
+        );
         let pins = pins.into_iter();
         pins.map(|(hole, paces, line)| HolePin { hole, paces, line })
             .collect()
@@ -380,7 +406,7 @@ impl Reader<'_> {
 
     fn notes(&mut self, value: &Value<'_>) -> Vec<HoleNote> {
         let notes = self.of_holes(
-            ("notes", "note", "two more clubs than it looks"),
+            ("notes", "note", "\"two more clubs than it looks\""),
             value,
             |reader, name, value| reader.name(name, value),
         );
@@ -388,6 +414,51 @@ impl Reader<'_> {
         notes
             .map(|(hole, words, line)| HoleNote { hole, words, line })
             .collect()
+    }
+
+    fn targets(&mut self, value: &Value<'_>) -> Vec<HoleTarget> {
+        let of_hole = |reader: &mut Self, heading: &str, value: &Value<'_>| {
+            let Some(table) = value.get_ref().as_table() else {
+                let (line, found) = (reader.line(&value.span()), value.get_ref().type_str());
+                reader.wrong(
+                    line,
+                    format!("{heading}: names, and where each stands"),
+                    format!("a value of type {found}"),
+                    format!("write it like {heading} = {TARGETS}").replace("targets, hole ", ""),
+                );
+                return None;
+            };
+            let mut found: Vec<(String, TargetText, usize)> = Vec::new();
+            for (key, value) in table {
+                let line = reader.line(&key.span());
+                let words = key.get_ref().trim();
+                let name = format!("{heading}, {}", printable(words));
+                if words.is_empty() || words.chars().count() > LONGEST_NAME {
+                    reader.wrong(
+                        line,
+                        format!("{heading}: a name of 1 to {LONGEST_NAME} characters"),
+                        format!("{} characters", words.chars().count()),
+                        "write the name as you would say it: \"the church tower\"".into(),
+                    );
+                } else if let Some(place) = reader.quantity(&name, value, parse::target) {
+                    found.push((words.to_owned(), place, line));
+                }
+            }
+            found.sort_by(|a, b| a.2.cmp(&b.2).then_with(|| a.0.cmp(&b.0)));
+            Some(found)
+        };
+        let targets = self.of_holes(("targets", "line of targets", TARGETS), value, of_hole);
+        let each = targets.into_iter().flat_map(|(hole, found, _)| {
+            found
+                .into_iter()
+                .map(move |(name, place, line)| HoleTarget {
+                    hole: hole.clone(),
+                    name,
+                    place,
+                    line,
+                })
+        });
+        each.collect()
     }
 
     /// A table with a line for each hole: its `ref`, its value, its line; `heading`, one of them, and how
@@ -405,7 +476,7 @@ impl Reader<'_> {
                 format!("{heading}: a line for each hole under the heading [{heading}]"),
                 format!("a value of type {}", value.get_ref().type_str()),
                 format!(
-                    "write [{heading}] on a line of its own and below it lines such as 7 = \"{example}\""
+                    "write [{heading}] on a line of its own and below it lines such as 7 = {example}"
                 ),
             );
             return Vec::new();
@@ -454,6 +525,9 @@ fn like(key: &str) -> String {
         "play_for" => "points",
         "opponent" => "birdie:10,par:50,bogey:40",
         note if note.starts_with("notes") => "two more clubs than it looks",
+        target if target.starts_with("targets") => {
+            return "write it like \"the church tower\" = \"410,25R\"".into();
+        }
         // A hole's pin.
         _ => "18,4L",
     };

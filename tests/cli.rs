@@ -163,6 +163,41 @@ fn a_decision_takes_fifteen_lines() {
     }
 }
 
+/// A usual decision takes at most fifteen lines of 60 and of 120 columns too, with club, aim, ball, miss,
+/// score and what else there is.
+#[test]
+fn a_decision_takes_fifteen_lines_of_any_terminal() {
+    let folder = folder();
+    let log = source("examples/logs/two-way.csv");
+    let course = source("holes/course.geojson");
+    for (hole, columns) in [("1", 60), ("7", 60), ("9", 60), ("1", 120)] {
+        let plan = [
+            "plan",
+            &course,
+            "--hole",
+            hole,
+            "--log",
+            &log,
+            "--wind",
+            "12mph@240",
+        ];
+        let run = command(folder.path(), &plan)
+            .env("COLUMNS", columns.to_string())
+            .output()
+            .expect("the program starts");
+        assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+        let said = text(&run.stdout);
+        let decision: Vec<&str> = said.lines().take_while(|line| !line.is_empty()).collect();
+        assert!(decision.len() <= 15, "{} lines: {said}", decision.len());
+        let is_narrow = |line: &&str| line.chars().count() <= columns;
+        assert!(decision.iter().all(is_narrow), "{said}");
+        for row in ["peg", "aim", "ball", "miss", "then", "score", "instead"] {
+            let is_there = |line: &&str| line.starts_with(&format!("  {row} "));
+            assert!(decision.iter().any(is_there), "{row}: {said}");
+        }
+    }
+}
+
 fn read_json(path: &Path) -> Value {
     serde_json::from_slice(&fs::read(path).expect("a file")).expect("JSON")
 }
@@ -261,6 +296,64 @@ fn what_comes_next_is_for_the_aim_of_play() {
         Some("left") => assert!(sides[0] > sides[1]),
         Some("right") => assert!(sides[0] < sides[1]),
         _ => {}
+    }
+}
+
+/// Something to aim at that the round file names is aimed by, in the terminal, the plan file and on the
+/// page, and can be named on the command line; one nowhere near, or of no hole, is a mistake.
+#[test]
+fn targets_of_the_round_file_are_aimed_by() {
+    let folder = folder();
+    let course = source("holes/course.geojson");
+    let plan = |targets: &str, more: &[&str]| {
+        std::fs::write(folder.path().join("day.toml"), targets).expect("a round file");
+        let plan = [
+            "plan", &course, "--hole", "2", "--round", "day.toml", "--out", "out",
+        ];
+        bendline(folder.path(), &[&plan[..], more].concat())
+    };
+    let run = plan("", &[]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let file = read_json(&folder.path().join("out/hole-2.json"));
+    // A tower a mile off, half a degree right of the plan's aim by the line of play.
+    let aim_deg = file["choice"]["shot"]["aim"]["from_line_of_play_deg"].as_f64();
+    let right = 1760.0 * (aim_deg.expect("an aim") + 0.5).to_radians().tan();
+    let side = if right < 0.0 { "L" } else { "R" };
+    let place = format!("1760,{:.0}{side}", right.abs());
+    let named = format!("[targets]\n2 = {{ \"the water tower\" = \"{place}\" }}\n");
+    let run = plan(&named, &["--instead", "driver, aim at the water tower"]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let said = text(&run.stdout);
+    assert!(said.contains("½ finger left of the water tower"), "{said}");
+    let file = read_json(&folder.path().join("out/hole-2.json"));
+    assert!(schema().is_valid(&file));
+    let aim = &file["choice"]["shot"]["aim"];
+    assert_eq!(aim["words"], "the water tower");
+    let page = std::fs::read_to_string(folder.path().join("out/hole-2.svg")).expect("a page");
+    assert!(page.contains("water tower"));
+    for (wrong, expected) in [
+        (
+            "2 = { \"the tower\" = \"40.5, 170.2\" }",
+            "longitude, latitude",
+        ),
+        (
+            "2 = { \"the tower\" = \"140.5, 50.2\" }",
+            "within 30 km of the hole",
+        ),
+        ("2 = { \"the tower\" = \"410,25\" }", "within 30 km"),
+        ("2 = \"the tower\"", "names, and where each stands"),
+        (
+            "20 = { \"the tower\" = \"410,25R\" }",
+            "a hole of the course: 1, 2",
+        ),
+    ] {
+        let run = plan(&format!("[targets]\n{wrong}\n"), &[]);
+        assert_eq!(run.status.code(), Some(1), "{wrong}");
+        let said = text(&run.stderr);
+        assert!(
+            said.contains("day.toml: line 2") && said.contains(expected),
+            "{said}"
+        );
     }
 }
 

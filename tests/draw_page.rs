@@ -17,7 +17,7 @@ use bendline::plan::Plan;
 use bendline::planner::Planner;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, shotlog};
-use draw_scene::assert_scene;
+use draw_scene::{Order, assert_scene};
 use draw_sketch::generated::{Dice, some_hole};
 use draw_sketch::samples::{dogleg, par_five, par_three};
 use draw_sketch::{Kept, ORIGIN, assert_clean, hostile};
@@ -479,6 +479,8 @@ struct Measured {
     seconds: Vec<f64>,
     /// Pages with two usual balls.
     two_way: usize,
+    /// Pairs of labels of a column.
+    order: Order,
 }
 
 /// Every demo hole planned for a demo log in a wind, from every tee or the usual one: the scene of each
@@ -518,6 +520,14 @@ fn measure(log: &str, handedness: Handedness, wind: &str, all_tees: bool, found:
             assert_scene(&format!("{name} in {wind} from {tee}"), &drawn, &plan);
             let plate = drawn.layout.plate.as_ref().expect("a plate");
             found.shares.push(draw_scene::share(plate));
+            let Order { pairs, turned } = draw_scene::order(plate);
+            found.order.pairs += pairs;
+            found.order.turned += turned;
+            if turned > 0 {
+                eprintln!(
+                    "{name} in {wind} from {tee}: {turned} of {pairs} pairs of labels turned"
+                );
+            }
             found.pages += 1;
             found.two_way += usize::from(!plan.finishes.other_ways.is_empty());
         }
@@ -537,6 +547,9 @@ fn the_scene_of_every_plan_is_as_it_should_be() {
         measure(log, hand, wind, false, &mut found);
     }
     assert!(found.pages >= 24, "{} plans", found.pages);
+    // Labels stand in the order of what they name but for a few whose lines would cross otherwise.
+    let Order { pairs, turned } = found.order;
+    assert!(pairs > 50 && 50 * turned <= pairs, "{turned} of {pairs}");
 }
 
 /// The same three players in four winds from every tee, at least two hundred pages; how long a page
@@ -563,10 +576,11 @@ fn the_scene_of_two_hundred_plans_is_as_it_should_be() {
         .filter(|share| (0.4..=0.6).contains(*share));
     println!(
         "{} pages, {} with two usual balls; nine in ten balls take 0.4 to 0.6 of the plate's width on \
-         {}; a page takes {middle_ms:.1} ms, at most {most_ms:.1}",
+         {}; {:?}; a page takes {middle_ms:.1} ms, at most {most_ms:.1}",
         found.pages,
         found.two_way,
-        within.count()
+        within.count(),
+        found.order
     );
     assert!(found.pages >= 200, "{} pages", found.pages);
     assert!(middle_ms <= 30.0, "{middle_ms} ms");

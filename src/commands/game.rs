@@ -21,7 +21,7 @@ use bendline::strategy::{self, whole};
 use bendline::units::scores::ScoreList;
 use bendline::units::{LengthUnit, MPH_M_S};
 
-use holes::{check_notes, choose, first, set_heights, set_pin, set_pins};
+use holes::{add_targets, check_notes, choose, first, set_heights, set_pin, set_pins};
 
 pub(super) use holes::check_tees;
 
@@ -212,6 +212,7 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
     let round = round.unwrap_or_default();
     if game.round.is_some() {
         set_pins(&mut holes, &known, &round)?;
+        add_targets(&mut holes, &known, &round)?;
         check_notes(&known, &round)?;
         wind = cli::Wind { wind: round.wind };
         day = day::of_round(&round);

@@ -31,6 +31,10 @@ const MOVES: usize = 80;
 const FORBIDDEN: f64 = 4_000.0;
 /// What is better than that only: a label on the other side of the ball's line, which it is near.
 const OTHER_SIDE: f64 = 1_500.0;
+/// Two labels of a column in another order than what they name: the further should stand higher.
+const OUT_OF_ORDER: f64 = 600.0;
+/// Nearer to each other than this up the page, what they name has no order.
+const LEVEL: f64 = 12.0;
 
 /// A label in its column, as drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -300,6 +304,14 @@ fn cost(field: &Field<'_>, board: &Board, items: &[Item<'_>], seats: &[Seat], li
                 }
             }
         }
+        let height = |k: usize| items[k].anchor(seats[k].is_right)[1];
+        let is_out_of_order = |k: &usize| {
+            let lower = height(i) - height(*k);
+            seats[i].is_right == seats[*k].is_right
+                && lower.abs() > LEVEL
+                && (area.top > boxes[*k].top) != (lower > 0.0)
+        };
+        sum += OUT_OF_ORDER * (0..i).filter(is_out_of_order).count() as f64;
         let anchors = items.iter().zip(seats);
         let covered = anchors.filter(|(item, seat)| wide.holds(item.anchor(seat.is_right)));
         sum += 500.0 * covered.count() as f64;
@@ -480,7 +492,29 @@ pub fn place<'a>(
     let mut leaders = Vec::new();
     for ((item, area), seat) in items.iter().zip(&boxes).zip(&seats) {
         let points = item.tie(area, seat.is_right);
-        board.nodes.push(plaque(&area.grown(3.0)));
+        let (anchor, x) = if seat.is_right {
+            (Anchor::End, area.right)
+        } else {
+            (Anchor::Start, area.left)
+        };
+        let mut bases = Vec::new();
+        let mut top = area.top;
+        for line in &item.lines {
+            let bottom = top + pitch(line);
+            let (left, right) = match anchor {
+                Anchor::End => (x - line.width(), x),
+                _ => (x, x + line.width()),
+            };
+            let under = Area {
+                left,
+                top,
+                right,
+                bottom,
+            };
+            board.nodes.push(plaque(&under.grown(3.0)));
+            bases.push(top + text::ascent(&line.words) * line.size);
+            top = bottom;
+        }
         let hair = Stroke::of(palette::STONE, 1.6);
         for stroke in [Stroke::of(palette::PAPER, 4.0), hair] {
             board.nodes.push(Node::Path {
@@ -489,16 +523,8 @@ pub fn place<'a>(
                 stroke: Some(stroke),
             });
         }
-        let (anchor, x) = if seat.is_right {
-            (Anchor::End, area.right)
-        } else {
-            (Anchor::Start, area.left)
-        };
-        let mut top = area.top;
-        for line in &item.lines {
-            let base = top + text::ascent(&line.words) * line.size;
+        for (line, base) in item.lines.iter().zip(bases) {
             board.write(line, [x, base], anchor, true);
-            top += pitch(line);
         }
         if area.top < field.area.top {
             board.unplaced.push(item.lines[0].words.clone());

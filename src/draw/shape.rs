@@ -1,9 +1,9 @@
 //! A player's shapes to SVG: the picture to pin up.
 //!
-//! One band a club: the flights from behind, where they start and how they
-//! bend; the landings from above with the regions that hold half of the balls
-//! and nine in ten; and the strikes on the face where they were logged. Ink on
-//! white with one accent, told apart in grey by weight, dash and fill.
+//! A lane for each club, seen from above, with the aim from left to right and all lanes at one scale: the
+//! start line, the usual flight, the regions that hold half of the balls and nine in ten, the logged
+//! landings; before the ball, where strikes were logged, the face with them. Ink on white with one
+//! accent, told apart in grey by weight, dash and fill.
 
 use svg::Document;
 use svg::node::element::{Group, Path, Rectangle};
@@ -13,35 +13,71 @@ use super::pen::{
 };
 use crate::diagnostic::printable;
 use crate::player::Handedness;
-use crate::player::region::Region;
 use crate::player::words::{ClubReport, ShapeReport, bends};
 use crate::units::LengthUnit;
 
 const WIDTH: f64 = 900.0;
 const MARGIN: f64 = 36.0;
-const HEAD: f64 = 92.0;
-const BAND: f64 = 350.0;
+const HEAD: f64 = 104.0;
 const FOOT: f64 = 46.0;
-/// Panels: left edge and width. The strike's is there only where logged.
-const BEHIND: [f64; 2] = [MARGIN, 372.0];
-const ABOVE: [f64; 2] = [452.0, 246.0];
-const FACE: [f64; 2] = [736.0, 128.0];
-const PANEL_TOP: f64 = 74.0;
-const PANEL_HEIGHT: f64 = 254.0;
+/// White between two columns.
+const GUTTER: f64 = 30.0;
+/// Fewer clubs than this stand in one column.
+const TWO_COLUMNS: usize = 3;
+/// The words at the head of a lane, and the distances at its foot.
+const WORDS: f64 = 56.0;
+const DISTANCES: f64 = 34.0;
+/// Least height of a lane's map.
+const LEAST: f64 = 64.0;
+/// How wide the face is drawn, and how far before the ball.
+const FACE: f64 = 62.0;
+const BEFORE_BALL: f64 = 16.0;
+/// Flights drawn beside the usual one.
+const FLIGHTS: usize = 24;
+/// Round the outermost region, m.
+const ROUND_M: f64 = 4.0;
 
 /// Draws a report; `name` is put at the head (hostile text is escaped).
 #[must_use]
 pub fn scatter(report: &ShapeReport, name: &str, unit: LengthUnit) -> String {
-    let height = HEAD + BAND * report.clubs.len() as f64 + FOOT;
+    let clubs = &report.clubs;
+    let columns = if clubs.len() < TWO_COLUMNS { 1 } else { 2 };
+    let width = (WIDTH - 2.0 * MARGIN - GUTTER * (columns - 1) as f64) / columns as f64;
+    let has_face = clubs.iter().any(|club| !club.strikes.is_empty());
+    let left = if has_face { FACE + BEFORE_BALL } else { 6.0 };
+    let furthest_m = clubs
+        .iter()
+        .map(|club| Extent::of(club).ahead_m)
+        .fold(30.0, f64::max);
+    let sheet = Sheet {
+        hand: report.handedness,
+        unit,
+        width,
+        left,
+        scale: (width - left) / furthest_m,
+    };
+    let heights: Vec<f64> = clubs.iter().map(|club| sheet.height(club)).collect();
+    let high: f64 = heights.iter().sum();
+    let (mut tops, mut column, mut top, mut longest) = (Vec::new(), 0, 0.0, 0.0_f64);
+    for height in &heights {
+        // The columns as even as whole lanes make them.
+        if column + 1 < columns && top + 0.5 * height > 0.5 * high {
+            (column, top) = (column + 1, 0.0);
+        }
+        tops.push([MARGIN + (width + GUTTER) * column as f64, HEAD + top]);
+        top += height;
+        longest = longest.max(top);
+    }
+    let height = HEAD + longest + FOOT;
     let mut page = Document::new()
-        .set("viewBox", format!("0 0 {WIDTH} {height}"))
+        .set("viewBox", format!("0 0 {WIDTH} {}", number(height)))
         .set("width", "225mm")
         .set("height", format!("{}mm", number(height / 4.0)))
         .set("font-family", FAMILY)
         .add(
             Rectangle::new()
                 .set("width", WIDTH)
-                .set("height", height)
+                .set("height", number(height))
                 .set("fill", "#ffffff"),
         );
     let title = if name.trim().is_empty() {
@@ -57,410 +93,312 @@ pub fn scatter(report: &ShapeReport, name: &str, unit: LengthUnit) -> String {
             13.0,
             STONE,
             "start",
-            "aimed straight: where the ball starts, how it bends, where it ends",
+            "aimed straight along the dashed line, from above: where the ball starts, how it bends, where it lands",
         ))
         .add(line([MARGIN, 84.0], [WIDTH - MARGIN, 84.0], INK, 1.5));
-    for (i, club) in report.clubs.iter().enumerate() {
-        let top = HEAD + BAND * i as f64;
-        page = page.add(
-            band(club, report.handedness, unit).set("transform", format!("translate(0 {top})")),
-        );
+    for (club, [x, y]) in clubs.iter().zip(tops) {
+        let place = format!("translate({} {})", number(x), number(y));
+        page = page.add(sheet.lane(club).set("transform", place));
     }
     let foot = format!(
-        "Filled: half of the balls. Dashed: nine in ten, mishits among them. Dots: logged balls. Lengths in {}.",
+        "Filled: half of the balls. Dashed: nine in ten, mishits among them. Dots: logged balls. \
+         Lengths in {}, one scale for all.",
         unit.name()
     );
     page = page.add(text(MARGIN, height - 20.0, 12.0, STONE, "start", &foot));
     page.to_string()
 }
 
-fn band(club: &ClubReport, hand: Handedness, unit: LengthUnit) -> Group {
-    let title = format!("{}, {}", short(&club.club, 24), short(&club.shape, 24));
-    let shots = if club.shots == 1 {
-        "1 shot".to_owned()
-    } else {
-        format!("{} shots", club.shots)
-    };
-    let mut group = Group::new()
-        .add(text(MARGIN, 30.0, 19.0, INK, "start", &title).set("font-weight", "bold"))
-        .add(text(WIDTH - MARGIN, 30.0, 13.0, STONE, "end", &shots))
-        .add(text(
-            MARGIN,
-            52.0,
-            13.0,
-            INK,
-            "start",
-            &caption(club, hand, unit),
-        ));
-    group = group.add(behind(club, unit)).add(above(club, unit));
-    if !club.strikes.is_empty() {
-        group = group.add(face(club));
-    }
-    group.add(line(
-        [MARGIN, BAND - 4.0],
-        [WIDTH - MARGIN, BAND - 4.0],
-        MIST,
-        0.8,
-    ))
+/// How far a club's balls go, m.
+#[derive(Clone, Copy)]
+struct Extent {
+    ahead_m: f64,
+    left_m: f64,
+    right_m: f64,
 }
 
-/// The band in one line of words.
-fn caption(club: &ClubReport, hand: Handedness, unit: LengthUnit) -> String {
-    let side = |v: f64| if v < 0.0 { "left" } else { "right" };
-    let u = unit.name();
-    let mut parts = Vec::new();
-    if let (Some(start), Some(curve)) = (club.start_deg, club.curve_m) {
-        parts.push(format!(
-            "starts {:.1}° {}",
-            start.value.abs(),
-            side(start.value)
-        ));
-        parts.push(format!(
-            "{} {:.0} {u}",
-            bends(curve.value, hand),
-            unit.of(curve.value.abs())
-        ));
-    }
-    let total = club.side_m.value;
-    parts.push(format!(
-        "ends {:.0} {u} {}",
-        unit.of(total.abs()),
-        side(total)
-    ));
-    parts.push(format!("carries {:.0} {u}", unit.of(club.carry_m.value)));
-    if let Some(two_way) = club.two_way.filter(|_| club.curve_m.is_some()) {
-        let share = 100.0 * two_way.value;
-        parts.push(format!("{share:.0} in 100 go the other way"));
-    } else {
-        parts.push("start and curve not told apart".to_owned());
-    }
-    parts.join("  ·  ")
-}
-
-/// The flights from behind. Height and width have one scale unless the scatter
-/// is too narrow or too wide for it; the ticks tell.
-fn behind(club: &ClubReport, unit: LengthUnit) -> Group {
-    let [left, width] = BEHIND;
-    let bottom = PANEL_TOP + PANEL_HEIGHT - 26.0;
-    let all = || club.from_behind_m.iter().flatten();
-    let reach = all().map(|p| p[0].abs()).fold(12.0, f64::max) * 1.05;
-    let top_m = all().map(|p| p[1]).fold(8.0, f64::max) * 1.1;
-    let x_scale = 0.5 * width / reach;
-    let y_scale = (bottom - PANEL_TOP - 14.0) / top_m;
-    let middle = left + 0.5 * width;
-    let at = |p: &[f64; 2]| [middle + p[0] * x_scale, bottom - p[1] * y_scale];
-    let title = if club.start_deg.is_some() {
-        "from behind"
-    } else {
-        "from behind, start and curve supposed"
-    };
-    let mut group = Group::new()
-        .add(text(left, PANEL_TOP, 11.0, STONE, "start", title))
-        .add(line([left, bottom], [left + width, bottom], INK, 1.0));
-    for tick in ticks(unit.of(-reach), unit.of(reach), 7) {
-        let x = middle + tick / unit.of(1.0) * x_scale;
-        group = group
-            .add(line([x, bottom], [x, bottom + 4.0], INK, 0.8))
-            .add(text(
-                x,
-                bottom + 17.0,
-                11.0,
-                STONE,
-                "middle",
-                &format!("{:.0}", tick.abs()),
-            ));
-    }
-    for tick in ticks(0.0, unit.of(top_m), 4)
-        .into_iter()
-        .filter(|t| *t > 0.0)
-    {
-        let y = bottom - tick / unit.of(1.0) * y_scale;
-        group = group
-            .add(line([left, y], [left + width, y], MIST, 0.6))
-            .add(text(
-                left,
-                y - 3.0,
-                10.0,
-                STONE,
-                "start",
-                &format!("{tick:.0} up"),
-            ));
-    }
-    group = group.add(
-        line([middle, PANEL_TOP + 8.0], [middle, bottom], INK, 0.9).set("stroke-dasharray", "5 4"),
-    );
-    group = group.add(text(
-        middle + 5.0,
-        PANEL_TOP + 14.0,
-        11.0,
-        INK,
-        "start",
-        "aim",
-    ));
-    for path in club.from_behind_m.iter().skip(1) {
-        let steps: Vec<[f64; 2]> = path.iter().map(at).collect();
-        group = group.add(
-            Path::new()
-                .set("d", polyline(&steps))
-                .set("fill", "none")
-                .set("stroke", STONE)
-                .set("stroke-width", 0.6)
-                .set("stroke-opacity", 0.55),
-        );
-    }
-    if let Some(mean) = club.from_behind_m.first() {
-        let steps: Vec<[f64; 2]> = mean.iter().map(at).collect();
-        group = group.add(
-            Path::new()
-                .set("d", polyline(&steps))
-                .set("fill", "none")
-                .set("stroke", "#ffffff")
-                .set("stroke-width", 5.0),
-        );
-        group = group.add(
-            Path::new()
-                .set("d", polyline(&steps))
-                .set("fill", "none")
-                .set("stroke", ACCENT)
-                .set("stroke-width", 2.6)
-                .set("stroke-linecap", "round"),
-        );
-        if let Some(end) = steps.last() {
-            group = group.add(dot(*end, 4.5, ACCENT));
+impl Extent {
+    /// The aim, the start line's end, the usual flight and the region of nine in ten always show.
+    fn of(club: &ClubReport) -> Self {
+        let edge = club.region.iter().flat_map(|region| region.edge(1, 72));
+        let flight = club.flights_m.first().into_iter().flatten();
+        let flight = flight.map(|[right, ahead, _]| [*right, *ahead]);
+        let all = edge.chain(flight).chain(start_end(club));
+        let start = Self {
+            ahead_m: 0.0,
+            left_m: 0.0,
+            right_m: 0.0,
+        };
+        let found = all.fold(start, |extent, [right, ahead]| Self {
+            ahead_m: extent.ahead_m.max(ahead),
+            left_m: extent.left_m.max(-right),
+            right_m: extent.right_m.max(right),
+        });
+        Self {
+            ahead_m: found.ahead_m + ROUND_M,
+            left_m: found.left_m + ROUND_M,
+            right_m: found.right_m + ROUND_M,
         }
     }
-    group
 }
 
-/// The landings from above, both axes at one scale.
-fn above(club: &ClubReport, unit: LengthUnit) -> Group {
-    let title = text(ABOVE[0], PANEL_TOP, 11.0, STONE, "start", "from above");
-    let group = Group::new().add(title);
-    let Some(region) = &club.region else {
-        return group;
-    };
-    let panel = FromAbove::of(club, region, unit);
-    let group = panel.with_axes(group);
-    let group = panel.with_regions(group);
-    let group = panel.with_aim_and_bend(group, club);
-    let group = panel.with_landings(group, club);
-    group.add(ring(panel.at(&region.centre_m), 4.5))
+/// Where the start line ends: as far on as the ball lands.
+fn start_end(club: &ClubReport) -> Option<[f64; 2]> {
+    let slope = club.start_deg?.value.to_radians().tan();
+    let ahead_m = club.region.as_ref()?.centre_m[1];
+    Some([slope * ahead_m, ahead_m])
 }
 
-/// The panel of the landings: where on it a place is drawn.
-struct FromAbove<'a> {
-    region: &'a Region,
+/// What all lanes have in common.
+struct Sheet {
+    hand: Handedness,
     unit: LengthUnit,
-    top: f64,
-    bottom: f64,
+    width: f64,
+    /// Where the ball lies.
+    left: f64,
     /// Units of the page a metre.
     scale: f64,
-    /// What lies in the middle of the panel, m.
-    middle_m: [f64; 2],
 }
 
-impl<'a> FromAbove<'a> {
-    /// The region, the aim line and the start line's end always show.
-    fn of(club: &ClubReport, region: &'a Region, unit: LengthUnit) -> Self {
-        let (top, bottom) = (PANEL_TOP + 8.0, PANEL_TOP + PANEL_HEIGHT - 26.0);
-        let edge = region.edge(1, 72);
-        let near = |k: usize, from: f64, pick: fn(f64, f64) -> f64| {
-            edge.iter().map(|p| p[k]).fold(from, pick)
+impl Sheet {
+    /// How high a lane's map is, and how far down its aim lies.
+    fn map(&self, club: &ClubReport) -> [f64; 2] {
+        let extent = Extent::of(club);
+        let high = (extent.left_m + extent.right_m) * self.scale;
+        let spare = (LEAST - high).max(0.0);
+        [high + spare, extent.left_m * self.scale + 0.5 * spare]
+    }
+
+    fn height(&self, club: &ClubReport) -> f64 {
+        WORDS + self.map(club)[0] + DISTANCES
+    }
+
+    fn lane(&self, club: &ClubReport) -> Group {
+        let title = format!("{}, {}", short(&club.club, 24), short(&club.shape, 24));
+        let shots = if club.shots == 1 {
+            "1 shot".to_owned()
+        } else {
+            format!("{} shots", club.shots)
         };
-        let start_m = club
-            .start_deg
-            .map(|s| region.centre_m[1] * s.value.to_radians().tan());
-        let ends = [0.0, start_m.unwrap_or(0.0)];
-        let (x0, x1) = (
-            near(0, ends[0].min(ends[1]), f64::min),
-            near(0, ends[0].max(ends[1]), f64::max),
-        );
-        let (y0, y1) = (
-            near(1, f64::INFINITY, f64::min),
-            near(1, f64::NEG_INFINITY, f64::max),
-        );
-        let (x0, x1, y0, y1) = (x0 - 6.0, x1 + 6.0, y0 - 8.0, y1 + 8.0);
-        Self {
-            region,
-            unit,
-            top,
-            bottom,
-            scale: (ABOVE[1] / (x1 - x0)).min((bottom - top) / (y1 - y0)),
-            middle_m: [0.5 * (x0 + x1), 0.5 * (y0 + y1)],
+        let [first, second] = self.caption(club);
+        let group = Group::new()
+            .add(text(0.0, 14.0, 16.0, INK, "start", &title).set("font-weight", "bold"))
+            .add(text(self.width, 14.0, 12.0, STONE, "end", &shots))
+            .add(text(0.0, 31.0, 12.0, INK, "start", &first))
+            .add(text(0.0, 46.0, 12.0, INK, "start", &second));
+        let [high, aim] = self.map(club);
+        let map = Map {
+            sheet: self,
+            high,
+            aim: WORDS + aim,
+        };
+        let group = map.with_distances(group);
+        let group = map.with_regions(group, club);
+        let group = map.with_flight(group, club);
+        let group = map.with_landings(group, club);
+        if club.strikes.is_empty() {
+            group
+        } else {
+            map.with_face(group, club)
         }
     }
 
-    fn at(&self, p: &[f64; 2]) -> [f64; 2] {
-        let [left, width] = ABOVE;
-        [
-            left + 0.5 * width + (p[0] - self.middle_m[0]) * self.scale,
-            0.5 * (self.top + self.bottom) - (p[1] - self.middle_m[1]) * self.scale,
-        ]
+    /// The lane in two lines of words.
+    fn caption(&self, club: &ClubReport) -> [String; 2] {
+        let side = |v: f64| if v < 0.0 { "left" } else { "right" };
+        let (unit, u) = (self.unit, self.unit.name());
+        let mut first = Vec::new();
+        if let (Some(start), Some(curve)) = (club.start_deg, club.curve_m) {
+            first.push(format!(
+                "starts {:.1}° {}",
+                start.value.abs(),
+                side(start.value)
+            ));
+            first.push(format!(
+                "{} {:.0} {u}",
+                bends(curve.value, self.hand),
+                unit.of(curve.value.abs())
+            ));
+        }
+        let lands = club.side_m.value;
+        first.push(format!(
+            "lands {:.0} {u} {}",
+            unit.of(lands.abs()),
+            side(lands)
+        ));
+        let mut second = vec![format!("carries {:.0} {u}", unit.of(club.carry_m.value))];
+        let usual = club.flights_m.first();
+        let apex_m = usual.and_then(|path| path.iter().map(|at| at[2]).reduce(f64::max));
+        if let Some(apex_m) = apex_m {
+            second.push(format!("up to {:.0} {u} high", unit.of(apex_m)));
+        }
+        if let Some(two_way) = club.two_way.filter(|_| club.curve_m.is_some()) {
+            let share = 100.0 * two_way.value;
+            second.push(format!("{share:.0} in 100 go the other way"));
+        } else {
+            second.push("start and bend not known apart".to_owned());
+        }
+        [first, second].map(|parts| parts.join("  ·  "))
+    }
+}
+
+/// A lane's map.
+struct Map<'a> {
+    sheet: &'a Sheet,
+    high: f64,
+    /// How far down the aim lies.
+    aim: f64,
+}
+
+impl Map<'_> {
+    /// A place right of the aim and ahead, m.
+    fn at(&self, [right, ahead]: [f64; 2]) -> [f64; 2] {
+        let Sheet { left, scale, .. } = self.sheet;
+        [left + ahead * scale, self.aim + right * scale]
     }
 
-    fn is_inside(&self, p: &[f64; 2]) -> bool {
-        let [left, width] = ABOVE;
-        p[0] > left - 4.0
-            && p[0] < left + width + 4.0
-            && p[1] > self.top - 2.0
-            && p[1] < self.bottom + 2.0
+    fn foot(&self) -> f64 {
+        WORDS + self.high
     }
 
-    /// The least and the greatest distance that the panel shows, m.
-    fn low_and_high_m(&self) -> [f64; 2] {
-        let half_m = 0.5 * (self.bottom - self.top) / self.scale;
-        [self.middle_m[1] - half_m, self.middle_m[1] + half_m]
-    }
-
-    fn with_axes(&self, mut group: Group) -> Group {
-        let ([left, width], unit, bottom) = (ABOVE, self.unit, self.bottom);
-        let [low_m, high_m] = self.low_and_high_m();
-        for tick in ticks(unit.of(low_m), unit.of(high_m), 5) {
-            let y = self.at(&[0.0, tick / unit.of(1.0)])[1];
+    /// The aim, and lines square to it at round distances.
+    fn with_distances(&self, mut group: Group) -> Group {
+        let Sheet {
+            unit, left, width, ..
+        } = *self.sheet;
+        let one_m = unit.of(1.0);
+        let far = unit.of((width - left) / self.sheet.scale);
+        let count = if width > 500.0 { 10 } else { 5 };
+        for tick in ticks(0.0, far, count) {
+            let x = self.at([0.0, tick / one_m])[0];
             let words = format!("{tick:.0}");
             group = group
-                .add(line([left, y], [left + width, y], MIST, 0.6))
-                .add(text(left - 6.0, y + 4.0, 11.0, STONE, "end", &words));
+                .add(line([x, WORDS], [x, self.foot()], MIST, 0.6))
+                .add(text(x, self.foot() + 13.0, 10.0, STONE, "middle", &words));
         }
-        let (middle_m, half_m) = (self.middle_m[0], 0.5 * width / self.scale);
-        for tick in ticks(unit.of(middle_m - half_m), unit.of(middle_m + half_m), 5) {
-            let x = self.at(&[tick / unit.of(1.0), 0.0])[0];
-            let words = format!("{:.0}", tick.abs());
-            group = group
-                .add(line([x, bottom], [x, bottom + 4.0], INK, 0.8))
-                .add(text(x, bottom + 17.0, 11.0, STONE, "middle", &words));
-        }
-        group.add(line([left, bottom], [left + width, bottom], INK, 1.0))
+        let aim = [[left, self.aim], [width, self.aim]];
+        group.add(line(aim[0], aim[1], INK, 0.9).set("stroke-dasharray", "5 4"))
     }
 
     /// Where nine in ten and where half of the balls land.
-    fn with_regions(&self, group: Group) -> Group {
-        let closed = |which: usize| {
-            let edge = self.region.edge(which, 72);
-            let points: Vec<[f64; 2]> = edge.iter().map(|p| self.at(p)).collect();
-            polyline(&points) + "Z"
-        };
-        group
-            .add(
-                Path::new()
-                    .set("d", closed(1))
-                    .set("fill", ACCENT)
-                    .set("fill-opacity", 0.06)
-                    .set("stroke", ACCENT)
-                    .set("stroke-width", 1.3)
-                    .set("stroke-dasharray", "6 4"),
-            )
-            .add(
-                Path::new()
-                    .set("d", closed(0))
-                    .set("fill", ACCENT)
-                    .set("fill-opacity", 0.2)
-                    .set("stroke", ACCENT)
-                    .set("stroke-width", 1.3),
-            )
-    }
-
-    /// The aim, and from it the start line and the bend where they are known.
-    fn with_aim_and_bend(&self, group: Group, club: &ClubReport) -> Group {
-        let [low_m, high_m] = self.low_and_high_m();
-        let aim = [self.at(&[0.0, low_m]), self.at(&[0.0, high_m])];
-        let group = group.add(line(aim[0], aim[1], INK, 0.9).set("stroke-dasharray", "5 4"));
-        let Some(start) = club.start_deg else {
+    fn with_regions(&self, group: Group, club: &ClubReport) -> Group {
+        let Some(region) = &club.region else {
             return group;
         };
-        let slope = start.value.to_radians().tan();
-        let line_at = |y: f64| self.at(&[y * slope, y]);
-        let from = line_at(low_m);
-        let to = line_at(self.region.centre_m[1]);
-        let end = self.at(&self.region.centre_m);
+        let closed = |which: usize| {
+            let edge = region.edge(which, 72);
+            let points: Vec<[f64; 2]> = edge.into_iter().map(|at| self.at(at)).collect();
+            polyline(&points) + "Z"
+        };
+        let drawn = |which: usize, opacity: f64| {
+            Path::new()
+                .set("d", closed(which))
+                .set("fill", ACCENT)
+                .set("fill-opacity", opacity)
+                .set("stroke", ACCENT)
+                .set("stroke-width", 1.3)
+        };
         group
-            .add(line(from, to, INK, 1.6))
-            .add(line(to, end, ACCENT, 2.2))
-            .add(dot(to, 2.4, INK))
+            .add(drawn(1, 0.06).set("stroke-dasharray", "6 4"))
+            .add(drawn(0, 0.2))
     }
 
-    /// The logged landings, and how many of them lie outside the panel.
+    /// The start line where it is known, and the usual flight from above.
+    fn with_flight(&self, mut group: Group, club: &ClubReport) -> Group {
+        if let Some(end) = start_end(club) {
+            let (from, to) = (self.at([0.0, 0.0]), self.at(end));
+            group = group.add(line(from, to, INK, 1.2)).add(dot(to, 2.0, INK));
+        }
+        let drawn = |flight: &[[f64; 3]]| {
+            let steps = flight
+                .iter()
+                .map(|[right, ahead, _]| self.at([*right, *ahead]));
+            let steps: Vec<[f64; 2]> = steps.collect();
+            Path::new()
+                .set("d", polyline(&steps))
+                .set("fill", "none")
+                .set("stroke-linecap", "round")
+        };
+        for flight in club.flights_m.iter().skip(1).take(FLIGHTS) {
+            let thin = drawn(flight).set("stroke", STONE);
+            group = group.add(thin.set("stroke-width", 0.5).set("stroke-opacity", 0.4));
+        }
+        if let Some(usual) = club.flights_m.first() {
+            let flight = drawn(usual);
+            group = group
+                .add(
+                    flight
+                        .clone()
+                        .set("stroke", "#ffffff")
+                        .set("stroke-width", 5.0),
+                )
+                .add(flight.set("stroke", ACCENT).set("stroke-width", 2.6));
+        }
+        group.add(dot(self.at([0.0, 0.0]), 3.5, INK))
+    }
+
+    /// The logged landings, and how many of them lie outside the lane.
     fn with_landings(&self, mut group: Group, club: &ClubReport) -> Group {
         let mut outside = 0;
         for landing in &club.logged_m {
-            let p = self.at(landing);
-            if self.is_inside(&p) {
-                group = group.add(dot(p, 2.2, INK).set("fill-opacity", 0.75));
+            let [x, y] = self.at(*landing);
+            let is_inside =
+                x > 0.0 && x < self.sheet.width + 4.0 && y > WORDS - 2.0 && y < self.foot() + 2.0;
+            if is_inside {
+                group = group.add(dot([x, y], 1.8, INK).set("fill-opacity", 0.75));
             } else {
                 outside += 1;
             }
         }
         if outside > 0 {
-            let (right, words) = (ABOVE[0] + ABOVE[1], format!("{outside} outside"));
-            group = group.add(text(right, PANEL_TOP, 11.0, STONE, "end", &words));
+            let words = format!("{outside} outside");
+            let at = [self.sheet.width, WORDS - 2.0];
+            group = group.add(text(at[0], at[1], 10.0, STONE, "end", &words));
+        }
+        if let Some(region) = &club.region {
+            group = group.add(ring(self.at(region.centre_m), 3.5));
         }
         group
     }
-}
 
-/// Where on the face the balls were struck, seen as the player sees the face:
-/// heel left, toe right for a right-hander. A filled dot went with a ball that
-/// bent left, a ring with one that bent right.
-fn face(club: &ClubReport) -> Group {
-    let [left, width] = FACE;
-    let centre = left + 0.5 * width;
-    let top = PANEL_TOP + 8.0;
-    let bottom = PANEL_TOP + PANEL_HEIGHT - 26.0;
-    let reach = club.strikes.iter().map(|s| s[0].abs()).fold(20.0, f64::max) * 1.1;
-    let scale = 0.5 * width / reach;
-    let mut group = Group::new()
-        .add(text(left, PANEL_TOP, 11.0, STONE, "start", "strike"))
-        .add(line([left, bottom], [left + width, bottom], INK, 1.0))
-        .add(line([centre, top], [centre, bottom], MIST, 0.9))
-        .add(text(left, bottom + 17.0, 11.0, STONE, "start", "heel"))
-        .add(text(left + width, bottom + 17.0, 11.0, STONE, "end", "toe"))
-        .add(text(centre, bottom + 17.0, 11.0, STONE, "middle", "mm"));
-    for tick in ticks(-reach, reach, 4) {
-        let x = centre + tick * scale;
-        group = group.add(line([x, bottom], [x, bottom - 4.0], INK, 0.8));
-        if tick != 0.0 {
-            group = group.add(text(
-                x,
-                bottom - 8.0,
-                10.0,
-                STONE,
-                "middle",
-                &format!("{:.0}", tick.abs()),
-            ));
+    /// Where on the face the balls were struck, seen as the player sees the face: heel left, toe right for a
+    /// right-hander. Up the page the ball bent left, as in the lane: a filled dot; down it right: a ring.
+    fn with_face(&self, mut group: Group, club: &ClubReport) -> Group {
+        let (right, middle) = (FACE, self.aim);
+        let centre = 0.5 * right;
+        let half = (middle - WORDS).min(self.foot() - middle).max(20.0);
+        let reach = club.strikes.iter().map(|s| s[0].abs()).fold(20.0, f64::max) * 1.1;
+        let most = club.strikes.iter().map(|s| s[1].abs()).fold(8.0, f64::max) * 1.1;
+        group = group
+            .add(line([0.0, middle], [right, middle], STONE, 0.8))
+            .add(line(
+                [centre, middle - half],
+                [centre, middle + half],
+                MIST,
+                0.8,
+            ))
+            .add(text(0.0, self.foot() + 13.0, 10.0, STONE, "start", "heel"))
+            .add(text(right, self.foot() + 13.0, 10.0, STONE, "end", "toe"));
+        for tick in ticks(-reach, reach, 3).into_iter().filter(|t| *t != 0.0) {
+            let x = centre + 0.5 * right * tick / reach;
+            let words = format!("{:.0}", tick.abs());
+            group = group
+                .add(line([x, middle - 2.5], [x, middle + 2.5], STONE, 0.8))
+                .add(text(x, self.foot() + 25.0, 9.0, STONE, "middle", &words));
         }
+        for [strike, axis] in &club.strikes {
+            let p = [
+                centre + 0.5 * right * strike / reach,
+                middle + half * axis / most,
+            ];
+            group = group.add(if *axis < 0.0 {
+                dot(p, 1.8, INK)
+            } else {
+                ring(p, 1.8)
+            });
+        }
+        group
     }
-    // Up is a bend to the right, down to the left: the two causes in one view.
-    let most = club.strikes.iter().map(|s| s[1].abs()).fold(8.0, f64::max);
-    let middle = 0.5 * (top + bottom - 22.0);
-    // Room above and below for the labels.
-    let y_scale = 0.5 * (bottom - 22.0 - top - 44.0) / most;
-    group = group
-        .add(line([left, middle], [left + width, middle], MIST, 0.9))
-        .add(text(
-            left + width,
-            top + 6.0,
-            10.0,
-            STONE,
-            "end",
-            "bends right",
-        ))
-        .add(text(
-            left + width,
-            bottom - 24.0,
-            10.0,
-            STONE,
-            "end",
-            "bends left",
-        ));
-    for [strike, axis] in &club.strikes {
-        let p = [centre + strike * scale, middle - axis * y_scale];
-        group = group.add(if *axis < 0.0 {
-            dot(p, 2.6, INK)
-        } else {
-            ring(p, 2.6)
-        });
-    }
-    group
 }
 
 /// Text of a file, made short and without control characters; the writer

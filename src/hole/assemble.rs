@@ -101,6 +101,7 @@ pub(super) fn hole(
         tees: tees.areas,
         patches: drawn.patches,
         trees: drawn.trees,
+        targets: Vec::new(),
         assumed: builder.assumed,
         notes: builder.notes,
         questions: builder.questions,

@@ -73,6 +73,7 @@ mod rows;
 mod summary;
 pub mod surface;
 mod tags;
+pub mod target;
 mod teeing;
 mod tees;
 
@@ -272,6 +273,8 @@ pub struct Hole {
     pub patches: Vec<Patch>,
     /// Single trees and the trees of tree rows.
     pub trees: Vec<Tree>,
+    /// What there is to aim at beside what is drawn.
+    pub targets: Vec<target::Target>,
     /// What was assumed, each once; that of a teeing area stands with it.
     pub assumed: Vec<Assumption>,
     /// What was assumed and skipped, in full.
@@ -310,6 +313,7 @@ impl Hole {
             tees: self.tees.clone(),
             patches: self.patches.clone(),
             trees: self.trees.clone(),
+            targets: self.targets.clone(),
             assumed: self.assumed.clone(),
             notes: self.notes.clone(),
             questions: self.questions.clone(),

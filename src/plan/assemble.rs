@@ -118,6 +118,7 @@ fn on_scene<T>(hole: &Hole, say: impl FnOnce(&Scene<'_>) -> T) -> T {
         height_m: &height,
         canopy: &canopy,
         to_lon_lat: &to_lon_lat,
+        targets: &hole.targets,
         on_top: Some(&on_top),
         ..Scene::new(
             hole.par,

@@ -5,11 +5,13 @@
 //! water; whatever has a name on the map. What stands up is looked for first, and what
 //! is no more than 100 yd past the landing:
 //!
-//! 1. what stands up (flag, trees, faces of bunkers) so near, within 2° of the aim;
-//! 2. the same so near, within three fingers (6°): the aim is fingers beside it;
-//! 3. what stands up further on, to 400 m, within 2°;
-//! 4. what lies flat (edges of water and of the green) so near, within 2°;
-//! 5. yards or metres from an edge of the fairway, the pin or the line of play.
+//! 1. what the round file names, within 2° of the aim, however far off;
+//! 2. what stands up (flag, trees, faces of bunkers) so near, within 2° of the aim;
+//! 3. the same so near, or named by the round file, within three fingers (6°): the aim is fingers
+//!    beside it;
+//! 4. what stands up further on, to 400 m, within 2°;
+//! 5. what lies flat (edges of water and of the green) so near, within 2°;
+//! 6. yards or metres from an edge of the fairway, the pin or the line of play.
 //!
 //! Of those of one kind the lowest score is taken:
 //!
@@ -23,7 +25,7 @@
 //!
 //! In sight: a straight line from eyes 1.6 m above the peg to the thing meets
 //! neither ground nor leaves; and what lies on the ground is not seen over a nearer bunker, with
-//! which it makes one strip of sand, nor below a crown.
+//! which it makes one strip of sand, nor below a crown. What the round file names is taken to be seen.
 
 use geo::Coord;
 use serde::Serialize;
@@ -31,7 +33,7 @@ use serde::Serialize;
 use super::round;
 use super::scene::{Scene, ahead_and_right, along, bearing_deg, distance_m, turn_deg};
 use super::sentence::{length, side, whole};
-use super::things::{Kind, Thing};
+use super::things::{Kind, Thing, plain_name};
 use super::widths::{Section, line_at};
 use crate::units::{LengthUnit, YARD_M};
 
@@ -112,7 +114,9 @@ impl Target {
             let measured = self.measured.as_ref();
             return measured.map_or_else(|| self.words.clone(), |measured| measured.in_words(unit));
         }
-        if self.right_deg.abs() > WITHIN_DEG {
+        // Beside something far off a length says little.
+        let is_far = self.distance_m > TOO_FAR_M && self.right_deg.abs() > ON_TARGET_DEG;
+        if self.right_deg.abs() > WITHIN_DEG || is_far {
             let halves = (2.0 * self.right_deg.abs() / FINGER_DEG).round().max(1.0) / 2.0;
             let count = format!("{halves}").replace(".5", "½");
             let fingers = if halves > 1.0 { "fingers" } else { "finger" };
@@ -156,6 +160,8 @@ struct Candidate {
     stands: bool,
     words: String,
     is_pin: bool,
+    /// Whether the round file names it: the player sees it.
+    is_own: bool,
 }
 
 impl Candidate {
@@ -165,10 +171,11 @@ impl Candidate {
         let is_near = far_m <= landing_m + PAST_LANDING_M;
         let off_deg = right_deg.abs();
         match (self.stands, is_near) {
-            (true, true) if off_deg <= WITHIN_DEG => Some(1),
-            (true, true) if off_deg <= FINGERS_WITHIN_DEG => Some(2),
-            (true, false) if off_deg <= WITHIN_DEG && far_m <= TOO_FAR_M => Some(3),
-            (false, true) if off_deg <= WITHIN_DEG => Some(4),
+            _ if self.is_own && off_deg <= WITHIN_DEG => Some(1),
+            (true, true) if off_deg <= WITHIN_DEG => Some(2),
+            (true, is_near) if (is_near || self.is_own) && off_deg <= FINGERS_WITHIN_DEG => Some(3),
+            (true, false) if off_deg <= WITHIN_DEG && far_m <= TOO_FAR_M => Some(4),
+            (false, true) if off_deg <= WITHIN_DEG => Some(5),
             _ => None,
         }
     }
@@ -193,12 +200,14 @@ pub fn choose(
         .filter_map(|c| {
             let far = distance_m(peg, c.at);
             let right_deg = turn_deg(bearing_deg(peg, c.at) - aim_deg);
-            if far < 0.5 * landing_m || far < 30.0 {
+            if (far < 0.5 * landing_m && !c.is_own) || far < 30.0 {
                 return None;
             }
             let kind = c.kind(far, right_deg, landing_m)?;
             let near = ((landing_m - far) / landing_m.max(1.0)).max(0.0);
-            let score = right_deg.abs() + c.hard + near + ((far - 350.0) / 200.0).max(0.0);
+            let beyond =
+                ((far - 350.0) / 200.0).clamp(0.0, if c.is_own { 0.0 } else { f64::INFINITY });
+            let score = right_deg.abs() + c.hard + near + beyond;
             Some(((kind, score), right_deg, c))
         })
         .collect();
@@ -210,7 +219,9 @@ pub fn choose(
     ranked
         .into_iter()
         .find(|(_, _, c)| {
-            in_sight(scene, peg, c.at, c.height_m, c.own_m) && !is_behind_sand(things, peg, c)
+            c.is_own
+                || in_sight(scene, peg, c.at, c.height_m, c.own_m)
+                    && !is_behind_sand(things, peg, c)
         })
         .map_or_else(
             || measured(scene, peg, aim_deg, landing_m, section, unit),
@@ -278,7 +289,18 @@ fn candidates(
         stands: true,
         words: "the pin".into(),
         is_pin: true,
+        is_own: false,
     }];
+    list.extend(scene.targets.iter().map(|own| Candidate {
+        at: own.at,
+        height_m: FLAG_M,
+        own_m: 0.0,
+        hard: 0.0,
+        stands: true,
+        words: plain_name(Some(&own.name)).unwrap_or_else(|| "your target".into()),
+        is_pin: false,
+        is_own: true,
+    }));
     // What a rule put there, or what belongs to another hole and has no name,
     // nobody could find.
     let known = |t: &&Thing| !t.assumed && (t.on_hole || t.named);
@@ -295,6 +317,7 @@ fn candidates(
                 stands,
                 words,
                 is_pin: false,
+                is_own: false,
             });
         };
         let Some(seen) = silhouette(thing, peg, aim_deg) else {
@@ -459,6 +482,33 @@ mod tests {
 
     const STRAIGHT: [Coord<f64>; 2] = [Coord { x: 0.0, y: 0.0 }, Coord { x: 0.0, y: 400.0 }];
     const PEG: Coord<f64> = Coord { x: 0.0, y: 0.0 };
+
+    /// What the round file names wins within 2° of the aim however far off it is, and far off the aim
+    /// is fingers beside it.
+    #[test]
+    fn own_targets() {
+        let pin = Coord { x: 0.0, y: 400.0 };
+        let named = |name: &str, x: f64, y: f64| crate::hole::target::Target {
+            name: name.into(),
+            at: Coord { x, y },
+        };
+        let words = |targets: &[crate::hole::target::Target], aim_deg| {
+            let scene = Scene {
+                targets,
+                ..Scene::new(4, &STRAIGHT, pin, &[], &[])
+            };
+            pick(&scene, aim_deg).in_words(LengthUnit::Yards)
+        };
+        let tower = [named("the church tower", 0.0, 3000.0)];
+        assert_eq!(words(&tower, 0.0), "the church tower");
+        assert_eq!(words(&tower, 1.6), "1 finger right of the church tower");
+        // The pin, on the line, before what is fingers beside it.
+        assert_eq!(words(&[named("the barn", 30.0, 400.0)], 0.0), "the pin");
+        assert_eq!(
+            words(&[named("the barn", -30.0, 400.0)], -2.5),
+            "1 finger right of the barn"
+        );
+    }
 
     fn pick(scene: &Scene<'_>, aim_deg: f64) -> Target {
         let cut = section(scene, PEG, 220.0, along(PEG, aim_deg, 220.0));

@@ -33,6 +33,10 @@ pub fn named_point(hole: &Hole, tee: &TeeingArea, text: &str) -> Result<Coord<f6
     if matches!(text.as_str(), "pin" | "flag") {
         return Ok(hole.pin);
     }
+    let own = hole.targets.iter().find(|own| plain(&own.name) == text);
+    if let Some(own) = own {
+        return Ok(own.at);
+    }
     let parts = [
         ("left edge of ", Part::Left),
         ("right edge of ", Part::Right),
@@ -63,6 +67,7 @@ pub fn named_point(hole: &Hole, tee: &TeeingArea, text: &str) -> Result<Coord<f6
         });
     }
     let mut names = vec!["pin".to_owned()];
+    names.extend(hole.targets.iter().map(|own| plain(&own.name)));
     for thing in known {
         if !names.contains(&thing.words) {
             names.push(thing.words.clone());

@@ -161,6 +161,7 @@ pub fn next(
         height_m: &height,
         canopy: &canopy,
         to_lon_lat: &to_lon_lat,
+        targets: &hole.targets,
         ..Scene::new(
             hole.par,
             &hole.line_of_play,

@@ -7,6 +7,7 @@
 use geo::{Contains, Coord};
 
 use crate::flight::Canopy;
+use crate::hole::target::Target;
 use crate::hole::{Patch, Surface, Tree};
 
 /// A hole as its measurements see it. Lengths are metres on the local plane.
@@ -22,6 +23,8 @@ pub struct Scene<'a> {
     pub patches: &'a [Patch],
     /// Single trees and the trees of rows.
     pub trees: &'a [Tree],
+    /// What there is to aim at beside what is drawn.
+    pub targets: &'a [Target],
     /// Height of the ground, m.
     pub height_m: &'a dyn Fn(Coord<f64>) -> f64,
     /// Leaves and branches over a point.
@@ -52,6 +55,7 @@ impl<'a> Scene<'a> {
             pin,
             patches,
             trees,
+            targets: &[],
             height_m: &|_| 0.0,
             canopy: &|_| None,
             to_lon_lat: &|c| [c.x, c.y],

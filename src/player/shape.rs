@@ -105,9 +105,9 @@ pub struct ClubReport {
     pub region: Option<Region>,
     /// Logged landings, right and along, m; empty without a log.
     pub logged_m: Vec<[f64; 2]>,
-    /// Flights seen from behind: right and up, m, from the ball to the landing;
-    /// the first is the mean launch's.
-    pub from_behind_m: Vec<Vec<[f64; 2]>>,
+    /// Flights from the ball to the landing: right of the aim, ahead and up, m; the first is the mean
+    /// launch's.
+    pub flights_m: Vec<Vec<[f64; 3]>>,
     /// Logged strikes, mm towards the toe, with the axis tilt they went with.
     pub strikes: Vec<[f64; 2]>,
 }
@@ -256,7 +256,7 @@ fn predicted(club: &ClubShape, range: &Range) -> ClubReport {
         face: None,
         region: Region::of(&places(&sound), &places(&all)),
         logged_m: Vec::new(),
-        from_behind_m: range.from_behind(
+        flights_m: range.flights(
             &std::iter::once(model.centre)
                 .chain(fives.iter().take(24).copied())
                 .collect::<Vec<_>>(),
@@ -414,9 +414,9 @@ fn add_logged(report: &mut ClubReport, evidence: &Evidence, log: &ShotLog, range
     if group.sight == Sight::SideOnly {
         return;
     }
-    let first = report.from_behind_m.first().cloned();
+    let first = report.flights_m.first().cloned();
     let fives: Vec<[f64; 5]> = group.used().take(60).map(|row| row.five).collect();
-    report.from_behind_m = first.into_iter().chain(range.from_behind(&fives)).collect();
+    report.flights_m = first.into_iter().chain(range.flights(&fives)).collect();
     report.strikes = group
         .used()
         .filter_map(|row| Some([log.shots.get(row.shot)?.strike_mm?, row.five[AXIS]]))
@@ -424,16 +424,18 @@ fn add_logged(report: &mut ClubReport, evidence: &Evidence, log: &ShotLog, range
 }
 
 impl Range {
-    /// Flights seen from behind: right and up, m, to the landing.
+    /// Flights to the landing: right of the aim, ahead and up, m.
     #[must_use]
-    pub fn from_behind(&self, fives: &[[f64; 5]]) -> Vec<Vec<[f64; 2]>> {
+    pub fn flights(&self, fives: &[[f64; 5]]) -> Vec<Vec<[f64; 3]>> {
         let mut out = Vec::with_capacity(fives.len());
         for (five, path) in fives.iter().zip(self.paths(fives)) {
             let (sin, cos) = five[START].to_radians().sin_cos();
             debug_assert!(five[SPEED] > 0.0);
             out.push(
                 path.iter()
-                    .map(|[right, forward, up]| [right * cos + forward * sin, *up])
+                    .map(|[right, ahead, up]| {
+                        [right * cos + ahead * sin, ahead * cos - right * sin, *up]
+                    })
                     .collect(),
             );
         }

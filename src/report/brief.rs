@@ -42,9 +42,9 @@ pub(super) fn player_and_day(plan: &Plan) -> String {
     )
 }
 
-/// Most lines of a decision, from [`WIDE`] columns on.
+/// Most lines of a decision, from [`NARROWEST`] columns on.
 const MOST_LINES: usize = 15;
-const WIDE: usize = 80;
+const NARROWEST: usize = 60;
 
 /// How much of a decision is said.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -57,6 +57,12 @@ enum Share {
     /// And of other winds and pins only how many leave the plan as it is, of one's own shots
     /// the bare costs, of other play no saving.
     Counted,
+    /// And without how many shots are logged.
+    WithoutLog,
+    /// And without how often which score comes, which the page has.
+    WithoutScores,
+    /// And without where a hundred balls end.
+    WithoutBalls,
 }
 
 /// The decision: what to hit from where, what comes of it, what else there is.
@@ -67,10 +73,13 @@ pub(super) fn decision(out: &mut String, plan: &Plan, setting: &Setting) {
         Share::WithoutMiddle,
         Share::WithoutWind,
         Share::Counted,
+        Share::WithoutLog,
+        Share::WithoutScores,
+        Share::WithoutBalls,
     ] {
         said.clear();
         decided(&mut said, plan, setting, share);
-        if setting.width < WIDE || said.lines().count() <= MOST_LINES {
+        if setting.width < NARROWEST || said.lines().count() <= MOST_LINES {
             break;
         }
     }
@@ -94,7 +103,7 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
         plan.unit(),
     );
     let rests = [
-        Some(shots(shot.shots_logged)),
+        (share < Share::WithoutLog).then(|| shots(shot.shots_logged)),
         (is_windy(day.wind_m_s) && !to_the_aim.is_empty() && share < Share::WithoutWind)
             .then(|| format!("wind {to_the_aim}")),
         decided_for(plan),
@@ -102,7 +111,7 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
     ];
     let rests: Vec<String> = rests.into_iter().flatten().collect();
     let club = capital(&club);
-    let words = format!("{club}; {}", rests.join("; "));
+    let words = [vec![club.clone()], rests].concat().join("; ");
     for (k, line) in folded(&words, setting.width, "", "  ").iter().enumerate() {
         let line = match line.strip_prefix(&club) {
             Some(rest) if k == 0 => look.bold(&club) + &look.dim(rest),
@@ -125,8 +134,22 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
         ("miss", card.miss),
         ("then", card.then),
         ("note", card.note),
-        ("score", bars(&format!("{score:.2}{level}"), &scores, room)),
-        ("balls", balls(plan, room)),
+        (
+            "score",
+            if share < Share::WithoutScores || level.is_empty() {
+                bars(&format!("{score:.2}{level}"), &scores, room)
+            } else {
+                format!("{score:.2}{level}")
+            },
+        ),
+        (
+            "balls",
+            if share < Share::WithoutBalls {
+                balls(plan, room)
+            } else {
+                String::new()
+            },
+        ),
         ("instead", instead(plan, share)),
         ("yours", yours(plan, share)),
         ("play", changes(plan, share)),

@@ -413,6 +413,60 @@ pub fn pin(text: &str) -> Result<PinPaces, Misread> {
     })
 }
 
+/// Where something to aim at stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum TargetText {
+    /// Longitude and latitude, degrees.
+    Position([f64; 2]),
+    /// Along the line of play from the tee and to the right of it, m.
+    OnAndRight([f64; 2]),
+}
+
+/// Furthest that something to aim at stands off along the line of play, and beside it, yd.
+const FURTHEST_YD: [f64; 2] = [3000.0, 1000.0];
+
+/// Where something to aim at stands: `410,25R` in yards on from the tee and right of the line of
+/// play, or longitude and latitude as `-3.2012, 55.9012`.
+///
+/// # Errors
+/// When it is neither.
+pub fn target(text: &str) -> Result<TargetText, Misread> {
+    let wrong = |remedy: &str| Misread {
+        expected:
+            "a place as ON,SIDE in yards from the tee, such as 410,25R, or as longitude, latitude"
+                .into(),
+        found: quoted(text),
+        remedy: remedy.into(),
+    };
+    let read = |part: &str| split(part).map(|(number, unit)| (number, unit.to_ascii_uppercase()));
+    let both = text.split_once(',');
+    let (on, side) = both
+        .and_then(|(on, side)| read(on).zip(read(side)))
+        .ok_or_else(|| wrong("write two numbers with a comma between them"))?;
+    let ((on, unit), (beside, letter)) = (on, side);
+    if !unit.is_empty() {
+        return Err(wrong("write the first number without a unit"));
+    }
+    let right = match letter.as_str() {
+        "" if on.abs() <= 180.0 && beside.abs() <= 90.0 => {
+            return Ok(TargetText::Position([on, beside]));
+        }
+        "L" => -beside,
+        "R" => beside,
+        _ => {
+            return Err(wrong(
+                "end with L or R for left or right of the line of play",
+            ));
+        }
+    };
+    if !(0.0..=FURTHEST_YD[0]).contains(&on) || !(0.0..=FURTHEST_YD[1]).contains(&beside) {
+        return Err(wrong("write at most 3000 yd on and 1000 yd to the side"));
+    }
+    Ok(TargetText::OnAndRight(
+        [on, right].map(|yards| yards * YARD_M),
+    ))
+}
+
 /// Number and unit of `text`, the unit trimmed; none without a plain number in front.
 fn split(text: &str) -> Option<(f64, &str)> {
     let text = text.trim();

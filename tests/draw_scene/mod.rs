@@ -1,6 +1,7 @@
 //! The laid-out hole page, measured: where labels stand and what their lines cross, how
 //! large the type is, how much of the plate the balls take, what ends where.
 
+use bendline::draw::columns::Leader;
 use bendline::draw::frame::Area;
 use bendline::draw::labels::{Layout, TextBox};
 use bendline::draw::page::Drawn;
@@ -41,6 +42,30 @@ fn inside(rings: &[Vec<Point>], p: Point) -> bool {
         }
     }
     odd
+}
+
+/// Pairs of labels of one column, and those of them that stand in another order than what they name.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Order {
+    pub pairs: usize,
+    pub turned: usize,
+}
+
+/// Counts them on a plate; what lies level has no order.
+pub fn order(plate: &Plate) -> Order {
+    let mut order = Order::default();
+    for (k, a) in plate.leaders.iter().enumerate() {
+        let level = |b: &&Leader| (a.names[1] - b.names[1]).abs() < 12.0;
+        for b in plate.leaders[..k]
+            .iter()
+            .filter(|b| b.is_right == a.is_right && !level(b))
+        {
+            order.pairs += 1;
+            let is_turned = (a.names[1] < b.names[1]) != (a.points[0][1] < b.points[0][1]);
+            order.turned += usize::from(is_turned);
+        }
+    }
+    order
 }
 
 /// No line of a label over the flight or the aim, none over another, each label on the

@@ -1,7 +1,7 @@
 //! The holes asked for, with their heights, pins and tees.
 
-use bendline::diagnostic::{Place, Problem, Problems};
-use bendline::hole::{Course, Heights, Hole, pin};
+use bendline::diagnostic::{Place, Problem, Problems, printable};
+use bendline::hole::{Course, Heights, Hole, pin, target};
 use bendline::round::Round;
 
 use crate::terminal;
@@ -100,6 +100,45 @@ pub(super) fn check_notes(known: &[String], round: &Round) -> Result<(), Problem
     let problems: Vec<Problem> = unknown
         .map(|note| no_such_hole(known, round, (&note.hole, note.line)))
         .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
+
+/// Adds what the round file has to aim at. A line for a hole of the course that is not planned is passed
+/// over; one for a hole that the course has not is a mistake.
+pub(super) fn add_targets(
+    holes: &mut [Hole],
+    known: &[String],
+    round: &Round,
+) -> Result<(), Problems> {
+    let mut problems = Vec::new();
+    for own in &round.targets {
+        let hole = holes.iter_mut().find(|hole| is(&hole.reference, &own.hole));
+        match hole {
+            Some(hole) => {
+                problems.extend(
+                    target::add(hole, &own.name, &own.place)
+                        .err()
+                        .map(|problem| Problem {
+                            file: round.file.clone(),
+                            place: Place::Line(own.line),
+                            expected: format!(
+                                "targets, hole {}, {}: {}",
+                                own.hole,
+                                printable(&own.name),
+                                problem.expected
+                            ),
+                            ..problem
+                        }),
+                );
+            }
+            None if known.iter().any(|name| is(name, &own.hole)) => {}
+            None => problems.push(no_such_hole(known, round, (&own.hole, own.line))),
+        }
+    }
     if problems.is_empty() {
         Ok(())
     } else {
