@@ -63,10 +63,21 @@ impl Wider {
         distance: 1.0,
     };
 
-    /// "1.4 times as wide to the side and 1.3 in distance".
-    fn words(self) -> String {
+    /// The same factor on all.
+    fn evenly(factor: f64) -> Self {
+        Self {
+            direction: factor,
+            distance: factor,
+        }
+    }
+
+    /// "1.4 times as wide to the side and 1.3 in distance"; "1.4 times as wide" where it is one factor.
+    #[must_use]
+    pub fn words(self) -> String {
         let (direction, distance) = (self.direction, self.distance);
-        if direction < HARDLY {
+        if self == Self::evenly(direction) {
+            format!("{direction:.1} times as wide")
+        } else if direction < HARDLY {
             format!("{distance:.1} times as wide in distance")
         } else if distance < HARDLY {
             format!("{direction:.1} times as wide to the side")
@@ -76,7 +87,8 @@ impl Wider {
     }
 
     /// Whether a player would not notice.
-    fn is_hardly(self) -> bool {
+    #[must_use]
+    pub fn is_hardly(self) -> bool {
         self.direction < HARDLY && self.distance < HARDLY
     }
 
@@ -103,8 +115,10 @@ impl Wider {
 pub struct CoursePlay {
     /// The driver's scatter.
     pub driver: Wider,
-    /// That of all other clubs; partial swings have their club's.
+    /// That of all other clubs.
     pub others: Wider,
+    /// How much wider than that wedges and partial swings scatter.
+    pub short_game: Wider,
     /// How many more of all full swings are mishit, as a share.
     pub more_mishits: f64,
 }
@@ -114,6 +128,7 @@ impl CoursePlay {
     pub const NONE: Self = Self {
         driver: Wider::NOT,
         others: Wider::NOT,
+        short_game: Wider::NOT,
         more_mishits: 0.0,
     };
 
@@ -121,13 +136,10 @@ impl CoursePlay {
     /// mishit.
     #[must_use]
     pub fn of_level(index: f64) -> Self {
-        let factor = between(&LEVEL_OTHERS, index)[1];
         Self {
             driver: Wider::NOT,
-            others: Wider {
-                direction: factor,
-                distance: factor,
-            },
+            others: Wider::evenly(between(&LEVEL_OTHERS, index)[1]),
+            short_game: Wider::evenly(between(&LEVEL_SHORT_GAME, index)[1]),
             more_mishits: between(&LEVEL_MISHITS, index)[1],
         }
     }
@@ -155,12 +167,14 @@ impl CoursePlay {
         Self {
             driver: wider(&drivers, level.driver),
             others: wider(&others, level.others),
+            short_game: level.short_game,
             more_mishits: ((1.0 - say) * (level.more_mishits - of_log)).max(0.0),
         }
     }
 
     /// The ends of the 80 % interval of a player's course play: tighter and wider. No end is tighter
-    /// than the range, and the share of mishits goes with the scatter of the other clubs (practice).
+    /// than the range, the share of mishits goes with the scatter of the other clubs, and so does the
+    /// short game, whose factor is one on theirs (practice).
     #[must_use]
     pub fn ends(&self, player: &Player) -> [Self; 2] {
         let log_sds = Self::log_sds(player);
@@ -169,6 +183,7 @@ impl CoursePlay {
             Self {
                 driver: self.driver.times(driver),
                 others: self.others.times(others),
+                short_game: self.short_game,
                 more_mishits: self.more_mishits * others,
             }
         })
@@ -191,6 +206,7 @@ impl CoursePlay {
         Self {
             driver: wider(self.driver),
             others: wider(self.others),
+            short_game: wider(self.short_game),
             more_mishits: self.more_mishits.clamp(0.0, MOST_MISHITS),
         }
     }
@@ -199,6 +215,12 @@ impl CoursePlay {
     #[must_use]
     pub fn is_drivers(club: &ClubShape) -> bool {
         is_driver(club)
+    }
+
+    /// Whether a club has the factors of the short game.
+    #[must_use]
+    pub fn is_wedge(club: &ClubShape) -> bool {
+        Club::of(&club.club).family == Family::Wedge
     }
 
     /// The player as on a course, with a note that says so; its [`Player::course_play`] is what has been
@@ -216,10 +238,26 @@ impl CoursePlay {
                 self.others
             };
             club.launches.widen(wider.factors());
+            if Self::is_wedge(club) {
+                club.launches.widen(self.short_game.factors());
+            }
             let mishits = club.launches.mishit_share + self.more_mishits;
             club.launches.mishit_share = mishits.min(MOST_MISHITS);
         }
         player
+    }
+
+    /// How much wider a partial swing with this ball speed scatters, relatively, than the club's full
+    /// swing as [`on`](Self::on) leaves it, beside what a partial swing adds on the range: chips hardly,
+    /// pitches by the short game's factors.
+    #[must_use]
+    pub fn of_partial(&self, club: &ClubShape, speed_m_s: f64) -> [f64; 5] {
+        let pitch = between(&CHIP_TO_PITCH, speed_m_s)[1];
+        let has = Self::is_wedge(club);
+        self.short_game.factors().map(|factor| {
+            let partial = 1.0 + pitch * (factor - 1.0);
+            if has { partial / factor } else { partial }
+        })
     }
 }
 
@@ -256,6 +294,10 @@ impl CoursePlay {
             .collect();
         if parts.is_empty() {
             parts.push("your clubs as wide as there".into());
+        }
+        if !self.short_game.is_hardly() {
+            let further = self.short_game.words();
+            parts.push(format!("your wedges and pitches another {further}"));
         }
         let more = (100.0 * self.more_mishits).round();
         if more > 0.0 {
@@ -393,5 +435,18 @@ const LEVEL_OTHERS: [[f64; 2]; 6] = [
     [40.0, 1.5],
     [54.0, 2.1],
 ];
+/// What wedges and partial swings scatter beside the other clubs, by index: calibrated so that pitches of
+/// 40 to 100 yd from fairway and rough take the strokes of the table scaled to the level (`examples/levels`).
+const LEVEL_SHORT_GAME: [[f64; 2]; 6] = [
+    [-1.0, 1.0],
+    [0.0, 1.3],
+    [6.0, 1.3],
+    [18.0, 1.3],
+    [28.0, 1.2],
+    [54.0, 1.2],
+];
+/// By ball speed, m/s: which share of the short game's factors a partial swing has. Chips of 20 yd are
+/// what the scaled table has without them, pitches of 50 yd are not.
+const CHIP_TO_PITCH: [[f64; 2]; 2] = [[14.0, 0.0], [24.0, 1.0]];
 /// Share of mishits on a course by index (practice).
 const LEVEL_MISHITS: [[f64; 2]; 3] = [[-5.0, 0.005], [0.0, 0.02], [54.0, 0.182]];
