@@ -23,7 +23,7 @@ use whole_made_up::calm;
 const LEVELS: [f64; 7] = [0.0, 6.0, 12.0, 18.0, 28.0, 40.0, 54.0];
 
 fn main() {
-    let (mut asked, mut solves) = (Vec::new(), false);
+    let (mut asked, mut solves) = (Vec::<f64>::new(), false);
     let (mut short_game, mut mishits) = (None, None);
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {

@@ -38,7 +38,7 @@ const RIGHT_M: [(Surface, &str, f64); 3] = [
 ];
 
 fn main() {
-    let (mut asked, mut short_game, mut others) = (Vec::new(), None, None);
+    let (mut asked, mut short_game, mut others) = (Vec::<f64>::new(), None, None);
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         let mut factor = || arguments.next().and_then(|a| a.parse().ok()).map(evenly);

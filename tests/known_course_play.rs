@@ -178,7 +178,7 @@ fn pitches_scatter_by_the_short_games_factors_and_chips_do_not() {
                     seen[0] += 1;
                     assert!(ratio.iter().all(|r| (r - 1.0).abs() < 1e-9), "{ratio:?}");
                 }
-                speed if speed > 24.0 => {
+                speed if speed > 21.0 => {
                     seen[1] += 1;
                     let off = [ratio[0] - 1.5, ratio[1] - 1.2];
                     assert!(off.iter().all(|off| off.abs() < 1e-9), "{ratio:?}");

@@ -438,15 +438,15 @@ const LEVEL_OTHERS: [[f64; 2]; 6] = [
 /// What wedges and partial swings scatter beside the other clubs, by index: calibrated so that pitches of
 /// 40 to 100 yd from fairway and rough take the strokes of the table scaled to the level (`examples/levels`).
 const LEVEL_SHORT_GAME: [[f64; 2]; 6] = [
-    [-1.0, 1.0],
-    [0.0, 1.3],
-    [6.0, 1.3],
-    [18.0, 1.3],
-    [28.0, 1.2],
-    [54.0, 1.2],
+    [-5.0, 1.0],
+    [0.0, 1.28],
+    [12.0, 1.26],
+    [18.0, 1.24],
+    [28.0, 1.14],
+    [54.0, 1.1],
 ];
 /// By ball speed, m/s: which share of the short game's factors a partial swing has. Chips of 20 yd are
 /// what the scaled table has without them, pitches of 50 yd are not.
-const CHIP_TO_PITCH: [[f64; 2]; 2] = [[14.0, 0.0], [24.0, 1.0]];
+const CHIP_TO_PITCH: [[f64; 2]; 2] = [[14.0, 0.0], [21.0, 1.0]];
 /// Share of mishits on a course by index (practice).
 const LEVEL_MISHITS: [[f64; 2]; 3] = [[-5.0, 0.005], [0.0, 0.02], [54.0, 0.182]];
