@@ -9,6 +9,19 @@
 //! - the scatter of players of this index, with which the handicap scores of a round on a course of
 //!   standard length and obstacles make this index ([`CoursePlay::of_level`]).
 //!
+//! Wedges and partial swings scatter more than that again, by a factor of the index alone: without it
+//! pitches of 40 to 100 yd were 0.05 to 0.2 strokes cheaper than the table scaled to the level. The factor was
+//! set by what it adds on plain par 3s of these lengths, strokes at a factor of 1.15 and 1.28:
+//!
+//! | index | 40 yd | 60 | 80 | 100 |
+//! | --- | --- | --- | --- | --- |
+//! | 0 | 0.07, 0.12 | 0.07, 0.12 | 0.06, 0.11 | 0.06, 0.11 |
+//! | 18 | 0.08, 0.15 | 0.09, 0.17 | 0.11, 0.23 | 0.03, 0.06 |
+//! | 28 | 0.11, 0.21 | 0.13, 0.27 | 0.12, 0.16 | 0.07, 0.14 |
+//!
+//! The table that follows, and the one in [`whole::lie`](crate::strategy::whole::lie), were made without
+//! that factor, and its odds with an index of the best 8 of 20 and net scores in whole strokes.
+//!
 //! Typical players of a level on that course, calm, `cargo run --release --example course_play`
 //! (handicap scores, net double bogey at most; published odds: Handicap System Manual of a governing
 //! body, 2008–2015, Appendix E):
@@ -435,18 +448,18 @@ const LEVEL_OTHERS: [[f64; 2]; 6] = [
     [40.0, 1.5],
     [54.0, 2.1],
 ];
-/// What wedges and partial swings scatter beside the other clubs, by index: calibrated so that pitches of
-/// 40 to 100 yd from fairway and rough take the strokes of the table scaled to the level (`examples/levels`).
+/// What wedges and partial swings scatter beside the other clubs, by index: what pitches of 40 to 100 yd from
+/// fairway and rough lacked, on their mean, of the table scaled to the level (see the module). The tour has none.
 const LEVEL_SHORT_GAME: [[f64; 2]; 6] = [
     [-5.0, 1.0],
     [0.0, 1.28],
-    [12.0, 1.26],
-    [18.0, 1.24],
-    [28.0, 1.14],
-    [54.0, 1.1],
+    [6.0, 1.28],
+    [18.0, 1.22],
+    [28.0, 1.12],
+    [54.0, 1.12],
 ];
-/// By ball speed, m/s: which share of the short game's factors a partial swing has. Chips of 20 yd are
-/// what the scaled table has without them, pitches of 50 yd are not.
+/// By ball speed, m/s: which share of the short game's factors a partial swing has. Chips of 20 yd have
+/// none, pitches of 40 yd all of them (practice): below 30 yd the strokes were those of the scaled table.
 const CHIP_TO_PITCH: [[f64; 2]; 2] = [[14.0, 0.0], [21.0, 1.0]];
 /// Share of mishits on a course by index (practice).
 const LEVEL_MISHITS: [[f64; 2]; 3] = [[-5.0, 0.005], [0.0, 0.02], [54.0, 0.182]];
