@@ -10,7 +10,7 @@
 //!   nearer than its full carry, from a tee too. A partial swing keeps the full one's relative
 //!   scatter and adds to it the shorter it is; how much was set by the 20 and
 //!   40 yd cells of the published table's fairway column (with a tour-level
-//!   wedge). With a club that launches low it is a bump and run: it lands
+//!   wedge); on a course pitches have the short game's factors on top ([`CoursePlay`]). With a club that launches low it is a bump and run: it lands
 //!   early and rolls, and is taken down to slower swings for that. Where the
 //!   shortest club was filled in, and is drawn wider for it, the shortest with
 //!   logged shots makes short swings too: a filled club takes nothing away.
@@ -85,8 +85,9 @@ const PUNCHES: [f64; 4] = [0.42, 0.55, 0.68, 0.8];
 const PUNCH_LAUNCH_DEG: f64 = 7.0;
 /// How much wider a punch scatters than a full swing (practice).
 const PUNCH_SPREAD: f64 = 1.3;
-/// Everything this player, as on a course or on the range ([`CoursePlay::on`]), can swing: full clubs in the player's order, then
-/// partial swings from long to short, club by club, then punches.
+
+/// Everything this player, as on a course or on the range ([`CoursePlay::on`]), can swing: full
+/// clubs in the player's order, then partial swings from long to short, club by club, then punches.
 #[must_use]
 pub fn swings(player: &Player) -> Vec<Swing> {
     let is_driver = |club: &ClubShape| Club::of(&club.club).family == Family::Driver;
