@@ -128,9 +128,9 @@ impl Tally {
                 self.astray += usize::from(held.is_err());
                 println!(
                     "{name}: {strokes:.2} strokes; optimum {:.2}, chosen {:.2}, told {:.2}; {seconds:.1} s{}",
-                    whole.optimum.tee,
-                    whole.chosen.tee,
-                    whole.worth.tee,
+                    whole.optimum.start,
+                    whole.chosen.start,
+                    whole.worth.start,
                     held.err()
                         .map_or(String::new(), |why| format!("; ASTRAY: {why}")),
                 );

@@ -14,10 +14,11 @@ mod demo;
 
 use std::process::ExitCode;
 
+use bendline::mdp::FiniteHorizon;
 use bendline::strategy::Question;
 use bendline::strategy::by_game::{Wants, decide_by_game, solve_and_decide};
 use bendline::strategy::whole::next_shot::NextShotAdvice;
-use bendline::strategy::whole::objective::{Objective, Standing};
+use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::whole::pooled_objective::standing_together;
 use bendline::strategy::whole::scores::Scores;
 use bendline::strategy::whole::simulation::{Game, Played, Style, play_as};
@@ -28,7 +29,7 @@ use bendline::units::scores;
 /// of the evaluations do not hold.
 fn ways_home_for(
     game: &Game<'_>,
-    (whole, aim, standing): (&Whole, &Objective, &Standing),
+    (whole, aim, standing): (&Whole, &Objective, &FiniteHorizon),
     way: Option<&NextShotAdvice>,
     times: usize,
 ) -> usize {
@@ -195,7 +196,7 @@ fn main() -> ExitCode {
             let choice = &found.decision.choice;
             let mine = standing_together(&whole, aim, par);
             let tee = Some((choice.shot, choice.peg));
-            let run = |standing: Option<&Standing>| {
+            let run = |standing: Option<&FiniteHorizon>| {
                 let style = Style {
                     tee,
                     standing: standing.map(|standing| (&whole.explicit, standing)),

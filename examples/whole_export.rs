@@ -4,7 +4,7 @@
 //!     cargo run --release --example whole_export -- 2 > problem.txt
 //!
 //! The number is the side of a cell in metres. Lines: `seconds S B` (our own time
-//! to solve what is written out, the best of seven; and to write it out),
+//! to solve the kernel, the best of seven; and to build it),
 //! `value STATE V CHOICE` (our own values and choices),
 //! `pair STATE CHOICE COST N (NEXT SHARE)×N`. State 0 is the hole: it costs nothing
 //! more. What is left of the shares of a pair holes out.
@@ -17,11 +17,12 @@ use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::flight::ball::Ball;
 use bendline::hole::read_course;
+use bendline::mdp::{ActionId, Kernel, NodeId, Solution, StateId, Successor};
 use bendline::outcome::Day;
 use bendline::player::Handedness;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::shotlog;
-use bendline::strategy::whole::{Choice, End, Explicit, Fineness, Solution, Spot, solve_explicit};
+use bendline::strategy::whole::{Explicit, Fineness};
 
 const HOLE: &str = include_str!("../holes/03-contrary.geojson");
 const LOG: &str = include_str!("logs/fade.csv");
@@ -61,153 +62,105 @@ fn main() {
     let explicit = Explicit::of(hole, &player, &day, tee.peg(1.0, 0.1), fineness);
     let built = begun.elapsed().as_secs_f64();
     let mut seconds = f64::INFINITY;
-    let mut solution = solve_explicit(&explicit, TOLERANCE);
+    let mut solution = explicit.solve(TOLERANCE);
     for _ in 0..7 {
         let begun = Instant::now();
-        solution = solve_explicit(&explicit, TOLERANCE);
+        solution = explicit.solve(TOLERANCE);
         seconds = seconds.min(begun.elapsed().as_secs_f64());
     }
     println!("seconds {seconds} {built}");
-    print!("{}", written(&explicit, &solution));
+    print!("{}", written(explicit.kernel(), &solution));
 }
 
 /// Values are exact to this, strokes.
 const TOLERANCE: f64 = 1.0e-8;
 
-/// Where it is still open whether a ball is replayed.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Until {
-    /// In a penalty area: the number of its relief.
-    Dropped(u32),
-    /// Among trees: the state it lies in.
-    Played(u32),
-}
-
-/// States of the hole come after 0; then, numbered as they are met, one for every
-/// state and ball played from it whose replay is open.
-struct Open {
-    first: usize,
-    known: BTreeMap<(usize, Until), usize>,
-    list: Vec<(usize, Until)>,
-}
-
-impl Open {
-    fn number(&mut self, state: usize, until: Until) -> usize {
-        let next = self.first + self.list.len();
-        *self.known.entry((state, until)).or_insert_with(|| {
-            self.list.push((state, until));
-            next
-        })
-    }
-}
-
-fn written(explicit: &Explicit, solution: &Solution) -> String {
+fn written(kernel: &Kernel, solution: &Solution) -> String {
     let mut out = String::new();
-    let states = explicit.states().len();
-    let tee = states + 1;
+    let start = kernel.states() + 1;
     let mut open = Open {
-        first: tee + 1,
+        first: start + 1,
         known: BTreeMap::new(),
         list: Vec::new(),
     };
-    for state in 0..states {
-        line(
-            &mut out,
-            format_args!(
-                "value {} {:.12} {}",
-                state + 1,
-                solution.value[state],
-                solution.policy[state]
-            ),
-        );
-        for (number, choice) in explicit.choices(state as u32).iter().enumerate() {
-            pair(&mut out, explicit, &mut open, state + 1, number, choice);
+    for state in 0..kernel.states() {
+        let (value, policy) = (solution.value[state], solution.policy[state]);
+        let here = state + 1;
+        line(&mut out, format_args!("value {here} {value:.12} {policy}"));
+        let actions = kernel.actions_of(StateId(state as u32));
+        for (number, action) in actions.enumerate() {
+            pair(&mut out, kernel, &mut open, here, number, action);
         }
     }
-    line(
-        &mut out,
-        format_args!("value {tee} {:.12} {}", solution.tee, solution.tee_choice),
-    );
-    for (number, choice) in explicit.tee().iter().enumerate() {
-        pair(&mut out, explicit, &mut open, tee, number, choice);
+    let (value, policy) = (solution.start, solution.start_action);
+    line(&mut out, format_args!("value {start} {value:.12} {policy}"));
+    for (number, action) in kernel.actions_of_start().enumerate() {
+        pair(&mut out, kernel, &mut open, start, number, action);
     }
-    for (index, &(state, until)) in open.list.iter().enumerate() {
+    for (index, &(state, node)) in open.list.iter().enumerate() {
         let here = open.first + index;
-        line(&mut out, format_args!("pair {here} 0 1 1 {state} 1"));
-        let node = match until {
-            Until::Dropped(node) => node,
-            Until::Played(to) => {
-                line(&mut out, format_args!("pair {here} 1 0 1 {} 1", to + 1));
-                continue;
-            }
-        };
-        let relief = explicit.drops(node);
-        for (number, spot) in (1..).zip(&relief.spots) {
-            match spot {
-                Spot::State(to) => line(
-                    &mut out,
-                    format_args!("pair {here} {number} {} 1 {} 1", relief.penalty, to + 1),
-                ),
-                Spot::Green(away) => line(
-                    &mut out,
-                    format_args!(
-                        "pair {here} {number} {:.12} 0",
-                        f64::from(relief.penalty) + explicit.putts(*away)
-                    ),
-                ),
+        let node = kernel.node(node);
+        if node.may_restart {
+            line(&mut out, format_args!("pair {here} 0 1 1 {state} 1"));
+        }
+        for (number, successor) in (1..).zip(node.successors) {
+            let cost = f64::from(node.cost);
+            match successor {
+                Successor::State(to) => {
+                    let to = to.index() + 1;
+                    line(
+                        &mut out,
+                        format_args!("pair {here} {number} {cost} 1 {to} 1"),
+                    );
+                }
+                Successor::Terminal(end) => {
+                    let cost = cost + end.mean;
+                    line(&mut out, format_args!("pair {here} {number} {cost:.12} 0"));
+                }
             }
         }
     }
     out
 }
 
+/// States of the hole come after 0; then, numbered as they are met, one for every
+/// state and choice node that an action of it leads to.
+struct Open {
+    first: usize,
+    known: BTreeMap<(usize, NodeId), usize>,
+    list: Vec<(usize, NodeId)>,
+}
+
+impl Open {
+    fn number(&mut self, state: usize, node: NodeId) -> usize {
+        let next = self.first + self.list.len();
+        *self.known.entry((state, node)).or_insert_with(|| {
+            self.list.push((state, node));
+            next
+        })
+    }
+}
+
 fn pair(
     out: &mut String,
-    explicit: &Explicit,
+    kernel: &Kernel,
     open: &mut Open,
     state: usize,
     number: usize,
-    choice: &Choice,
+    action: usize,
 ) {
-    let mut cost = 1.0;
+    let action = kernel.transitions(ActionId(action as u32));
+    let cost = action.cost() + action.restart();
     let mut next: BTreeMap<usize, f64> = BTreeMap::new();
-    for way in explicit.ways(choice) {
-        let share = f64::from(way.weight);
-        let to = match way.end {
-            End::Lies(to) if explicit.may_go_back(to) && to as usize + 1 != state => {
-                open.number(state, Until::Played(to))
-            }
-            End::Lies(to) => to as usize + 1,
-            End::Green(away) => {
-                cost += share * explicit.putts(away);
-                continue;
-            }
-            End::Holed => continue,
-            End::Relief(node) => open.number(state, Until::Dropped(node)),
-            End::Replay => {
-                cost += share;
-                state
-            }
-            End::Drop(node) => {
-                // One pair for every spot: the choice is which.
-                for spot in &explicit.drops(node).spots {
-                    match spot {
-                        Spot::State(to) => {
-                            line(out, format_args!("pair {state} {number} 1 1 {} 1", to + 1));
-                        }
-                        Spot::Green(away) => line(
-                            out,
-                            format_args!(
-                                "pair {state} {number} {:.12} 0",
-                                1.0 + explicit.putts(*away)
-                            ),
-                        ),
-                    }
-                }
-                return;
-            }
-        };
-        *next.entry(to).or_insert(0.0) += share;
+    if action.restart() > 0.0 {
+        next.insert(state, action.restart());
+    }
+    for &(to, share) in action.states() {
+        *next.entry(to.index() + 1).or_insert(0.0) += f64::from(share);
+    }
+    for &(node, share) in action.nodes() {
+        let to = open.number(state, node);
+        *next.entry(to).or_insert(0.0) += f64::from(share);
     }
     let mut text = format!("pair {state} {number} {cost:.12} {}", next.len());
     for (to, share) in next {

@@ -50,8 +50,8 @@ fn main() -> ExitCode {
             hole.length_m,
             hole.par,
             whole.explicit.states().len(),
-            whole.explicit.choice_count(),
-            whole.explicit.way_count(),
+            whole.explicit.kernel().actions(),
+            whole.explicit.kernel().transition_count(),
             whole.optimum.sweeps,
             whole.evaluated.states().len(),
             begun.elapsed().as_secs_f64(),
@@ -66,14 +66,14 @@ fn main() -> ExitCode {
         };
         let begun = Instant::now();
         let played = play(&game, *times, 7);
-        let told = whole.worth.tee;
-        let off = played.mean - told;
+        let evaluated = whole.worth.start;
+        let off = played.mean - evaluated;
         let errors = off / played.standard_error;
         println!(
-            "  optimum on its own balls {:.4}, the policy on them {:.4}, told {told:.4}, played {:.4} \
+            "  optimum on its own balls {:.4}, the policy on them {:.4}, evaluated {evaluated:.4}, played {:.4} \
              ± {:.4}: {off:+.4}, {errors:+.1} standard errors ({:.1} s)",
-            whole.optimum.tee,
-            whole.chosen.tee,
+            whole.optimum.start,
+            whole.chosen.start,
             played.mean,
             played.standard_error,
             begun.elapsed().as_secs_f64(),

@@ -30,6 +30,7 @@
 //! - `twice`: what a JSON reader does not say: keys that stand twice.
 //! - [`units`]: yards, feet, miles an hour at the edges; SI inside.
 //! - [`sample`]: seeded, low-discrepancy random points.
+//! - [`mdp`]: Markov decision processes: one kernel, and what solves and evaluates it.
 //! - [`flight`]: air, ball, impact, trajectory, trees, bounce, roll: launch to rest.
 //! - [`hole`]: GeoJSON to a local plane: surfaces, ground, teeing areas, trees.
 //! - [`round`]: the round file: the day, the tees, the pin sheet.
@@ -48,6 +49,7 @@ pub mod diagnostic;
 pub mod draw;
 pub mod flight;
 pub mod hole;
+pub mod mdp;
 pub mod outcome;
 pub mod plan;
 pub mod planner;

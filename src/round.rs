@@ -20,6 +20,9 @@
 //! [pins]                         # paces on, then paces in from L or R
 //! 1 = "18,4L"
 //! 7 = "9,6R"
+//!
+//! [notes]                        # the player's own words for a hole, on its page
+//! 7 = "two more clubs than it looks"
 //! ```
 
 #![deny(
@@ -39,7 +42,7 @@ use crate::units::parse::{self, Misread, PinPaces, WindText};
 use crate::units::scores::ScoreList;
 
 /// Keys of the file, in the order in which they are named in messages.
-const KEYS: [&str; 13] = [
+const KEYS: [&str; 14] = [
     "course",
     "date",
     "tees",
@@ -53,6 +56,7 @@ const KEYS: [&str; 13] = [
     "opponent",
     "receives",
     "pins",
+    "notes",
 ];
 /// Largest file that is read, bytes: a sheet of eighteen lines takes one.
 const LARGEST_BYTES: usize = 256 << 10;
@@ -94,6 +98,8 @@ pub struct Round {
     pub receives: Option<i32>,
     /// Where the pins stand, in the order of the file.
     pub pins: Vec<HolePin>,
+    /// The player's own words for holes, in the order of the file.
+    pub notes: Vec<HoleNote>,
 }
 
 /// A line of the pin sheet.
@@ -103,6 +109,17 @@ pub struct HolePin {
     pub hole: String,
     /// Where its pin stands.
     pub paces: PinPaces,
+    /// Line of the file, counted from 1.
+    pub line: usize,
+}
+
+/// The player's own words for a hole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HoleNote {
+    /// The hole's `ref`.
+    pub hole: String,
+    /// The words.
+    pub words: String,
     /// Line of the file, counted from 1.
     pub line: usize,
 }
@@ -236,6 +253,7 @@ impl Reader<'_> {
                 }
                 "receives" => round.receives = self.strokes(value),
                 "pins" => round.pins = self.pins(value),
+                "notes" => round.notes = self.notes(value),
                 other => {
                     let line = self.line(&key.span());
                     self.wrong(
@@ -352,39 +370,72 @@ impl Reader<'_> {
     }
 
     fn pins(&mut self, value: &Value<'_>) -> Vec<HolePin> {
+        let pins = self.of_holes(("pins", "pin", "18,4L"), value, |reader, name, value| {
+            reader.quantity(name, value, parse::pin)
+        });
+        let pins = pins.into_iter();
+        pins.map(|(hole, paces, line)| HolePin { hole, paces, line })
+            .collect()
+    }
+
+    fn notes(&mut self, value: &Value<'_>) -> Vec<HoleNote> {
+        let notes = self.of_holes(
+            ("notes", "note", "two more clubs than it looks"),
+            value,
+            |reader, name, value| reader.name(name, value),
+        );
+        let notes = notes.into_iter();
+        notes
+            .map(|(hole, words, line)| HoleNote { hole, words, line })
+            .collect()
+    }
+
+    /// A table with a line for each hole: its `ref`, its value, its line; `heading`, one of them, and how
+    /// one is written.
+    fn of_holes<T>(
+        &mut self,
+        (heading, one, example): (&str, &str, &str),
+        value: &Value<'_>,
+        read: impl Fn(&mut Self, &str, &Value<'_>) -> Option<T>,
+    ) -> Vec<(String, T, usize)> {
         let Some(table) = value.get_ref().as_table() else {
             let line = self.line(&value.span());
             self.wrong(
                 line,
-                "pins: a line for each hole under the heading [pins]".into(),
+                format!("{heading}: a line for each hole under the heading [{heading}]"),
                 format!("a value of type {}", value.get_ref().type_str()),
-                "write [pins] on a line of its own and below it lines such as 7 = \"18,4L\"".into(),
+                format!(
+                    "write [{heading}] on a line of its own and below it lines such as 7 = \"{example}\""
+                ),
             );
             return Vec::new();
         };
-        let mut pins: Vec<HolePin> = Vec::new();
+        let mut found: Vec<(String, T, usize)> = Vec::new();
         // In the order of the file, so that it is the second line that is wrong.
         let mut lines: Vec<_> = table.iter().collect();
         lines.sort_by_key(|(key, _)| key.span().start);
         for (key, value) in lines {
             let hole = key.get_ref().trim().to_owned();
-            let name = format!("pins, hole {}", printable(&hole));
+            let name = format!("{heading}, hole {}", printable(&hole));
             let line = self.line(&key.span());
-            let Some(paces) = self.quantity(&name, value, parse::pin) else {
+            let Some(read) = read(self, &name, value) else {
                 continue;
             };
-            if pins.iter().any(|pin| pin.hole.eq_ignore_ascii_case(&hole)) {
+            if found
+                .iter()
+                .any(|known| known.0.eq_ignore_ascii_case(&hole))
+            {
                 self.wrong(
                     line,
-                    format!("{name}: one pin"),
+                    format!("{name}: one {one}"),
                     "a second one".into(),
                     "take one of the two lines out".into(),
                 );
                 continue;
             }
-            pins.push(HolePin { hole, paces, line });
+            found.push((hole, read, line));
         }
-        pins
+        found
     }
 }
 
@@ -402,6 +453,7 @@ fn like(key: &str) -> String {
         "firmness" => "firm",
         "play_for" => "points",
         "opponent" => "birdie:10,par:50,bogey:40",
+        note if note.starts_with("notes") => "two more clubs than it looks",
         // A hole's pin.
         _ => "18,4L",
     };
@@ -442,7 +494,8 @@ mod tests {
     const WHOLE: &str = "course = \"The Nine\"\ndate = 2026-06-14\ntees = \"white\"\n\
         wind = \"10m/s@SW\"\ntemperature = \"18C\"\naltitude = \"300m\"\npressure = \"1000hPa\"\n\
         humidity = \"40%\"\nfirmness = \"firm\"\nplay_for = \"match\"\n\
-        opponent = \"par:6,bogey:4\"\nreceives = 14\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n";
+        opponent = \"par:6,bogey:4\"\nreceives = 14\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n\
+        [notes]\n7 = \"two more clubs than it looks\"\n";
 
     #[test]
     fn a_whole_file() {
@@ -467,6 +520,12 @@ mod tests {
             .map(|pin| (pin.hole.as_str(), pin.paces.to_string(), pin.line))
             .collect();
         assert_eq!(pins, [("9", "9,6R".into(), 14), ("1", "18,4L".into(), 15)]);
+        let note = HoleNote {
+            hole: "7".into(),
+            words: "two more clubs than it looks".into(),
+            line: 17,
+        };
+        assert_eq!(round.notes, [note]);
     }
 
     #[test]

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# The README's two commands, word for word, on a machine with Rust and a C and C++ compiler alone: a
+# The README's two commands, word for word, on a machine with Rust alone: a
 # minimal Debian (debootstrap), which is lent this machine's toolchain and its store of downloaded
 # crates. What is committed is cloned into it. Finds the program, header or library that a
 # well-stocked machine has by chance. Needs root, and the better part of an hour.
@@ -35,7 +35,7 @@ if [ ! -e "$root.tar" ]; then
     command -v debootstrap >/dev/null || { apt-get update && apt-get install -y debootstrap; }
     rm -rf "$root"
     # shellcheck disable=SC1091
-    debootstrap --variant=minbase --include=ca-certificates,gcc,g++,libc6-dev \
+    debootstrap --variant=minbase --include=ca-certificates \
         "$(. /etc/os-release && echo "$VERSION_CODENAME")" "$root"
     tar -C "$root" --exclude=./var/cache/apt/archives/'*.deb' -cf "$root.tar.part" .
     mv "$root.tar.part" "$root.tar"

@@ -264,6 +264,89 @@ fn what_comes_next_is_for_the_aim_of_play() {
     }
 }
 
+/// The player's own words for a hole stand in the terminal's plan, the plan file, on the page and in
+/// Markdown, without what commands a terminal; words for a hole that there is not are a mistake.
+#[test]
+fn notes_of_the_round_file_are_on_the_page() {
+    let folder = folder();
+    let course = source("holes/course.geojson");
+    let log = source(FEW_CLUBS);
+    let plan = |notes: &str| {
+        std::fs::write(folder.path().join("day.toml"), notes).expect("a round file");
+        let also = ["--also", "md", "--out", "out"];
+        let plan = [
+            "plan", &course, "--hole", "7", "--log", &log, "--round", "day.toml",
+        ];
+        bendline(folder.path(), &[&plan[..], &also].concat())
+    };
+    let run = plan("[notes]\n7 = \"wait for\\u001b a lull\"\n2 = \"never short\"\n");
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    assert!(
+        text(&run.stdout).contains("  note    wait for a lull\n"),
+        "{}",
+        text(&run.stdout)
+    );
+    let file = read_json(&folder.path().join("out/hole-7.json"));
+    assert_eq!(file["words"]["note"], "wait for  a lull");
+    assert!(schema().is_valid(&file));
+    for (name, words) in [
+        ("hole-7.svg", ">NOTE<"),
+        ("hole-7.md", "Your note: wait for  a lull"),
+    ] {
+        let drawn = std::fs::read_to_string(folder.path().join("out").join(name)).expect(name);
+        assert!(drawn.contains(words), "{name}");
+        assert!(!drawn.contains("never short"), "{name}");
+    }
+    let run = plan("[notes]\n10 = \"a hole too many\"\n");
+    assert_eq!(run.status.code(), Some(1));
+    let said = text(&run.stderr);
+    assert!(
+        said.contains("line 2") && said.contains("a hole of the course: 1, 2"),
+        "{said}"
+    );
+}
+
+/// The costs of other aims: from left to right, the choice's own 0, the window's ends at 0.02 strokes,
+/// and the named aim down the middle, which other samples and rollouts price, on the curve.
+#[test]
+fn costs_of_aims_agree_with_the_window_and_the_named_aim() {
+    let folder = folder();
+    let run = bendline(folder.path(), &["plan", "--json"]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    let plan: Value = serde_json::from_slice(&run.stdout).expect("one JSON value");
+    let number = |of: &Value| of.as_f64().expect("a number");
+    let choice = &plan["choice"];
+    let costs = choice["aim_costs"].as_array().expect("an array");
+    let curve: Vec<[f64; 2]> = costs
+        .iter()
+        .map(|cost| [number(&cost["aim_deg"]), number(&cost["costs"])])
+        .collect();
+    assert!(
+        curve.windows(2).all(|pair| pair[0][0] < pair[1][0]),
+        "{curve:?}"
+    );
+    let at = |deg: f64| {
+        let pair = curve
+            .windows(2)
+            .find(|pair| (pair[0][0]..=pair[1][0]).contains(&deg))
+            .expect("an aim on the curve");
+        let share = (deg - pair[0][0]) / (pair[1][0] - pair[0][0]);
+        pair[0][1] + share * (pair[1][1] - pair[0][1])
+    };
+    assert!(at(number(&choice["aim"]["from_line_of_play_deg"])).abs() < 1e-9);
+    for end in choice["aim_window_deg"].as_array().expect("two") {
+        assert!((at(number(end)) - 0.02).abs() < 0.001, "{end}: {curve:?}");
+    }
+    let named = plan["comparisons"].as_array().expect("an array");
+    let middle = named.iter().find(|aim| aim["name"] == "down the middle");
+    let middle = middle.expect("a named aim");
+    let off = at(number(&middle["aim"]["from_line_of_play_deg"])) - number(&middle["costs"]);
+    assert!(
+        off.abs() < 0.01 + 3.0 * number(&middle["costs_standard_error"]),
+        "{off}"
+    );
+}
+
 /// Several holes are an object: the total, and the plans in the order of the file, each accepted
 /// by its schema; the total is what `course.json` holds, and adds up.
 #[test]

@@ -10,6 +10,7 @@ mod draw_sketch;
 mod paper;
 
 use bendline::draw::book::{self, Book, BookPage, Chapter, green, impose, summary, turns};
+use bendline::draw::labels::TextBox;
 use bendline::draw::scene::{Node, Step, palette};
 use bendline::hole::Surface;
 use bendline::hole::plane::Plane;
@@ -145,8 +146,14 @@ fn two_hundred_generated_holes_make_clean_books() {
     // Of 1, 2, 4, 9, 18, 27 and more holes: every arrangement of the cover.
     for (seed, holes) in [1, 2, 4, 9, 18, 27, 45, 94].into_iter().enumerate() {
         let course = generated(seed as u64 + 77, holes);
-        for page in book::pages(&course.book()) {
+        for (number, page) in (1..).zip(book::pages(&course.book())) {
             assert_clean(&course.name, &page);
+            let is_number = |text: &TextBox| text.words == number.to_string();
+            assert!(
+                page.layout.texts.iter().any(is_number),
+                "{}: no page number",
+                page.name
+            );
         }
     }
 }

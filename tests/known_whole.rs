@@ -13,6 +13,9 @@ use std::path::Path;
 
 use bendline::hole::Hole;
 use bendline::hole::{Coord, Surface, read_course};
+use bendline::mdp::{
+    ActionId, FiniteHorizon, Kernel, Policy, Solution, StateId, Successor, Terminal,
+};
 use bendline::outcome::{TeeShot, Volley, play};
 use bendline::sample::points;
 use bendline::strategy::Question;
@@ -24,14 +27,12 @@ use bendline::strategy::rules::Rules;
 use bendline::strategy::whole::around::holed_chance;
 use bendline::strategy::whole::held::after;
 use bendline::strategy::whole::lie::Lie;
-use bendline::strategy::whole::objective::{Objective, Standing, standing as best_of_each};
+use bendline::strategy::whole::objective::Objective;
 use bendline::strategy::whole::played_for::{Plan, scores_for};
 use bendline::strategy::whole::pooled_objective::standing_together;
-use bendline::strategy::whole::scores::{Plays, Scores};
+use bendline::strategy::whole::scores::Scores;
 use bendline::strategy::whole::simulation::{Game, Played, Style, play_as};
-use bendline::strategy::whole::{
-    Choice, End, Explicit, Fineness, Options, Solution, Spot, Swung, Way, Whole, solve_explicit,
-};
+use bendline::strategy::whole::{Explicit, Fineness, Options, Swung, Whole};
 use common::{Sketch, straight};
 use serde_json::json;
 use whole_made_up::{bag, calm};
@@ -81,39 +82,33 @@ fn written_out(cell_m: f64, balls: usize, options: Options) -> Explicit {
     Explicit::with(&hole, &bag(10.0, 0.88), &calm(), start, &options, None)
 }
 
-/// Bellman's equation written anew, way by way: what a choice costs when every
-/// state is worth `value`, the state it is played from `here`.
-fn strokes(explicit: &Explicit, choice: &Choice, value: &[f64], here: f64) -> f64 {
-    let least = |node: u32| {
-        let spots = explicit.drops(node).spots.iter().map(|spot| match *spot {
-            Spot::State(state) => value[state as usize],
-            Spot::Green(away) => explicit.putts(away),
+/// Bellman's equation written anew: what an action costs when every state is worth
+/// `value`, the state it is played from `here`.
+fn strokes(explicit: &Explicit, action: usize, value: &[f64], here: f64) -> f64 {
+    let kernel = explicit.kernel();
+    let action = kernel.transitions(ActionId(action as u32));
+    let mut sum = action.cost() + action.restart() * (1.0 + here);
+    for &(state, share) in action.states() {
+        // Rule 19.2a, seen where it lies, is a node.
+        let lie = explicit.states()[state.index()].lie;
+        assert_ne!(lie, Lie::Recovery);
+        sum += f64::from(share) * value[state.index()];
+    }
+    for &(node, share) in action.nodes() {
+        let node = kernel.node(node);
+        let least = node.successors.iter().map(|successor| match successor {
+            Successor::State(state) => value[state.index()],
+            Successor::Terminal(putts) => putts.mean,
         });
-        spots.fold(f64::INFINITY, f64::min)
-    };
-    let ways = explicit.ways(choice).iter().map(|way| {
-        let worth = match way.end {
-            End::Lies(state) => {
-                let there = value[state as usize];
-                // Rule 19.2a, seen where it lies.
-                if explicit.states()[state as usize].lie == Lie::Recovery {
-                    there.min(1.0 + here)
-                } else {
-                    there
-                }
-            }
-            End::Green(away) => explicit.putts(away),
-            End::Holed => 0.0,
-            End::Relief(node) => {
-                let penalty = f64::from(explicit.drops(node).penalty);
-                (penalty + least(node)).min(1.0 + here)
-            }
-            End::Drop(node) => least(node),
-            End::Replay => 1.0 + here,
+        let least = f64::from(node.cost) + least.fold(f64::INFINITY, f64::min);
+        let again = if node.may_restart {
+            1.0 + here
+        } else {
+            f64::INFINITY
         };
-        f64::from(way.weight) * worth
-    });
-    1.0 + ways.sum::<f64>()
+        sum += f64::from(share) * least.min(again);
+    }
+    sum
 }
 
 /// The optimum satisfies Bellman's equation, written anew here, at every state
@@ -129,7 +124,7 @@ fn the_solution_is_a_fixed_point() {
                 ..Options::default()
             },
         );
-        let found = solve_explicit(&explicit, 1.0e-10);
+        let found = explicit.solve(1.0e-10);
         assert!(
             found.bounds.fall < 1.0e-8 && found.bounds.rise < 1.0e-8,
             "{:?}",
@@ -141,24 +136,24 @@ fn the_solution_is_a_fixed_point() {
 
 /// Bellman's equation at every state and at the tee.
 fn is_fixed_point(explicit: &Explicit, found: &Solution) {
-    let [low, high] = found.bounds.of(found.tee);
-    assert!(low <= found.tee && found.tee <= high && high - low < 1.0e-7);
+    let kernel = explicit.kernel();
+    let [low, high] = found.bounds.of(found.start);
+    assert!(low <= found.start && found.start <= high && high - low < 1.0e-7);
     for state in 0..explicit.states().len() {
         let here = found.value[state];
-        let choices = explicit.choices(state as u32);
-        assert!(!choices.is_empty(), "{:?}", explicit.states()[state]);
-        let each: Vec<f64> = choices
-            .iter()
-            .map(|choice| strokes(explicit, choice, &found.value, here))
+        let actions = kernel.actions_of(StateId(state as u32));
+        assert!(!actions.is_empty(), "{:?}", explicit.states()[state]);
+        let each: Vec<f64> = actions
+            .map(|action| strokes(explicit, action, &found.value, here))
             .collect();
         let least = each.iter().copied().fold(f64::INFINITY, f64::min);
         assert!((least - here).abs() < 1.0e-5, "{state}: {least} {here}");
         let held = each[found.policy[state] as usize];
         assert!((held - here).abs() < 1.0e-5, "{state}: {held} {here}");
     }
-    let tee = explicit.tee().iter().zip(&found.tee_strokes);
-    for (choice, value) in tee {
-        let again = strokes(explicit, choice, &found.value, *value);
+    let tee = kernel.actions_of_start().zip(&found.start_values);
+    for (action, value) in tee {
+        let again = strokes(explicit, action, &found.value, *value);
         assert!((again - value).abs() < 1.0e-5, "{again} {value}");
     }
 }
@@ -192,7 +187,7 @@ fn the_solution_is_a_fixed_point_in_a_wood() {
         )
         .hole();
     let explicit = in_woods(&hole, Options::default().tee_balls);
-    let found = solve_explicit(&explicit, 1.0e-10);
+    let found = explicit.solve(1.0e-10);
     assert!(found.sweeps > 24, "{} sweeps", found.sweeps);
     is_fixed_point(&explicit, &found);
 }
@@ -206,7 +201,7 @@ fn a_drop_for_two_strokes_never_costs() {
             local_rule_e5,
             ..Options::default()
         };
-        solve_explicit(&written_out(4.0, 16, options), 1.0e-8).tee
+        written_out(4.0, 16, options).solve(1.0e-8).start
     };
     let (without, with) = (by(false), by(true));
     assert!(with <= without + 1.0e-9, "{with} {without}");
@@ -214,7 +209,7 @@ fn a_drop_for_two_strokes_never_costs() {
 
 /// Both sides of the hole are deep in tall trees. Where a ball there is worth more than
 /// 1 + V, Rule 19.2a makes it one that is played again, as if it were out of bounds, so
-/// that by the ways of the tee shot, the rest taken at their values,
+/// that by the outcomes of the tee shot, the rest taken at their values,
 /// V = 1 + Σ plays + p (1 + V), p the share that goes back.
 #[test]
 fn a_wood_that_is_dear_is_stroke_and_distance() {
@@ -231,49 +226,41 @@ fn a_wood_that_is_dear_is_stroke_and_distance() {
         .area(json!({"natural": "wood", "height": "60"}), &wood(-1.0))
         .hole();
     let explicit = in_woods(&hole, 2048);
-    let found = solve_explicit(&explicit, 1.0e-10);
-    let (mut plays, mut lost, mut dear) = (0.0, 0.0, 0.0);
-    for way in explicit.ways(&explicit.tee()[found.tee_choice]) {
-        let share = f64::from(way.weight);
-        match way.end {
-            End::Lies(state) => {
-                let value = found.value[state as usize];
-                if explicit.states()[state as usize].lie == Lie::Recovery && value > 1.0 + found.tee
-                {
-                    lost += share;
-                    dear += share * value;
-                } else {
-                    plays += share * value;
-                }
-            }
-            End::Green(away) => plays += share * explicit.putts(away),
-            End::Holed => {}
-            other => panic!("{other:?} on a hole without water"),
+    let found = explicit.solve(1.0e-10);
+    let kernel = explicit.kernel();
+    let action = kernel.transitions(ActionId(found.start_action as u32));
+    assert_eq!(action.restart(), 0.0, "nothing is out of bounds");
+    let (mut plays, mut lost, mut dear) = (action.cost() - 1.0, 0.0, 0.0);
+    for &(state, share) in action.states() {
+        plays += f64::from(share) * found.value[state.index()];
+    }
+    for &(node, share) in action.nodes() {
+        let share = f64::from(share);
+        let Some(state) = kernel.node(node).passes_to() else {
+            panic!("a relief on a hole without water");
+        };
+        assert_eq!(explicit.states()[state.index()].lie, Lie::Recovery);
+        let value = found.value[state.index()];
+        if value > 1.0 + found.start {
+            lost += share;
+            dear += share * value;
+        } else {
+            plays += share * value;
         }
     }
     assert!(lost > 0.0, "none goes back");
     let again = (1.0 + plays + lost) / (1.0 - lost);
-    assert!((again - found.tee).abs() < 1.0e-6, "{again} {}", found.tee);
+    assert!(
+        (again - found.start).abs() < 1.0e-6,
+        "{again} {}",
+        found.start
+    );
     let without = 1.0 + plays + dear;
     eprintln!(
         "goes back {lost:.3}: {:.3}, without {without:.3}",
-        found.tee
+        found.start
     );
-    assert!(found.tee < without);
-}
-
-/// Every ball of every choice ends somewhere, once: shares add to 1.
-#[test]
-fn ways_are_a_distribution() {
-    let explicit = written_out(4.0, 16, Options::default());
-    let states = 0..explicit.states().len() as u32;
-    let all = states
-        .flat_map(|s| explicit.choices(s))
-        .chain(explicit.tee());
-    for choice in all {
-        let sum: f32 = explicit.ways(choice).iter().map(|w| w.weight).sum();
-        assert!((sum - 1.0).abs() < 1.0e-5, "{sum}");
-    }
+    assert!(found.start < without);
 }
 
 /// The same bytes at any number of threads.
@@ -286,7 +273,7 @@ fn threads_change_nothing() {
             .expect("threads")
             .install(|| {
                 let explicit = written_out(4.0, 16, Options::default());
-                let found = solve_explicit(&explicit, 1.0e-6);
+                let found = explicit.solve(1.0e-6);
                 (explicit.states().to_vec(), found)
             })
     };
@@ -368,8 +355,8 @@ fn what_is_played_for_comes_off_as_often_as_told() {
     );
     let rests = play(&hole, &volley.toward(shot.aim_deg), start);
     let rules = Rules::new(&hole, &choosing, player.club_length_m);
-    let balls = after(&choosing, &rules, &rests, whole.chosen.tee);
-    let usual = Scores::after(&whole.kept, &whole.chosen, &balls);
+    let balls = after(&choosing, &rules, &rests, whole.chosen.start);
+    let usual = Scores::after(whole.kept.kernel(), &whole.chosen, &balls);
     let game = Game {
         hole: &hole,
         player: &player,
@@ -390,7 +377,7 @@ fn what_is_played_for_comes_off_as_often_as_told() {
         Objective::Points { received: 1 },
         Objective::Match { opponent },
     ];
-    let standings: Vec<Standing> = aims
+    let standings: Vec<FiniteHorizon> = aims
         .iter()
         .map(|aim| standing_together(&whole, aim, par).expect("a score"))
         .collect();
@@ -402,7 +389,7 @@ fn what_is_played_for_comes_off_as_often_as_told() {
         })
         .collect();
     let told = scores_for(&whole, &hole, &day, &plans);
-    let played = |standing: Option<&Standing>, seed| {
+    let played = |standing: Option<&FiniteHorizon>, seed| {
         let tee = Some((shot, start));
         let style = Style {
             tee,
@@ -411,7 +398,8 @@ fn what_is_played_for_comes_off_as_often_as_told() {
         };
         play_as(&game, style, HOLES, seed)
     };
-    let for_strokes = played(None, 11);
+    // On the same luck as below.
+    let for_strokes = played(None, 12);
     let mut held = true;
     for ((aim, standing), told) in aims.iter().zip(&standings).zip(&told) {
         let mean = |played: &Played| {
@@ -435,9 +423,10 @@ fn what_is_played_for_comes_off_as_often_as_told() {
             "{aim}: {worth:.4} played for it, {otherwise:.4} for strokes"
         );
         // On the balls that all were chosen on the best of each place's own is no less.
-        let mine = best_of_each(&whole.explicit, aim, par).expect("a score");
+        let kernel = whole.explicit.kernel();
+        let mine = FiniteHorizon::of(kernel, aim.utility(par).expect("a score"));
         let flattered = usual.expect(|score| aim.worth(score, par));
-        let best = Scores::after(&whole.explicit, &Follows(&mine, &whole), &balls);
+        let best = Scores::after(kernel, &Follows(&mine, &whole), &balls);
         let best = best.expect(|score| aim.worth(score, par));
         assert!(best >= flattered - 1e-9, "{aim}: {best} {flattered}");
     }
@@ -445,18 +434,18 @@ fn what_is_played_for_comes_off_as_often_as_told() {
 }
 
 /// A standing followed on the problem it was found on.
-struct Follows<'a>(&'a Standing, &'a Whole);
+struct Follows<'a>(&'a FiniteHorizon, &'a Whole);
 
-impl Plays for Follows<'_> {
-    fn choice(&self, strokes: usize, place: usize) -> usize {
-        let choices = self.0.choices.get(strokes);
-        choices.map_or(0, |of| usize::from(of[place]))
+impl Policy for Follows<'_> {
+    fn action(&self, strokes: usize, state: StateId) -> usize {
+        let actions = self.0.actions.get(strokes);
+        actions.map_or(0, |of| usize::from(of[state.index()]))
     }
-    fn loss(&self, strokes: usize, place: usize) -> f64 {
-        -self.0.of(strokes, place) + 1e-9 * self.1.chosen.value[place]
+    fn loss(&self, strokes: usize, state: StateId) -> f64 {
+        -self.0.at(strokes, state) + 1e-9 * self.1.chosen.value[state.index()]
     }
-    fn loss_on_green(&self, strokes: usize, chances: [f64; 3]) -> f64 {
-        -self.0.on_green(strokes, chances)
+    fn terminal_loss(&self, strokes: usize, end: &Terminal) -> f64 {
+        -self.0.utility.of_end(strokes, &end.by_cost)
     }
 }
 
@@ -504,16 +493,10 @@ fn shared_balls_are_the_holes_own() {
         let solve = |options: &Options| {
             let solved = solve_and_decide(&question, options, &wants, &|_| {});
             let (whole, found) = solved.expect("a ball in play");
-            let ways = |explicit: &Explicit| -> Vec<Way> {
-                let states = 0..explicit.states().len() as u32;
-                let choices = states.flat_map(|state| explicit.choices(state));
-                choices
-                    .flat_map(|choice| explicit.ways(choice).to_vec())
-                    .collect()
-            };
-            assert!(!ways(&whole.evaluated).is_empty());
+            let kernel = |explicit: &Explicit| -> Kernel { explicit.kernel().clone() };
+            assert!(whole.evaluated.kernel().transition_count() > 0);
             (
-                [ways(&whole.explicit), ways(&whole.evaluated)],
+                [kernel(&whole.explicit), kernel(&whole.evaluated)],
                 [whole.chosen, whole.worth],
                 format!("{:?}", found.decision),
                 format!("{:?}", (found.scores, found.aims, found.next_shot)),

@@ -151,12 +151,12 @@ fn rough_and_sand_keep_to_the_columns_they_were_calibrated_on() {
 #[test]
 fn a_tour_player_needs_what_the_tee_column_says() {
     for (yd, strokes) in [(360.0, 3.92), (400.0, 3.99), (440.0, 4.08), (480.0, 4.28)] {
-        let told = solved(&plain(yd).hole(), &tour(), &[]).worth;
-        eprintln!("{yd} yd: {:.3}, published {strokes:.2}", told.tee);
+        let evaluated = solved(&plain(yd).hole(), &tour(), &[]).worth;
+        eprintln!("{yd} yd: {:.3}, published {strokes:.2}", evaluated.start);
         assert!(
-            (told.tee - strokes).abs() <= 0.15,
+            (evaluated.start - strokes).abs() <= 0.15,
             "{yd} yd: {:.3}",
-            told.tee
+            evaluated.start
         );
     }
 }
@@ -182,10 +182,10 @@ fn the_evaluation_is_the_play() {
             decides: whole.choosing(),
         };
         let played = play(&game, 20_000, 11);
-        let off = (played.mean - whole.worth.tee) / played.standard_error;
+        let off = (played.mean - whole.worth.start) / played.standard_error;
         eprintln!(
             "hole {number}: told {:.4}, played {:.4} ± {:.4}, {off:+.1} standard errors",
-            whole.worth.tee, played.mean, played.standard_error
+            whole.worth.start, played.mean, played.standard_error
         );
         assert!(off.abs() <= 3.0, "hole {number}: {off:.1} standard errors");
     }
@@ -245,7 +245,7 @@ fn more_choices_change_little() {
             options.fineness.balls *= wider;
             Whole::of(hole, &player, &calm(), start, &options, None)
                 .worth
-                .tee
+                .start
         };
         let (usual, wide) = (told(1), told(2));
         eprintln!("hole {number}: {usual:.4}, wider {wide:.4}");
@@ -261,7 +261,7 @@ fn scores_move_with_length_as_course_rating_says() {
     for (handicap, carry_yd, yd_a_stroke) in [(0.0, 225.0, 220.0), (20.0, 180.0, 160.0)] {
         let player = bag(handicap, carry_yd / 275.0);
         let lengths = [320.0, 380.0, 440.0, 500.0];
-        let scores = lengths.map(|yd| solved(&plain(yd).hole(), &player, &[]).worth.tee);
+        let scores = lengths.map(|yd| solved(&plain(yd).hole(), &player, &[]).worth.start);
         let mean = |list: &[f64]| list.iter().sum::<f64>() / list.len() as f64;
         let (middle, average) = (mean(&lengths), mean(&scores));
         let (mut above, mut below) = (0.0, 0.0);

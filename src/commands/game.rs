@@ -21,7 +21,7 @@ use bendline::strategy::{self, whole};
 use bendline::units::scores::ScoreList;
 use bendline::units::{LengthUnit, MPH_M_S};
 
-use holes::{choose, first, set_heights, set_pin, set_pins};
+use holes::{check_notes, choose, first, set_heights, set_pin, set_pins};
 
 pub(super) use holes::check_tees;
 
@@ -212,6 +212,7 @@ pub(super) fn seat(read: Read, game: &cli::Game, unit: LengthUnit) -> Result<Tab
     let round = round.unwrap_or_default();
     if game.round.is_some() {
         set_pins(&mut holes, &known, &round)?;
+        check_notes(&known, &round)?;
         wind = cli::Wind { wind: round.wind };
         day = day::of_round(&round);
         tee.clone_from(&round.tees);
@@ -437,8 +438,17 @@ impl Table {
                 play: self.what_if.contains(&cli::WhatIf::Play),
             })
             .own_shots(self.shots(task.hole))
+            .note(self.note(task.hole))
             .landscape(self.has_landscape)
             .sharing(self.swung.clone())
+    }
+
+    /// The player's own words for a hole; empty where there are none.
+    fn note(&self, hole: usize) -> String {
+        let name = &self.holes[hole].reference;
+        let mut notes = self.round.notes.iter();
+        let note = notes.find(|note| note.hole.eq_ignore_ascii_case(name));
+        note.map_or_else(String::new, |note| diagnostic::sentence(&note.words))
     }
 }
 

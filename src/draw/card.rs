@@ -20,13 +20,14 @@ const CLUB: f64 = 122.0;
 const DECIDED: f64 = 27.0;
 
 /// The card's rows and how high each is: two lines or three, or one more of the smaller
-/// type.
-const ROWS: [(&str, f64); 5] = [
+/// type. The last is the player's own, where there is one.
+const ROWS: [(&str, f64); 6] = [
     ("PEG", 58.0),
-    ("AIM", 88.0),
-    ("BALL", 116.0),
+    ("AIM", 100.0),
+    ("BALL", 104.0),
     ("MISS", 88.0),
     ("then", 67.0),
+    ("NOTE", 58.0),
 ];
 
 /// The most lines that a row takes.
@@ -111,7 +112,15 @@ impl Card {
 #[must_use]
 pub fn lay_out(plan: &Plan, placed: &Placed, width: f64, most: f64) -> Card {
     let card = card::card(plan, placed.green_from_rest_m);
-    let words = [card.peg, card.aim, card.ball, card.miss, card.then].map(|words| {
+    let rows = if card.note.is_empty() {
+        &ROWS[..ROWS.len() - 1]
+    } else {
+        &ROWS
+    };
+    let words = [
+        card.peg, card.aim, card.ball, card.miss, card.then, card.note,
+    ];
+    let words = words.map(|words| {
         text::hold_units(&text::clean(&words))
             .replace(" to go", "\u{a0}to\u{a0}go")
             .replace(" in 100", "\u{a0}in\u{a0}100")
@@ -120,12 +129,12 @@ pub fn lay_out(plan: &Plan, placed: &Placed, width: f64, most: f64) -> Card {
         None => CLUB,
         Some(_) => CLUB + DECIDED,
     };
-    let usual: f64 = ROWS.iter().map(|(_, high)| high + GAP).sum();
+    let usual: f64 = rows.iter().map(|(_, high)| high + GAP).sum();
     let most = most.min(club + usual);
     let set = |sizes: &[f64]| {
-        let rows = ROWS.into_iter().zip(&words);
+        let rows = rows.iter().zip(&words);
         let rows = rows
-            .map(|((key, high), words)| Row::set(key, words, sizes, high, width - KEYS))
+            .map(|(&(key, high), words)| Row::set(key, words, sizes, high, width - KEYS))
             .collect();
         let mut card = Card { club, rows };
         for k in (0..card.rows.len()).rev() {

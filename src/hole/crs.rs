@@ -1,13 +1,17 @@
-//! Other coordinate systems, by an explicit name, through PROJ.
+//! Other coordinate systems, by an explicit name.
 //!
-//! Names such as `EPSG:27700` come from PROJ's data base; a PROJ string such as
-//! `+proj=utm +zone=33 +ellps=WGS84 +type=crs` needs none. The bundled PROJ is
-//! linked statically, carries its data base within it, and reads no other
-//! (`.cargo/proj.cmake`, `main.rs`).
+//! Codes such as `EPSG:27700` come from the EPSG registry within `proj-core`; a PROJ string such as
+//! `+proj=utm +zone=33 +ellps=WGS84 +type=crs` needs none.
 //!
-//! Without a datum's grid files, which are never read, PROJ takes its best
-//! formula, which may shift a hole as a whole by a few metres; nothing within
-//! the hole moves.
+//! A datum's grid files are never read: of the registry's formulas from the datum to WGS 84 the one
+//! for the place with the best stated accuracy counts, and where there is none, longitude and latitude
+//! on the datum are taken for those on WGS 84. Both shift a hole as a whole, the first by a few metres,
+//! the second by some hundred at most; nothing within the hole moves.
+//!
+//! Of 113 systems, national grids and one or more of each kind of projection, 108 are as PROJ converts
+//! them, to a millimetre; of the others PROJ takes another of the datum's formulas
+//! (`tests/reference_hole.rs`). Refused, as not known or by their area of use, are grids that count to the
+//! south or the west, the New Zealand Map Grid, and datums counted from Paris, Lisbon or Jakarta.
 
 #![deny(
     clippy::cast_possible_truncation,
@@ -15,69 +19,139 @@
     clippy::cast_sign_loss
 )]
 
-use std::cell::RefCell;
-use std::rc::Rc;
-
-use proj::{Proj, ProjCreateError};
+use proj_core::registry::operation_candidates_between_with_selection_options as formulas_between;
+use proj_core::{
+    AreaOfInterest, AxisOrder, Coord, CoordinateOperation, OperationDomain, OperationMethod,
+    SelectionOptions, Transform,
+};
+use proj_wkt::{ParseError, parse_crs};
 
 use super::geojson::Feature;
 use super::positions::{LonLatHeight, Shape, shown};
 use crate::diagnostic::{Place, Problem};
 
-/// Longitude and latitude in degrees on WGS 84, in PROJ's words.
-pub(super) const DEGREES: &str = "+proj=longlat +datum=WGS84 +no_defs +type=crs";
-/// Ways between two systems that a thread keeps: a course's, its raster's, and their areas.
-const MOST_KEPT: usize = 4;
+/// Longitude and latitude in degrees on WGS 84.
+const DEGREES: &str = "EPSG:4326";
+/// No two datums are so far apart to the north, degrees (2 km): a formula that shifts a place by more is
+/// not believed. To the east they may count from different meridians.
+const FARTHEST_SHIFT_DEG: f64 = 0.018;
+/// Expected of the name of a system.
+pub(super) const EXPECTED: &str = "a coordinate system by its EPSG code, such as EPSG:27700";
+/// The remedy for one that is not known.
+pub(super) const REMEDY: &str =
+    "check the code; a PROJ string (+proj=… +type=crs) will do too; or export in WGS 84";
 
-/// A way from one system to another, as PROJ has it.
-pub(super) type Way = Rc<Proj>;
-/// What it leads from and to, and it; a system by itself where there is no other.
-type Kept = (String, Option<String>, Way);
-
-thread_local! {
-    /// The ways made last: making one takes PROJ milliseconds (it opens its data base), and a
-    /// course asks for the same one for every hole.
-    static KEPT: RefCell<Vec<Kept>> = const { RefCell::new(Vec::new()) };
+/// Between a coordinate system, easting or longitude first, and degrees on WGS 84.
+#[derive(Clone)]
+pub(super) struct Conversion {
+    to_degrees: Transform,
+    from_degrees: Transform,
 }
 
-fn kept(from: &str, to: Option<&str>) -> Result<Way, ProjCreateError> {
-    let known = KEPT.with_borrow(|kept| {
-        let same = |each: &&Kept| each.0 == from && each.1.as_deref() == to;
-        kept.iter().find(same).map(|each| Rc::clone(&each.2))
-    });
-    if let Some(known) = known {
-        return Ok(known);
+impl std::fmt::Debug for Conversion {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let formula = &self.to_degrees.selected_operation().name;
+        f.debug_tuple("Conversion").field(formula).finish()
     }
-    let made = Rc::new(match to {
-        Some(to) => Proj::new_known_crs(from, to, None)?,
-        None => Proj::new(from)?,
-    });
-    KEPT.with_borrow_mut(|kept| {
-        if kept.len() == MOST_KEPT {
-            kept.remove(0);
+}
+
+impl Conversion {
+    /// Of a system by its code or its PROJ string, by the datum's formula for a place in it.
+    ///
+    /// # Errors
+    /// In words, for a system that is not known or cannot be converted.
+    pub fn of(system: &str, at: [f64; 2]) -> Result<Self, String> {
+        let system = parse_crs(system).map_err(|error| unknown(&error))?;
+        let degrees = parse_crs(DEGREES).map_err(|error| unknown(&error))?;
+        let system = system
+            .horizontal_crs()
+            .ok_or("one of heights alone, or not of places on a map")?
+            // As GeoJSON and rasters have it, whatever the authority's order.
+            .with_axis_order(AxisOrder::EastNorth);
+        let between = |options| {
+            let to_degrees =
+                Transform::from_crs_defs_with_selection_options(&system, &degrees, options)?;
+            let from_degrees = to_degrees.inverse()?;
+            Ok::<Self, proj_core::Error>(Self {
+                to_degrees,
+                from_degrees,
+            })
+        };
+        let refused = |error: proj_core::Error| format!("one that cannot be converted ({error})");
+        let same = SelectionOptions::new().with_coordinate_operation(unshifted());
+        let by_datum = between(same).map_err(refused)?;
+        let Some(near) = by_datum.to_degrees(at) else {
+            return Ok(by_datum);
+        };
+        let area = AreaOfInterest::geographic_point(Coord {
+            x: near[0],
+            y: near[1],
+        });
+        let near_here = SelectionOptions::new()
+            .with_area_of_interest(area)
+            .with_wgs84_pivot();
+        let formulas = formulas_between(&system, &degrees, &near_here).unwrap_or_default();
+        let without_grids: Vec<_> = formulas.iter().filter(|each| !each.uses_grids).collect();
+        if without_grids.is_empty() {
+            return Ok(by_datum);
         }
-        kept.push((from.to_owned(), to.map(str::to_owned), Rc::clone(&made)));
-    });
-    Ok(made)
+        // A chain of formulas has no number.
+        let shifted = without_grids.iter().filter_map(|formula| match formula.id {
+            Some(id) => between(SelectionOptions::new().with_operation(id)).ok(),
+            None => between(near_here.clone()).ok(),
+        });
+        let is_near = |shifted: &Self| {
+            let place = shifted.to_degrees(at);
+            place.is_some_and(|place| (place[1] - near[1]).abs() < FARTHEST_SHIFT_DEG)
+        };
+        let name = || without_grids[0].name.clone();
+        shifted
+            .into_iter()
+            .find(is_near)
+            .ok_or_else(|| format!("one whose datum cannot be converted ({})", name()))
+    }
+
+    /// Longitude and latitude of a place; none where the system has no place.
+    pub fn to_degrees(&self, at: [f64; 2]) -> Option<[f64; 2]> {
+        let degrees = converted(&self.to_degrees, at)?;
+        (degrees[1].abs() <= 90.0).then_some(degrees)
+    }
+
+    /// The place in the system of a longitude and latitude; none beyond what it covers.
+    pub fn to_system(&self, lon_lat: [f64; 2]) -> Option<[f64; 2]> {
+        converted(&self.from_degrees, lon_lat)
+    }
 }
 
-/// The way from one coordinate system to another, each a name or a string that PROJ knows.
-///
-/// # Errors
-/// When PROJ knows one of them not, or no way between them.
-pub(super) fn between(from: &str, to: &str) -> Result<Way, ProjCreateError> {
-    kept(from, Some(to))
+fn converted(by: &Transform, [x, y]: [f64; 2]) -> Option<[f64; 2]> {
+    let (x, y): (f64, f64) = by.convert((x, y)).ok()?;
+    (x.is_finite() && y.is_finite()).then_some([x, y])
 }
 
-/// What PROJ says of a system that it does not know, without the wrapping.
-pub(super) fn unknown(error: &ProjCreateError) -> String {
-    let text = error.to_string();
-    let words = text.rsplit("PROJ call failed: ").next().unwrap_or(&text);
-    // PROJ has no words for most of what it refuses, names among it.
-    if words.starts_with("Unknown error") {
-        "a name that PROJ does not know".to_owned()
-    } else {
-        format!("one that PROJ refuses ({words})")
+/// Longitude and latitude on one datum taken for those on another.
+fn unshifted() -> CoordinateOperation {
+    CoordinateOperation {
+        id: None,
+        name: "the same longitude and latitude".to_owned(),
+        source_crs_epsg: None,
+        target_crs_epsg: None,
+        source_datum_epsg: None,
+        target_datum_epsg: None,
+        accuracy: None,
+        areas_of_use: Default::default(),
+        deprecated: false,
+        preferred: false,
+        approximate: true,
+        superseded: false,
+        domain: OperationDomain::HorizontalOnly,
+        method: OperationMethod::Identity,
+    }
+}
+
+fn unknown(error: &ParseError) -> String {
+    match error {
+        ParseError::Core(proj_core::Error::UnknownCrs(_)) => "a code that is not known".to_owned(),
+        other => format!("one that cannot be read ({other})"),
     }
 }
 
@@ -97,24 +171,19 @@ pub(super) fn to_degrees(
             remedy: remedy.to_string(),
         })
     };
-    let proj = between(crs, DEGREES).map_err(|error| {
-        problem(
-            Place::Argument(format!("--crs {crs}")),
-            "a coordinate system that PROJ knows, such as EPSG:27700",
-            unknown(&error),
-            "check the code; a PROJ string (+proj=… +type=crs) will do too",
-        )
-    })?;
-    let like_degrees = |at: &LonLatHeight| at.lon.abs() <= 180.0 && at.lat.abs() <= 90.0;
     let first = features
         .iter()
         .find_map(|each| Some((each.place.clone(), *each.shape.positions().first()?)));
+    let place_of_first = first.as_ref().map_or([0.0; 2], |(_, at)| [at.lon, at.lat]);
+    let conversion = Conversion::of(crs, place_of_first).map_err(|found| {
+        let argument = Place::Argument(format!("--crs {crs}"));
+        problem(argument, EXPECTED, found, REMEDY)
+    })?;
+    let like_degrees = |at: &LonLatHeight| at.lon.abs() <= 180.0 && at.lat.abs() <= 90.0;
     if let Some((place, at)) = &first {
-        let moved = proj
-            .convert((at.lon, at.lat))
-            .is_ok_and(|(lon, lat): (f64, f64)| {
-                (lon - at.lon).abs() > 1.0 || (lat - at.lat).abs() > 1.0
-            });
+        let moved = conversion
+            .to_degrees([at.lon, at.lat])
+            .is_some_and(|[lon, lat]| (lon - at.lon).abs() > 1.0 || (lat - at.lat).abs() > 1.0);
         if moved
             && features
                 .iter()
@@ -128,15 +197,15 @@ pub(super) fn to_degrees(
             ));
         }
     }
-    let place_of = |at: (f64, f64)| {
-        let degrees: (f64, f64) = proj.convert(at).ok()?;
-        (degrees.0.is_finite() && degrees.1.is_finite()).then_some(degrees)
-    };
     if let Some((place, at)) = &first {
         let area = area_of(crs);
-        let within = |degrees: Option<(f64, f64)>| degrees.is_some_and(|d| is_within(area, d));
-        if !within(place_of((at.lon, at.lat))) {
-            let swapped = within(place_of((at.lat, at.lon)));
+        let within = |at| {
+            conversion
+                .to_degrees(at)
+                .is_some_and(|degrees| is_within(area, degrees))
+        };
+        if !within([at.lon, at.lat]) {
+            let swapped = within([at.lat, at.lon]);
             let expected = match area {
                 Some([west, south, east, north]) => format!(
                     "coordinates in the area of {crs}: {west} to {east} east, {south} to {north} north"
@@ -159,12 +228,12 @@ pub(super) fn to_degrees(
         let place = feature.place.clone();
         for at in positions_mut(&mut feature.shape) {
             let found = format!("{}, {}", shown(at.lon), shown(at.lat));
-            match proj.convert((at.lon, at.lat)) {
-                Ok((lon, lat)) if f64::is_finite(lon) && f64::is_finite(lat) => {
+            match conversion.to_degrees([at.lon, at.lat]) {
+                Some([lon, lat]) => {
                     at.lon = lon;
                     at.lat = lat;
                 }
-                _ => {
+                None => {
                     return Err(problem(
                         place,
                         "coordinates that the system after --crs covers",
@@ -182,16 +251,26 @@ pub(super) fn to_degrees(
 /// little beyond.
 const ROOM_DEG: f64 = 3.0;
 
+/// Where each projected system of the registry is meant to be used, in whole degrees: code, west, south,
+/// east, north (EPSG Geodetic Parameter Dataset, by `tests/peers/coordinate_systems.py`).
+const AREAS: &str = include_str!("crs_areas.csv");
+
 /// Where a coordinate system is meant to be used, `[west, south, east, north]` in degrees; unknown
 /// for PROJ strings.
 fn area_of(crs: &str) -> Option<[f64; 4]> {
-    let (area, _) = kept(crs, None).ok()?.area_of_use().ok()?;
-    area.map(|area| [area.west, area.south, area.east, area.north])
+    let code = crs.trim().rsplit(':').next()?;
+    let rows = AREAS.lines().filter_map(|row| row.split_once(','));
+    let (_, edges) = rows.into_iter().find(|(known, _)| *known == code)?;
+    let edges: Vec<f64> = edges
+        .split(',')
+        .filter_map(|edge| edge.parse().ok())
+        .collect();
+    edges.try_into().ok()
 }
 
 /// Whether a place is in an area or near it; one that crosses the 180th meridian has its west east
 /// of its east.
-fn is_within(area: Option<[f64; 4]>, (lon, lat): (f64, f64)) -> bool {
+fn is_within(area: Option<[f64; 4]>, [lon, lat]: [f64; 2]) -> bool {
     let Some([west, south, east, north]) = area else {
         return true;
     };

@@ -1,35 +1,32 @@
 //! The local plane of a hole: metres east and north of a point near its middle.
 //!
-//! The plane is PROJ's transverse Mercator projection on the WGS 84 ellipsoid
+//! The plane is a transverse Mercator projection of the WGS 84 ellipsoid
 //! with its origin at the hole, so that scale and direction are true at the
 //! origin. 600 m away from it distances agree with Karney's geodesics to
 //! better than 1 mm (`tests/reference_hole.rs`), because the scale error of a
 //! transverse Mercator grows as x²/2R², 5e-9 at 600 m.
 
-use std::rc::Rc;
+use std::sync::LazyLock;
 
 use geo::Coord;
-use proj::Proj;
+use proj_core::{CrsDef, Transform};
+use proj_wkt::parse_crs;
 
-thread_local! {
-    /// One projection for every plane of a thread: making one takes PROJ
-    /// milliseconds (it opens its data base), and a transverse Mercator about
-    /// another place differs only by a turn of the globe about its axis and a
-    /// shift to the north.
-    static MERCATOR: Rc<Proj> = Rc::new(
-        Proj::new("+proj=tmerc +lat_0=0 +lon_0=0 +k=1 +ellps=WGS84 +units=m")
-            .expect("PROJ knows the transverse Mercator projection"),
-    );
-}
+/// One projection for every plane: a transverse Mercator about another place differs only by a turn
+/// of the globe about its axis and a shift to the north. To the plane, and back.
+static MERCATOR: LazyLock<[Transform; 2]> = LazyLock::new(|| {
+    let system = |text: &str| -> CrsDef { parse_crs(text).expect("a system that is known") };
+    let degrees = system("+proj=longlat +datum=WGS84 +no_defs");
+    let plane = system("+proj=tmerc +lat_0=0 +lon_0=0 +k=1 +x_0=0 +y_0=0 +datum=WGS84 +units=m");
+    [[&degrees, &plane], [&plane, &degrees]]
+        .map(|[from, to]| Transform::from_crs_defs(from, to).expect("a projection of one datum"))
+});
 
-/// A transverse Mercator plane. Neither `Send` nor `Sync`: PROJ's contexts
-/// belong to one thread, so each thread makes its own; that is cheap from the
-/// second on.
+/// A transverse Mercator plane.
 pub struct Plane {
     origin_lon_lat: [f64; 2],
     /// Northing of the origin from the equator, m.
     northing_m: f64,
-    proj: Rc<Proj>,
 }
 
 impl std::fmt::Debug for Plane {
@@ -49,11 +46,9 @@ impl Plane {
     pub fn new(origin_lon_lat: [f64; 2]) -> Self {
         let finite = origin_lon_lat.map(|angle| if angle.is_finite() { angle } else { 0.0 });
         let (lon, lat) = (wrap_deg(finite[0]), finite[1].clamp(-90.0, 90.0));
-        let proj = MERCATOR.with(Rc::clone);
         let mut plane = Self {
             origin_lon_lat: [lon, lat],
             northing_m: 0.0,
-            proj,
         };
         plane.northing_m = plane.to_plane(lon, lat).y;
         plane
@@ -77,10 +72,7 @@ impl Plane {
             return nowhere;
         }
         let turned = wrap_deg(lon - self.origin_lon_lat[0]);
-        match self
-            .proj
-            .project((turned.to_radians(), lat.to_radians()), false)
-        {
+        match MERCATOR[0].convert((turned, lat)) {
             Ok((x, y)) => Coord {
                 x,
                 y: y - self.northing_m,
@@ -95,11 +87,8 @@ impl Plane {
         if !(at.x.is_finite() && at.y.is_finite()) {
             return [f64::NAN, f64::NAN];
         }
-        match self.proj.project((at.x, at.y + self.northing_m), true) {
-            Ok((lon, lat)) => [
-                wrap_deg(lon.to_degrees() + self.origin_lon_lat[0]),
-                lat.to_degrees(),
-            ],
+        match MERCATOR[1].convert((at.x, at.y + self.northing_m)) {
+            Ok((lon, lat)) => [wrap_deg(lon + self.origin_lon_lat[0]), lat],
             Err(_) => [f64::NAN, f64::NAN],
         }
     }

@@ -1,7 +1,7 @@
 //! Ground heights from a raster: an ESRI ASCII grid, or a GeoTIFF.
 //!
 //! A raster may lie in longitude and latitude (WGS 84) or in any coordinate
-//! system that PROJ knows. It is read bilinearly between the middles of its
+//! system that `--heights-crs` names. It is read bilinearly between the middles of its
 //! cells and sampled to the hole's own ground.
 //!
 //! Rasters mostly count heights from the sea, the third coordinates of a
@@ -22,7 +22,7 @@ use std::ops::Range;
 use geo::Coord;
 
 use super::ascii_grid;
-use super::crs::{DEGREES, Way, between, unknown};
+use super::crs::{self, Conversion};
 use super::doubtful;
 use super::geotiff;
 use super::grid::Cells;
@@ -56,6 +56,12 @@ impl Grid {
         let [x, y] = self.first;
         let steps = [(self.columns - 1) as f64, (self.rows - 1) as f64];
         [x + self.step[0] * steps[0], y - self.step[1] * steps[1]]
+    }
+
+    /// Middle of the raster.
+    fn middle(&self) -> [f64; 2] {
+        let (first, last) = (self.first, self.last());
+        [0, 1].map(|axis| f64::midpoint(first[axis], last[axis]))
     }
 
     /// The height at a place of the raster's own system; none beyond its
@@ -92,8 +98,8 @@ impl Grid {
 pub struct Heights {
     file: String,
     grid: Grid,
-    /// The system of its coordinates; longitude and latitude where none.
-    crs: Option<String>,
+    /// The system of its coordinates, by name; longitude and latitude where none.
+    system: Option<(String, Box<Conversion>)>,
 }
 
 /// Reads a raster: a GeoTIFF by its first bytes, an ESRI ASCII grid otherwise.
@@ -131,19 +137,19 @@ pub fn read_heights_beside(
     };
     let crs = crs.map(str::to_owned).or(own_crs);
     let crs = crs.or_else(|| map_crs.map(str::to_owned));
+    let mut system = None;
     if let Some(grid) = &grid {
         check_heights(&mut out, grid);
         match &crs {
-            Some(crs) => {
-                if let Err(error) = between(DEGREES, crs) {
-                    out.add(
-                        Place::Argument(format!("{option} {crs}")),
-                        "a coordinate system that PROJ knows, such as EPSG:27700",
-                        unknown(&error),
-                        "check the code; a PROJ string (+proj=… +type=crs) does as well",
-                    );
-                }
-            }
+            Some(crs) => match Conversion::of(crs, grid.middle()) {
+                Ok(known) => system = Some((crs.clone(), Box::new(known))),
+                Err(found) => out.add(
+                    Place::Argument(format!("{option} {crs}")),
+                    crs::EXPECTED,
+                    found,
+                    crs::REMEDY,
+                ),
+            },
             None => check_degrees(&mut out, grid),
         }
     }
@@ -151,7 +157,7 @@ pub fn read_heights_beside(
         (Some(grid), true) => Ok(Heights {
             file: file.to_owned(),
             grid,
-            crs,
+            system,
         }),
         _ => Err(Problems(out.problems)),
     }
@@ -192,21 +198,10 @@ impl Heights {
 
     /// The size of a cell in the middle of the raster, m.
     fn cell_m(&self) -> [f64; 2] {
-        let (first, last, step) = (self.grid.first, self.grid.last(), self.grid.step);
-        let middle = [0, 1].map(|axis| f64::midpoint(first[axis], last[axis]));
-        let way = match &self.crs {
-            None => None,
-            Some(crs) => match between(crs, DEGREES) {
-                Ok(way) => Some(way),
-                Err(_) => return step,
-            },
-        };
-        let lon_lat = |at: [f64; 2]| match &way {
+        let (middle, step) = (self.grid.middle(), self.grid.step);
+        let lon_lat = |at: [f64; 2]| match &self.system {
             None => Some(at),
-            Some(way) => way
-                .convert((at[0], at[1]))
-                .ok()
-                .map(|(lon, lat)| [lon, lat]),
+            Some((_, conversion)) => conversion.to_degrees(at),
         };
         let corners = [
             middle,
@@ -265,9 +260,9 @@ impl Heights {
             shown(grid.step[0]),
             shown(grid.step[1]),
             printable(
-                self.crs
-                    .as_deref()
-                    .unwrap_or("longitude and latitude (WGS 84)")
+                self.system
+                    .as_ref()
+                    .map_or("longitude and latitude (WGS 84)", |(name, _)| name)
             ),
             shown(west),
             shown(east),
@@ -353,7 +348,6 @@ pub(super) fn too_many(out: &mut Findings<'_>, columns: u64, rows: u64) {
 struct Sampler<'a> {
     heights: &'a Heights,
     plane: Plane,
-    proj: Option<Way>,
 }
 
 impl Sampler<'_> {
@@ -365,9 +359,9 @@ impl Sampler<'_> {
     /// A place of the hole's plane in the raster's own system.
     fn place(&self, place: Coord<f64>) -> Option<[f64; 2]> {
         let [lon, lat] = self.plane.to_lon_lat(place);
-        match &self.proj {
+        match &self.heights.system {
             None => Some([lon, lat]),
-            Some(proj) => proj.convert((lon, lat)).ok().map(|(x, y)| [x, y]),
+            Some((_, conversion)) => conversion.to_system([lon, lat]),
         }
     }
 }
@@ -379,18 +373,9 @@ impl Hole {
     /// When it does not cover the line of play, the tees and the pin.
     #[allow(clippy::result_large_err)] // one call for a plan; a plain Problem reads better there
     pub fn set_heights(&mut self, heights: &Heights) -> Result<(), Problem> {
-        let proj = match &heights.crs {
-            None => None,
-            // Reading the file has tried it.
-            Some(crs) => Some(between(DEGREES, crs).map_err(|error| {
-                let found = format!("{crs}: {}", unknown(&error));
-                self.uncovered(heights, &found, "check --heights-crs")
-            })?),
-        };
         let sampler = Sampler {
             heights,
             plane: Plane::new(self.origin_lon_lat),
-            proj,
         };
         let needed = line::sampled(&self.line_of_play, 10.0)
             .into_iter()

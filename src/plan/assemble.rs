@@ -14,9 +14,9 @@ use super::things::{Thing, things};
 use super::why::{self, Other, is_tie};
 use super::widths::{Elsewhere, Section, around_landing, elsewhere, line_at, section};
 use super::{
-    Aim, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line, LonLat,
-    PartSwing, Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region, round,
-    wind,
+    Aim, AimCost, Alternative, Carry, Choice, Comparison, Conditions, Finishes, HoleFacts, Line,
+    LonLat, PartSwing, Peg, Plan, PlayerFacts, SetUp, Shot, TwoWay, Width, Words, cautions, region,
+    round, wind,
 };
 use crate::diagnostic::Note;
 use crate::hole::{Assumption, Hole, PinFrom, TeeingArea};
@@ -221,6 +221,7 @@ pub fn build(
         sentence: String::new(),
         why,
         leaves: place.map_or_else(String::new, |place| place.words().to_owned()),
+        note: String::new(),
         unit: unit.name().into(),
     };
     let flight: Vec<Coord<f64>> = decision
@@ -245,6 +246,15 @@ pub fn build(
         choice: Choice {
             shot: work.shot(&chosen),
             aim_window_deg: window,
+            aim_costs: decision
+                .aim_costs
+                .iter()
+                .map(|cost| AimCost {
+                    aim_deg: from_line(turn_deg(cost.aim_deg - decision.choice.shot.aim_deg)),
+                    costs: round::strokes(cost.costs),
+                    costs_standard_error: round::strokes(cost.costs_standard_error),
+                })
+                .collect(),
             two_way_miss: two_way,
             is_two_way,
             ties: decision

@@ -29,6 +29,8 @@ pub struct Card {
     pub miss: String,
     /// What comes next.
     pub then: String,
+    /// The player's own words for the hole; empty where there are none.
+    pub note: String,
 }
 
 /// The card of a plan. `green_m` is how far the green's front and back are from where
@@ -56,6 +58,7 @@ pub fn card_in(plan: &Plan, green_m: Option<[f64; 2]>, unit: LengthUnit) -> Card
         ball: format!("{ball}{to_go}{}", leaves(plan)),
         miss: miss(plan),
         then: then(plan, to_go_m, green_m, unit),
+        note: plan.words.note.clone(),
     }
 }
 

@@ -471,12 +471,25 @@ pub struct Choice {
     /// Every aim between these two, degrees right of the line of play, is
     /// within 0.02 strokes of the best.
     pub aim_window_deg: [f64; 2],
+    /// Costs of aims beside the choice's, from left to right; the choice's own is among them.
+    pub aim_costs: Vec<AimCost>,
     /// Shares of balls that bend left and right of their own start line.
     pub two_way_miss: TwoWay,
     /// Whether the club goes either way, so that neither is its shape.
     pub is_two_way: bool,
     /// Options whose difference from the choice is within noise.
     pub ties: Vec<String>,
+}
+
+/// The same shot with another aim.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct AimCost {
+    /// Degrees right of the line of play.
+    pub aim_deg: f64,
+    /// Strokes more than the choice, on the same balls.
+    pub costs: f64,
+    /// Standard error of that difference.
+    pub costs_standard_error: f64,
 }
 
 /// Shares of balls bending each way; they add to 1.
@@ -631,6 +644,9 @@ pub struct Words {
     /// Where the usual ball ends if it leaves the hole, "on another hole's fairway"; else empty.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub leaves: String,
+    /// The player's own words for the hole, if any.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub note: String,
     /// The unit lengths are spoken in: `yd` or `m`.
     pub unit: String,
 }

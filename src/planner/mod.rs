@@ -124,6 +124,7 @@ pub struct Planner<'a> {
     effort: Effort,
     cases: Cases,
     own_shots: Vec<(String, OwnShot)>,
+    note: String,
     has_landscape: bool,
     checks_course_play: bool,
     swung: Option<Swung>,
@@ -159,6 +160,7 @@ impl<'a> Planner<'a> {
             effort: Effort::default(),
             cases: Cases::default(),
             own_shots: Vec::new(),
+            note: String::new(),
             has_landscape: false,
             checks_course_play: true,
             swung: None,
@@ -240,6 +242,13 @@ impl<'a> Planner<'a> {
     #[must_use]
     pub fn own_shots(mut self, shots: Vec<(String, OwnShot)>) -> Self {
         self.own_shots = shots;
+        self
+    }
+
+    /// With the player's own words for the hole; none where empty.
+    #[must_use]
+    pub fn note(mut self, words: String) -> Self {
+        self.note = words;
         self
     }
 
@@ -417,7 +426,9 @@ impl<'a> Planner<'a> {
     fn assembled(&self, question: &Question<'_>, decision: &Decision) -> Plan {
         let conditions = self.conditions(question.day, decision.choice.rests.len());
         let (hole, tee, player) = (question.hole, question.tee, question.player);
-        assemble::assemble(decision, hole, tee, player, conditions, self.unit)
+        let mut plan = assemble::assemble(decision, hole, tee, player, conditions, self.unit);
+        plan.words.note.clone_from(&self.note);
+        plan
     }
 
     fn conditions(&self, day: &Day, balls: usize) -> Conditions {

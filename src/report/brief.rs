@@ -124,6 +124,7 @@ fn decided(out: &mut String, plan: &Plan, setting: &Setting, share: Share) {
         ("ball", card.ball),
         ("miss", card.miss),
         ("then", card.then),
+        ("note", card.note),
         ("score", bars(&format!("{score:.2}{level}"), &scores, room)),
         ("balls", balls(plan, room)),
         ("instead", instead(plan, share)),

@@ -53,6 +53,9 @@ pub fn markdown(plan: &Plan) -> String {
         let _ = writeln!(out, "**Check first:** {}.\n", plain(line));
     }
     let _ = writeln!(out, "**{}**\n", plain(&plan.words.sentence));
+    if !plan.words.note.is_empty() {
+        let _ = writeln!(out, "Your note: {}\n", plain(&plan.words.note));
+    }
     for line in &plan.words.why {
         let _ = writeln!(out, "- {}", plain(line));
     }

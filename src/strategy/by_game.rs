@@ -26,11 +26,11 @@ use super::whole::held::{Evaluated, shares};
 use super::whole::lie::Lie;
 use super::whole::next_shot::NextShotAdvice;
 use super::whole::objective::Objective;
-use super::whole::scores::{After, Scores};
-use super::whole::solver::Solution;
+use super::whole::scores::Scores;
 use super::whole::{Explicit, Options, Whole};
 use super::{Decision, Priced, Progress, Question};
 use crate::hole::Hole;
+use crate::mdp::{After, Solution};
 use crate::outcome::{Rest, TeeShot};
 
 /// What the player wants, and what else is looked at.
@@ -201,11 +201,11 @@ pub(super) fn solve(
         Some(known) => known.on(hole, day, options),
         None => anew(options),
     });
-    if takes(question, whole.optimum.tee).is_ok() {
+    if takes(question, whole.optimum.start).is_ok() {
         return Ok(whole);
     }
     let mut whole = Whole::choose(anew(&thorough(hole, options)));
-    takes(question, whole.optimum.tee)?;
+    takes(question, whole.optimum.start)?;
     // The added states are needed for the solution only, not for the evaluation.
     for written in [&mut whole.explicit, &mut whole.kept] {
         written.options.also.clear();
@@ -228,8 +228,8 @@ pub(super) fn evaluation_beside(
     let lying = |shot: &&Priced| {
         let mut lie = BTreeMap::new();
         for (share, after) in lies_after(question, whole, shot) {
-            if let After::Lies(state) | After::Dropped(state) = after {
-                *lie.entry(state).or_insert(0.0) += share;
+            if let After::State(_, state) = after {
+                *lie.entry(state.0).or_insert(0.0) += share;
             }
         }
         lie.into_iter().collect()
@@ -252,7 +252,7 @@ pub fn decide_by_game(
     wants: &Wants<'_>,
     progress: &(dyn Fn(Progress) + Sync),
 ) -> Result<ByGame, NotReached> {
-    takes(question, whole.optimum.tee)?;
+    takes(question, whole.optimum.start)?;
     let flown = Arc::default();
     let by_strokes = decide_sharing(question, &whole.choosing(), Look::Weighed, &flown, progress)?;
     decide_after(question, whole, wants, by_strokes, &flown, progress)

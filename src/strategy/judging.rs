@@ -19,8 +19,9 @@ use super::whole::next_shot::{next_shot, usual_lie};
 use super::whole::next_shot_for::next_shot_for;
 use super::whole::objective::Objective;
 use super::whole::played_for::{Plan, scores_for};
-use super::whole::scores::{After, Scores};
+use super::whole::scores::Scores;
 use super::{Decision, Priced, Question};
+use crate::mdp::After;
 use crate::outcome::{Rest, TeeShot};
 
 /// Scores whose mean is further from the strokes than this are moved to them.

@@ -100,6 +100,17 @@ pub struct Priced {
     pub carry_m: f64,
 }
 
+/// The chosen club from the chosen peg with another aim.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AimCost {
+    /// Bearing of the aim line, degrees.
+    pub aim_deg: f64,
+    /// Strokes more than the choice, on the same samples.
+    pub costs: f64,
+    /// Standard error of that difference.
+    pub costs_standard_error: f64,
+}
+
 /// What the search found on one tee.
 #[derive(Clone, Debug)]
 pub struct Decision {
@@ -111,6 +122,8 @@ pub struct Decision {
     pub comparisons: Vec<(String, Priced)>,
     /// Lowest and highest bearing around the choice within 0.02 strokes, degrees.
     pub aim_window_deg: [f64; 2],
+    /// Costs of aims beside the choice's, from left to right; the choice's own among them.
+    pub aim_costs: Vec<AimCost>,
     /// What the choice costs more from a peg half a yard further back, strokes, and the standard
     /// error.
     pub further_back_costs: (f64, f64),

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::Priced;
 use super::middle::{bearing_deg, middle, on_line_of_play, turn_deg};
-use super::range::{FRESH_BALLS, Range, Stage};
+use super::range::{FRESH_BALLS, Range, Stage, mean_and_error};
 use super::usual::Usual;
+use super::{AimCost, Priced};
 use crate::hole::Coord;
 use crate::outcome::{Rest, TeeShot, Volley};
 use crate::player::group::median;
@@ -21,6 +21,8 @@ const AHEAD_M: f64 = 30.0;
 pub const AT_PIN_M: f64 = 25.0;
 /// A run that is shorter than this has no direction, m.
 const NOWHERE_M: f64 = 0.5;
+/// How far beside the landing other aims are priced, m: 25 yd.
+const BESIDE_M: f64 = 22.86;
 /// Aims within this of the best belong to the aim window, strokes.
 pub const WINDOW: f64 = 0.02;
 
@@ -109,47 +111,67 @@ impl Range<'_> {
         ]
     }
 
-    /// How far the aim may turn either way from the choice at the same peg and
-    /// stay within [`WINDOW`] strokes of it, on fresh balls.
-    pub(super) fn aim_window(&self, choice: TeeShot) -> [f64; 2] {
+    /// Costs of other aims at the same peg, from left to right, to [`BESIDE_M`] beside the choice's
+    /// landing or further, on fresh samples; and how far the aim may turn either way and stay within
+    /// [`WINDOW`] strokes.
+    pub(super) fn aim_costs(&self, choice: &Priced) -> (Vec<AimCost>, [f64; 2]) {
         const STEP_DEG: f64 = 0.5;
-        const STEPS: i32 = 30;
+        const STEPS: u32 = 30;
         const SETS: usize = 4;
+        let shot = choice.shot;
         let reach = STEP_DEG * f64::from(STEPS);
-        let range = [choice.aim_deg - reach, choice.aim_deg + reach];
+        let range = [shot.aim_deg - reach, shot.aim_deg + reach];
         let volleys: Vec<Arc<Volley>> = (0..SETS)
             .into_par_iter()
-            .map(|set| self.volley(choice.club, Stage::Fresh, set, FRESH_BALLS, range))
+            .map(|set| self.volley(shot.club, Stage::Fresh, set, FRESH_BALLS, range))
             .collect();
-        let strokes = |step: i32| {
-            let shot = TeeShot {
-                aim_deg: choice.aim_deg + f64::from(step) * STEP_DEG,
-                ..choice
-            };
-            let rests: Vec<Rest> = volleys
-                .iter()
-                .flat_map(|v| self.rests(&v.toward(shot.aim_deg), &shot))
-                .collect();
-            self.price(&rests).strokes
+        let by_set = |aim_deg: f64| {
+            let shot = TeeShot { aim_deg, ..shot };
+            let toward = volleys.iter().map(|volley| volley.toward(aim_deg));
+            let rests: Vec<Rest> = toward.flat_map(|v| self.rests(&v, &shot)).collect();
+            (self.price(&rests).strokes, self.by_set(&rests))
         };
-        let here = strokes(0);
-        let ends: Vec<f64> = [-1, 1]
-            .into_par_iter()
-            .map(|side| {
-                let mut last = here;
-                for step in 1..=STEPS {
-                    let next = strokes(side * step);
-                    if next > here + WINDOW {
-                        // Between two looked-at aims, a straight line.
-                        let part = (here + WINDOW - last) / (next - last);
-                        return f64::from(side) * (f64::from(step - 1) + part) * STEP_DEG;
-                    }
-                    last = next;
+        let (here, here_by_set) = by_set(shot.aim_deg);
+        let beside_deg = (BESIDE_M / choice.carry_m.max(1.0)).atan().to_degrees();
+        let side = |side: f64| {
+            let mut costs = Vec::new();
+            let (mut last, mut last_deg, mut window_deg) = (here, 0.0, None);
+            for step in 1..=STEPS {
+                let turn_deg = f64::from(step) * STEP_DEG;
+                // Beyond the window every other step will do.
+                if window_deg.is_some() && step % 2 == 1 {
+                    continue;
                 }
-                f64::from(side) * reach
-            })
-            .collect();
-        [choice.aim_deg + ends[0], choice.aim_deg + ends[1]]
+                let aim_deg = shot.aim_deg + side * turn_deg;
+                let (next, next_by_set) = by_set(aim_deg);
+                let pairs = next_by_set.iter().zip(&here_by_set);
+                let differences: Vec<f64> = pairs.map(|(next, here)| next - here).collect();
+                costs.push(AimCost {
+                    aim_deg,
+                    costs: next - here,
+                    costs_standard_error: mean_and_error(&differences).1,
+                });
+                if window_deg.is_none() && next > here + WINDOW {
+                    // Between two evaluated aims, a straight line.
+                    let part = (here + WINDOW - last) / (next - last);
+                    window_deg = Some(last_deg + part * (turn_deg - last_deg));
+                }
+                if window_deg.is_some() && turn_deg >= beside_deg {
+                    break;
+                }
+                (last, last_deg) = (next, turn_deg);
+            }
+            (costs, side * window_deg.unwrap_or(reach))
+        };
+        let (left, right) = rayon::join(|| side(-1.0), || side(1.0));
+        let mut costs: Vec<AimCost> = left.0.into_iter().rev().collect();
+        costs.push(AimCost {
+            aim_deg: shot.aim_deg,
+            costs: 0.0,
+            costs_standard_error: 0.0,
+        });
+        costs.extend(right.0);
+        (costs, [left.1, right.1].map(|turn| shot.aim_deg + turn))
     }
 
     /// The flight of the usual ball: that of the pattern's centre in the mean wind, through no tree,

@@ -224,7 +224,7 @@ impl<'a> Range<'a> {
             })
             .filter(|(_, priced)| priced.strokes.is_finite())
             .collect();
-        found.aim_window_deg = self.aim_window(found.choice.shot);
+        (found.aim_costs, found.aim_window_deg) = self.aim_costs(&found.choice);
         let further_back = TeeShot {
             behind_front_m: found.choice.shot.behind_front_m + HALF_YARD_M,
             ..found.choice.shot

@@ -291,6 +291,7 @@ fn decide_among(
     tell(4, "finding how much aim matters");
     Ok(Decision {
         aim_window_deg: [choice.shot.aim_deg; 2],
+        aim_costs: Vec::new(),
         further_back_costs: (0.0, 0.0),
         choice,
         alternatives,

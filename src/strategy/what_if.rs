@@ -295,6 +295,7 @@ fn among(
         alternatives: best,
         comparisons: Vec::new(),
         aim_window_deg: before.aim_window_deg,
+        aim_costs: Vec::new(),
         further_back_costs: (0.0, 0.0),
         flight: Vec::new(),
         flight_airborne: 0,

@@ -1,14 +1,15 @@
-//! A whole hole by fineness: writing it out, solving it, telling it on fresh
-//! balls; and a way's evaluation beside the memory access it cannot do without.
+//! A whole hole by fineness: building its kernel, solving it, evaluating it on fresh
+//! samples; and the value of a transition beside the memory access it cannot do without.
 
 use bendline::flight::Firmness;
 use bendline::flight::air::{Air, Weather, Wind};
 use bendline::flight::ball::Ball;
 use bendline::hole::read_course;
+use bendline::mdp::{ActionId, StateId};
 use bendline::outcome::Day;
 use bendline::player::fit::{FitOptions, fit};
 use bendline::player::{Handedness, shotlog};
-use bendline::strategy::whole::{Explicit, Options, Whole, solve_explicit};
+use bendline::strategy::whole::{Explicit, Options, Whole};
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use std::hint::black_box;
 
@@ -49,33 +50,35 @@ fn whole(c: &mut Criterion) {
             b.iter(|| Whole::of(hole, &player, &day, start, &options, None));
         });
         let written = Explicit::with(hole, &player, &day, start, &options, None);
-        let sweeps = solve_explicit(&written, 1.0e-6).sweeps + 1;
-        group.throughput(Throughput::Elements((written.way_count() * sweeps) as u64));
-        group.bench_function(format!("{cell_m} m, solved, a way in a sweep"), |b| {
-            b.iter(|| solve_explicit(&written, 1.0e-6));
-        });
+        let sweeps = written.solve(1.0e-6).sweeps + 1;
+        group.throughput(Throughput::Elements(
+            (written.kernel().transition_count() * sweeps) as u64,
+        ));
+        group.bench_function(
+            format!("{cell_m} m, solved, a transition in a sweep"),
+            |b| {
+                b.iter(|| written.solve(1.0e-6));
+            },
+        );
     }
     group.finish();
 
-    // The least a sweep can do: for every way read its state and share, in order,
+    // The least a sweep can do: for every transition read its state and probability, in order,
     // and the state's value, wherever it stands.
     let written = Explicit::with(hole, &player, &day, start, &Options::default(), None);
-    let solution = solve_explicit(&written, 1.0e-6);
-    let states = 0..written.states().len() as u32;
-    let lies: Vec<(u32, f32)> = states
-        .flat_map(|s| written.choices(s))
-        .flat_map(|choice| written.ways(choice))
-        .filter_map(|way| match way.end {
-            bendline::strategy::whole::End::Lies(state) => Some((state, way.weight)),
-            _ => None,
-        })
+    let solution = written.solve(1.0e-6);
+    let kernel = written.kernel();
+    let transitions: Vec<(StateId, f32)> = (0..kernel.actions() as u32)
+        .flat_map(|action| kernel.transitions(ActionId(action)).states())
+        .copied()
         .collect();
     let mut group = c.benchmark_group("memory");
-    group.throughput(Throughput::Elements(lies.len() as u64));
+    group.throughput(Throughput::Elements(transitions.len() as u64));
     group.bench_function("shares times values, nothing else", |b| {
         b.iter(|| {
-            lies.iter()
-                .map(|(state, share)| f64::from(*share) * solution.value[*state as usize])
+            transitions
+                .iter()
+                .map(|(state, share)| f64::from(*share) * solution.value[state.index()])
                 .sum::<f64>()
         });
     });

@@ -18,8 +18,8 @@ use bendline::plan::next::{Miss, Next, NextShot};
 use bendline::plan::what_if::{Costs, WhatIf};
 use bendline::plan::whole_hole::{ObjectiveFacts, ScoreShares, WholeHole};
 use bendline::plan::{
-    Aim, Alternative, Carry, Choice, Comparison, Conditions, Finish, Finishes, HoleFacts, Line,
-    LonLat, ModelFacts, Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words,
+    Aim, AimCost, Alternative, Carry, Choice, Comparison, Conditions, Finish, Finishes, HoleFacts,
+    Line, LonLat, ModelFacts, Peg, Plan, PlayerFacts, Shot, TwoWay, Width, Words,
 };
 use geo::{Coord, LineString, Polygon};
 
@@ -376,6 +376,13 @@ impl Sketch {
                         aim_from_line - call.window[0],
                     ]
                 },
+                aim_costs: (-6..=6)
+                    .map(|k| AimCost {
+                        aim_deg: aim_from_line + f64::from(k),
+                        costs: 0.01 * f64::from(k * k),
+                        costs_standard_error: 0.004,
+                    })
+                    .collect(),
                 two_way_miss: TwoWay {
                     left: 0.94,
                     right: 0.06,
@@ -473,6 +480,7 @@ impl Sketch {
             asked: None,
             words: Words {
                 leaves: String::new(),
+                note: String::new(),
                 sentence: call.sentence.to_owned(),
                 why: vec!["Down the middle costs 0.12 strokes.".to_owned()],
                 unit: call.unit.to_owned(),

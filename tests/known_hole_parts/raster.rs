@@ -303,12 +303,12 @@ fn rasters_that_gdal_wrote_are_read() {
     }
 }
 
-/// The drawn place in UTM, through PROJ.
+/// The drawn place in UTM.
 fn proj_utm() -> impl Fn(&Draw, Point2) -> Point2 {
-    let proj = proj::Proj::new_known_crs("EPSG:4326", UTM, None).expect("PROJ knows both");
+    let to_utm = proj_wkt::transform_from_crs_strings("EPSG:4326", UTM).expect("two systems");
     move |draw, at| {
         let position = draw.lon_lat(at);
-        let (x, y) = proj
+        let (x, y): (f64, f64) = to_utm
             .convert((position[0].as_f64().unwrap(), position[1].as_f64().unwrap()))
             .expect("on the earth");
         [x, y]
@@ -538,7 +538,7 @@ fn broken_rasters_are_told_in_full() {
     all(
         format!("{head}1 2 3 4").as_bytes(),
         Some("EPSG:1"),
-        &["--heights-crs EPSG:1", "that PROJ knows"],
+        &["--heights-crs EPSG:1", "by its EPSG code"],
     );
     all(
         b"II*\0\x08\0\0\0",

@@ -11,14 +11,19 @@ use bendline::hole::{read_course, read_heights};
 use bendline::player::{file, shotlog};
 use bendline::round;
 
-use crate::{limited, text};
+use crate::{USUAL_PLAN, limited, processor, text};
 
-/// Longest that any of them may take; most are done in a tenth of it.
-const LONGEST: Duration = Duration::from_secs(10);
+/// Longest that any of them may take, in plans of the built-in hole; most are done in a tenth of it.
+const LONGEST: f64 = 3.0;
 
-/// What a run may take: a gigabyte of address space, and as many seconds of a processor as
-/// [`LONGEST`] has.
-const LIMITS: &str = "ulimit -v 1000000; ulimit -t 10";
+/// Limits of a run: a gigabyte of address space, and [`LONGEST`] of a processor.
+fn limits() -> String {
+    format!("ulimit -v 1000000; {}", processor(LONGEST))
+}
+
+fn longest() -> Duration {
+    Duration::from_secs_f64(LONGEST * *USUAL_PLAN)
+}
 
 /// Time that this thread has had a processor, so that a busy machine does not count; elsewhere
 /// than on Linux, time that has passed.
@@ -34,7 +39,7 @@ fn refused<T>(what: &str, read: impl FnOnce() -> Result<T, Problems>) -> Problem
     let before = worked(started);
     let read = read();
     let took = worked(started).saturating_sub(before);
-    assert!(took < LONGEST, "{what}: {took:?}");
+    assert!(took < longest(), "{what}: {took:?}");
     match read {
         Err(problems) => {
             assert!(problems.0.len() <= MOST_PROBLEMS + 1, "{what}");
@@ -55,7 +60,7 @@ fn checked(name: &str, start: &str, piece: &str, bytes: usize) -> String {
         file.write_all(block.as_bytes()).expect("room");
     }
     drop(file);
-    let run = limited(folder.path(), LIMITS, &["check", name]);
+    let run = limited(folder.path(), &limits(), &["check", name]);
     let said = text(&run.stderr).to_owned();
     assert_eq!(run.status.code(), Some(1), "{name}: {said}");
     said
@@ -272,7 +277,7 @@ fn columns_clubs_and_keys_without_end() {
     let started = Instant::now();
     let before = worked(started);
     let _ = round::read("r", format!("[pins]\n{pins}").as_bytes());
-    assert!(worked(started).saturating_sub(before) < LONGEST);
+    assert!(worked(started).saturating_sub(before) < longest());
     let errors = "= 1\n".repeat(60_000);
     refused("errors", || round::read("r", errors.as_bytes()));
 }
@@ -298,8 +303,8 @@ fn fifty_thousand_rows_are_read() {
         ));
     }
     fs::write(folder.path().join("log.csv"), rows).expect("a file");
-    let limits = "ulimit -v 1000000; ulimit -t 2";
-    let run = limited(folder.path(), limits, &["check", "log.csv"]);
+    let limits = format!("ulimit -v 1000000; {}", processor(0.6));
+    let run = limited(folder.path(), &limits, &["check", "log.csv"]);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
     assert!(text(&run.stdout).contains("a log of 50000 shots"));
 }
@@ -308,7 +313,7 @@ fn fifty_thousand_rows_are_read() {
 #[test]
 #[cfg(target_os = "linux")]
 fn a_file_without_end() {
-    let run = limited(Path::new("/tmp"), LIMITS, &["check", "/dev/zero"]);
+    let run = limited(Path::new("/tmp"), &limits(), &["check", "/dev/zero"]);
     assert_eq!(run.status.code(), Some(1));
     assert!(
         text(&run.stderr).contains("at most 256 MB"),

@@ -4,7 +4,7 @@
 use std::fs;
 use std::path::Path;
 
-use crate::{ONE_CLUB, bendline, limited, text};
+use crate::{ONE_CLUB, bendline, limited, processor, text};
 
 /// A hole of 323 m due north of longitude -3.2, latitude 55.8985, each position with the height
 /// that `height` has for its feature, its number there, and how far north it lies, m.
@@ -173,8 +173,8 @@ fn a_raster_that_claims_less_than_it_holds() {
     );
     grid.push_str(&"1 ".repeat(100_000_000));
     fs::write(folder.path().join("big.asc"), grid).expect("a file");
-    let limits = "ulimit -v 1000000; ulimit -t 10";
-    let run = limited(folder.path(), limits, &["check", "big.asc"]);
+    let limits = format!("ulimit -v 1000000; {}", processor(3.0));
+    let run = limited(folder.path(), &limits, &["check", "big.asc"]);
     assert_eq!(run.status.code(), Some(1), "{}", text(&run.stderr));
     let said = text(&run.stderr);
     assert!(
@@ -183,8 +183,8 @@ fn a_raster_that_claims_less_than_it_holds() {
     );
 }
 
-/// A fairway of 20 000 positions, a comb in ten thousand teeth, is planned on in the time of a usual
-/// one.
+/// A fairway of 20 000 positions, a comb in ten thousand teeth, is planned on in a few times the time
+/// of a usual one.
 #[test]
 fn a_fairway_of_twenty_thousand_positions() {
     let mut ring: Vec<String> = (0..20_000)
@@ -202,7 +202,7 @@ fn a_fairway_of_twenty_thousand_positions() {
     let to = bare.rfind("]]}").expect("its end");
     let comb = format!("{}{}{}", &bare[..from], ring.join(", "), &bare[to..]);
     let folder = written(&[("hole.geojson", &comb)]);
-    let run = limited(folder.path(), "ulimit -t 10", &PLAN);
+    let run = limited(folder.path(), &processor(6.0), &PLAN);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
 }
 
@@ -518,7 +518,7 @@ fn heights_of_many_bunkers() {
     let end = map.rfind("\n]}").expect("an end");
     map.replace_range(end.., &format!(",\n{}\n]}}", bunkers.join(",\n")));
     let folder = written(&[("hole.geojson", &map)]);
-    let run = limited(folder.path(), "ulimit -t 2", &["check", "hole.geojson"]);
+    let run = limited(folder.path(), &processor(0.6), &["check", "hole.geojson"]);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
 }
 

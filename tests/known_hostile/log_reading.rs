@@ -5,7 +5,7 @@ use std::fs;
 use bendline::player::shotlog::{self, Shot};
 use bendline::units::YARD_M;
 
-use crate::{bendline, limited, text};
+use crate::{bendline, limited, processor, text};
 
 fn shots(log: &str) -> Vec<Shot> {
     match shotlog::read("log.csv", log.as_bytes()) {
@@ -197,8 +197,8 @@ fn the_longest_log_is_bounded() {
         rows += &format!("{club},draw,{carry:.2},{side:.2},{start:.2},{curve:.2}\n");
     }
     fs::write(folder.path().join("log.csv"), rows).expect("a file");
-    let limits = "ulimit -v 1000000; ulimit -t 20";
-    let run = limited(folder.path(), limits, &["check", "log.csv"]);
+    let limits = format!("ulimit -v 1000000; {}", processor(6.0));
+    let run = limited(folder.path(), &limits, &["check", "log.csv"]);
     assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
     assert!(text(&run.stdout).contains("a log of 50000 shots"));
 }

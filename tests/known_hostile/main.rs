@@ -40,6 +40,7 @@ mod terminal;
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
+use std::sync::LazyLock;
 
 /// The program, to be run in a folder of its own.
 pub fn command(folder: &Path, arguments: &[&str]) -> Command {
@@ -69,6 +70,39 @@ pub fn limited(folder: &Path, limits: &str, arguments: &[&str]) -> Output {
         .stdin(Stdio::null())
         .output()
         .expect("a shell")
+}
+
+/// Seconds of processor time that a plan of the built-in hole takes here: the yardstick of
+/// [`processor`].
+pub static USUAL_PLAN: LazyLock<f64> = LazyLock::new(|| {
+    let folder = tempfile::tempdir().expect("a folder");
+    let run = Command::new("sh")
+        .current_dir(folder.path())
+        .arg("-c")
+        .arg("\"$0\" plan >plan.txt 2>&1 || exit 1; times")
+        .arg(env!("CARGO_BIN_EXE_bendline"))
+        .stdin(Stdio::null())
+        .output()
+        .expect("a shell");
+    assert!(run.status.success(), "a plan of the built-in hole");
+    let times = text(&run.stdout)
+        .lines()
+        .last()
+        .expect("the children's times");
+    let seconds = |time: &str| -> Option<f64> {
+        let (minutes, seconds) = time.strip_suffix('s')?.split_once('m')?;
+        Some(60.0 * minutes.parse::<f64>().ok()? + seconds.parse::<f64>().ok()?)
+    };
+    times
+        .split(' ')
+        .map(|time| seconds(time).expect("minutes and seconds"))
+        .sum()
+});
+
+/// A limit of a run's processor time, in times of a plan of the built-in hole on this machine, for
+/// [`limited`].
+pub fn processor(plans: f64) -> String {
+    format!("ulimit -t {:.0}", (plans * *USUAL_PLAN).ceil())
 }
 
 /// What a run printed.

@@ -81,5 +81,20 @@ fn imports_point_one_way() {
         }
     }
     assert!(all.len() > 200, "{}", all.len());
+    let golf_free: Vec<&PathBuf> = all
+        .iter()
+        .filter(|p| p.starts_with(source("src/mdp")))
+        .collect();
+    assert!(!golf_free.is_empty());
+    for path in golf_free {
+        let code = fs::read_to_string(path).expect("a file");
+        let named = imports(&code);
+        let knows = |name: &String| ["mdp", "sample", "vectors"].contains(&name.as_str());
+        assert!(
+            named.iter().all(knows),
+            "{} imports {named:?}",
+            path.display()
+        );
+    }
     assert!(wrong.is_empty(), "{wrong:#?}");
 }

@@ -43,10 +43,6 @@ fn folder() -> TempDir {
     };
     write("grid.geojson", &hole.to_string());
     write("me.json", ONE_CLUB);
-    // No data base, where PROJ would look for one.
-    write("wrong/proj.db", "not a data base\n");
-    write("home/.local/share/proj/proj.db", "not a data base\n");
-    fs::create_dir(folder.path().join("empty")).expect("a folder");
     folder
 }
 
@@ -80,97 +76,6 @@ fn seen(folder: &Path, program: &Path, arguments: &[&str], set: &[(&str, &str)])
 
 fn program() -> PathBuf {
     env!("CARGO_BIN_EXE_bendline").into()
-}
-
-const PLAN: [&str; 6] = [
-    "plan",
-    "grid.geojson",
-    "--crs",
-    "EPSG:27700",
-    "--player",
-    "me.json",
-];
-const UNKNOWN: [&str; 4] = ["check", "grid.geojson", "--crs", "EPSG:999999"];
-
-/// Every variable that PROJ reads, and each of its folders with a data base of another making: its
-/// own data base counts, and none of its lines reaches the user.
-#[test]
-fn the_data_base_within_counts_whatever_the_environment_says() {
-    let folder = folder();
-    let folder = folder.path();
-    let home = folder.join("home");
-    let home = home.to_str().expect("UTF-8");
-    let share = format!("{home}/.local/share");
-    let here = |name: &str| folder.join(name).to_str().expect("UTF-8").to_owned();
-    let (wrong, empty, wrong_file) = (here("wrong"), here("empty"), here("wrong/proj.db"));
-    let one_by_one = [
-        ("PROJ_DATA", wrong.as_str()),
-        ("PROJ_DATA", &empty),
-        ("PROJ_DATA", ""),
-        ("PROJ_LIB", &wrong),
-        ("PROJ_USER_WRITABLE_DIRECTORY", &wrong),
-        ("HOME", home),
-        ("XDG_DATA_HOME", &share),
-        ("PROJ_AUX_DB", &wrong_file),
-        ("PROJ_DEBUG", "3"),
-        ("PROJ_DEBUG", "loud"),
-        ("PROJ_LOG_SQLITE3", "ON"),
-        ("PROJ_NETWORK", "ON"),
-        ("PROJ_NETWORK_ENDPOINT", "http://localhost:9"),
-        ("PROJ_ONLY_BEST_DEFAULT", "ON"),
-        ("PROJ_USE_PROJ4_INIT_RULES", "perhaps"),
-    ];
-    let planned = seen(folder, &program(), &PLAN, &[]);
-    assert_eq!(planned.0, Some(0), "{}", planned.2);
-    assert_eq!(planned.3.len(), 2, "a drawing and a plan file");
-    let refused = seen(folder, &program(), &UNKNOWN, &[]);
-    assert_eq!(refused.0, Some(1));
-    assert_eq!(
-        refused.2,
-        "error: grid.geojson: --crs EPSG:999999\n  \
-           expected: a coordinate system that PROJ knows, such as EPSG:27700\n  \
-           found:    a name that PROJ does not know\n  \
-           remedy:   check the code; a PROJ string (+proj=… +type=crs) will do too\n\
-         next: mend the first problem above: the others may go with it\n"
-    );
-    for set in one_by_one.chunks(1).chain([&one_by_one[..]]) {
-        assert!(seen(folder, &program(), &PLAN, set) == planned, "{set:?}");
-        assert_eq!(seen(folder, &program(), &UNKNOWN, set), refused, "{set:?}");
-    }
-}
-
-/// Nor does one in the working folder, which is the course's own. (`.cargo/proj.cmake` sees to it.)
-#[test]
-fn the_data_base_within_counts_beside_one_in_the_working_folder() {
-    let folder = folder();
-    let folder = folder.path();
-    let planned = seen(folder, &program(), &PLAN, &[]);
-    for name in ["proj.db", "proj.ini"] {
-        fs::write(folder.join(name), "not a data base\n").expect("a file");
-    }
-    assert!(seen(folder, &program(), &PLAN, &[]) == planned);
-}
-
-/// An installed PROJ's folder beside the program's own (`/usr/bin` and `/usr/share/proj`).
-#[cfg(unix)]
-#[test]
-fn the_data_base_within_counts_beside_an_installed_one() {
-    let folder = folder();
-    let folder = folder.path();
-    let planned = seen(folder, &program(), &PLAN, &[]);
-    // On the file system of the program, which is not copied.
-    let beside = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder");
-    let installed = beside.path().join("bin/bendline");
-    for folder in ["bin", "share/proj"] {
-        fs::create_dir_all(beside.path().join(folder)).expect("a folder");
-    }
-    fs::write(
-        beside.path().join("share/proj/proj.db"),
-        "not a data base\n",
-    )
-    .expect("a file");
-    fs::hard_link(program(), &installed).expect("a link");
-    assert!(seen(folder, &installed, &PLAN, &[]) == planned);
 }
 
 /// The most threads that a run has at one time.
@@ -254,15 +159,14 @@ fn threads_are_bounded_by_the_cores() {
     }
 }
 
-/// The program runs where there is the C and C++ runtime and nothing else.
+/// The program runs where there is the C runtime and nothing else.
 #[cfg(target_os = "linux")]
 #[test]
-fn nothing_is_linked_beyond_the_runtime_of_c_and_cpp() {
+fn nothing_is_linked_beyond_the_runtime_of_c() {
     let runtime = [
         "libc.so",
         "libm.so",
         "libgcc_s.so",
-        "libstdc++.so",
         "ld-linux",
         "libpthread.so",
         "libdl.so",

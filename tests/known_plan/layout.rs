@@ -226,6 +226,7 @@ impl Layout {
             ],
             choice,
             aim_window_deg: window,
+            aim_costs: Vec::new(),
             further_back_costs: (0.0, 0.0),
             flight,
             flight_airborne: 54,

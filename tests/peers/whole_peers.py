@@ -7,8 +7,8 @@ Needs: pip install quantecon (in an environment outside the repository).
 
 quantecon's DiscreteDP maximises and wants a discount below 1: costs are negated
 and the discount is 1 - 1e-9, which moves values of a few strokes by about 1e-8.
-Their time starts with the transitions as a sparse matrix, ours with the written-out
-choices in memory. Where the choices differ, ours is priced by their values: a tie
+Their time starts with the transitions as a sparse matrix, ours with the kernel in
+memory. Where the choices differ, ours is priced by their values: a tie
 costs nothing.
 """
 

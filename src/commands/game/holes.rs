@@ -91,6 +91,32 @@ pub(super) fn set_pin(
     }
 }
 
+/// The player's own words for holes that the course has not are a mistake.
+pub(super) fn check_notes(known: &[String], round: &Round) -> Result<(), Problems> {
+    let unknown = round
+        .notes
+        .iter()
+        .filter(|note| !known.iter().any(|name| is(name, &note.hole)));
+    let problems: Vec<Problem> = unknown
+        .map(|note| no_such_hole(known, round, (&note.hole, note.line)))
+        .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
+
+fn no_such_hole(known: &[String], round: &Round, (hole, line): (&str, usize)) -> Problem {
+    Problem {
+        file: round.file.clone(),
+        place: Place::Line(line),
+        expected: format!("a hole of the course: {}", known.join(", ")),
+        found: format!("\"{hole}\""),
+        remedy: "write the hole as in the hole file, or take the line out".into(),
+    }
+}
+
 /// Sets the pins of a sheet. A line for a hole of the course that is not planned is passed over;
 /// one for a hole that the course has not is a mistake.
 pub(super) fn set_pins(
@@ -122,13 +148,7 @@ pub(super) fn set_pins(
                 }
             }
             None if known.iter().any(|name| is(name, &pin.hole)) => {}
-            None => problems.push(Problem {
-                file: round.file.clone(),
-                place: Place::Line(pin.line),
-                expected: format!("a hole of the course: {}", known.join(", ")),
-                found: format!("\"{}\"", pin.hole),
-                remedy: "write the hole as in the hole file, or take the line out".into(),
-            }),
+            None => problems.push(no_such_hole(known, round, (&pin.hole, pin.line))),
         }
     }
     if problems.is_empty() {

@@ -8,13 +8,14 @@
 use super::super::frame::{Area, Frame, Strip};
 use super::super::ground::Ground;
 use super::super::labels::{Board, Line, Request};
-use super::super::page::{LARGE, Land, Lengths, MEDIUM, Placed, SMALL, area, fixed, group};
+use super::super::page::{LARGE, Land, Lengths, MEDIUM, Placed, READ, SMALL, area, fixed, group};
 use super::super::panel::{self, INK_SMALL, STONE_SMALL, put, rule};
 use super::super::scene::{self, Anchor, Fill, Node, Point, Stroke, palette};
 use super::super::text;
 use super::{BookPage, Chapter, FOOT, LEFT, RIGHT, finish, paragraph};
 use crate::hole::plane::Plane;
 use crate::hole::{PinFrom, Surface, pin};
+use crate::plan::sentence::{capital, club as spoken_club};
 use crate::plan::{LonLat, Plan};
 use crate::units::PACE_M;
 use geo::{Coord, Intersects};
@@ -139,9 +140,18 @@ pub fn page(chapter: &Chapter<'_>) -> BookPage {
     let mut under = Vec::new();
     let from = plan.hole.pin_from;
     let mut board = drawn(&chapter.land, &counted, (&placed, from), &frame, &mut under);
+    let comes = Comes::of(plan, &placed, &plane);
+    if comes.from_tee {
+        under.push(nine_in_ten(&placed, &frame));
+    }
+    comes_from(&mut board, &frame, &placed, &comes);
     panel::scale_bar(&mut board, &map, scale, lengths);
     distances(&mut words, &placed, lengths);
-    notes(&mut words, 1424.0);
+    let top = match from {
+        PinFrom::Sheet => 1424.0,
+        PinFrom::Map | PinFrom::Assumed => pin_of_the_day(&mut words, 1424.0),
+    };
+    notes(&mut words, top);
     foot(&mut words, scale, from);
     words.texts.extend(board.texts);
     words.unplaced.extend(board.unplaced);
@@ -225,18 +235,20 @@ fn drawn(
         frame.length(counted.width_m / 2.0),
         frame.length(counted.depth_m / 2.0),
     ];
-    let around = frame.length(14.0);
-    let reach = (half[0].max(half[1] * 0.6) + around).min(map.width() / 2.0);
-    let long = (half[1] + around - reach).max(1.0);
+    // As far as the frame goes, and beyond it.
     let strip = Strip::new(
-        vec![
-            [middle[0], (middle[1] + long).min(map.bottom)],
-            [middle[0], (middle[1] - long).max(map.top)],
-        ],
-        reach,
+        vec![[middle[0], map.bottom], [middle[0], map.top]],
+        map.width(),
     );
     let ground = Ground::of(land, frame, &strip);
     let mut board = Board::new(map, |p| ground.weight_at(p, &strip));
+    // The scale stands there.
+    board.keep_clear(Area {
+        left: map.right - 190.0,
+        top: map.bottom - 54.0,
+        right: map.right,
+        bottom: map.bottom,
+    });
     let front = middle[1] + half[1];
     let pin = frame.place(placed.pin);
     let five = frame.length(5.0 * PACE_M);
@@ -293,6 +305,16 @@ fn drawn(
             },
         ],
     });
+    let frame_line = Stroke::of(palette::INK, 2.0);
+    board.nodes.push(Node::Path {
+        steps: scene::rectangle(map.left, map.top, map.width(), map.height()),
+        fill: None,
+        stroke: Some(frame_line),
+    });
+    let dotted = Stroke::of(palette::INK, 2.0).dashed(2.0, 8.0);
+    board
+        .nodes
+        .push(scene::line([map.left, front], [map.right, front], dotted));
     flag(&mut board, pin, from);
     counts(&mut board, counted, pin, front, five, [left, right], frame);
     for (tag, at) in &ground.tags {
@@ -342,6 +364,141 @@ fn flag(board: &mut Board, pin: Point, from: PinFrom) {
         right: pin[0] + 38.0,
         bottom: pin[1] + 9.0,
     });
+}
+
+/// Where the shot at the green comes from, and with which club if the plan knows.
+struct Comes {
+    from: Coord<f64>,
+    club: Option<String>,
+    /// Whether it is the tee shot, whose balls the plan has.
+    from_tee: bool,
+}
+
+impl Comes {
+    fn of(plan: &Plan, placed: &Placed, plane: &Plane) -> Self {
+        let left_m = (placed.rest.x - placed.pin.x).hypot(placed.rest.y - placed.pin.y);
+        if left_m <= 30.0 {
+            return Self {
+                from: placed.peg,
+                club: Some(plan.choice.shot.club.clone()),
+                from_tee: true,
+            };
+        }
+        let next = plan
+            .whole_hole
+            .as_ref()
+            .and_then(|whole| whole.next.as_ref());
+        let (from, club) = match next.map(|next| &next.choice) {
+            Some(next) if next.at_green => (placed.rest, Some(next.club.clone())),
+            // From the lay-up.
+            Some(next) => (plane.to_plane(next.rest.lon, next.rest.lat), None),
+            None => (placed.rest, None),
+        };
+        Self {
+            from,
+            club,
+            from_tee: false,
+        }
+    }
+}
+
+/// The outline of where nine in ten of the tee shots end, as far as the frame goes.
+fn nine_in_ten(placed: &Placed, frame: &Frame) -> Node {
+    let map = frame.area;
+    let rings = placed.ninety.iter().map(|ring| {
+        let points: Vec<Point> = ring.iter().map(|&c| frame.place(c)).collect();
+        Node::Path {
+            steps: scene::ring(&points),
+            fill: None,
+            stroke: Some(Stroke::of(palette::ACCENT, 1.6)),
+        }
+    });
+    Node::Group {
+        id: "ninety",
+        clip: Some(scene::rectangle(
+            map.left,
+            map.top,
+            map.width(),
+            map.height(),
+        )),
+        nodes: rings.collect(),
+    }
+}
+
+/// An arrow in from the edge along the way that the ball comes, the club beside it.
+fn comes_from(board: &mut Board, frame: &Frame, placed: &Placed, comes: &Comes) {
+    let map = frame.area;
+    let (pin, from) = (frame.place(placed.pin), frame.place(comes.from));
+    let long = scene::distance(pin, from);
+    if !(long.is_finite() && long > 1.0) {
+        return;
+    }
+    let back = [(from[0] - pin[0]) / long, (from[1] - pin[1]) / long];
+    // As far back from the pin as the frame lets it, less a margin.
+    let inner = map.grown(-16.0);
+    let room = [
+        (back[0], pin[0], inner.left, inner.right),
+        (back[1], pin[1], inner.top, inner.bottom),
+    ];
+    let reach = room.into_iter().fold(long, |reach, (by, at, low, high)| {
+        let edge = if by < 0.0 { low } else { high };
+        if by.abs() < 1e-9 {
+            reach
+        } else {
+            reach.min((edge - at) / by)
+        }
+    });
+    let at = |far: f64| [pin[0] + back[0] * far, pin[1] + back[1] * far];
+    let (tail, head) = (at(reach), at((reach - 110.0).max(40.0)));
+    let across = [-back[1] * 13.0, back[0] * 13.0];
+    let neck = [head[0] + back[0] * 28.0, head[1] + back[1] * 28.0];
+    board
+        .nodes
+        .push(scene::line(tail, neck, Stroke::of(palette::ACCENT, 4.0)));
+    board.nodes.push(Node::Path {
+        steps: scene::ring(&[
+            head,
+            [neck[0] + across[0], neck[1] + across[1]],
+            [neck[0] - across[0], neck[1] - across[1]],
+        ]),
+        fill: Some(Fill::of(palette::ACCENT)),
+        stroke: None,
+    });
+    board.keep_off(&[tail, head], 2.0);
+    let words = match &comes.club {
+        Some(club) => capital(&text::clean(&spoken_club(club))),
+        None => "from the lay-up".to_owned(),
+    };
+    board.place(&Request {
+        lines: vec![Line::new(words, READ, true, palette::ACCENT)],
+        gap: 12.0,
+        reach: 200.0,
+        ..Request::free(
+            [(tail[0] + neck[0]) / 2.0, (tail[1] + neck[1]) / 2.0],
+            Vec::new(),
+        )
+    });
+}
+
+/// A row to write the day's pin in; the row below begins where it ends.
+fn pin_of_the_day(board: &mut Board, top: f64) -> f64 {
+    let line = Stroke::of(palette::STONE, 1.6);
+    let mut x = LEFT;
+    for (words, white) in [
+        ("Pin today:", 90.0),
+        ("on,", 90.0),
+        ("in from left / right", 0.0),
+    ] {
+        let area = put(board, words, STONE_SMALL, [x, top], Anchor::Start, 300.0);
+        x = area.right + 12.0;
+        if white > 0.0 {
+            board
+                .nodes
+                .push(scene::line([x, top + 4.0], [x + white, top + 4.0], line));
+            x += white + 12.0;
+        }
+    }
+    top + 50.0
 }
 
 /// How far on and how far in, each along its own line.

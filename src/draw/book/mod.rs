@@ -16,6 +16,7 @@ mod course_map;
 pub mod cover;
 pub mod green;
 pub mod impose;
+mod margins;
 pub mod reading;
 pub mod summary;
 pub mod turns;
@@ -107,7 +108,9 @@ const FOOT: f64 = 1732.0;
 pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
     let mut pages = vec![cover::page(book)];
     pages.extend(check_first::pages(book));
-    for chapter in &book.chapters {
+    let mut holes = vec![None; pages.len()];
+    for (hole, chapter) in book.chapters.iter().enumerate() {
+        holes.extend([Some(hole); 2]);
         let drawn = page::lay_out(chapter.plan, &chapter.land);
         let reference = text::clean(&chapter.plan.hole.reference);
         pages.push(BookPage::of(format!("Hole {reference}"), drawn));
@@ -132,6 +135,7 @@ pub fn pages(book: &Book<'_>) -> Vec<BookPage> {
     pages.extend(round(book));
     pages.extend(summary::pages(book));
     pages.push(reading::page(book));
+    margins::draw(&mut pages, &holes);
     pages
 }
 

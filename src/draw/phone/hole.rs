@@ -223,14 +223,18 @@ fn words(
         out.push_str(&format!("<p class=\"change\">{change}</p>\n"));
     }
     let card = |l: Lengths| card_in(plan, green_m, unit_of(l));
-    let rows: [(&str, &dyn Fn(Lengths) -> String); 4] = [
+    let rows: [(&str, &dyn Fn(Lengths) -> String); 5] = [
         ("PEG", &|l| card(l).peg),
         ("BALL", &|l| card(l).ball),
         ("MISS", &|l| card(l).miss),
         ("THEN", &|l| card(l).then),
+        ("NOTE", &|l| card(l).note),
     ];
     out.push_str("<dl class=\"card\">\n");
     for (name, words) in rows {
+        if name == "NOTE" && plan.words.note.is_empty() {
+            continue;
+        }
         let words = both(|l| text::hold_units(&cut(&words(l), ROW)));
         row(name, &words, out);
     }

@@ -59,6 +59,11 @@ impl Action {
         aim: 2,
     };
 
+    /// Neither a putt from off the green nor a drop.
+    pub(super) fn is_swing(self) -> bool {
+        self != Self::PUTT && self != Self::UNPLAYABLE
+    }
+
     /// Its bearing from a place from which the pin bears `pin_deg`, degrees.
     #[must_use]
     pub fn bearing_deg(self, pin_deg: f64) -> f64 {

@@ -1,10 +1,10 @@
-//! A hole written out, solved, and evaluated on fresh balls.
+//! A tabular hole, solved, and evaluated on fresh balls.
 
 use super::explicit::{Explicit, Options};
 use super::policy::Policy;
 use super::pooled::chosen_together;
-use super::solver::{Solution, Solver, solve_explicit};
 use crate::hole::{Coord, Hole};
+use crate::mdp::Solution;
 use crate::outcome::Day;
 use crate::player::Player;
 
@@ -59,7 +59,7 @@ impl Whole {
     ) -> (Explicit, Solution) {
         let balls = (FRESH_BALLS, self.explicit.options.evaluation_tee_balls);
         let evaluated = self.kept.held(hole, day, &self.chosen, beside, balls);
-        let worth = solve_explicit(&evaluated, TOLERANCE);
+        let worth = evaluated.solve(TOLERANCE);
         (evaluated, worth)
     }
 
@@ -78,9 +78,9 @@ impl Whole {
         Self::choose(Explicit::with(hole, player, day, start, options, before))
     }
 
-    /// The policy of a hole that is written out; not evaluated.
+    /// The policy of a tabular hole; not evaluated.
     pub(in crate::strategy) fn choose(explicit: Explicit) -> Self {
-        let mut solver = Solver::new(&explicit);
+        let mut solver = explicit.value_iteration();
         let optimum = solver.solve(TOLERANCE);
         let (kept, chosen) = chosen_together(&explicit, &mut solver, &optimum, TOLERANCE);
         Self {
@@ -98,9 +98,9 @@ impl Whole {
     pub fn usual(&self) -> Vec<u32> {
         (0..self.explicit.states().len() as u32)
             .map(|state| {
-                let kept = self.kept.choices(state).first().map(|c| c.action);
+                let kept = self.kept.choices(state).first();
                 let choices = self.explicit.choices(state);
-                let same = choices.iter().position(|c| Some(c.action) == kept);
+                let same = choices.iter().position(|action| Some(action) == kept);
                 same.unwrap_or(0) as u32
             })
             .collect()

@@ -1,4 +1,4 @@
-//! Writing a hole out: states are found from the tee on, round by round.
+//! Building the kernel of a hole: states are found from the tee on, round by round.
 //!
 //! Every round prices the states found in the one before, side by side, and then
 //! enters what their balls reached in order, so that the numbers are the same at
@@ -12,15 +12,16 @@ use rayon::prelude::*;
 use super::action::Action;
 use super::candidates::{candidates, tee_candidates};
 use super::drops::{self, Relief};
-use super::explicit::{Choice, End, Explicit, NO_STATE, Node, Options, Spot, State, Table, Way};
+use super::explicit::{Explicit, NO_STATE, Options, State, Table};
 use super::flying::{Choose, Chosen, Doing, Flown, fly};
 use super::grid::place;
 use super::lie::{LIES, Lie};
-use super::occupancy::{Start, hit_often, lying, reach_asked, slot};
+use super::occupancy::{hit_often, lying, reach_asked, slot};
 use super::physics::{Physics, Raw, Sets};
 use super::policy::Policy;
-use super::solver::{Solution, solve_explicit};
 use crate::hole::{Coord, Hole, Surface};
+use crate::mdp::occupancy::Beginning;
+use crate::mdp::{self, ActionId, Kernel, NodeId, Outcome, Solution, StateId, Successor, Terminal};
 use crate::outcome::Day;
 use crate::sample::{Point, points};
 
@@ -98,11 +99,14 @@ struct Builder<'a> {
     table: &'a Table,
     options: &'a Options,
     out: Explicit,
-    known: BTreeMap<(i64, i64, u8), u32>,
+    kernel: mdp::Builder,
+    known: BTreeMap<(i64, i64, u8), Option<NodeId>>,
+    /// By state among trees, the node where a ball there may be replayed.
+    woods: BTreeMap<u32, NodeId>,
     /// Whose values decide where a ball is dropped and whether it is replayed;
     /// none where the solver does.
     decides: Option<Policy<'a>>,
-    /// By relief, what its drop is worth to them, the penalty included.
+    /// By node, what its drop is worth to them, the penalty included.
     dropped: Vec<f64>,
     /// What was flown from a state is kept where this says so, for being asked for again.
     keeps: Keeps,
@@ -110,12 +114,7 @@ struct Builder<'a> {
     kept: Vec<Vec<Flown>>,
 }
 
-pub(super) fn written_out(
-    hole: &Hole,
-    day: &Day,
-    table: &Arc<Table>,
-    options: &Options,
-) -> Explicit {
+pub(super) fn tabular(hole: &Hole, day: &Day, table: &Arc<Table>, options: &Options) -> Explicit {
     let fineness = options.fineness;
     let seldom_balls = fineness.seldom_balls;
     let physics = Physics::new(
@@ -142,21 +141,23 @@ pub(super) fn written_out(
         })
     });
     let (mut scouted, flown) = (builder.out, builder.kept);
-    scouted.strike_dead_ends();
-    let found = solve_explicit(&scouted, 1.0e-3);
-    let tee: Vec<(&Choice, f64)> = scouted
-        .tee
+    scouted.remove_improper();
+    let found = scouted.solve(1.0e-3);
+    let tee: Vec<(usize, f64)> = found
+        .start_values
         .iter()
-        .zip(&found.tee_strokes)
-        .filter(|(_, strokes)| **strokes <= found.tee + TEE_MARGIN)
-        .map(|(choice, strokes)| {
-            let first = *strokes <= found.tee;
-            (choice, if first { 1.0 } else { RIVAL_SHARE })
+        .enumerate()
+        .filter(|(_, strokes)| **strokes <= found.start + TEE_MARGIN)
+        .map(|(shot, strokes)| {
+            let first = *strokes <= found.start;
+            (shot, if first { 1.0 } else { RIVAL_SHARE })
         })
         .collect();
-    let starts = tee.iter().map(|(shot, share)| (Start::Tee(shot), *share));
+    let starts = tee
+        .iter()
+        .map(|(shot, share)| (Beginning::Start(*shot), *share));
     let often = reach_asked(&scouted, hole, &found, starts.collect(), PRICED[0].0);
-    let tee: Vec<Action> = tee.into_iter().map(|(shot, _)| shot.action).collect();
+    let tee: Vec<Action> = tee.iter().map(|(shot, _)| scouted.tee()[*shot]).collect();
     let mut builder = Builder::new(&physics, table, options);
     builder.keeps = Keeps::Lone(seldom_balls);
     let mut built = builder.run(&tee, &own, &|state| {
@@ -178,7 +179,7 @@ pub(super) fn written_out(
         }
     });
     built.out.lone = Arc::new(built.kept);
-    built.out.strike_dead_ends();
+    built.out.remove_improper();
     built.out
 }
 
@@ -199,23 +200,19 @@ pub(super) fn held(
         Sets::Own(hit),
         from.options.swung.as_ref(),
     );
-    let tee: Vec<Action> = from
-        .tee
-        .get(solution.tee_choice)
-        .map(|tee| tee.action)
-        .into_iter()
-        .collect();
+    let tee = from.tee().get(solution.start_action);
+    let tee: Vec<Action> = tee.copied().into_iter().collect();
     // Where other tee shots lead to is evaluated too, and compared.
-    let evaluated = from.tee.iter().zip(&solution.tee_strokes);
-    let evaluated = evaluated.filter(|(_, strokes)| **strokes <= solution.tee + EVALUATED_MARGIN);
+    let evaluated = solution.start_values.iter().enumerate();
+    let evaluated = evaluated.filter(|(_, strokes)| **strokes <= solution.start + EVALUATED_MARGIN);
     let share = |strokes: f64| {
-        if strokes <= solution.tee {
+        if strokes <= solution.start {
             1.0
         } else {
             RIVAL_SHARE
         }
     };
-    let starts = evaluated.map(|(shot, strokes)| (Start::Tee(shot), share(*strokes)));
+    let starts = evaluated.map(|(shot, strokes)| (Beginning::Start(shot), share(*strokes)));
     let starts = starts.chain(beside.iter().flat_map(|balls| lying(balls)));
     let often = reach_asked(from, hole, solution, starts.collect(), EVALUATED_OFTEN);
     let own = points(seed ^ 0x5EED, tee_balls);
@@ -228,7 +225,6 @@ pub(super) fn held(
         ..from.options.clone()
     };
     let mut builder = Builder::new(&physics, table, &options);
-    builder.out.settled = true;
     builder.out.pools = physics.pools();
     builder.decides = Some(Policy {
         explicit: from,
@@ -254,11 +250,11 @@ pub(super) fn held(
         };
         let choice = solution.policy[known as usize] as usize;
         Doing::Flies(Chosen {
-            actions: vec![from.choices(known)[choice].action],
+            actions: vec![from.choices(known)[choice]],
             balls: balls.div_ceil(share),
         })
     });
-    built.out.strike_dead_ends();
+    built.out.remove_improper();
     built.out
 }
 
@@ -309,7 +305,7 @@ pub(super) fn fresh(
     built.out
 }
 
-/// The number that a state has in a problem written out before.
+/// The number that a state has in a problem built before.
 fn known(explicit: &Explicit, state: &State) -> Option<u32> {
     let known = explicit.index[slot(state)];
     (known != NO_STATE).then_some(known)
@@ -327,19 +323,15 @@ impl<'a> Builder<'a> {
                 states: Vec::new(),
                 index: vec![NO_STATE; table.problem.grid.len() * LIES],
                 near: OnceLock::new(),
-                sorted: OnceLock::new(),
-                choices: Vec::new(),
-                first_choice: vec![0],
+                kernel: Kernel::default(),
+                actions: Vec::new(),
                 balls: Vec::new(),
                 pools: Vec::new(),
-                tee: Vec::new(),
-                ways: Vec::new(),
-                nodes: Vec::new(),
                 lone: Arc::default(),
-                settled: false,
-                dead_ends: Vec::new(),
             },
+            kernel: mdp::Builder::default(),
             known: BTreeMap::new(),
+            woods: BTreeMap::new(),
             decides: None,
             dropped: Vec::new(),
             keeps: Keeps::Nothing,
@@ -358,11 +350,9 @@ impl<'a> Builder<'a> {
                 (action, balls)
             })
             .collect();
-        let here = self.decides.map_or(0.0, |d| d.solution.tee);
+        let here = self.decides.map_or(0.0, |d| d.solution.start);
         for (action, balls) in flown {
-            if let Some(choice) = self.enter(action, &balls, here) {
-                self.out.tee.push(choice);
-            }
+            self.enter(action, &balls, here);
         }
         for &at in &self.options.also {
             if let Some(lie) = Lie::on(physics.hole.surface_at(place(at))) {
@@ -386,6 +376,9 @@ impl<'a> Builder<'a> {
             }
             self.enter_all(entering, flown);
         }
+        self.out.kernel = std::mem::take(&mut self.kernel)
+            .finish()
+            .expect("shares of samples add to 1, and states are numbered as they are entered");
         self
     }
 
@@ -394,40 +387,27 @@ impl<'a> Builder<'a> {
             let here = self.decided(place(state.at), state.lie.surface());
             let balls = flown.iter().map(|f| f.1.len()).max().unwrap_or(0);
             self.out.balls.push(balls as u16);
+            self.kernel.next_state();
             for (action, balls) in &flown {
-                let action = *action;
-                let choice = if action == Action::UNPLAYABLE {
-                    self.unplayable(state)
+                if *action == Action::UNPLAYABLE {
+                    self.unplayable(state);
                 } else {
-                    self.enter(action, balls, here)
-                };
-                if let Some(choice) = choice {
-                    self.out.choices.push(choice);
+                    self.enter(*action, balls, here);
                 }
             }
-            self.out.first_choice.push(self.out.choices.len() as u32);
             let keeps = self.keeps.holds(&flown);
             self.kept.push(if keeps { flown } else { Vec::new() });
         }
     }
 
-    fn push(&mut self, action: Action, ways: &[Way]) -> Choice {
-        let first = self.out.ways.len() as u32;
-        self.out.ways.extend_from_slice(ways);
-        Choice {
-            action,
-            first,
-            count: ways.len() as u32,
-        }
+    fn push(&mut self, action: Action, outcomes: Vec<(f32, Outcome)>) -> ActionId {
+        self.out.actions.push(action);
+        self.kernel.action(outcomes)
     }
 
-    fn unplayable(&mut self, state: &State) -> Option<Choice> {
+    fn unplayable(&mut self, state: &State) -> Option<ActionId> {
         let node = self.relief(place(state.at), Relief::Unplayable)?;
-        let way = Way {
-            weight: 1.0,
-            end: End::Drop(node),
-        };
-        Some(self.push(Action::UNPLAYABLE, &[way]))
+        Some(self.push(Action::UNPLAYABLE, vec![(1.0, Outcome::Node(node))]))
     }
 
     /// What a place is worth to those who decide; nothing where the solver does.
@@ -437,8 +417,8 @@ impl<'a> Builder<'a> {
 
     /// The relief, unless it has been decided that the ball is rather replayed
     /// from a place that is worth `here`.
-    fn taken(&self, node: Option<u32>, here: f64) -> Option<u32> {
-        node.filter(|&node| self.decides.is_none() || self.dropped[node as usize] <= 1.0 + here)
+    fn taken(&self, node: Option<NodeId>, here: f64) -> Option<NodeId> {
+        node.filter(|&node| self.decides.is_none() || self.dropped[node.index()] <= 1.0 + here)
     }
 
     /// Whether it has been decided that a ball among trees is rather replayed from
@@ -447,16 +427,16 @@ impl<'a> Builder<'a> {
         self.decides.is_some() && self.decided(place(at), Surface::Trees) > 1.0 + here
     }
 
-    /// A choice from its balls, played from a place that is worth `here` to those
+    /// A shot from its balls, played from a place that is worth `here` to those
     /// who decide; none without any.
-    fn enter(&mut self, action: Action, balls: &[Raw], here: f64) -> Option<Choice> {
+    fn enter(&mut self, action: Action, balls: &[Raw], here: f64) -> Option<ActionId> {
         if balls.is_empty() {
             return None;
         }
         let each = 1.0 / balls.len() as f32;
         let mut lies: Vec<u32> = Vec::with_capacity(balls.len());
-        let mut reliefs: Vec<u32> = Vec::new();
-        let mut ways: Vec<Way> = Vec::with_capacity(balls.len());
+        let mut reliefs: Vec<NodeId> = Vec::new();
+        let mut outcomes: Vec<(f32, Outcome)> = Vec::with_capacity(balls.len());
         let (mut replayed, mut holed) = (0.0_f32, 0.0_f32);
         for ball in balls {
             match *ball {
@@ -464,10 +444,8 @@ impl<'a> Builder<'a> {
                 Raw::Lies(lie, at) => lies.push(self.state(lie, at)),
                 Raw::Green(distance_m, share) => {
                     holed += each * share;
-                    ways.push(Way {
-                        weight: each * (1.0 - share),
-                        end: End::Green(distance_m),
-                    });
+                    let end = self.table.problem.green(distance_m);
+                    outcomes.push((each * (1.0 - share), Outcome::Terminal(end)));
                 }
                 Raw::Water(crossed, red) => {
                     let kind = if red { Relief::Red } else { Relief::Yellow };
@@ -492,22 +470,26 @@ impl<'a> Builder<'a> {
         }
         lies.sort_unstable();
         reliefs.sort_unstable();
-        let mut gather = |ids: &[u32], end: fn(u32) -> End| {
-            for same in ids.chunk_by(|a, b| a == b) {
-                ways.push(Way {
-                    weight: each * same.len() as f32,
-                    end: end(same[0]),
-                });
-            }
-        };
-        gather(&lies, End::Lies);
-        gather(&reliefs, End::Relief);
-        for (weight, end) in [(holed, End::Holed), (replayed, End::Replay)] {
-            if weight > 0.0 {
-                ways.push(Way { weight, end });
-            }
+        for same in lies.chunk_by(|a, b| a == b) {
+            outcomes.push((each * same.len() as f32, self.lying(same[0])));
         }
-        Some(self.push(action, &ways))
+        for same in reliefs.chunk_by(|a, b| a == b) {
+            outcomes.push((each * same.len() as f32, Outcome::Node(same[0])));
+        }
+        outcomes.push((holed, Outcome::Terminal(Terminal::END)));
+        outcomes.push((replayed, Outcome::Restart));
+        Some(self.push(action, outcomes))
+    }
+
+    /// A ball that lies in a state: among trees it may be replayed, unless that has been decided.
+    fn lying(&mut self, state: u32) -> Outcome {
+        if self.decides.is_some() || self.out.states[state as usize].lie != Lie::Recovery {
+            return Outcome::State(StateId(state));
+        }
+        let kernel = &mut self.kernel;
+        let successor = Successor::State(StateId(state));
+        let node = self.woods.entry(state);
+        Outcome::Node(*node.or_insert_with(|| kernel.node(0, true, [successor])))
     }
 
     fn state(&mut self, lie: Lie, at: [f32; 2]) -> u32 {
@@ -526,11 +508,11 @@ impl<'a> Builder<'a> {
 
     /// The relief of a ball that crossed here, or lies here; none where no
     /// place can be played from.
-    fn relief(&mut self, at: Coord<f64>, kind: Relief) -> Option<u32> {
+    fn relief(&mut self, at: Coord<f64>, kind: Relief) -> Option<NodeId> {
         let snap = |x: f64| (x / CROSSING_M).round() as i64;
         let key = (snap(at.x), snap(at.y), kind as u8);
         if let Some(&node) = self.known.get(&key) {
-            return (node != NO_STATE).then_some(node);
+            return node;
         }
         let places = drops::places(self.physics.hole, self.table.problem.lateral_m, at, kind);
         let problem = &self.table.problem;
@@ -553,29 +535,35 @@ impl<'a> Builder<'a> {
             priced.sort_by(|a, b| a.0.total_cmp(&b.0));
             priced.truncate(UNPLAYABLE_SPOTS);
         }
-        let mut spots: Vec<Spot> = Vec::new();
+        let mut spots: Vec<Successor> = Vec::new();
         for (strokes, place) in priced {
             if strokes > least + DROP_MARGIN {
                 continue;
             }
             let at = [place.x as f32, place.y as f32];
             let spot = match Lie::on(self.physics.hole.surface_at(place)) {
-                Some(lie) => Spot::State(self.state(lie, at)),
-                None => Spot::Green(self.table.problem.to_pin_m(at) as f32),
+                Some(lie) => Successor::State(StateId(self.state(lie, at))),
+                None => {
+                    let problem = &self.table.problem;
+                    Successor::Terminal(problem.green(problem.to_pin_m(at) as f32))
+                }
             };
             if !spots.contains(&spot) {
                 spots.push(spot);
             }
         }
-        let node = if spots.is_empty() {
-            NO_STATE
-        } else {
-            let penalty = if kind == Relief::OutOfBounds { 2 } else { 1 };
-            self.out.nodes.push(Node { penalty, spots });
-            self.dropped.push(f64::from(penalty) + least);
-            self.out.nodes.len() as u32 - 1
+        // The stroke of an unplayable ball is the penalty, and nobody who takes it goes back.
+        let penalty = match kind {
+            Relief::Unplayable => 0,
+            Relief::Yellow | Relief::Red => 1,
+            Relief::OutOfBounds => 2,
         };
+        let may_restart = self.decides.is_none() && kind != Relief::Unplayable;
+        let node = (!spots.is_empty()).then(|| {
+            self.dropped.push(f64::from(penalty) + least);
+            self.kernel.node(penalty, may_restart, spots)
+        });
         self.known.insert(key, node);
-        (node != NO_STATE).then_some(node)
+        node
     }
 }

@@ -1,35 +1,34 @@
-//! A hole written out as a finite stochastic shortest path.
+//! A hole as a tabular Markov decision process: its [`Kernel`] and what its numbers stand for.
 //!
-//! *States* are cells with a lie: every pair that any of the choices below can
-//! reach from the tee. *Choices* of a state are a few shots that the screening
-//! puts near the best. *Ways* of a choice are what becomes of its balls, flown
-//! and brought to rest by the true flight and ground from places spread over the
-//! state's cell; shares add to 1. A ball on the green is putted out from exactly
-//! where it lies; one in a penalty area is dropped in the best of some places or
-//! goes back under stroke and distance (Rule 17.1d); one out of bounds goes back
-//! (Rule 18.2), or under Model Local Rule E-5 is dropped for two strokes; one among
-//! trees is played, dropped, or goes back (Rule 19.2), seen where it lies.
+//! *States* are cells with a lie: every pair that any of the actions below can reach from the tee,
+//! which is the kernel's start. *Actions* of a state are a few shots that the screening puts near the
+//! best. *Outcomes* of a shot are its samples, flown and brought to rest by the true flight and
+//! ground from places spread over the state's cell:
+//! - a ball that lies is played from the state there; among trees that is a choice node at no cost
+//!   that may restart the shot (Rule 19.2a, seen where it lies; elsewhere a shot hardly ever loses
+//!   more than the stroke that this costs);
+//! - a ball on the green is putted out from exactly where it lies, a terminal cost of one to three;
+//!   one that goes in ends the hole;
+//! - a ball in a penalty area is a choice node of one stroke: a drop in the best of some places, or
+//!   the shot restarts under stroke and distance (Rule 17.1d); under Model Local Rule E-5 one out of
+//!   bounds is the same for two strokes;
+//! - any other ball out of bounds restarts the shot (Rule 18.2).
 //!
-//! Strokes of a choice are `1 + Σ share × worth`, where a way is worth
-//! - [`End::Lies`]: the state's value; among trees, or, if that is less, one stroke
-//!   and the value of the state it was played from;
-//! - [`End::Green`]: the player's putts from there; [`End::Holed`]: nothing;
-//! - [`End::Relief`]: penalty + the least of its drops, or, if that is less,
-//!   one stroke and the value of the state it was played from;
-//! - [`End::Drop`]: the least of its drops (the stroke is the penalty itself);
-//! - [`End::Replay`]: one stroke and the value of the state it was played from.
+//! An unplayable ball (Rule 19.2) is an action of its own: its stroke is the penalty, its outcome a
+//! choice node at no cost. Where it has been decided already who is dropped and who goes back
+//! ([`Explicit::held`]), no node may restart.
 
 use std::sync::{Arc, OnceLock};
 
 use super::action::{Action, Fineness};
 use super::build;
-use super::flat::Flat;
 use super::flying::Flown;
 use super::lie::{LIES, Lie};
 use super::problem::Problem;
 use super::screen::Screening;
 use super::swung::Swung;
 use crate::hole::{Coord, Hole, Surface};
+use crate::mdp::{ActionId, Kernel, Solution, StateId, Terminal, ValueIteration};
 use crate::outcome::Day;
 use crate::player::Player;
 
@@ -42,68 +41,6 @@ pub struct State {
     pub lie: Lie,
     /// A place there with that lie: where the first ball came to rest; m.
     pub at: [f32; 2],
-}
-
-/// What becomes of a ball.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum End {
-    /// It is played next from this state; or replayed if that is better and
-    /// [`Explicit::may_go_back`].
-    Lies(u32),
-    /// It is on the green, this far from the pin, m (or as good as that).
-    Green(f32),
-    /// It went in.
-    Holed,
-    /// One penalty stroke (two under Model Local Rule E-5) and a drop in the best
-    /// of [`Explicit::drops`]; or replayed if that is better.
-    Relief(u32),
-    /// An unplayable ball's drop: the choice's one stroke is the penalty.
-    Drop(u32),
-    /// Stroke and distance.
-    Replay,
-}
-
-/// A share of a choice's balls and what becomes of them.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Way {
-    /// Share; those of a choice add to 1.
-    pub weight: f32,
-    /// What becomes of them.
-    pub end: End,
-}
-
-/// A shot from a state, with its ways.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Choice {
-    /// What is done.
-    pub action: Action,
-    pub(super) first: u32,
-    pub(super) count: u32,
-}
-
-impl Choice {
-    /// Neither a putt from off the green nor a drop.
-    pub(super) fn is_swing(&self) -> bool {
-        self.action != Action::PUTT && self.action != Action::UNPLAYABLE
-    }
-}
-
-/// Where a ball may be dropped.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Spot {
-    /// In this state.
-    State(u32),
-    /// On the green, this far from the pin, m.
-    Green(f32),
-}
-
-/// The places of one relief.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Node {
-    /// Penalty strokes.
-    pub penalty: u32,
-    /// Where the ball may be dropped; never empty.
-    pub spots: Vec<Spot>,
 }
 
 /// What is asked for beyond the usual.
@@ -161,26 +98,16 @@ pub struct Explicit {
     pub(super) index: Vec<u32>,
     /// The same for cells near a state with choices: see [`Explicit::nearby`].
     pub(super) near: OnceLock<Vec<u32>>,
-    /// Its ways in another order: see [`Explicit::flat`].
-    pub(super) sorted: OnceLock<Flat>,
-    pub(super) choices: Vec<Choice>,
-    /// By state, where its choices begin; one more at the end.
-    pub(super) first_choice: Vec<u32>,
+    pub(super) kernel: Kernel,
+    /// By action of the kernel.
+    pub(super) actions: Vec<Action>,
     /// By state, the balls of each of its choices.
     pub(super) balls: Vec<u16>,
     /// By `swing · LIES + lie`, how many launches its balls share; empty where that was not
     /// asked for.
     pub(super) pools: Vec<u32>,
-    pub(super) tee: Vec<Choice>,
-    pub(super) ways: Vec<Way>,
-    pub(super) nodes: Vec<Node>,
     /// By state, the few balls of its only shot where hardly any hole comes by; else nothing.
     pub(super) lone: Arc<Vec<Vec<Flown>>>,
-    /// Whether it has been decided already who is dropped and who goes back, as
-    /// well as where: nothing but [`End::Replay`] goes back.
-    pub(super) settled: bool,
-    /// By state, whether the hole is never finished from it; empty where there is none.
-    pub(super) dead_ends: Vec<bool>,
 }
 
 pub(super) const NO_STATE: u32 = u32::MAX;
@@ -188,7 +115,7 @@ pub(super) const NO_STATE: u32 = u32::MAX;
 const NEAR_CELLS: usize = 2;
 
 impl Explicit {
-    /// Writes a hole out for a player and a day, the tee shot starting at `start`.
+    /// The tabular problem of a hole for a player and a day, the tee shot starting at `start`.
     #[must_use]
     pub fn of(
         hole: &Hole,
@@ -221,17 +148,17 @@ impl Explicit {
             false => Screening::of(&problem, previous.map(|p| &p.table.screening)),
         };
         let table = Arc::new(Table { problem, screening });
-        build::written_out(hole, day, &table, options)
+        build::tabular(hole, day, &table, options)
     }
 
-    /// The same hole written out for another wind, with options that cut the ground alike. The
+    /// The same hole for another wind, with options that cut the ground alike. The
     /// screening begins with this one's values.
     pub(in crate::strategy) fn on(&self, hole: &Hole, day: &Day, options: &Options) -> Self {
         let mut problem = self.table.problem.on(day);
         problem.fineness = options.fineness;
         let screening = Screening::of(&problem, Some(&self.table.screening));
         let table = Arc::new(Table { problem, screening });
-        build::written_out(hole, day, &table, options)
+        build::tabular(hole, day, &table, options)
     }
 
     /// The policy of `solution` on fresh samples: one action a state, evaluated without the bias of
@@ -246,46 +173,57 @@ impl Explicit {
         &self,
         hole: &Hole,
         day: &Day,
-        solution: &super::Solution,
+        solution: &Solution,
         beside: &[Vec<(u32, f64)>],
         balls: (usize, usize),
     ) -> Self {
         build::held(self, hole, day, solution, beside, balls)
     }
 
-    /// The same problem with one choice a state, its index given by state.
+    /// The same problem with one action a state, its index given by state.
     pub(super) fn keeping(&self, policy: &[u32]) -> Self {
-        let mut out = Self {
+        let (kernel, kept) = self.kernel.under(policy);
+        Self {
             table: Arc::clone(&self.table),
             options: self.options.clone(),
             states: self.states.clone(),
             index: self.index.clone(),
             near: OnceLock::new(),
-            sorted: OnceLock::new(),
-            choices: Vec::with_capacity(self.states.len()),
-            first_choice: vec![0],
+            kernel,
+            actions: self.actions_of(&kept),
             balls: self.balls.clone(),
             pools: Vec::new(),
-            tee: Vec::new(),
-            ways: Vec::new(),
-            nodes: self.nodes.clone(),
             lone: Arc::clone(&self.lone),
-            settled: self.settled,
-            dead_ends: self.dead_ends.clone(),
-        };
-        let keep = |choice: &Choice, ways: &mut Vec<Way>| {
-            let first = ways.len() as u32;
-            ways.extend_from_slice(self.ways(choice));
-            Choice { first, ..*choice }
-        };
-        for (state, index) in policy.iter().enumerate() {
-            if let Some(choice) = self.choices(state as u32).get(*index as usize) {
-                out.choices.push(keep(choice, &mut out.ways));
-            }
-            out.first_choice.push(out.choices.len() as u32);
         }
-        out.tee = self.tee.iter().map(|c| keep(c, &mut out.ways)).collect();
-        out
+    }
+
+    /// Takes the actions from the states from which the hole is never finished.
+    pub(super) fn remove_improper(&mut self) {
+        if let Some(kept) = self.kernel.remove_improper() {
+            self.actions = self.actions_of(&kept);
+        }
+    }
+
+    fn actions_of(&self, kept: &[ActionId]) -> Vec<Action> {
+        kept.iter().map(|of| self.actions[of.index()]).collect()
+    }
+
+    /// Its sweeps, from the rough values.
+    pub(super) fn value_iteration(&self) -> ValueIteration<'_> {
+        let rough = |state: &State| self.rough_value(state.at, state.lie);
+        ValueIteration::new(&self.kernel, self.states.iter().map(rough).collect())
+    }
+
+    /// Solved until no value moves by more than `tolerance` strokes.
+    #[must_use]
+    pub fn solve(&self, tolerance: f64) -> Solution {
+        self.value_iteration().solve(tolerance)
+    }
+
+    /// Its transitions.
+    #[must_use]
+    pub fn kernel(&self) -> &Kernel {
+        &self.kernel
     }
 
     /// What the hole was cut into, and the player's swings.
@@ -321,11 +259,6 @@ impl Explicit {
         (state != NO_STATE).then_some(state)
     }
 
-    /// The ways of every choice, sorted.
-    pub(super) fn flat(&self) -> &Flat {
-        self.sorted.get_or_init(|| Flat::of(self))
-    }
-
     /// Found from the states outwards; of two as near the first.
     fn all_nearby(&self) -> Vec<u32> {
         let [columns, rows] = self.table.problem.grid.size;
@@ -349,11 +282,16 @@ impl Explicit {
         near
     }
 
-    /// The choices of a state; none where the hole is never finished from it.
+    /// The actions of a state; none where the hole is never finished from it.
     #[must_use]
-    pub fn choices(&self, state: u32) -> &[Choice] {
-        let state = state as usize;
-        &self.choices[self.first_choice[state] as usize..self.first_choice[state + 1] as usize]
+    pub fn choices(&self, state: u32) -> &[Action] {
+        &self.actions[self.kernel.actions_of(StateId(state))]
+    }
+
+    /// Whether the hole is never finished from a state.
+    #[must_use]
+    pub fn is_dead_end(&self, state: u32) -> bool {
+        self.choices(state).is_empty()
     }
 
     /// The balls of each of a state's choices.
@@ -367,42 +305,10 @@ impl Explicit {
         &self.pools
     }
 
-    /// The choices from the tee; never empty.
+    /// The actions on the tee; never empty.
     #[must_use]
-    pub fn tee(&self) -> &[Choice] {
-        &self.tee
-    }
-
-    /// The ways of a choice.
-    #[must_use]
-    pub fn ways(&self, choice: &Choice) -> &[Way] {
-        &self.ways[choice.first as usize..(choice.first + choice.count) as usize]
-    }
-
-    /// Every relief, in the order of [`End::Relief`]'s and [`End::Drop`]'s numbers.
-    #[must_use]
-    pub fn drops(&self, node: u32) -> &Node {
-        &self.nodes[node as usize]
-    }
-
-    /// How many reliefs there are.
-    #[must_use]
-    pub fn drop_count(&self) -> usize {
-        self.nodes.len()
-    }
-
-    /// Whether a ball that has come to lie in this state may be given up as
-    /// unplayable under stroke and distance (Rule 19.2a). Offered among trees only:
-    /// elsewhere a shot hardly ever loses more than the stroke that it costs.
-    #[must_use]
-    pub fn may_go_back(&self, state: u32) -> bool {
-        !self.settled && self.states[state as usize].lie == Lie::Recovery
-    }
-
-    /// Whether nothing but [`End::Replay`] goes back: it has been decided already.
-    #[must_use]
-    pub fn is_settled(&self) -> bool {
-        self.settled
+    pub fn tee(&self) -> &[Action] {
+        &self.actions[self.kernel.actions_of_start()]
     }
 
     /// Expected putts from this far, m.
@@ -411,10 +317,10 @@ impl Explicit {
         self.table.problem.putts(distance_m)
     }
 
-    /// Chances of one, two and three putts from this far, m.
+    /// The putts from this far, m.
     #[must_use]
-    pub fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
-        self.table.problem.to_go.putt_chances(f64::from(distance_m))
+    pub fn green(&self, distance_m: f32) -> Terminal {
+        self.table.problem.green(distance_m)
     }
 
     /// Rough strokes of a place that was never reached.
@@ -436,18 +342,6 @@ impl Explicit {
         self.table
             .screening
             .price_of(&self.table.problem, at, lie, here, action)
-    }
-
-    /// How many ways there are in all.
-    #[must_use]
-    pub fn way_count(&self) -> usize {
-        self.ways.len()
-    }
-
-    /// How many choices there are in all, the tee's included.
-    #[must_use]
-    pub fn choice_count(&self) -> usize {
-        self.choices.len() + self.tee.len()
     }
 }
 

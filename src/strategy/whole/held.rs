@@ -1,4 +1,4 @@
-//! A tee shot's balls put back on the states of a hole that is written out.
+//! A tee shot's balls put back on the states of a tabular hole.
 //!
 //! A ball between cells is shared out among those whose values
 //! [`Policy::value`] blends, so that the mean score after a shot is its price.
@@ -10,8 +10,8 @@ use super::explicit::Explicit;
 use super::grid::spread;
 use super::lie::Lie;
 use super::policy::Policy;
-use super::scores::After;
 use crate::hole::{Coord, Surface};
+use crate::mdp::{After, StateId};
 use crate::outcome::{Rest, is_penalty};
 use crate::strategy::rules::{Rules, StrokesFrom};
 
@@ -179,40 +179,35 @@ pub fn after(
     let mut out = Vec::with_capacity(2 * rests.len());
     for rest in rests {
         let mut lies = |surface: Surface, at: Coord<f64>, dropped: bool| {
-            let away = problem.to_pin_m([at.x as f32, at.y as f32]) as f32;
-            match (surface, dropped) {
-                (Surface::Green, false) => return out.push((each, After::Green(away))),
-                (Surface::Green, true) => return out.push((each, After::DroppedOnGreen(away))),
-                _ => {}
+            let penalty = u32::from(dropped);
+            if surface == Surface::Green {
+                let away = problem.to_pin_m([at.x as f32, at.y as f32]) as f32;
+                let end = problem.green(away);
+                return out.push((each, After::Terminal(penalty, end.by_cost)));
             }
             let mut shares = shares(explicit, surface, at);
             if shares.is_empty() {
                 shares.extend(nearest(explicit, surface, at).map(|state| (1.0, state)));
             }
             for (share, state) in shares {
-                let after = if dropped {
-                    After::Dropped(state)
-                } else {
-                    After::Lies(state)
-                };
-                out.push((each * share, after));
+                out.push((each * share, After::State(penalty, StateId(state))));
             }
         };
         match rest.surface {
-            Surface::OutOfBounds => out.push((each, After::Again)),
+            Surface::OutOfBounds => out.push((each, After::Restart)),
             surface if is_penalty(surface) => {
                 let spot = rest
                     .crossed
                     .and_then(|crossed| rules.drop_spot(crossed, surface == Surface::PenaltyRed));
                 match spot.filter(|(_, value)| *value <= strokes) {
                     Some((at, _)) => lies(rules.surface_at(at), at, true),
-                    None => out.push((each, After::Again)),
+                    None => out.push((each, After::Restart)),
                 }
             }
             Surface::Trees if rules.worth_lying(rest) > 1.0 + strokes => {
-                out.push((each, After::Again));
+                out.push((each, After::Restart));
             }
-            _ if rules.worth_lying(rest).is_infinite() => out.push((each, After::Again)),
+            _ if rules.worth_lying(rest).is_infinite() => out.push((each, After::Restart)),
             surface => lies(surface, rest.at, false),
         }
     }

@@ -7,10 +7,11 @@
 
 use super::answer::Whole;
 use super::held::{Evaluated, Nearest, after};
-use super::objective::{Objective, Standing};
+use super::objective::Objective;
 use super::pooled_objective::standing_together;
-use super::scores::{After, Scores};
+use super::scores::Scores;
 use crate::hole::{Coord, Hole, Surface};
+use crate::mdp::{After, FiniteHorizon, StateId};
 use crate::outcome::Rest;
 use crate::strategy::rules::{Rules, StrokesFrom};
 
@@ -20,7 +21,7 @@ use crate::strategy::rules::{Rules, StrokesFrom};
 pub struct Loss<'a> {
     whole: &'a Whole,
     aim: &'a Objective,
-    standing: Standing,
+    standing: FiniteHorizon,
     nearest: Nearest,
     most: f64,
     again: f64,
@@ -60,16 +61,14 @@ impl<'a> Loss<'a> {
     }
 
     fn worth_after(&self, strokes: usize, after: After, again: f64) -> f64 {
-        let putts = |strokes: usize, away: f32| {
-            self.standing
-                .on_green(strokes, self.whole.explicit.putt_chances(away))
-        };
+        let next = strokes + 1;
         match after {
-            After::Lies(place) => self.standing.of(strokes + 1, place as usize),
-            After::Dropped(place) => self.standing.of(strokes + 2, place as usize),
-            After::Green(away) => putts(strokes + 1, away),
-            After::DroppedOnGreen(away) => putts(strokes + 2, away),
-            After::Again => again,
+            After::State(more, state) => self.standing.at(next + more as usize, state),
+            After::Terminal(more, by_cost) => {
+                let utility = &self.standing.utility;
+                utility.of_end(next + more as usize, &by_cost)
+            }
+            After::Restart => again,
         }
     }
 
@@ -81,7 +80,7 @@ impl<'a> Loss<'a> {
 
     /// What can still be had, by place and strokes.
     #[must_use]
-    pub fn standing(&self) -> &Standing {
+    pub fn standing(&self) -> &FiniteHorizon {
         &self.standing
     }
 
@@ -99,12 +98,13 @@ impl<'a> Loss<'a> {
         if surface == Surface::Green {
             return self
                 .standing
-                .on_green(strokes, explicit.putt_chances(to_pin_m as f32));
+                .utility
+                .of_end(strokes, &explicit.green(to_pin_m as f32).by_cost);
         }
         self.nearest
             .shares(explicit, surface, at)
             .into_iter()
-            .map(|(share, place)| share * self.standing.of(strokes, place as usize))
+            .map(|(share, place)| share * self.standing.at(strokes, StateId(place)))
             .sum()
     }
 }
@@ -151,5 +151,5 @@ pub fn scores(
     strokes: f64,
 ) -> Scores {
     let shot = evaluated_after(whole, hole, club_length_m, rests, strokes);
-    Scores::after(&whole.evaluated, &whole.worth, &shot)
+    Scores::after(whole.evaluated.kernel(), &whole.worth, &shot)
 }

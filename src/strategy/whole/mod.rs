@@ -1,7 +1,8 @@
 //! The whole hole, solved for this player's own game.
 //!
 //! A hole for one player on one day is a stochastic shortest path, a Markov decision process without
-//! discount that ends in the cup.
+//! discount that ends in the cup. [`mdp`](crate::mdp) solves and evaluates it; here is the golf: states,
+//! samples, the kernel that they make, pooling, and values between the cells.
 //!
 //! | part | here | module |
 //! | --- | --- | --- |
@@ -17,15 +18,15 @@
 //!    rough values, and by them a shortlist of actions for every state (`screen`, `candidates`).
 //! 2. *Sampling*: the actions of the shortlist are sampled in the states that the tee shot reaches, the
 //!    more often a state is reached the more (`build`, `occupancy`, [`explicit`]).
-//! 3. *Solving*: value iteration, self-loops eliminated, with bounds on the result ([`solver`]). States
-//!    from which the hole is never finished have infinite values (`proper`).
+//! 3. *Solving*: value iteration, self-loops eliminated, with bounds on the result ([`ValueIteration`](crate::mdp::ValueIteration)). States
+//!    from which the hole is never finished have infinite values ([`Proper`](crate::mdp::Proper)).
 //! 4. *Choosing*: one action a state, by the mean difference over neighbouring states (`pooled`,
 //!    [`pooled_objective`]).
 //! 5. *Evaluation*: the policy is priced on samples that took no part in choosing it
 //!    ([`Whole::evaluated`]): the least of several estimates is biased low on its own samples.
 //! 6. *Finite horizon*: backward induction over strokes for the other objectives
-//!    ([`objective`], [`policy_evaluation`]), forward for the distribution of the score ([`scores`],
-//!    [`played_for`]).
+//!    ([`objective`], [`FiniteHorizon`](crate::mdp::FiniteHorizon)), forward for the distribution of the
+//!    score ([`scores`], [`played_for`]).
 //! 7. *Next shot*: from a place after the tee shot, one stroke sampled, then the values ([`next_shot`],
 //!    [`continuation`]).
 //! 8. *Rollouts*: the policy played stroke by stroke from continuous places with random numbers of its
@@ -40,7 +41,7 @@
 //! by less than three standard errors of 0.002 (`examples/whole_holes.rs`).
 //!
 //! # Limitations
-//! - The optimum is that of the shots written out: eight for a state that is often reached
+//! - The optimum is that of the shots in the kernel: eight for a state that is often reached
 //!   (more from the tee), found on rough values and chosen on 32 balls and the neighbours'.
 //! - Aims are 2° apart from a place, relative to the pin; partial swings 7 % of
 //!   distance. A state's shot is the same all over its cell.
@@ -63,13 +64,11 @@ mod answer;
 pub mod around;
 mod build;
 mod candidates;
-pub mod chain;
 mod clear;
 pub mod continuation;
 mod drops;
 pub mod explicit;
 pub mod fan;
-mod flat;
 mod flying;
 pub mod grid;
 pub mod held;
@@ -83,25 +82,21 @@ mod physics;
 pub mod played_for;
 mod played_on;
 pub mod policy;
-pub mod policy_evaluation;
 mod pooled;
 pub mod pooled_objective;
 pub mod problem;
-mod proper;
 mod relief;
 pub mod scores;
 mod screen;
 mod shot;
 pub mod simulation;
-pub mod solver;
 pub mod swing;
 mod swung;
 mod template;
 
 pub use action::{AIM_STEP_DEG, AIMS, Action, Fineness};
 pub use answer::Whole;
-pub use explicit::{Choice, End, Explicit, Node, Options, Spot, State, Way};
+pub use explicit::{Explicit, Options, State};
 pub use policy::Policy;
 pub use problem::Problem;
-pub use solver::{Bounds, Solution, solve_explicit};
 pub use swung::Swung;

@@ -1,7 +1,7 @@
 //! The next shot for an objective that looks at the score.
 //!
 //! The tee shot is played: what is left to be had goes by a score that has begun.
-//! Shots are looked for by what the [`Standing`] says can be had, beside those for
+//! Shots are looked for by what the [`FiniteHorizon`] says can be had, beside those for
 //! fewest strokes, and then priced by both on the same fresh balls: by strokes as
 //! [`next_shot`](super::next_shot::next_shot) does, and by what playing on for the aim
 //! is worth on balls that it was not chosen on ([`worth_for`]).
@@ -26,11 +26,11 @@ use super::fan::Fan;
 use super::held::{Evaluated, Nearest, after, shares};
 use super::lie::Lie;
 use super::next_shot::{ForAim, NextShotAdvice, NothingToChoose};
-use super::objective::{Objective, Standing};
+use super::objective::Objective;
 use super::played_for::worth_for;
 use super::problem::{End, TEMPLATE_BALLS};
-use super::scores::After;
 use crate::hole::{Coord, Surface};
+use crate::mdp::{After, FiniteHorizon, StateId};
 use crate::outcome::Rest;
 use crate::strategy::rules::{Rules, StrokesFrom};
 
@@ -73,7 +73,7 @@ pub fn next_shot_for(
     from: Coord<f64>,
     surface: Surface,
     aim: &Objective,
-    standing: &Standing,
+    standing: &FiniteHorizon,
 ) -> Option<NextShotAdvice> {
     let here = Here::of(table, from, surface)?;
     let nearest = Nearest::of(&table.whole.explicit);
@@ -260,7 +260,7 @@ fn strange(explicit: &Explicit, rests: &[Rest]) -> f64 {
 
 /// The shots that are flown: the best by strokes and by the aim, and the aims beside
 /// the leading ones of either.
-fn looked_at(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Action> {
+fn looked_at(here: &Here<'_>, standing: &FiniteHorizon, nearest: &Nearest) -> Vec<Action> {
     let by_strokes = here.short_list();
     let by_aim = short_list(here, standing, nearest);
     let leading = by_strokes
@@ -281,7 +281,7 @@ fn looked_at(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Act
 struct Ahead<'a> {
     whole: &'a Whole,
     /// What putts are worth.
-    standing: &'a Standing,
+    standing: &'a FiniteHorizon,
     /// By strokes and state, on fresh balls.
     evaluated: Vec<Vec<f64>>,
     nearest: Nearest,
@@ -295,7 +295,7 @@ impl<'a> Ahead<'a> {
     fn of(
         here: &Here<'a>,
         aim: &Objective,
-        standing: &'a Standing,
+        standing: &'a FiniteHorizon,
         nearest: Nearest,
         shots: &[Vec<(f64, After)>],
     ) -> Self {
@@ -329,8 +329,8 @@ impl<'a> Ahead<'a> {
         let explicit = &self.whole.explicit;
         if surface == Surface::Green {
             let away = explicit.problem().to_pin_m([at.x as f32, at.y as f32]);
-            let putts = explicit.putt_chances(away as f32);
-            return self.standing.on_green(strokes, putts);
+            let putts = explicit.green(away as f32).by_cost;
+            return self.standing.utility.of_end(strokes, &putts);
         }
         let Some(evaluated) = self.evaluated.get(strokes) else {
             return 0.0;
@@ -361,7 +361,7 @@ impl StrokesFrom for Ahead<'_> {
 }
 
 /// The shots that have most of the aim by the templates' balls, cell by cell.
-fn short_list(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Action> {
+fn short_list(here: &Here<'_>, standing: &FiniteHorizon, nearest: &Nearest) -> Vec<Action> {
     let explicit = &here.table.whole.explicit;
     let problem = explicit.problem();
     let by_cell = |strokes: usize| -> Vec<f32> {
@@ -369,11 +369,11 @@ fn short_list(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Ac
             .map(|cell| {
                 let Some(lie) = problem.lie(cell) else {
                     // Back on the line can end on the green.
-                    let putts = explicit.putt_chances(problem.pin_distance_m(cell));
-                    return standing.on_green(strokes, putts) as f32;
+                    let putts = problem.green(problem.pin_distance_m(cell)).by_cost;
+                    return standing.utility.of_end(strokes, &putts) as f32;
                 };
                 let state = nearest.state(explicit, cell, lie);
-                state.map_or(0.0, |state| standing.of(strokes, state as usize) as f32)
+                state.map_or(0.0, |state| standing.at(strokes, StateId(state)) as f32)
             })
             .collect()
     };
@@ -381,7 +381,7 @@ fn short_list(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Ac
     let cell = problem.grid.cell(here.at[0], here.at[1]);
     let again = nearest
         .state(explicit, cell, here.lie)
-        .map_or(0.0, |state| standing.of(PLAYED + 2, state as usize));
+        .map_or(0.0, |state| standing.at(PLAYED + 2, StateId(state)));
     let worth = |action: Action| -> Option<f64> {
         let fan = Fan::of(&problem.grid, here.at);
         let shot = problem.shot(&fan, here.lie, action)?;
@@ -392,7 +392,8 @@ fn short_list(here: &Here<'_>, standing: &Standing, nearest: &Nearest) -> Vec<Ac
                     * match end {
                         End::Lies(cell) => f64::from(lies[cell as usize]),
                         End::Green(away) => {
-                            standing.on_green(PLAYED + 1, explicit.putt_chances(away))
+                            let putts = problem.green(away).by_cost;
+                            standing.utility.of_end(PLAYED + 1, &putts)
                         }
                         End::Penalty(node) => problem
                             .drops(node)

@@ -2,92 +2,15 @@
 
 use rayon::prelude::*;
 
-use super::explicit::{Choice, End, Explicit, NO_STATE, Spot, State};
+use super::explicit::{Explicit, NO_STATE, State};
 use super::grid::place;
 use super::lie::{LIES, Lie};
-use super::solver::Solution;
 use crate::hole::Hole;
+use crate::mdp::occupancy::{Beginning, visits};
+use crate::mdp::{Solution, StateId};
 
 /// Tee shots within this of the best are looked at beside it, strokes.
 const NEAR_BEST: f64 = 0.05;
-
-/// Where a policy is followed from.
-#[derive(Clone, Copy)]
-pub(super) enum Start<'a> {
-    /// With this tee shot.
-    Tee(&'a Choice),
-    /// A ball that lies in this state.
-    Lies(u32),
-}
-
-/// Adds to every state how often the policy comes by it from these starts, each with its
-/// share. Balls that go back to where they were are not followed again. Every
-/// place of a relief is looked at as often as the relief is taken.
-fn add_reach(
-    explicit: &Explicit,
-    solution: &Solution,
-    starts: &[(Start<'_>, f64)],
-    reached: &mut [f64],
-) {
-    /// Passes from far to near: a ball seldom goes back more often.
-    const PASSES: usize = 4;
-    let mut coming = vec![0.0_f64; reached.len()];
-    let mut order: Vec<u32> = (0..reached.len() as u32).collect();
-    order.sort_by(|a, b| solution.value[*b as usize].total_cmp(&solution.value[*a as usize]));
-    let best = |node: u32| {
-        let states = explicit.nodes[node as usize]
-            .spots
-            .iter()
-            .filter_map(|s| match *s {
-                Spot::State(state) => Some(state),
-                Spot::Green(_) => None,
-            });
-        states.min_by(|a, b| solution.value[*a as usize].total_cmp(&solution.value[*b as usize]))
-    };
-    let mut taken = vec![0.0_f64; explicit.nodes.len()];
-    let mut send = |coming: &mut [f64], choice: &Choice, share: f64| {
-        for way in explicit.ways(choice) {
-            let to = match way.end {
-                End::Lies(state) => Some(state),
-                End::Relief(node) | End::Drop(node) => {
-                    taken[node as usize] += share * f64::from(way.weight);
-                    best(node)
-                }
-                End::Green(_) | End::Holed | End::Replay => None,
-            };
-            if let Some(to) = to {
-                coming[to as usize] += share * f64::from(way.weight);
-            }
-        }
-    };
-    for &(start, share) in starts {
-        match start {
-            Start::Tee(shot) => send(&mut coming, shot, share),
-            Start::Lies(state) => coming[state as usize] += share,
-        }
-    }
-    for _ in 0..PASSES {
-        for &state in &order {
-            let here = std::mem::take(&mut coming[state as usize]);
-            if here <= 0.0 {
-                continue;
-            }
-            reached[state as usize] += here;
-            let choices = explicit.choices(state);
-            if let Some(choice) = choices.get(solution.policy[state as usize] as usize) {
-                send(&mut coming, choice, here);
-            }
-        }
-    }
-    for (node, share) in explicit.nodes.iter().zip(taken) {
-        for spot in &node.spots {
-            if let Spot::State(state) = *spot {
-                let reached = &mut reached[state as usize];
-                *reached = reached.max(share);
-            }
-        }
-    }
-}
 
 /// The cells within a square that reaches so far each way from the middle of one tell how
 /// often it is reached, m. A few balls touch some of the cells that they could come to: which
@@ -129,13 +52,12 @@ pub(super) fn reach_asked(
     explicit: &Explicit,
     hole: &Hole,
     solution: &Solution,
-    mut starts: Vec<(Start<'_>, f64)>,
+    mut starts: Vec<(Beginning, f64)>,
     asked: f32,
 ) -> Vec<f32> {
-    let lies = |state: usize| (Start::Lies(state as u32), f64::from(asked));
+    let lies = |state: usize| (Beginning::State(StateId(state as u32)), f64::from(asked));
     starts.extend(asked_for(explicit, hole).map(lies));
-    let mut reached = vec![0.0; explicit.states.len()];
-    add_reach(explicit, solution, &starts, &mut reached);
+    let reached = visits(&explicit.kernel, solution, &starts);
     let mut often = reach_near(explicit, &reached);
     for state in asked_for(explicit, hole) {
         let often = &mut often[slot(&explicit.states[state])];
@@ -175,21 +97,19 @@ pub(super) fn hit_often(
     beside: &[Vec<(u32, f64)>],
 ) -> Vec<f64> {
     let swings = &explicit.problem().swings;
-    let near = explicit.tee.iter().zip(&solution.tee_strokes);
-    let near = near.filter(|(_, strokes)| **strokes <= solution.tee + NEAR_BEST);
-    let near = near.map(|(tee, _)| vec![(Start::Tee(tee), 1.0)]);
+    let near = solution.start_values.iter().enumerate();
+    let near = near.filter(|(_, strokes)| **strokes <= solution.start + NEAR_BEST);
+    let near = near.map(|(tee, _)| vec![(Beginning::Start(tee), 1.0)]);
     let starts: Vec<Vec<_>> = near.chain(beside.iter().map(|b| lying(b))).collect();
     let by_start: Vec<Vec<f64>> = starts
         .par_iter()
         .map(|starts| {
-            let mut reached = vec![0.0; explicit.states.len()];
-            add_reach(explicit, solution, starts, &mut reached);
+            let reached = visits(&explicit.kernel, solution, starts);
             let mut hit = vec![0.0; swings.len() * LIES];
             for (index, (state, share)) in explicit.states.iter().zip(&reached).enumerate() {
-                let choice = explicit.choices(index as u32);
-                let swing = choice
-                    .get(solution.policy[index] as usize)
-                    .map(|c| usize::from(c.action.swing));
+                let action = explicit.choices(index as u32);
+                let action = action.get(solution.policy[index] as usize);
+                let swing = action.map(|action| usize::from(action.swing));
                 if let Some(swing) = swing.filter(|s| *s < swings.len()) {
                     hit[swing * LIES + swings[swing].flies_as(state.lie) as usize] += share;
                 }
@@ -207,8 +127,8 @@ pub(super) fn hit_often(
 }
 
 /// Balls that lie in these states, each with its share.
-pub(super) fn lying(states: &[(u32, f64)]) -> Vec<(Start<'static>, f64)> {
-    let lies = |(state, share): &(u32, f64)| (Start::Lies(*state), *share);
+pub(super) fn lying(states: &[(u32, f64)]) -> Vec<(Beginning, f64)> {
+    let lies = |(state, share): &(u32, f64)| (Beginning::State(StateId(*state)), *share);
     states.iter().map(lies).collect()
 }
 

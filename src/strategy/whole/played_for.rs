@@ -15,14 +15,14 @@ use rayon::prelude::*;
 use super::action::Action;
 use super::answer::Whole;
 use super::build;
-use super::chain::Chain;
-use super::explicit::{Explicit, NO_STATE, Node, Spot, State};
-use super::flat::Flat;
+use super::explicit::{Explicit, NO_STATE, State};
 use super::lie::{LIES, Lie};
-use super::objective::Standing;
-use super::policy_evaluation::policy_evaluation;
-use super::scores::{After, Plays, Scores};
+use super::scores::Scores;
 use crate::hole::Hole;
+use crate::mdp::{
+    self, ActionId, After, FiniteHorizon, Kernel, NodeId, Outcome, Policy, StateId, Successor,
+    Terminal, total_cost,
+};
 use crate::outcome::Day;
 
 /// Fresh balls of a choice that is often met; of others fewer.
@@ -44,7 +44,7 @@ const BEFORE_STROKES: f64 = 1.0e3;
 pub struct Plan<'a> {
     /// What is played for, on the states of [`Whole::explicit`]; once there is
     /// nothing to be had any more, it is played on for fewest strokes.
-    pub standing: &'a Standing,
+    pub standing: &'a FiniteHorizon,
     /// Where the tee shot's balls are, on the same states.
     pub shot: &'a [(f64, After)],
 }
@@ -59,7 +59,10 @@ pub fn scores_for(whole: &Whole, hole: &Hole, day: &Day, plans: &[Plan<'_>]) -> 
     let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
     plans
         .par_iter()
-        .map(|plan| Scores::after(&mixed, &mixed.plays(plan.standing, &usual), plan.shot))
+        .map(|plan| {
+            let plays = mixed.plays(plan.standing, &usual);
+            Scores::after(&mixed.kernel, &plays, plan.shot)
+        })
         .collect()
 }
 
@@ -71,7 +74,7 @@ pub fn worth_for(
     whole: &Whole,
     hole: &Hole,
     day: &Day,
-    (standing, strokes): (&Standing, usize),
+    (standing, strokes): (&FiniteHorizon, usize),
     shots: &[Vec<(f64, After)>],
 ) -> Vec<Vec<f64>> {
     let plans: Vec<Plan<'_>> = shots.iter().map(|shot| Plan { standing, shot }).collect();
@@ -90,7 +93,7 @@ pub fn worth_for(
     let fresh = build::fresh(&whole.explicit, hole, day, &wanted, BALLS);
     let mixed = Mixed::of(whole, &usual, &fresh, &wanted);
     let plays = mixed.plays(standing, &usual);
-    policy_evaluation(&mixed, &plays, standing, strokes + 1)
+    standing.utility.under(&mixed.kernel, &plays, strokes + 1)
 }
 
 /// By state, whether [`Whole::evaluated`] knows it by so many balls, out of so many launches.
@@ -104,10 +107,10 @@ fn evaluated(whole: &Whole, balls: u16, launches: u32) -> Vec<bool> {
         .map(|state| {
             let known = evaluated.state(state.at, state.lie);
             known.is_some_and(|known| {
-                let Some(choice) = evaluated.choices(known).first() else {
+                let Some(action) = evaluated.choices(known).first() else {
                     return false;
                 };
-                let swing = usize::from(choice.action.swing);
+                let swing = usize::from(action.swing);
                 let slot = swings
                     .get(swing)
                     .map(|s| swing * LIES + s.flies_as(state.lie) as usize);
@@ -137,13 +140,19 @@ fn wanted(
             usual,
         };
         let mut seen: Vec<((u32, usize), f64)> = Vec::new();
-        let mut hear = |strokes: usize, place: usize, share: f64| {
-            let choice = plays.choice(strokes, place);
-            if choice != usual[place] as usize || !well_evaluated[place] {
-                seen.push(((place as u32, choice), share));
+        let mut hear = |strokes: usize, state: StateId, share: f64| {
+            let choice = plays.action(strokes, state);
+            if choice != usual[state.index()] as usize || !well_evaluated[state.index()] {
+                seen.push(((state.0, choice), share));
             }
         };
-        let _ = Scores::seen_after(explicit, &plays, strokes, plan.shot, &mut hear);
+        let _ = total_cost::after(
+            &explicit.kernel,
+            &plays,
+            strokes,
+            plan.shot,
+            Some(&mut hear),
+        );
         seen
     };
     let seen_by_plan: Vec<_> = plans.par_iter().map(unevaluated).collect();
@@ -154,11 +163,11 @@ fn wanted(
     let mut wanted: BTreeMap<u32, Vec<(Action, f64)>> = BTreeMap::new();
     for ((place, choice), share) in seen {
         let anew = choice != usual[place as usize] as usize || !evaluated[place as usize];
-        if let Some(choice) = explicit.choices(place).get(choice)
+        if let Some(action) = explicit.choices(place).get(choice)
             && share >= if anew { HARDLY_EVER } else { SELDOM }
         {
             let wanted = wanted.entry(place).or_default();
-            wanted.push((choice.action, share));
+            wanted.push((*action, share));
         }
     }
     wanted
@@ -166,116 +175,137 @@ fn wanted(
 
 /// Somebody who plays for a standing, and for strokes when there is nothing left of it.
 struct For<'a> {
-    standing: &'a Standing,
+    standing: &'a FiniteHorizon,
     value: &'a [f64],
     /// Whether choices are numbered as in [`Mixed`]; else as in the problem itself.
     mixed: bool,
     usual: &'a [u32],
 }
 
-impl Plays for For<'_> {
-    fn choice(&self, strokes: usize, place: usize) -> usize {
-        let of_aim = (self.standing.of(strokes, place) > 0.0)
-            .then(|| self.standing.choices[strokes][place] as usize);
+impl Policy for For<'_> {
+    fn action(&self, strokes: usize, state: StateId) -> usize {
+        let of_aim = (self.standing.at(strokes, state) > 0.0)
+            .then(|| self.standing.actions[strokes][state.index()] as usize);
         match (self.mixed, of_aim) {
             (false, Some(choice)) => choice,
-            (false, None) => self.usual[place] as usize,
+            (false, None) => self.usual[state.index()] as usize,
             (true, Some(choice)) => choice + 1,
             (true, None) => 0,
         }
     }
-    fn loss(&self, strokes: usize, place: usize) -> f64 {
-        self.drop_loss(strokes, place) - BEFORE_STROKES * self.standing.of(strokes, place)
+    fn loss(&self, strokes: usize, state: StateId) -> f64 {
+        self.successor_loss(strokes, state) - BEFORE_STROKES * self.standing.at(strokes, state)
     }
-    fn loss_on_green(&self, strokes: usize, chances: [f64; 3]) -> f64 {
-        let to_be_had = self.standing.on_green(strokes, chances);
-        self.drop_loss_on_green(strokes, chances) - BEFORE_STROKES * to_be_had
+    fn terminal_loss(&self, strokes: usize, end: &Terminal) -> f64 {
+        let to_be_had = self.standing.utility.of_end(strokes, &end.by_cost);
+        self.terminal_successor_loss(strokes, end) - BEFORE_STROKES * to_be_had
     }
     // As in [`standing_together`](super::pooled_objective::standing_together).
-    fn drop_loss(&self, strokes: usize, place: usize) -> f64 {
-        strokes as f64 + self.value[place]
+    fn successor_loss(&self, strokes: usize, state: StateId) -> f64 {
+        strokes as f64 + self.value[state.index()]
     }
-    fn drop_loss_on_green(&self, strokes: usize, [one, two, three]: [f64; 3]) -> f64 {
+    fn terminal_successor_loss(&self, strokes: usize, end: &Terminal) -> f64 {
+        let [_, one, two, three] = end.by_cost;
         strokes as f64 + one + 2.0 * two + 3.0 * three
     }
 }
 
-/// Three ways of writing one hole out, as one chain: its places are those of
+/// Three tabular problems of one hole as one kernel: its states are those of
 /// [`Whole::explicit`], then those that only [`Whole::evaluated`] has. A ball that was flown
-/// afresh for this and reached none of them is played from the nearest. The choices of a
-/// place are what fewest strokes would do, then the problem's own in order.
-struct Mixed<'a> {
-    explicit: &'a Explicit,
-    nodes: Vec<Node>,
-    flat: Flat,
-    /// By place, strokes to hole out.
+/// afresh for this and reached none of them is played from the nearest. The actions of a
+/// state are what fewest strokes would do, then the problem's own in order.
+struct Mixed {
+    kernel: Kernel,
+    /// By state, strokes to hole out.
     value: Vec<f64>,
 }
 
-/// One way of writing the hole out among the three.
+/// One problem of the three.
 struct Source<'a> {
     explicit: &'a Explicit,
-    /// By its states, the place.
-    places: Vec<u32>,
-    /// The number of its first relief.
-    first_node: u32,
+    /// By its states, the state of the mixed kernel.
+    states: Vec<u32>,
+    /// By its nodes, the outcome in the mixed kernel.
+    nodes: Vec<Outcome>,
+}
+
+/// By state of the mixed kernel, the node where a ball among trees may be replayed.
+type Woods = [Option<NodeId>];
+
+fn lies(state: u32, woods: &Woods) -> Outcome {
+    woods[state as usize].map_or(Outcome::State(StateId(state)), Outcome::Node)
 }
 
 impl<'a> Source<'a> {
-    fn of(explicit: &'a Explicit, places: Vec<u32>, nodes: &mut Vec<Node>) -> Self {
-        let first_node = nodes.len() as u32;
-        for node in &explicit.nodes {
-            let place = |spot: &Spot| match *spot {
-                Spot::State(state) => Spot::State(places[state as usize]),
-                Spot::Green(away) => Spot::Green(away),
-            };
-            nodes.push(Node {
-                penalty: node.penalty,
-                spots: node.spots.iter().map(place).collect(),
-            });
-        }
+    fn of(
+        explicit: &'a Explicit,
+        states: Vec<u32>,
+        woods: &Woods,
+        kernel: &mut mdp::Builder,
+    ) -> Self {
+        let moved = |successor: &Successor| match *successor {
+            Successor::State(state) => Successor::State(StateId(states[state.index()])),
+            end @ Successor::Terminal(_) => end,
+        };
+        let all =
+            (0..explicit.kernel.nodes() as u32).map(|node| explicit.kernel.node(NodeId(node)));
+        let nodes = all.map(|node| match node.passes_to() {
+            Some(state) => lies(states[state.index()], woods),
+            // Where it has been decided who goes back, that is open again.
+            None => {
+                let successors = node.successors.iter().map(moved);
+                Outcome::Node(kernel.node(node.cost, node.cost > 0, successors))
+            }
+        });
+        let nodes = nodes.collect();
         Self {
             explicit,
-            places,
-            first_node,
+            states,
+            nodes,
         }
     }
 
-    /// Adds one of its choices to a chain whose places among trees are evaluated.
-    fn put(&self, state: u32, choice: usize, woods: &[bool], flat: &mut Flat) {
-        flat.push_other(
-            self.explicit.flat().ways(state as usize, choice),
-            |there| self.places[there as usize],
-            self.first_node,
-            |place| woods[place as usize],
-        );
+    /// Adds one of its actions to the kernel.
+    fn put(&self, state: u32, action: usize, woods: &Woods, kernel: &mut mdp::Builder) {
+        let all = &self.explicit.kernel;
+        let action = all.actions_of(StateId(state)).start + action;
+        let lies = |state: StateId| lies(self.states[state.index()], woods);
+        let action = all.transitions(ActionId(action as u32));
+        kernel.copy(action, lies, |node| self.nodes[node.index()]);
     }
 }
 
-impl<'a> Mixed<'a> {
+impl Mixed {
     fn of(
-        whole: &'a Whole,
+        whole: &Whole,
         usual: &[u32],
-        fresh: &'a Explicit,
+        fresh: &Explicit,
         wanted: &BTreeMap<u32, Vec<(Action, f64)>>,
     ) -> Self {
         let explicit = &whole.explicit;
         let mut value = whole.chosen.value.clone();
         let mut index = explicit.index.clone();
-        let in_wood = |state: &State| state.lie == Lie::Recovery;
-        let mut woods: Vec<bool> = explicit.states().iter().map(in_wood).collect();
+        let mut kernel = mdp::Builder::default();
+        let mut woods: Vec<Option<NodeId>> = Vec::with_capacity(value.len());
+        let mut wood = |number: usize, state: &State| {
+            let successor = Successor::State(StateId(number as u32));
+            (state.lie == Lie::Recovery).then(|| kernel.node(0, true, [successor]))
+        };
+        for (number, state) in explicit.states().iter().enumerate() {
+            woods.push(wood(number, state));
+        }
         let own: Vec<u32> = (0..explicit.states().len() as u32).collect();
         let mut evaluated = Vec::with_capacity(whole.evaluated.states().len());
         for (state, at) in whole.evaluated.states().iter().enumerate() {
             let slot = &mut index[at.cell as usize * LIES + at.lie as usize];
             if *slot == NO_STATE {
                 *slot = value.len() as u32;
+                woods.push(wood(value.len(), at));
                 value.push(whole.worth.value[state]);
-                woods.push(in_wood(at));
             }
             evaluated.push(*slot);
         }
-        // By place, its state among those that are evaluated.
+        // By state, its number among those that are evaluated.
         let mut state_at = vec![NO_STATE; value.len()];
         for (state, place) in evaluated.iter().enumerate() {
             state_at[*place as usize] = state as u32;
@@ -285,12 +315,11 @@ impl<'a> Mixed<'a> {
             .iter()
             .map(|state| nearest(explicit, &index, state))
             .collect();
-        let mut nodes = Vec::new();
-        let chosen = Source::of(explicit, own, &mut nodes);
-        let evaluated = Source::of(&whole.evaluated, evaluated, &mut nodes);
-        let fresh = Source::of(fresh, flown, &mut nodes);
-        let mut flat = Flat::default();
+        let chosen = Source::of(explicit, own, &woods, &mut kernel);
+        let evaluated = Source::of(&whole.evaluated, evaluated, &woods, &mut kernel);
+        let fresh = Source::of(fresh, flown, &woods, &mut kernel);
         for (place, state) in state_at.into_iter().enumerate() {
+            kernel.next_state();
             let here = explicit.states().get(place);
             let own = here.map_or(&[][..], |_| explicit.choices(place as u32));
             let kept = usual.get(place).map_or(0, |choice| *choice as usize);
@@ -300,35 +329,36 @@ impl<'a> Mixed<'a> {
             let flown = here
                 .filter(|_| wanted.contains_key(&(place as u32)))
                 .and_then(|here| fresh.explicit.state(here.at, here.lie));
-            let put = |index: usize, flat: &mut Flat| {
+            let mut put = |index: usize| {
                 let again = flown.and_then(|flown| {
                     let all = fresh.explicit.choices(flown);
-                    let same = all.iter().position(|f| f.action == own[index].action);
+                    let same = all.iter().position(|action| *action == own[index]);
                     same.map(|at| (flown, at))
                 });
                 match (again, held) {
-                    (Some((flown, at)), _) => fresh.put(flown, at, &woods, flat),
-                    (_, Some(held)) if index == kept => evaluated.put(state, held, &woods, flat),
-                    (None, _) => chosen.put(place as u32, index, &woods, flat),
+                    (Some((flown, at)), _) => fresh.put(flown, at, &woods, &mut kernel),
+                    (_, Some(held)) if index == kept => {
+                        evaluated.put(state, held, &woods, &mut kernel);
+                    }
+                    (None, _) => chosen.put(place as u32, index, &woods, &mut kernel),
                 }
             };
             if kept < own.len() {
-                put(kept, &mut flat);
-                (0..own.len()).for_each(|index| put(index, &mut flat));
+                put(kept);
+                (0..own.len()).for_each(put);
             } else if let Some(held) = held {
-                evaluated.put(state, held, &woods, &mut flat);
+                evaluated.put(state, held, &woods, &mut kernel);
             }
-            flat.close_place();
         }
         Self {
-            explicit,
-            nodes,
-            flat,
+            kernel: kernel
+                .finish()
+                .expect("actions of kernels, on states that have been numbered"),
             value,
         }
     }
 
-    fn plays<'b>(&'b self, standing: &'b Standing, usual: &'b [u32]) -> For<'b> {
+    fn plays<'b>(&'b self, standing: &'b FiniteHorizon, usual: &'b [u32]) -> For<'b> {
         For {
             standing,
             value: &self.value,
@@ -371,19 +401,4 @@ fn nearest(explicit: &Explicit, index: &[u32], state: &State) -> u32 {
         a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
     });
     near.map_or(0, |(place, _)| place as u32)
-}
-
-impl Chain for Mixed<'_> {
-    fn flat(&self) -> &Flat {
-        &self.flat
-    }
-    fn relief(&self, node: u32) -> &Node {
-        &self.nodes[node as usize]
-    }
-    fn reliefs(&self) -> usize {
-        self.nodes.len()
-    }
-    fn putt_chances(&self, distance_m: f32) -> [f64; 3] {
-        self.explicit.putt_chances(distance_m)
-    }
 }

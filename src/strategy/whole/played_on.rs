@@ -178,10 +178,10 @@ impl<'a> PlayedOn<'a> {
         for same in by_state.chunk_by(|a, b| a.0 == b.0) {
             let (state, share) = (same[0].0, same.iter().map(|s| s.1).sum::<f64>());
             variance += share * share / f64::from(explicit.balls(state).max(1));
-            let Some(choice) = explicit.choices(state).first() else {
+            let Some(action) = explicit.choices(state).first() else {
                 continue;
             };
-            let swing = usize::from(choice.action.swing);
+            let swing = usize::from(action.swing);
             if let Some(flown) = problem.swings.get(swing) {
                 let lie = explicit.states()[state as usize].lie;
                 by_slot[swing * LIES + flown.flies_as(lie) as usize] += share;

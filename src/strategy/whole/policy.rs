@@ -3,8 +3,8 @@
 use super::action::Action;
 use super::explicit::{Explicit, NO_STATE};
 use super::lie::{LIES, Lie};
-use super::solver::Solution;
 use crate::hole::{Coord, Surface};
+use crate::mdp::Solution;
 use crate::strategy::rules::StrokesFrom;
 
 /// A solution with the problem it solves.
@@ -64,7 +64,7 @@ impl Policy<'_> {
         let place = [at.x as f32, at.y as f32];
         self.near(place, lie)
             .map(|state| {
-                self.explicit.choices(state)[self.solution.policy[state as usize] as usize].action
+                self.explicit.choices(state)[self.solution.policy[state as usize] as usize]
             })
             .or_else(|| self.explicit.rough_action(place, lie))
     }
@@ -72,12 +72,8 @@ impl Policy<'_> {
     /// What to do on the tee, and the strokes it takes.
     #[must_use]
     pub fn tee(&self) -> (f64, Action) {
-        let action = self
-            .explicit
-            .tee()
-            .get(self.solution.tee_choice)
-            .map_or(Action::NONE, |choice| choice.action);
-        (self.solution.tee, action)
+        let action = self.explicit.tee().get(self.solution.start_action);
+        (self.solution.start, action.copied().unwrap_or(Action::NONE))
     }
 
     /// The state of a place, or the nearest with this lie, at most 2 cells away.

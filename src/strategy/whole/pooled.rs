@@ -10,8 +10,7 @@
 
 use super::action::Action;
 use super::explicit::{Explicit, State};
-use super::proper::Lives;
-use super::solver::{Solution, Solver, solve_explicit};
+use crate::mdp::{Proper, Solution, StateId, ValueIteration};
 
 /// A state's own balls count this many times more than its neighbours'.
 const OWN: f64 = 20.0;
@@ -28,17 +27,17 @@ const MENDINGS: usize = 4;
 /// balls; the tee's choices stay as they are.
 pub(super) fn chosen_together(
     explicit: &Explicit,
-    solver: &mut Solver<'_>,
+    solver: &mut ValueIteration<'_>,
     optimum: &Solution,
     tolerance: f64,
 ) -> (Explicit, Solution) {
-    let mut policy = chosen(explicit, &solver.choice_strokes(optimum));
+    let mut policy = chosen(explicit, &solver.action_values(&optimum.value));
     let mut kept = finishing(explicit, &mut policy, optimum);
-    let mut worth = solve_explicit(&kept, tolerance);
+    let mut worth = kept.solve(tolerance);
     for _ in 1..ROUNDS {
-        policy = chosen(explicit, &solver.choice_strokes(&worth));
+        policy = chosen(explicit, &solver.action_values(&worth.value));
         kept = finishing(explicit, &mut policy, optimum);
-        worth = solve_explicit(&kept, tolerance);
+        worth = kept.solve(tolerance);
     }
     for _ in 0..MENDINGS {
         let astray = (0..policy.len())
@@ -52,7 +51,7 @@ pub(super) fn chosen_together(
             policy[state] = optimum.policy[state];
         }
         kept = finishing(explicit, &mut policy, optimum);
-        worth = solve_explicit(&kept, tolerance);
+        worth = kept.solve(tolerance);
     }
     (kept, worth)
 }
@@ -62,17 +61,17 @@ pub(super) fn chosen_together(
 fn finishing(explicit: &Explicit, policy: &mut [u32], optimum: &Solution) -> Explicit {
     loop {
         let mut kept = explicit.keeping(policy);
-        let lives = Lives::of(&kept).states;
+        let proper = Proper::of(&kept.kernel).states;
         let mut is_mended = false;
-        for (state, lives) in lives.iter().enumerate() {
+        for (state, is_proper) in proper.iter().enumerate() {
             let best = optimum.policy[state];
-            if !lives && !explicit.choices(state as u32).is_empty() && policy[state] != best {
+            if !is_proper && !explicit.choices(state as u32).is_empty() && policy[state] != best {
                 policy[state] = best;
                 is_mended = true;
             }
         }
         if !is_mended {
-            kept.strike_dead_ends();
+            kept.remove_improper();
             return kept;
         }
     }
@@ -135,18 +134,18 @@ fn differences<'a>(
     strokes: &'a [f64],
     state: u32,
 ) -> impl Iterator<Item = (usize, usize, f64)> + 'a {
-    let from = explicit.first_choice[state as usize] as usize;
+    let from = explicit.kernel.actions_of(StateId(state)).start;
     let first = strokes.get(from).copied().unwrap_or(f64::INFINITY);
     explicit
         .choices(state)
         .iter()
         .enumerate()
-        .filter(|(_, choice)| choice.action != Action::PUTT)
-        .map(move |(index, choice)| {
+        .filter(|(_, action)| **action != Action::PUTT)
+        .map(move |(index, action)| {
             let by = strokes[from + index] - first;
             // All balls lost with both: no difference.
             let by = if by.is_nan() { 0.0 } else { by };
-            let slot = if choice.is_swing() { index + 1 } else { 0 };
+            let slot = if action.is_swing() { index + 1 } else { 0 };
             (slot, index, by.clamp(-MOST, MOST))
         })
 }
@@ -154,10 +153,10 @@ fn differences<'a>(
 /// The index of the choice, or of a putt from off the green that costs less on the
 /// state's own balls: a putt has little luck in it.
 fn or_putt(explicit: &Explicit, strokes: &[f64], state: u32, choice: usize) -> u32 {
-    let from = explicit.first_choice[state as usize] as usize;
+    let from = explicit.kernel.actions_of(StateId(state)).start;
     let mut best = choice;
     for (index, other) in explicit.choices(state).iter().enumerate() {
-        if other.action == Action::PUTT && strokes[from + index] < strokes[from + best] {
+        if *other == Action::PUTT && strokes[from + index] < strokes[from + best] {
             best = index;
         }
     }

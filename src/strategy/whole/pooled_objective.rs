@@ -16,9 +16,10 @@ use rayon::prelude::*;
 
 use super::action::Action;
 use super::answer::Whole;
-use super::explicit::{Choice, Explicit};
-use super::objective::{Layer, Objective, Standing, standing_by};
+use super::explicit::Explicit;
+use super::objective::Objective;
 use super::pooled::by_block;
+use crate::mdp::{FiniteHorizon, Layer, StateId};
 
 /// A state's own balls count this many times more than its neighbours'.
 const OWN: f64 = 20.0;
@@ -27,13 +28,14 @@ const OWN: f64 = 20.0;
 /// chosen together, on the states and choices of [`Whole::explicit`]; none for fewest
 /// strokes.
 #[must_use]
-pub fn standing_together(whole: &Whole, aim: &Objective, par: usize) -> Option<Standing> {
+pub fn standing_together(whole: &Whole, aim: &Objective, par: usize) -> Option<FiniteHorizon> {
     let explicit = &whole.explicit;
     let usual = whole.usual();
     let members = by_block(explicit);
     let blocks: Vec<&[(usize, u32)]> = members.chunk_by(|a, b| a.0 == b.0).collect();
     let strokes_from = Some(&whole.chosen.value[..]);
-    standing_by(explicit, aim, par, strokes_from, &|layer| {
+    let utility = aim.utility(par)?;
+    let found = FiniteHorizon::by(&explicit.kernel, utility, strokes_from, &|layer| {
         let chosen: Vec<Vec<(f64, usize)>> = blocks
             .par_iter()
             .map(|block| choose(explicit, layer, block, &usual))
@@ -43,7 +45,8 @@ pub fn standing_together(whole: &Whole, aim: &Objective, par: usize) -> Option<S
             out[state as usize] = found;
         }
         out
-    })
+    });
+    Some(found)
 }
 
 /// One of a block's candidates beside the first choice of the states that have it: the
@@ -64,7 +67,7 @@ fn choose(
     let mut all: Vec<f64> = Vec::new();
     for &(_, state) in block {
         let choices = 0..explicit.choices(state).len();
-        all.extend(choices.map(|choice| layer.worth(state as usize, choice)));
+        all.extend(choices.map(|choice| layer.value(StateId(state), choice)));
     }
     let mut left = all.as_slice();
     let mut next = |state: u32| {
@@ -76,13 +79,13 @@ fn choose(
     let mut candidates: Vec<Candidate> = Vec::new();
     for (&(_, state), worth) in block.iter().zip(worths.iter().copied()) {
         let weight = weight(explicit, state);
-        for (choice, here) in explicit.choices(state).iter().zip(worth) {
+        for (action, here) in explicit.choices(state).iter().zip(worth) {
             let by = here - worth[0];
-            let found = candidates.iter().position(|c| c.action == choice.action);
+            let found = candidates.iter().position(|c| c.action == *action);
             let index = found.unwrap_or(candidates.len());
             if found.is_none() {
                 candidates.push(Candidate {
-                    action: choice.action,
+                    action: *action,
                     sum: 0.0,
                     weights: 0.0,
                 });
@@ -96,9 +99,9 @@ fn choose(
         .zip(worths)
         .map(|(&(_, state), worth)| {
             let own = OWN * weight(explicit, state);
-            let better = |(index, choice): (usize, &Choice)| {
+            let better = |(index, action): (usize, &Action)| {
                 let by = worth[index] - worth[0];
-                let of = candidates.iter().find(|c| c.action == choice.action);
+                let of = candidates.iter().find(|c| c.action == *action);
                 let mean = of.map_or(by, |of| (of.sum + own * by) / (of.weights + own));
                 (index, mean)
             };

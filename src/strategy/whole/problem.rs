@@ -21,6 +21,7 @@ use super::shot::Shot;
 use super::swing::{Kind, Swing, partial_ranges, swings};
 use super::template::{NODE_DEG, Templates};
 use crate::hole::{Coord, Hole, Surface};
+use crate::mdp::Terminal;
 use crate::outcome::Day;
 use crate::player::Player;
 use crate::player::pattern::Pattern;
@@ -162,6 +163,16 @@ impl Problem {
     #[must_use]
     pub fn putts(&self, distance_m: f32) -> f64 {
         self.to_go.from(Surface::Green, f64::from(distance_m))
+    }
+
+    /// The putts from this far, m.
+    #[must_use]
+    pub fn green(&self, distance_m: f32) -> Terminal {
+        let [one, two, three] = self.to_go.putt_chances(f64::from(distance_m));
+        Terminal {
+            mean: self.putts(distance_m),
+            by_cost: [0.0, one, two, three],
+        }
     }
 
     /// The table's strokes from a cell: where iteration starts.

@@ -21,10 +21,10 @@ use super::around::{fringe_putt_m, holed_chance};
 use super::explicit::Explicit;
 use super::held::Nearest;
 use super::lie::Lie;
-use super::objective::Standing;
 use super::policy::Policy;
 use super::swing::Swing;
 use crate::hole::{Coord, Hole, Surface};
+use crate::mdp::{FiniteHorizon, StateId};
 use crate::outcome::{Day, Strike, TeeShot, is_penalty, play_each};
 use crate::player::pattern::Pattern;
 use crate::player::{LaunchModel, Player};
@@ -153,7 +153,7 @@ pub struct Style<'a> {
     /// An objective on the hole as its choices are numbered there, with the states
     /// of the policy: played for as long as there is anything to be had, then for
     /// fewest strokes.
-    pub standing: Option<(&'a Explicit, &'a Standing)>,
+    pub standing: Option<(&'a Explicit, &'a FiniteHorizon)>,
     /// Strokes that are hit otherwise.
     pub changed: Option<Changed<'a>>,
     /// The swings of a player who scatters otherwise than the policy was made for, in its order; none
@@ -224,7 +224,7 @@ fn all(game: &Game<'_>, style: Style<'_>, mut balls: Vec<Ball>) -> Vec<Score> {
     let left: Vec<Left<'_>> = nearest
         .as_ref()
         .map_or_else(Vec::new, |(standing, nearest)| {
-            (0..standing.worth.len())
+            (0..standing.value.len())
                 .map(|strokes| Left {
                     policy: &game.policy,
                     decides: &game.decides,
@@ -307,7 +307,7 @@ struct Left<'a> {
     nearest: &'a Nearest,
     policy: &'a Policy<'a>,
     decides: &'a Policy<'a>,
-    standing: &'a Standing,
+    standing: &'a FiniteHorizon,
     strokes: usize,
 }
 
@@ -319,12 +319,13 @@ impl Left<'_> {
             let away = problem.to_pin_m([at.x as f32, at.y as f32]) as f32;
             return self
                 .standing
-                .on_green(self.strokes, explicit.putt_chances(away));
+                .utility
+                .of_end(self.strokes, &explicit.green(away).by_cost);
         }
         self.nearest
             .shares(explicit, surface, at)
             .into_iter()
-            .map(|(share, place)| share * self.standing.of(self.strokes, place as usize))
+            .map(|(share, place)| share * self.standing.at(self.strokes, StateId(place)))
             .sum()
     }
 }
@@ -460,12 +461,12 @@ impl Table<'_> {
         let policy = &self.game.policy;
         let for_aim = self.style.standing.and_then(|(explicit, standing)| {
             let state = policy.near([ball.at.x as f32, ball.at.y as f32], lie)?;
-            if standing.of(ball.strokes, state as usize) <= 0.0 {
+            if standing.at(ball.strokes, StateId(state)) <= 0.0 {
                 return None;
             }
-            let choice = *standing.choices.get(ball.strokes)?.get(state as usize)?;
+            let choice = *standing.actions.get(ball.strokes)?.get(state as usize)?;
             let choices = explicit.choices(state);
-            choices.get(usize::from(choice)).map(|c| c.action)
+            choices.get(usize::from(choice)).copied()
         });
         for_aim.or_else(|| policy.action(ball.at, lie))
     }
@@ -483,7 +484,7 @@ impl Table<'_> {
     fn worth_again(&self, ball: &Ball) -> f64 {
         if ball.teed {
             let own = self.style.tee_strokes;
-            return own.unwrap_or(self.game.decides.solution.tee);
+            return own.unwrap_or(self.game.decides.solution.start);
         }
         let surface = self.game.hole.surface_at(ball.at);
         self.game.decides.value(surface, ball.at)
