@@ -83,6 +83,7 @@ fn evenly(factor: f64) -> Wider {
 fn show(holes: &[Hole], index: f64, play: CoursePlay) -> f64 {
     let scores = scores(holes, &play.on(&typical(index)), &calm());
     let (round, adjusted) = (Round::of(&scores), Round::adjusted(&scores, index));
+    let then = Round::adjusted_then(&scores, index);
     let made = adjusted.index();
     println!(
         "{index:4}, others {:.3}, short game {:.3}, {:.1} % mishits: makes an index of {made:.2}; mean {:.2}, {:+.2} over \
@@ -96,7 +97,7 @@ fn show(holes: &[Hole], index: f64, play: CoursePlay) -> f64 {
     );
     let odds = ODDS.iter().find(|(to, _)| index <= *to).map(|band| band.1);
     for (k, published) in odds.into_iter().flatten().take(4).enumerate() {
-        let ours = 1.0 / adjusted.at_most(-(k as f64));
+        let ours = 1.0 / then.at_most(-(k as f64));
         println!(
             "      net {}: one round in {ours:.1}, published {published:.0}",
             -(k as f64)

@@ -43,7 +43,7 @@ fn typical_players_make_their_own_index() {
         );
         let band = ODDS.iter().find(|(to, _)| index <= *to).expect("a band").1;
         for (net, published) in [(0.0, band[0]), (-1.0, band[1])] {
-            let ours = 1.0 / adjusted.at_most(net);
+            let ours = 1.0 / Round::adjusted_then(&scores, index).at_most(net);
             assert!(
                 (ours / published - 1.0).abs() < 0.5,
                 "{index}, net {net}: one in {ours:.1}, published {published}"

@@ -441,12 +441,12 @@ fn mean(clubs: impl Iterator<Item = (usize, f64)>) -> f64 {
 /// calibrated so that the handicap scores of a typical player on the reference course make that
 /// index (`examples/course_play`). The driver's is 1: what is published of it is of play on a course.
 const LEVEL_OTHERS: [[f64; 2]; 6] = [
-    [0.0, 1.0],
+    [0.0, 0.99],
     [6.0, 1.01],
-    [18.0, 1.15],
-    [28.0, 1.3],
-    [40.0, 1.5],
-    [54.0, 2.1],
+    [18.0, 1.14],
+    [28.0, 1.285],
+    [40.0, 1.48],
+    [54.0, 2.06],
 ];
 /// What wedges and partial swings scatter beside the other clubs, by index: what pitches of 40 to 100 yd from
 /// fairway and rough lacked, on their mean, of the table scaled to the level (see the module). The tour has none.
@@ -462,4 +462,4 @@ const LEVEL_SHORT_GAME: [[f64; 2]; 6] = [
 /// none, pitches of 40 yd all of them (practice): below 30 yd the strokes were those of the scaled table.
 const CHIP_TO_PITCH: [[f64; 2]; 2] = [[14.0, 0.0], [21.0, 1.0]];
 /// Share of mishits on a course by index (practice).
-const LEVEL_MISHITS: [[f64; 2]; 3] = [[-5.0, 0.005], [0.0, 0.02], [54.0, 0.182]];
+const LEVEL_MISHITS: [[f64; 2]; 3] = [[-5.0, 0.005], [0.0, 0.01], [54.0, 0.182]];

@@ -192,6 +192,18 @@ fn most(number: usize, index: f64) -> usize {
     usize::from(HOLES[number].0) + 2 + received / 18 + extra
 }
 
+/// The most strokes that a score of the years of [`ODDS`] counted on a hole: Equitable Stroke Control
+/// (Handicap System Manual, 2008–2015, section 4-3; memory).
+fn most_then(number: usize, index: f64) -> usize {
+    match (index * slope() / 113.0).round() {
+        ..=9.0 => usize::from(HOLES[number].0) + 2,
+        ..=19.0 => 7,
+        ..=29.0 => 8,
+        ..=39.0 => 9,
+        _ => 10,
+    }
+}
+
 /// A round: how often it takes how many strokes.
 pub struct Round {
     /// Shares by strokes.
@@ -207,6 +219,11 @@ impl Round {
     /// The same as a handicap score.
     pub fn adjusted(holes: &[Scores], index: f64) -> Self {
         Self::capped(holes, |number| most(number, index))
+    }
+
+    /// The same as a handicap score of the years of [`ODDS`].
+    pub fn adjusted_then(holes: &[Scores], index: f64) -> Self {
+        Self::capped(holes, |number| most_then(number, index))
     }
 
     fn capped(holes: &[Scores], most: impl Fn(usize) -> usize) -> Self {
@@ -245,8 +262,8 @@ impl Round {
         square.sqrt()
     }
 
-    /// Share of rounds whose differential beats the player's index by so much that the net differential is at
-    /// most this, reckoned as when [`ODDS`] was published: an index was 96 % of the mean of the best 10 of 20
+    /// Share of rounds, as [`adjusted_then`](Self::adjusted_then), whose differential beats the player's index by so
+    /// much that the net differential is at most this, reckoned as when [`ODDS`] was published: an index was 96 % of the mean of the best 10 of 20
     /// differentials (Handicap System Manual, 2008–2015, section 10; memory). Ratings have
     /// tenths, so that a score stands for all differentials half a stroke about it.
     pub fn at_most(&self, net: f64) -> f64 {
