@@ -2,10 +2,13 @@
 //!
 //!     cargo run --release --example levels              all levels
 //!     cargo run --release --example levels -- 6 18      these
+//!     cargo run --release --example levels -- short 1.2 others 1.1 6
+//!                                                       with these factors on scatter
 //!
 //! Typical players of a level, with their course play, on a plain hole of 520 yd with a bunker at each
 //! distance. The table: Broadie (2012, 2014), scaled by the Course Rating formulas
-//! (`strategy::finish`), so that beyond the tour's column it is no more than a frame.
+//! (`strategy::finish`), so that beyond the tour's column it is no more than a frame. Then how often two
+//! strokes are enough from the bunkers beside the green, 10 to 20 yd from the pin, played out.
 
 #[path = "../tests/common/mod.rs"]
 mod common;
@@ -15,8 +18,10 @@ mod reference_course;
 mod whole_made_up;
 
 use bendline::hole::{Coord, Hole, Surface};
-use bendline::player::CoursePlay;
+use bendline::player::course_play::Wider;
+use bendline::player::{CoursePlay, Player};
 use bendline::strategy::finish::StrokesToGo;
+use bendline::strategy::whole::simulation::{Game, Start, play_on};
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::YARD_M;
 use reference_course::typical;
@@ -33,7 +38,16 @@ const RIGHT_M: [(Surface, &str, f64); 3] = [
 ];
 
 fn main() {
-    let asked: Vec<f64> = std::env::args().filter_map(|a| a.parse().ok()).collect();
+    let (mut asked, mut short_game, mut others) = (Vec::<f64>::new(), None, None);
+    let mut arguments = std::env::args().skip(1);
+    while let Some(argument) = arguments.next() {
+        let mut factor = || arguments.next().and_then(|a| a.parse().ok()).map(evenly);
+        match argument.as_str() {
+            "short" => short_game = factor(),
+            "others" => others = factor(),
+            level => asked.push(level.parse().expect("a Handicap Index")),
+        }
+    }
     let levels = if asked.is_empty() {
         &LEVELS[..]
     } else {
@@ -41,7 +55,13 @@ fn main() {
     };
     let hole = hole();
     for &index in levels {
-        let player = CoursePlay::of_level(index).on(&typical(index));
+        let level = CoursePlay::of_level(index);
+        let play = CoursePlay {
+            short_game: short_game.unwrap_or(level.short_game),
+            others: others.unwrap_or(level.others),
+            ..level
+        };
+        let player = play.on(&typical(index));
         let table = StrokesToGo::for_handicap(index);
         let also: Vec<[f32; 2]> = places(&hole).flat_map(|(_, _, at)| about(at)).collect();
         let wholes: Vec<Whole> = (1..=3)
@@ -66,8 +86,55 @@ fn main() {
             });
             println!("  {name:>10}{}", cells.concat());
         }
+        let share = up_and_down(&hole, &player, &wholes[0]);
+        println!("  up and down from sand: {:.0} %", 100.0 * share);
     }
 }
+
+fn evenly(factor: f64) -> Wider {
+    Wider {
+        direction: factor,
+        distance: factor,
+    }
+}
+
+/// How often two strokes are enough from the bunkers beside the green, 10 to 20 yd from the pin.
+fn up_and_down(hole: &Hole, player: &Player, whole: &Whole) -> f64 {
+    let policy = whole.choosing();
+    let game = Game {
+        hole,
+        player,
+        day: &calm(),
+        policy,
+        decides: policy,
+    };
+    let beside = (-40..40).flat_map(|x| (-40..40).map(move |y| [f64::from(x), f64::from(y)]));
+    let in_sand = beside
+        .map(|[x, y]| Coord {
+            x: hole.pin.x + x,
+            y: hole.pin.y + y,
+        })
+        .filter(|at| hole.surface_at(*at) == Surface::Bunker)
+        .filter(|at| {
+            let yd = (at.x - hole.pin.x).hypot(at.y - hole.pin.y) / YARD_M;
+            (10.0..20.0).contains(&yd)
+        });
+    let starts: Vec<Start> = in_sand
+        .flat_map(|at| (0..BALLS).map(move |ball| (at, ball)))
+        .enumerate()
+        .map(|(luck, (at, _))| Start {
+            at,
+            taken: 0,
+            luck: luck as u64,
+        })
+        .collect();
+    let scores = play_on(&game, &starts, 1);
+    let saved = scores.iter().filter(|score| score.strokes <= 2).count();
+    saved as f64 / scores.len() as f64
+}
+
+/// Balls from each square metre of sand.
+const BALLS: usize = 200;
 
 /// The plain hole with a round bunker of 5 m radius at each distance.
 fn hole() -> Hole {
@@ -122,7 +189,7 @@ fn mean_about(whole: &Whole, surface: Surface, at: [f32; 2]) -> f64 {
     each.sum::<f64>() / 16.0
 }
 
-fn solved(hole: &Hole, player: &bendline::player::Player, also: &[[f32; 2]], seed: u32) -> Whole {
+fn solved(hole: &Hole, player: &Player, also: &[[f32; 2]], seed: u32) -> Whole {
     let tee = hole.tee(None).expect("a tee");
     let start = tee.peg(tee.width_m() / 2.0, 0.1);
     let mut options = Options {

@@ -8,10 +8,13 @@ mod whole_made_up;
 use std::collections::BTreeMap;
 
 use bendline::hole::{Coord, Hole, Surface, read_course};
+use bendline::player::club::{Club, Family};
 use bendline::player::course_play::{CoursePlay, Wider};
+use bendline::player::pattern::{SPEED, START};
 use bendline::player::{Basis, Player};
 use bendline::strategy::finish::StrokesToGo;
 use bendline::strategy::whole::lie::Lie;
+use bendline::strategy::whole::swing::{Kind, Swing, swings};
 use bendline::strategy::whole::{Options, Whole};
 use bendline::units::YARD_M;
 use reference_course::{HOLES, ODDS, Round, scores, typical};
@@ -40,7 +43,7 @@ fn typical_players_make_their_own_index() {
         );
         let band = ODDS.iter().find(|(to, _)| index <= *to).expect("a band").1;
         for (net, published) in [(0.0, band[0]), (-1.0, band[1])] {
-            let ours = 1.0 / adjusted.at_most(net, index);
+            let ours = 1.0 / Round::adjusted_then(&scores, index).at_most(net);
             assert!(
                 (ours / published - 1.0).abs() < 0.5,
                 "{index}, net {net}: one in {ours:.1}, published {published}"
@@ -89,6 +92,10 @@ fn the_player_there_scatters_by_the_factors() {
             direction: 1.3,
             distance: 1.4,
         },
+        short_game: Wider {
+            direction: 1.2,
+            distance: 1.25,
+        },
         more_mishits: 0.03,
     };
     let there = play.on(&player);
@@ -98,13 +105,12 @@ fn the_player_there_scatters_by_the_factors() {
         } else {
             play.others
         };
-        let factors = [
-            of.distance,
-            of.distance,
-            of.direction,
-            of.distance,
-            of.direction,
-        ];
+        let (mut direction, mut distance) = (of.direction, of.distance);
+        if Club::of(&club.club).family == Family::Wedge {
+            direction *= play.short_game.direction;
+            distance *= play.short_game.distance;
+        }
+        let factors = [distance, distance, direction, distance, direction];
         let spreads = there
             .launches
             .spread()
@@ -129,6 +135,59 @@ fn the_player_there_scatters_by_the_factors() {
     let range = CoursePlay::NONE.on(&player);
     assert_eq!(range.clubs, player.clubs);
     assert_eq!(range.notes.len(), player.notes.len());
+}
+
+/// Pitches have the short game's factors and chips have none, whether the shortest club is a wedge, which has
+/// them in full swings too, or an iron, which has not. Partial swings from sand have none.
+#[test]
+fn pitches_scatter_by_the_short_games_factors_and_chips_do_not() {
+    let play = CoursePlay {
+        short_game: Wider {
+            direction: 1.2,
+            distance: 1.5,
+        },
+        ..CoursePlay::NONE
+    };
+    let wedges = typical(6.0);
+    let mut irons = wedges.clone();
+    irons
+        .clubs
+        .retain(|club| Club::of(&club.club).family != Family::Wedge);
+    for player in [wedges, irons] {
+        let (range, there) = (
+            swings(&CoursePlay::NONE.on(&player)),
+            swings(&play.on(&player)),
+        );
+        assert_eq!(range.len(), there.len());
+        let mut seen = [0; 2];
+        let is_partial = |swing: &Swing| matches!(swing.kind, Kind::Partial(_));
+        for (range, there) in range.iter().zip(&there).filter(|both| is_partial(both.0)) {
+            let [of_range, of_there] = [range, there].map(|swing| {
+                [Lie::Fairway, Lie::Sand]
+                    .map(|lie| swing.by_lie[lie as usize].clone().expect("partial swings"))
+            });
+            let [ratio, in_sand] = [0, 1].map(|lie| {
+                [SPEED, START].map(|k| of_there[lie].spread()[k] / of_range[lie].spread()[k])
+            });
+            assert!(
+                in_sand.iter().all(|r| (r - 1.0).abs() < 1e-9),
+                "{in_sand:?}"
+            );
+            match of_range[0].centre[SPEED] {
+                speed if speed < 14.0 => {
+                    seen[0] += 1;
+                    assert!(ratio.iter().all(|r| (r - 1.0).abs() < 1e-9), "{ratio:?}");
+                }
+                speed if speed > 21.0 => {
+                    seen[1] += 1;
+                    let off = [ratio[0] - 1.5, ratio[1] - 1.2];
+                    assert!(off.iter().all(|off| off.abs() < 1e-9), "{ratio:?}");
+                }
+                _ => assert!(ratio[0] > 1.0 && ratio[0] < 1.5, "{ratio:?}"),
+            }
+        }
+        assert!(seen.iter().all(|seen| *seen > 3), "{seen:?}");
+    }
 }
 
 /// No part of a demo hole is worth less to a player of index 0 than the tour's table says, minus 0.1

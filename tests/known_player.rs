@@ -33,7 +33,7 @@ use bendline::player::neighbours::fill;
 use bendline::player::pattern::{AXIS, SPEED, START};
 use bendline::player::shotlog::ShotLog;
 use bendline::player::words::{ShapeReport, report};
-use bendline::player::{Basis, ClubShape, Handedness, LaunchModel, Player};
+use bendline::player::{Basis, ClubShape, CoursePlay, Handedness, LaunchModel, Player};
 use bendline::sample::points;
 use bendline::units::{LengthUnit, RPM_RAD_S};
 use known_player_made_up::{Luck, Shown, land, log_of, options};
@@ -413,6 +413,27 @@ fn a_player_comes_back_to_the_bit() {
         assert_eq!(back, player);
         assert_eq!(file::to_json(&back), json);
     }
+}
+
+/// A file of before the short game had factors of its own has those of the index; factors set by hand come
+/// back.
+#[test]
+fn a_file_without_the_short_game_has_that_of_the_index() {
+    let mut player = all_bits(3);
+    player.handicap = 12.5;
+    let mut play = player.course_play();
+    [play.short_game.direction, play.short_game.distance] = [1.1, 1.7];
+    player.course_play = Some(play);
+    let json = file::to_json(&player);
+    let back = file::from_json("player.json", json.as_bytes()).expect("our own file");
+    assert_eq!(back.course_play, Some(play));
+    let mut value: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    let of_play = value["course_play"].as_object_mut().expect("an object");
+    assert!(of_play.remove("short_game").is_some());
+    let back = file::from_json("player.json", value.to_string().as_bytes()).expect("a file");
+    let short_game = CoursePlay::of_level(12.5).short_game;
+    assert!(short_game.distance > 1.0);
+    assert_eq!(back.course_play, Some(CoursePlay { short_game, ..play }));
 }
 
 #[test]

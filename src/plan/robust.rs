@@ -128,10 +128,14 @@ fn measure(
 ) -> fn(&CoursePlay) -> f64 {
     const DRIVER: [fn(&CoursePlay) -> f64; 2] = [|p| p.driver.direction, |p| p.driver.distance];
     const OTHERS: [fn(&CoursePlay) -> f64; 2] = [|p| p.others.direction, |p| p.others.distance];
-    let club = player.clubs.get(choice.club);
-    let all = match club.is_some_and(CoursePlay::is_drivers) {
-        true => [DRIVER, OTHERS],
-        false => [OTHERS, DRIVER],
+    const WEDGES: [fn(&CoursePlay) -> f64; 2] = [
+        |p| p.others.direction * p.short_game.direction,
+        |p| p.others.distance * p.short_game.distance,
+    ];
+    let all = match player.clubs.get(choice.club) {
+        Some(club) if CoursePlay::is_drivers(club) => [DRIVER, OTHERS],
+        Some(club) if CoursePlay::is_wedge(club) => [WEDGES, DRIVER],
+        _ => [OTHERS, DRIVER],
     };
     let all = all.as_flattened();
     let differs = |of: &&fn(&CoursePlay) -> f64| {

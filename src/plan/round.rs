@@ -42,6 +42,7 @@ pub fn course_play(play: CoursePlay) -> CoursePlay {
     CoursePlay {
         driver: wider(play.driver),
         others: wider(play.others),
+        short_game: wider(play.short_game),
         more_mishits: to(play.more_mishits, 1.0e4),
     }
 }

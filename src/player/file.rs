@@ -45,13 +45,15 @@
 //! forward changes (see [`set_up`](super::set_up)). Both may be left out.
 //!
 //! `course_play` says how launches on a course differ from these patterns ([`CoursePlay`](super::CoursePlay)): factors on
-//! the standard deviations of the driver and of all other clubs, in direction and distance, and how many more are
-//! mishit. Without it they are taken from the patterns and the index.
+//! the standard deviations of the driver and of all other clubs, in direction and distance, further ones on those
+//! of wedges and partial swings, and how many more are mishit. Without it they are taken from the patterns and the
+//! index; without `short_game` alone, that of the index is taken.
 //!
 //! ```json
 //! "course_play": {
 //!   "driver": { "direction": 1.1, "distance": 1.2 },
 //!   "others": { "direction": 1.4, "distance": 1.4 },
+//!   "short_game": { "direction": 1.2, "distance": 1.2 },
 //!   "more_mishits": 0.02
 //! }
 //! ```
@@ -326,7 +328,7 @@ pub fn from_json(file: &str, bytes: &[u8]) -> Result<Player, Problems> {
     let usual = Some(USUAL_CLUB_LENGTH_M);
     let club_length_m = reader.field(object, "", "club_length_m", length, usual);
     let ball = reader.ball(object.get("ball"));
-    let course_play = course_play::read(&mut reader, object);
+    let course_play = course_play::read(&mut reader, object, handicap);
     let mut clubs = reader.clubs(object, handedness);
     reader.check_each_once(&clubs);
     let notes = reader.notes(object);

@@ -13,7 +13,7 @@ use crate::outcome::Day;
 use crate::plan::sentence;
 use crate::player::face::FaceAndStrike;
 use crate::player::special::normal_share_below;
-use crate::player::{ClubShape, LaunchModel, Player};
+use crate::player::{ClubShape, CoursePlay, LaunchModel, Player};
 use crate::sample::points;
 use crate::strategy::finish::StrokesToGo;
 use crate::strategy::whole::lie::Lie;
@@ -254,7 +254,8 @@ impl Bench<'_> {
 
     /// A part swing to a ring on the ground.
     fn ring(&self, lie: Lie, carry_m: f64) -> Option<Drill> {
-        let all = swings(self.player);
+        let on_the_range = CoursePlay::NONE.on(self.player);
+        let all = swings(&on_the_range);
         let mut nearest: Option<(f64, usize, LaunchModel)> = None;
         let partial = all
             .iter()

@@ -5,7 +5,8 @@
 //! of the other clubs, and the share of mishits that is added. Their logarithms are normal before the
 //! rounds, with the mean that log and handicap give ([`CoursePlay::of`]) and its standard deviations
 //! ([`CoursePlay::log_sds`]); any two of them have correlation [`CORRELATION`], for a player who is wilder
-//! on a course is so in most things. A player file's own course play is no prior: it may have been learnt
+//! on a course is so in most things. How much wider still wedges and partial swings scatter is no unknown: tee
+//! shots do not tell, and it stays as log and handicap have it. A player file's own course play is no prior: it may have been learnt
 //! from the same rounds.
 //!
 //! # Likelihood
@@ -75,6 +76,8 @@ pub struct Prior {
     pub mean: [f64; UNKNOWNS],
     /// Their standard deviations.
     pub sd: [f64; UNKNOWNS],
+    /// What is not learnt.
+    short_game: Wider,
     /// Whether mishits are added at all.
     adds_mishits: bool,
 }
@@ -88,6 +91,7 @@ impl Prior {
         Self {
             mean: logs(&play),
             sd: [driver, driver, others, others, others],
+            short_game: play.short_game,
             adds_mishits: play.more_mishits > NONE,
         }
     }
@@ -98,6 +102,7 @@ impl Prior {
         Self {
             mean: logs(&CoursePlay::NONE),
             sd: [0.1; UNKNOWNS],
+            short_game: CoursePlay::NONE.short_game,
             adds_mishits: false,
         }
     }
@@ -121,6 +126,7 @@ impl Prior {
         CoursePlay {
             driver: wider(0),
             others: wider(2),
+            short_game: self.short_game,
             more_mishits: self.more_mishits(logs),
         }
     }
@@ -189,12 +195,14 @@ pub struct Estimates {
     pub others_direction: Estimate,
     /// Distance of the other clubs.
     pub others_distance: Estimate,
+    /// Wedges and partial swings beside the other clubs: not learnt.
+    pub short_game: Wider,
     /// The share of mishits that is added.
     pub more_mishits: Estimate,
 }
 
 impl Estimates {
-    fn of(all: &[Estimate; UNKNOWNS]) -> Self {
+    fn of(all: &[Estimate; UNKNOWNS], short_game: Wider) -> Self {
         let [
             driver_direction,
             driver_distance,
@@ -207,6 +215,7 @@ impl Estimates {
             driver_distance,
             others_direction,
             others_distance,
+            short_game,
             more_mishits,
         }
     }
@@ -233,6 +242,7 @@ impl Estimates {
         CoursePlay {
             driver: wider(self.driver_direction, self.driver_distance),
             others: wider(self.others_direction, self.others_distance),
+            short_game: self.short_game,
             more_mishits: self.more_mishits.median,
         }
         .within_bounds()
@@ -281,8 +291,8 @@ pub fn learn(prior: &Prior, evidence: &[Evidence]) -> Learnt {
         count(&|said| !said.is_driver),
     ];
     Learnt {
-        before: Estimates::of(&before),
-        after: Estimates::of(&after),
+        before: Estimates::of(&before, prior.short_game),
+        after: Estimates::of(&after, prior.short_game),
         scores: evidence.len() - tee_shots[0] - tee_shots[1],
         tee_shots,
         effective_draws: drawn.effective(),
@@ -399,6 +409,7 @@ mod tests {
         Prior {
             mean: [0.1, 0.0, 0.2, 0.1, -3.5],
             sd: [0.13, 0.13, 0.12, 0.12, 0.12],
+            short_game: CoursePlay::NONE.short_game,
             adds_mishits: true,
         }
     }

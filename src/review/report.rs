@@ -4,7 +4,8 @@ use std::fmt::Write as _;
 
 use super::account::Figure;
 use super::words::{
-    UNKNOWNS, ball, estimate, fading, inside, leans, learnt, mishits, next, parts, round, signed,
+    UNKNOWNS, ball, estimate, fading, inside, leans, learnt, mishits, next, parts, round,
+    short_game, signed,
 };
 use super::{PlayedTee, Review, Round};
 use crate::diagnostic::{json as harmless, printable, sentence};
@@ -189,6 +190,9 @@ fn course_play(out: &mut String, review: &Review) {
         );
     }
     let _ = writeln!(out, "{}", mishits(review));
+    if let Some(line) = short_game(review) {
+        let _ = writeln!(out, "{line}");
+    }
     if review.rounds.len() > 1 {
         let _ = writeln!(out, "{}", fading(review));
     }
@@ -248,6 +252,9 @@ pub fn markdown(review: &Review) -> String {
             );
         }
         let _ = writeln!(out, "\n{}", mishits(review));
+        if let Some(line) = short_game(review) {
+            let _ = writeln!(out, "\n{line}");
+        }
         for line in next(review) {
             let _ = writeln!(out, "\n{}", escaped(&line));
         }

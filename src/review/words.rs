@@ -265,6 +265,17 @@ pub(super) fn mishits(review: &Review) -> String {
     )
 }
 
+/// What is not learnt of the short game, in a sentence; none where there is nothing to say.
+pub(super) fn short_game(review: &Review) -> Option<String> {
+    let factors = review.course_play.after.short_game;
+    (!factors.is_hardly()).then(|| {
+        format!(
+            "Wedges and pitches are taken to scatter another {}, by your handicap: tee shots do not tell.",
+            factors.words()
+        )
+    })
+}
+
 /// How old rounds fade, in a sentence.
 pub(super) fn fading(review: &Review) -> String {
     let newer = match review.half_life_rounds {

@@ -8,13 +8,14 @@
 
 use std::borrow::Cow;
 
-use super::whole::swing::{partial, partial_shares, short_clubs};
+use super::whole::lie::Lie;
+use super::whole::swing::{applied, partial, partial_shares, short_clubs};
 use crate::flight::Launch;
 use crate::flight::level::{Flown, fly_level};
 use crate::hole::{Coord, Hole, Surface, TeeingArea};
 use crate::outcome::Day;
 use crate::player::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
-use crate::player::{ClubShape, LaunchModel, Player};
+use crate::player::{ClubShape, CoursePlay, LaunchModel, Player};
 use crate::sample::points;
 use crate::units::RPM_RAD_S;
 
@@ -42,11 +43,12 @@ pub fn with_part_swings<'a>(
     tee: &TeeingArea,
     day: &Day,
 ) -> Cow<'a, Player> {
-    let [low_m, high_m] = wanted_m(hole, tee);
+    let ([low_m, high_m], play) = (wanted_m(hole, tee), applied(player));
     let mut parts: Vec<ClubShape> = Vec::new();
     for club in short_clubs(player) {
         let full = &player.clubs[club];
-        parts.extend(part_swings(full, [low_m, high_m], drop_m(hole, tee), day));
+        let drop_m = drop_m(hole, tee);
+        parts.extend(part_swings((full, &play), [low_m, high_m], drop_m, day));
     }
     if parts.is_empty() {
         return Cow::Borrowed(player);
@@ -95,7 +97,7 @@ fn wanted_m(hole: &Hole, tee: &TeeingArea) -> [f64; 2] {
 /// Part swings of a club that go so far, from long to short; none where the full swing
 /// is no longer than the shortest of them.
 fn part_swings(
-    full: &ClubShape,
+    (full, play): (&ClubShape, &CoursePlay),
     [low_m, high_m]: [f64; 2],
     drop_m: f64,
     day: &Day,
@@ -107,7 +109,7 @@ fn part_swings(
     let shares = partial_shares(&full.launches);
     let launches: Vec<Launch> = shares
         .iter()
-        .map(|share| centre(&partial(&full.launches, *share)))
+        .map(|share| centre(&partial(full, *share, (play, Lie::Tee))))
         .collect();
     let reach_m: Vec<f64> = fly_level(&launches, &[], &day.air, &day.ball, day.firmness)
         .iter()
@@ -124,7 +126,7 @@ fn part_swings(
     chosen.dedup();
     chosen
         .into_iter()
-        .map(|share| part(full, share, day))
+        .map(|share| part((full, play), share, day))
         .collect()
 }
 
@@ -161,8 +163,8 @@ fn centre(model: &LaunchModel) -> Launch {
 }
 
 /// A part swing as an entry of the player's clubs.
-fn part(full: &ClubShape, share: f64, day: &Day) -> ClubShape {
-    let launches = partial(&full.launches, share);
+fn part((full, play): (&ClubShape, &CoursePlay), share: f64, day: &Day) -> ClubShape {
+    let launches = partial(full, share, (play, Lie::Tee));
     let balls = launches.draw_all(&points(1, CARRY_BALLS));
     let flown = fly_level(&balls, &[], &day.air, &day.ball, day.firmness);
     let carry_m = flown.iter().map(|ball| ball.carry_m).sum::<f64>() / flown.len() as f64;

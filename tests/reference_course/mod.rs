@@ -192,6 +192,18 @@ fn most(number: usize, index: f64) -> usize {
     usize::from(HOLES[number].0) + 2 + received / 18 + extra
 }
 
+/// The most strokes that a score of the years of [`ODDS`] counted on a hole: Equitable Stroke Control
+/// (Handicap System Manual, 2008–2015, section 4-3; memory).
+fn most_then(number: usize, index: f64) -> usize {
+    match (index * slope() / 113.0).round() {
+        ..=9.0 => usize::from(HOLES[number].0) + 2,
+        ..=19.0 => 7,
+        ..=29.0 => 8,
+        ..=39.0 => 9,
+        _ => 10,
+    }
+}
+
 /// A round: how often it takes how many strokes.
 pub struct Round {
     /// Shares by strokes.
@@ -207,6 +219,11 @@ impl Round {
     /// The same as a handicap score.
     pub fn adjusted(holes: &[Scores], index: f64) -> Self {
         Self::capped(holes, |number| most(number, index))
+    }
+
+    /// The same as a handicap score of the years of [`ODDS`].
+    pub fn adjusted_then(holes: &[Scores], index: f64) -> Self {
+        Self::capped(holes, |number| most_then(number, index))
     }
 
     fn capped(holes: &[Scores], most: impl Fn(usize) -> usize) -> Self {
@@ -245,15 +262,25 @@ impl Round {
         square.sqrt()
     }
 
-    /// Share of rounds whose net differential, in whole strokes, is at most this much.
-    pub fn at_most(&self, net: f64, index: f64) -> f64 {
-        let strokes = score_of(index + net + 0.5).floor().max(0.0) as usize;
-        self.shares.iter().take(strokes + 1).sum()
+    /// Share of rounds, as [`adjusted_then`](Self::adjusted_then), whose differential beats the player's index by so
+    /// much that the net differential is at most this, reckoned as when [`ODDS`] was published: an index was 96 % of the mean of the best 10 of 20
+    /// differentials (Handicap System Manual, 2008–2015, section 10; memory). Ratings have
+    /// tenths, so that a score stands for all differentials half a stroke about it.
+    pub fn at_most(&self, net: f64) -> f64 {
+        let index = 0.96 * self.best(10);
+        let strokes = score_of(index + net) + 0.5;
+        let whole = strokes.floor().max(0.0) as usize;
+        let below: f64 = self.shares.iter().take(whole).sum();
+        below + strokes.fract() * self.shares.get(whole).unwrap_or(&0.0)
     }
 
-    /// The index of a player whose handicap scores these are: the mean of the best 8 of 20
-    /// differentials, on average over many twenties.
+    /// The index of a player whose handicap scores these are (World Handicap System).
     pub fn index(&self) -> f64 {
+        self.best(8)
+    }
+
+    /// The mean of so many best of 20 differentials, on average over many twenties.
+    fn best(&self, count: usize) -> f64 {
         let mut numbers = Pcg64Mcg::seed_from_u64(7);
         let mut draw = || {
             let share = f64::from(numbers.next_u32()) / f64::from(u32::MAX);
@@ -267,7 +294,7 @@ impl Round {
         let best = |_| {
             let mut scores: Vec<f64> = (0..20).map(|_| draw()).collect();
             scores.sort_by(f64::total_cmp);
-            scores[..8].iter().sum::<f64>() / 8.0
+            scores[..count].iter().sum::<f64>() / count as f64
         };
         let mean = (0..TWENTIES).map(best).sum::<f64>() / f64::from(TWENTIES);
         (mean - rating()) * 113.0 / slope()

@@ -10,7 +10,7 @@ use super::words::join;
 use super::write::number;
 use crate::player::course_play::{CoursePlay, FACTORS, MOST_MISHITS, Wider};
 
-const KEYS: [&str; 3] = ["driver", "others", "more_mishits"];
+const KEYS: [&str; 4] = ["driver", "others", "short_game", "more_mishits"];
 const FACTOR: &str = "a factor on a scatter";
 const MISHITS: &str = "a share of all shots";
 
@@ -23,24 +23,36 @@ pub(super) fn write(out: &mut String, play: &CoursePlay) {
     // Writing to a String cannot fail.
     let _ = writeln!(
         out,
-        "  \"course_play\": {{\n    \"driver\": {},\n    \"others\": {},\n    \"more_mishits\": {}\n  }},",
+        "  \"course_play\": {{\n    \"driver\": {},\n    \"others\": {},\n    \"short_game\": {},\n    \
+         \"more_mishits\": {}\n  }},",
         wider(play.driver),
         wider(play.others),
+        wider(play.short_game),
         number(play.more_mishits)
     );
 }
 
-/// Reads it; none where the key is missing.
-pub(super) fn read(reader: &mut Reader<'_>, player: &Map<String, Value>) -> Option<CoursePlay> {
+/// Reads that of a player with this Handicap Index; none where the key is missing. Without
+/// `short_game`, as in files of earlier versions, that of the index is taken.
+pub(super) fn read(
+    reader: &mut Reader<'_>,
+    player: &Map<String, Value>,
+    handicap: f64,
+) -> Option<CoursePlay> {
     let here = "course_play";
     let object = braces(reader, player.get(here), here, &KEYS.join(", "))?;
     reader.known(object, here, &KEYS);
     let [driver, others] = ["driver", "others"].map(|key| wider(reader, object, key));
+    let short_game = match object.get("short_game") {
+        None => Some(CoursePlay::of_level(handicap).short_game),
+        Some(_) => wider(reader, object, "short_game"),
+    };
     let bounds = (MISHITS, [0.0, MOST_MISHITS]);
     let more_mishits = reader.field(object, here, "more_mishits", bounds, None);
     Some(CoursePlay {
         driver: driver?,
         others: others?,
+        short_game: short_game?,
         more_mishits,
     })
 }

@@ -10,7 +10,7 @@
 //!   nearer than its full carry, from a tee too. A partial swing keeps the full one's relative
 //!   scatter and adds to it the shorter it is; how much was set by the 20 and
 //!   40 yd cells of the published table's fairway column (with a tour-level
-//!   wedge). With a club that launches low it is a bump and run: it lands
+//!   wedge); on a course pitches have the short game's factors on top ([`CoursePlay`]). With a club that launches low it is a bump and run: it lands
 //!   early and rolls, and is taken down to slower swings for that. Where the
 //!   shortest club was filled in, and is drawn wider for it, the shortest with
 //!   logged shots makes short swings too: a filled club takes nothing away.
@@ -22,7 +22,7 @@ use super::lie::{self, LIES, Lie};
 use crate::player::club::{Club, Family};
 use crate::player::gaps::WEDGE_LAUNCH_DEG;
 use crate::player::pattern::{ANGLE, AXIS, SPEED, SPIN, START};
-use crate::player::{Basis, ClubShape, LaunchModel, Player};
+use crate::player::{Basis, ClubShape, CoursePlay, LaunchModel, Player};
 
 /// How a club is swung.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -85,8 +85,9 @@ const PUNCHES: [f64; 4] = [0.42, 0.55, 0.68, 0.8];
 const PUNCH_LAUNCH_DEG: f64 = 7.0;
 /// How much wider a punch scatters than a full swing (practice).
 const PUNCH_SPREAD: f64 = 1.3;
-/// Everything this player can swing: full clubs in the player's order, then
-/// partial swings from long to short, club by club, then punches.
+
+/// Everything this player, as on a course or on the range ([`CoursePlay::on`]), can swing: full
+/// clubs in the player's order, then partial swings from long to short, club by club, then punches.
 #[must_use]
 pub fn swings(player: &Player) -> Vec<Swing> {
     let is_driver = |club: &ClubShape| Club::of(&club.club).family == Family::Driver;
@@ -130,14 +131,18 @@ pub fn swings(player: &Player) -> Vec<Swing> {
             });
         }
     }
+    let play = applied(player);
     for club in short_clubs(player) {
         let full = &clubs[club].launches;
         for share in partial_shares(full) {
-            let model = partial(full, share);
+            let from = |lie: Lie| {
+                let model = partial(&clubs[club], share, (&play, lie));
+                Some(lie.effect(share, full.centre[ANGLE]).on(&model))
+            };
             all.push(Swing {
                 club,
                 kind: Kind::Partial(share),
-                by_lie: Lie::ALL.map(|lie| Some(lie.effect(share, full.centre[ANGLE]).on(&model))),
+                by_lie: Lie::ALL.map(from),
             });
         }
     }
@@ -176,10 +181,14 @@ pub(in crate::strategy) fn partial_shares(full: &LaunchModel) -> Vec<f64> {
         .collect()
 }
 
-/// The full swing of a club with less speed.
-pub(in crate::strategy) fn partial(full: &LaunchModel, share: f64) -> LaunchModel {
+/// The full swing of a club with less speed, of a player with this course play.
+pub(in crate::strategy) fn partial(
+    club: &ClubShape,
+    share: f64,
+    (play, lie): (&CoursePlay, Lie),
+) -> LaunchModel {
     let wider = 1.0 + PARTIAL_SPREAD * (1.0 - share);
-    let mut model = full.clone();
+    let mut model = club.launches.clone();
     model.centre[SPEED] *= share;
     model.centre[SPIN] *= share;
     // A shape bends less with less speed behind it.
@@ -190,7 +199,19 @@ pub(in crate::strategy) fn partial(full: &LaunchModel, share: f64) -> LaunchMode
     factor[SPIN] = share;
     factor[START] = wider;
     model.widen(factor);
+    // In sand short swings have what the lie adds and no more.
+    let pitched_m_s = if lie == Lie::Sand {
+        0.0
+    } else {
+        model.centre[SPEED]
+    };
+    model.widen(play.of_partial(club, pitched_m_s));
     model
+}
+
+/// The course play that a player's patterns are widened by.
+pub(in crate::strategy) fn applied(player: &Player) -> CoursePlay {
+    player.course_play.unwrap_or(CoursePlay::NONE)
 }
 
 /// The clubs that short swings are made with, as indices into `Player::clubs`.
