@@ -24,12 +24,17 @@ const COURSE: &str = include_str!("../holes/course.geojson");
 
 /// A typical player of an index makes that index on the reference course, as the World Handicap System
 /// reckons it; rounds spread as published: about 3 strokes for low indices and 4 and more for high ones;
-/// and how often a net differential is at most 0 and −1 is within a half of the published odds. (Further
-/// down the model's tail is too heavy at low and middle indices: −3 at 18 comes once in 18 rounds for 43.)
+/// and how often a net differential is at most 0, −1, −2 and −3 is, up to an index of 28, within two fifths
+/// of the published odds (above, the published rounds beat an index more often than any round here).
 #[test]
 fn typical_players_make_their_own_index() {
     let holes: Vec<Hole> = (0..HOLES.len()).map(reference_course::hole).collect();
-    for (index, spread) in [(0.0, 2.4..3.2), (18.0, 3.4..4.4), (54.0, 6.0..9.0)] {
+    for (index, spread) in [
+        (0.0, 2.4..3.2),
+        (18.0, 3.4..4.4),
+        (28.0, 4.0..5.5),
+        (54.0, 6.0..9.0),
+    ] {
         let player = CoursePlay::of_level(index).on(&typical(index));
         let scores = scores(&holes, &player, &calm());
         let (round, adjusted) = (Round::of(&scores), Round::adjusted(&scores, index));
@@ -42,10 +47,11 @@ fn typical_players_make_their_own_index() {
             round.spread()
         );
         let band = ODDS.iter().find(|(to, _)| index <= *to).expect("a band").1;
-        for (net, published) in [(0.0, band[0]), (-1.0, band[1])] {
+        let nets = [0.0, -1.0, -2.0, -3.0].into_iter().zip(band);
+        for (net, published) in nets.filter(|_| index <= 28.0) {
             let ours = 1.0 / Round::adjusted_then(&scores, index).at_most(net);
             assert!(
-                (ours / published - 1.0).abs() < 0.5,
+                (ours / published - 1.0).abs() < 0.4,
                 "{index}, net {net}: one in {ours:.1}, published {published}"
             );
         }

@@ -214,18 +214,19 @@ impl Sheet {
                 start.value.abs(),
                 side(start.value)
             ));
-            first.push(format!(
-                "{} {:.0} {u}",
-                bends(curve.value, self.hand),
-                unit.of(curve.value.abs())
-            ));
+            let bend = unit.of(curve.value.abs());
+            first.push(if bend < 0.5 {
+                "hardly bends".to_owned()
+            } else {
+                format!("{} {bend:.0} {u}", bends(curve.value, self.hand))
+            });
         }
         let lands = club.side_m.value;
-        first.push(format!(
-            "lands {:.0} {u} {}",
-            unit.of(lands.abs()),
-            side(lands)
-        ));
+        first.push(if unit.of(lands.abs()) < 0.5 {
+            "lands on the line".to_owned()
+        } else {
+            format!("lands {:.0} {u} {}", unit.of(lands.abs()), side(lands))
+        });
         let mut second = vec![format!("carries {:.0} {u}", unit.of(club.carry_m.value))];
         let usual = club.flights_m.first();
         let apex_m = usual.and_then(|path| path.iter().map(|at| at[2]).reduce(f64::max));
@@ -268,7 +269,7 @@ impl Map<'_> {
         } = *self.sheet;
         let one_m = unit.of(1.0);
         let far = unit.of((width - left) / self.sheet.scale);
-        let count = if width > 500.0 { 10 } else { 5 };
+        let count = if width > 500.0 { 10 } else { 6 };
         for tick in ticks(0.0, far, count) {
             let x = self.at([0.0, tick / one_m])[0];
             let words = format!("{tick:.0}");
@@ -319,7 +320,12 @@ impl Map<'_> {
                 .set("fill", "none")
                 .set("stroke-linecap", "round")
         };
-        for flight in club.flights_m.iter().skip(1).take(FLIGHTS) {
+        let is_inside = |flight: &&Vec<[f64; 3]>| {
+            let mut heights = flight.iter().map(|at| self.at([at[0], at[1]])[1]);
+            heights.all(|y| y > WORDS && y < self.foot())
+        };
+        let others = club.flights_m.iter().skip(1).filter(is_inside);
+        for flight in others.take(FLIGHTS) {
             let thin = drawn(flight).set("stroke", STONE);
             group = group.add(thin.set("stroke-width", 0.5).set("stroke-opacity", 0.4));
         }

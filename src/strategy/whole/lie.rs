@@ -26,25 +26,25 @@
 //!
 //! | index | lie | 30 yd | 40 | 60 | 80 | 100 | 130 | 160 | 200 |
 //! | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
-//! | 0 | fairway | −0.08 | −0.10 | −0.12 | −0.13 | −0.09 | −0.06 | 0.00 | −0.01 |
-//! | 0 | rough | −0.11 | −0.13 | −0.15 | −0.16 | −0.11 | −0.05 | −0.02 | −0.08 |
-//! | 0 | sand | 0.21 | 0.18 | 0.04 | −0.12 | −0.18 | 0.00 | 0.07 | −0.11 |
-//! | 6 | fairway | −0.04 | −0.07 | −0.13 | −0.14 | −0.12 | −0.07 | 0.06 | −0.03 |
-//! | 6 | rough | −0.06 | −0.08 | −0.16 | −0.13 | −0.08 | 0.01 | 0.03 | −0.04 |
-//! | 6 | sand | 0.30 | 0.32 | 0.13 | −0.09 | −0.13 | 0.04 | 0.09 | −0.05 |
-//! | 18 | fairway | −0.01 | −0.09 | −0.21 | −0.17 | −0.15 | 0.04 | 0.05 | −0.04 |
-//! | 18 | rough | 0.01 | −0.01 | −0.13 | −0.06 | 0.00 | 0.09 | 0.09 | 0.05 |
-//! | 18 | sand | 0.53 | 0.54 | 0.22 | −0.03 | −0.01 | 0.14 | 0.16 | 0.05 |
-//! | 28 | fairway | −0.03 | −0.12 | −0.21 | −0.13 | −0.07 | 0.05 | 0.07 | 0.01 |
-//! | 28 | rough | 0.04 | 0.03 | −0.04 | 0.06 | 0.05 | 0.16 | 0.14 | 0.14 |
-//! | 28 | sand | 0.67 | 0.66 | 0.19 | 0.01 | 0.07 | 0.20 | 0.27 | 0.20 |
+//! | 0 | fairway | −0.05 | −0.02 | −0.03 | −0.05 | −0.02 | −0.07 | −0.02 | −0.06 |
+//! | 0 | rough | −0.11 | −0.06 | −0.07 | −0.07 | −0.02 | −0.08 | −0.04 | −0.07 |
+//! | 0 | sand | 0.17 | 0.14 | 0.00 | −0.02 | −0.16 | −0.03 | 0.05 | −0.13 |
+//! | 6 | fairway | −0.01 | 0.01 | −0.04 | −0.03 | −0.02 | −0.07 | 0.04 | −0.03 |
+//! | 6 | rough | −0.05 | −0.02 | −0.07 | −0.01 | −0.03 | 0.00 | 0.02 | −0.03 |
+//! | 6 | sand | 0.28 | 0.27 | 0.17 | −0.01 | −0.11 | 0.03 | 0.10 | −0.04 |
+//! | 18 | fairway | 0.01 | −0.01 | −0.11 | −0.04 | −0.14 | 0.02 | 0.05 | −0.03 |
+//! | 18 | rough | 0.03 | 0.05 | −0.02 | 0.10 | 0.00 | 0.11 | 0.10 | 0.09 |
+//! | 18 | sand | 0.51 | 0.54 | 0.29 | −0.06 | −0.01 | 0.16 | 0.18 | 0.09 |
+//! | 28 | fairway | −0.03 | −0.08 | −0.12 | −0.08 | −0.11 | 0.03 | 0.04 | 0.03 |
+//! | 28 | rough | 0.02 | 0.07 | 0.02 | 0.05 | 0.02 | 0.14 | 0.13 | 0.14 |
+//! | 28 | sand | 0.67 | 0.66 | 0.19 | 0.01 | 0.05 | 0.21 | 0.25 | 0.19 |
 //!
-//! The table is of players without the short game's factors
-//! ([`CoursePlay::short_game`](crate::player::CoursePlay)), which were set by it. They leave
-//! partial swings from sand as they are: short bunker shots of high handicaps are dearer than the frame,
-//! which knows nothing of sand. How often two strokes are enough from a bunker beside the green is known better:
-//! tour 50 %, scratch 35 to 40, index 10 about 25, index 20 about 15 (memory); `levels` prints the
-//! model's share.
+//! What pitches of 40 to 100 yd lacked of the table set the short game's factors
+//! ([`CoursePlay::short_game`](crate::player::CoursePlay)). They leave partial swings from sand as they
+//! are: short bunker shots of high handicaps are dearer than the frame, which knows nothing of sand. How
+//! often two strokes are enough from a bunker 10 to 20 yd from the pin is known better (memory; the
+//! model's share in brackets): tour 50 % (50), scratch 35 to 40 (39), index 10 about 25 (6: 26), index
+//! 20 about 15 (18: 12; 28: 7).
 
 use crate::hole::Surface;
 use crate::player::LaunchModel;
