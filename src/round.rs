@@ -433,11 +433,25 @@ impl Reader<'_> {
                 let line = reader.line(&key.span());
                 let words = key.get_ref().trim();
                 let name = format!("{heading}, {}", printable(words));
-                if words.is_empty() || words.chars().count() > LONGEST_NAME {
+                let is_pin = ["pin", "the pin", "flag", "the flag"];
+                let is_there =
+                    |other: &(String, TargetText, usize)| other.0.eq_ignore_ascii_case(words);
+                let expected = if words.chars().count() > LONGEST_NAME
+                    || !words.chars().any(char::is_alphanumeric)
+                {
+                    format!("{heading}: a name of 1 to {LONGEST_NAME} letters, digits and spaces")
+                } else if is_pin.iter().any(|pin| words.eq_ignore_ascii_case(pin)) {
+                    format!("{heading}: a name of its own")
+                } else if found.iter().any(is_there) {
+                    format!("{heading}: each name once")
+                } else {
+                    String::new()
+                };
+                if !expected.is_empty() {
                     reader.wrong(
                         line,
-                        format!("{heading}: a name of 1 to {LONGEST_NAME} characters"),
-                        format!("{} characters", words.chars().count()),
+                        expected,
+                        format!("\"{}\"", printable(words)),
                         "write the name as you would say it: \"the church tower\"".into(),
                     );
                 } else if let Some(place) = reader.quantity(&name, value, parse::target) {
@@ -569,7 +583,8 @@ mod tests {
         wind = \"10m/s@SW\"\ntemperature = \"18C\"\naltitude = \"300m\"\npressure = \"1000hPa\"\n\
         humidity = \"40%\"\nfirmness = \"firm\"\nplay_for = \"match\"\n\
         opponent = \"par:6,bogey:4\"\nreceives = 14\n[pins]\n9 = \"9,6R\"\n1 = \"18,4L\"\n\
-        [notes]\n7 = \"two more clubs than it looks\"\n";
+        [notes]\n7 = \"two more clubs than it looks\"\n\
+        [targets]\n7 = { \"the barn\" = \"410,25R\" }\n";
 
     #[test]
     fn a_whole_file() {
@@ -600,6 +615,13 @@ mod tests {
             line: 17,
         };
         assert_eq!(round.notes, [note]);
+        let [target] = &round.targets[..] else {
+            panic!("{:?}", round.targets);
+        };
+        assert_eq!(
+            (target.hole.as_str(), target.name.as_str(), target.line),
+            ("7", "the barn", 19)
+        );
     }
 
     #[test]

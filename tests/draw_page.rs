@@ -547,9 +547,10 @@ fn the_scene_of_every_plan_is_as_it_should_be() {
         measure(log, hand, wind, false, &mut found);
     }
     assert!(found.pages >= 24, "{} plans", found.pages);
-    // Labels stand in the order of what they name but for a few whose lines would cross otherwise.
+    // Labels stand in the order of what they name but for one pair in twenty at most, whose lines would cross
+    // otherwise.
     let Order { pairs, turned } = found.order;
-    assert!(pairs > 50 && 50 * turned <= pairs, "{turned} of {pairs}");
+    assert!(pairs > 50 && 20 * turned <= pairs, "{turned} of {pairs}");
 }
 
 /// The same three players in four winds from every tee, at least two hundred pages; how long a page

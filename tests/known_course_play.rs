@@ -25,7 +25,7 @@ const COURSE: &str = include_str!("../holes/course.geojson");
 /// A typical player of an index makes that index on the reference course, as the World Handicap System
 /// reckons it; rounds spread as published: about 3 strokes for low indices and 4 and more for high ones;
 /// and how often a net differential is at most 0, −1, −2 and −3 is, up to an index of 28, within two fifths
-/// of the published odds (above, the published rounds beat an index more often than any round here).
+/// of the published odds, and of 54 within two thirds (its published rounds beat an index more often).
 #[test]
 fn typical_players_make_their_own_index() {
     let holes: Vec<Hole> = (0..HOLES.len()).map(reference_course::hole).collect();
@@ -48,10 +48,11 @@ fn typical_players_make_their_own_index() {
         );
         let band = ODDS.iter().find(|(to, _)| index <= *to).expect("a band").1;
         let nets = [0.0, -1.0, -2.0, -3.0].into_iter().zip(band);
-        for (net, published) in nets.filter(|_| index <= 28.0) {
+        let within = if index <= 28.0 { 0.4 } else { 0.67 };
+        for (net, published) in nets {
             let ours = 1.0 / Round::adjusted_then(&scores, index).at_most(net);
             assert!(
-                (ours / published - 1.0).abs() < 0.4,
+                (ours / published - 1.0).abs() < within,
                 "{index}, net {net}: one in {ours:.1}, published {published}"
             );
         }
@@ -144,7 +145,8 @@ fn the_player_there_scatters_by_the_factors() {
 }
 
 /// Pitches have the short game's factors and chips have none, whether the shortest club is a wedge, which has
-/// them in full swings too, or an iron, which has not. Partial swings from sand have none.
+/// them in full swings too, or an iron, which has not. Short swings from sand
+/// have none, and longer ones the more the nearer they are to the full swing.
 #[test]
 fn pitches_scatter_by_the_short_games_factors_and_chips_do_not() {
     let play = CoursePlay {
@@ -175,10 +177,15 @@ fn pitches_scatter_by_the_short_games_factors_and_chips_do_not() {
             let [ratio, in_sand] = [0, 1].map(|lie| {
                 [SPEED, START].map(|k| of_there[lie].spread()[k] / of_range[lie].spread()[k])
             });
-            assert!(
-                in_sand.iter().all(|r| (r - 1.0).abs() < 1e-9),
-                "{in_sand:?}"
-            );
+            let Kind::Partial(share) = there.kind else {
+                unreachable!("partial swings")
+            };
+            let all = [1.5, 1.2];
+            let part = ((share - 0.6) / 0.4).max(0.0);
+            let expected = all.map(|factor: f64| 1.0 + part * (factor - 1.0));
+            for (ratio, expected) in in_sand.iter().zip(expected) {
+                assert!((ratio - expected).abs() < 1e-9, "{share}: {in_sand:?}");
+            }
             match of_range[0].centre[SPEED] {
                 speed if speed < 14.0 => {
                     seen[0] += 1;

@@ -3,7 +3,7 @@
 # thread as at two. (That 1, 2 and 8 threads agree is a test of its own: tests/known_hostile/same.rs.)
 #
 #     tests/same_answer.sh          # our own code unoptimised, with its assertions; a minute's build
-#     tests/same_answer.sh debug    # `cargo build`: all code unoptimised, PROJ built once more
+#     tests/same_answer.sh debug    # `cargo build`: all code unoptimised, the libraries too
 #
 # Prints a line for each output and ends with an error at the first that differs.
 set -euo pipefail
@@ -16,7 +16,7 @@ if [ "${1:-}" = debug ]; then
     cargo build
     cp "$target/debug/bendline" "$work/plain"
 else
-    # The libraries stay as the release build has them, so that PROJ is not built again; what is
+    # The libraries stay as the release build has them, so that none is built again; what is
     # generic in them is compiled into our code, and unoptimised too.
     cargo build --release --bin bendline \
         --config profile.release.package.bendline.opt-level=0 \

@@ -36,7 +36,11 @@ A round file (TOML); every key may be left out:
   play_for = \"match\"         # or strokes, par, no-double, points
   opponent = \"par:60,bogey:40\"
   [pins]
-  1 = \"18,4L\"               # hole 1: 18 paces on, 4 from the left")]
+  1 = \"18,4L\"               # hole 1: 18 paces on, 4 from the left
+  [notes]
+  1 = \"never long\"          # your own words for a hole
+  [targets]                  # to aim at: yards on from the tee, and left or right of the line of play
+  1 = { \"the barn\" = \"410,25R\" }")]
 pub struct Book {
     #[command(flatten)]
     pub game: Game,

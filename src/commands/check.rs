@@ -432,9 +432,18 @@ fn about_round(file: &str, round: &Round) -> String {
         0 => "no pins".to_owned(),
         n => format!("pins of {}", count(n, "hole")),
     };
+    let more = [
+        (round.notes.len(), "note"),
+        (round.targets.len(), "thing to aim at"),
+    ];
+    let more = more.into_iter().filter(|(n, _)| *n > 0);
+    let more: String = more
+        .map(|(n, what)| format!(", {}", count(n, what)))
+        .collect();
+    let more = more.replace("thing to aim ats", "things to aim at");
     let course = round.course.as_deref().unwrap_or("a course without a name");
     let date = round.date.as_deref().unwrap_or("no date");
-    sentence(&format!("{file}: a round: {course}, {date}, {pins}"))
+    sentence(&format!("{file}: a round: {course}, {date}, {pins}{more}"))
 }
 
 fn about_player(file: &str, player: &Player) -> String {

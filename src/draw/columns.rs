@@ -32,7 +32,7 @@ const FORBIDDEN: f64 = 4_000.0;
 /// What is better than that only: a label on the other side of the ball's line, which it is near.
 const OTHER_SIDE: f64 = 1_500.0;
 /// Two labels of a column in another order than what they name: the further should stand higher.
-const OUT_OF_ORDER: f64 = 600.0;
+const OUT_OF_ORDER: f64 = 1_200.0;
 /// Nearer to each other than this up the page, what they name has no order.
 const LEVEL: f64 = 12.0;
 

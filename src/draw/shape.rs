@@ -1,7 +1,7 @@
 //! A player's shapes to SVG: the picture to pin up.
 //!
 //! A lane for each club, seen from above, with the aim from left to right and all lanes at one scale: the
-//! start line, the usual flight, the regions that hold half of the balls and nine in ten, the logged
+//! start line and the bend from its end, each with its length, the usual flight, the regions that hold half of the balls and nine in ten, the logged
 //! landings; before the ball, where strikes were logged, the face with them. Ink on white with one
 //! accent, told apart in grey by weight, dash and fill.
 
@@ -32,8 +32,15 @@ const LEAST: f64 = 64.0;
 /// How wide the face is drawn, and how far before the ball.
 const FACE: f64 = 62.0;
 const BEFORE_BALL: f64 = 16.0;
+/// Room for the count of shots beside a lane's title.
+const SHOTS: f64 = 84.0;
+/// Least room over and under the aim where strikes are drawn on it.
+const STRIKES: f64 = 24.0;
 /// Flights drawn beside the usual one.
 const FLIGHTS: usize = 24;
+/// Right of the balls, for the lengths of start and bend; least from one to the other.
+const LEGS: f64 = 60.0;
+const LEGS_APART: f64 = 12.0;
 /// Round the outermost region, m.
 const ROUND_M: f64 = 4.0;
 
@@ -54,7 +61,7 @@ pub fn scatter(report: &ShapeReport, name: &str, unit: LengthUnit) -> String {
         unit,
         width,
         left,
-        scale: (width - left) / furthest_m,
+        scale: (width - left - LEGS) / furthest_m,
     };
     let heights: Vec<f64> = clubs.iter().map(|club| sheet.height(club)).collect();
     let high: f64 = heights.iter().sum();
@@ -105,7 +112,12 @@ pub fn scatter(report: &ShapeReport, name: &str, unit: LengthUnit) -> String {
          Lengths in {}, one scale for all.",
         unit.name()
     );
-    page = page.add(text(MARGIN, height - 20.0, 12.0, STONE, "start", &foot));
+    page = page.add(text(MARGIN, height - 28.0, 12.0, STONE, "start", &foot));
+    if has_face {
+        let foot = "The face before the ball: strikes in mm from its middle, full where the ball bent left, \
+                    open where it bent right.";
+        page = page.add(text(MARGIN, height - 12.0, 12.0, STONE, "start", foot));
+    }
     page.to_string()
 }
 
@@ -164,9 +176,15 @@ impl Sheet {
     /// How high a lane's map is, and how far down its aim lies.
     fn map(&self, club: &ClubReport) -> [f64; 2] {
         let extent = Extent::of(club);
-        let high = (extent.left_m + extent.right_m) * self.scale;
-        let spare = (LEAST - high).max(0.0);
-        [high + spare, extent.left_m * self.scale + 0.5 * spare]
+        let least = if club.strikes.is_empty() {
+            0.0
+        } else {
+            STRIKES
+        };
+        let [over, under] =
+            [extent.left_m, extent.right_m].map(|side_m| (side_m * self.scale).max(least));
+        let spare = (LEAST - over - under).max(0.0);
+        [over + under + spare, over + 0.5 * spare]
     }
 
     fn height(&self, club: &ClubReport) -> f64 {
@@ -175,6 +193,7 @@ impl Sheet {
 
     fn lane(&self, club: &ClubReport) -> Group {
         let title = format!("{}, {}", short(&club.club, 24), short(&club.shape, 24));
+        let title = super::text::cut(&title, 16.0, true, self.width - SHOTS);
         let shots = if club.shots == 1 {
             "1 shot".to_owned()
         } else {
@@ -196,6 +215,7 @@ impl Sheet {
         let group = map.with_regions(group, club);
         let group = map.with_flight(group, club);
         let group = map.with_landings(group, club);
+        let group = map.with_legs(group, club);
         if club.strikes.is_empty() {
             group
         } else {
@@ -321,8 +341,8 @@ impl Map<'_> {
                 .set("stroke-linecap", "round")
         };
         let is_inside = |flight: &&Vec<[f64; 3]>| {
-            let mut heights = flight.iter().map(|at| self.at([at[0], at[1]])[1]);
-            heights.all(|y| y > WORDS && y < self.foot())
+            let mut places = flight.iter().map(|at| self.at([at[0], at[1]]));
+            places.all(|[x, y]| x < self.sheet.width && y > WORDS && y < self.foot())
         };
         let others = club.flights_m.iter().skip(1).filter(is_inside);
         for flight in others.take(FLIGHTS) {
@@ -341,6 +361,46 @@ impl Map<'_> {
                 .add(flight.set("stroke", ACCENT).set("stroke-width", 2.6));
         }
         group.add(dot(self.at([0.0, 0.0]), 3.5, INK))
+    }
+
+    /// The start line's length to the side and the bend's, beside the balls.
+    fn with_legs(&self, mut group: Group, club: &ClubReport) -> Group {
+        let (Some(start), Some(curve), Some(region)) =
+            (start_end(club), club.curve_m, &club.region)
+        else {
+            return group;
+        };
+        let (unit, hand) = (self.sheet.unit, self.sheet.hand);
+        let one = |metres: f64| format!("{:.0}", unit.of(metres.abs()));
+        let side = if start[0] < 0.0 { "left" } else { "right" };
+        // Each beside the middle of its leg.
+        let (aim, [_, to], [_, end]) = (self.aim, self.at(start), self.at(region.centre_m));
+        let legs = [
+            (0.5 * (aim + to), INK, format!("{} {side}", one(start[0]))),
+            (
+                0.5 * (to + end),
+                ACCENT,
+                format!("{} {}", bends(curve.value, hand), one(curve.value)),
+            ),
+        ];
+        let is_there = [start[0], curve.value].map(|metres| unit.of(metres.abs()) >= 0.5);
+        let apart = LEGS_APART - (legs[0].0 - legs[1].0).abs();
+        let push = match is_there == [true; 2] && apart > 0.0 {
+            true if legs[0].0 > legs[1].0 => 0.5 * apart,
+            true => -0.5 * apart,
+            false => 0.0,
+        };
+        let x = self.at([0.0, Extent::of(club).ahead_m])[0] + 3.0;
+        for (((y, colour, words), push), _) in legs
+            .iter()
+            .zip([push, -push])
+            .zip(is_there)
+            .filter(|(_, is_there)| *is_there)
+        {
+            let words = text(x, y + push + 3.5, 10.0, colour, "start", words);
+            group = group.add(words);
+        }
+        group
     }
 
     /// The logged landings, and how many of them lie outside the lane.
@@ -372,7 +432,7 @@ impl Map<'_> {
     fn with_face(&self, mut group: Group, club: &ClubReport) -> Group {
         let (right, middle) = (FACE, self.aim);
         let centre = 0.5 * right;
-        let half = (middle - WORDS).min(self.foot() - middle).max(20.0);
+        let half = (middle - WORDS).min(self.foot() - middle);
         let reach = club.strikes.iter().map(|s| s[0].abs()).fold(20.0, f64::max) * 1.1;
         let most = club.strikes.iter().map(|s| s[1].abs()).fold(8.0, f64::max) * 1.1;
         group = group
@@ -385,7 +445,7 @@ impl Map<'_> {
             ))
             .add(text(0.0, self.foot() + 13.0, 10.0, STONE, "start", "heel"))
             .add(text(right, self.foot() + 13.0, 10.0, STONE, "end", "toe"));
-        for tick in ticks(-reach, reach, 3).into_iter().filter(|t| *t != 0.0) {
+        for tick in ticks(-reach, reach, 5).into_iter().filter(|t| *t != 0.0) {
             let x = centre + 0.5 * right * tick / reach;
             let words = format!("{:.0}", tick.abs());
             group = group

@@ -73,7 +73,6 @@ mod rows;
 mod summary;
 pub mod surface;
 mod tags;
-pub mod target;
 mod teeing;
 mod tees;
 
@@ -222,6 +221,15 @@ pub struct Tree {
     pub name: Option<String>,
 }
 
+/// Something to aim at that the map has not, which is taken to stand up and to be seen from the tee.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Target {
+    /// Its name, as it stands in a sentence: hostile text until escaped.
+    pub name: String,
+    /// Where it stands.
+    pub at: Coord<f64>,
+}
+
 /// A teeing area: a rectangle behind two tee-markers (Rules of Golf 2023,
 /// definition "Teeing Area").
 #[derive(Clone, Debug)]
@@ -274,7 +282,7 @@ pub struct Hole {
     /// Single trees and the trees of tree rows.
     pub trees: Vec<Tree>,
     /// What there is to aim at beside what is drawn.
-    pub targets: Vec<target::Target>,
+    pub targets: Vec<Target>,
     /// What was assumed, each once; that of a teeing area stands with it.
     pub assumed: Vec<Assumption>,
     /// What was assumed and skipped, in full.

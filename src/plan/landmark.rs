@@ -5,7 +5,8 @@
 //! water; whatever has a name on the map. What stands up is looked for first, and what
 //! is no more than 100 yd past the landing:
 //!
-//! 1. what the round file names, within 2° of the aim, however far off;
+//! 1. what the round file names, within 2° of the aim, beyond 400 m within half a degree, however far
+//!    off;
 //! 2. what stands up (flag, trees, faces of bunkers) so near, within 2° of the aim;
 //! 3. the same so near, or named by the round file, within three fingers (6°): the aim is fingers
 //!    beside it;
@@ -49,6 +50,8 @@ const PAST_LANDING_M: f64 = 100.0 * YARD_M;
 const TOO_FAR_M: f64 = 400.0;
 /// A target further off the aim than this is not quite the aim, degrees.
 const ON_TARGET_DEG: f64 = 0.35;
+/// Something beyond [`TOO_FAR_M`] is the aim so near to it, degrees: half of half a finger.
+const FAR_WITHIN_DEG: f64 = 0.5;
 /// Eyes above the ground, m.
 pub const EYES_M: f64 = 1.6;
 /// A flagstick is at least 7 ft (Equipment Rules, part 8 recommendation; memory, 80 %).
@@ -115,11 +118,18 @@ impl Target {
             return measured.map_or_else(|| self.words.clone(), |measured| measured.in_words(unit));
         }
         // Beside something far off a length says little.
-        let is_far = self.distance_m > TOO_FAR_M && self.right_deg.abs() > ON_TARGET_DEG;
+        let is_far = self.distance_m > TOO_FAR_M;
+        if is_far && self.right_deg.abs() <= FAR_WITHIN_DEG {
+            return self.words.clone();
+        }
         if self.right_deg.abs() > WITHIN_DEG || is_far {
-            let halves = (2.0 * self.right_deg.abs() / FINGER_DEG).round().max(1.0) / 2.0;
-            let count = format!("{halves}").replace(".5", "½");
-            let fingers = if halves > 1.0 { "fingers" } else { "finger" };
+            let halves = (2.0 * self.right_deg.abs() / FINGER_DEG).round().max(1.0);
+            let count = match (0.5 * halves).floor() {
+                0.0 => "½".to_owned(),
+                whole if halves % 2.0 == 1.0 => format!("{whole}½"),
+                whole => format!("{whole}"),
+            };
+            let fingers = if halves > 2.0 { "fingers" } else { "finger" };
             let side = side(-self.right_deg);
             return format!("{count} {fingers} {side} of {}", self.words);
         }
@@ -171,7 +181,8 @@ impl Candidate {
         let is_near = far_m <= landing_m + PAST_LANDING_M;
         let off_deg = right_deg.abs();
         match (self.stands, is_near) {
-            _ if self.is_own && off_deg <= WITHIN_DEG => Some(1),
+            _ if self.is_own && off_deg <= FAR_WITHIN_DEG => Some(1),
+            _ if self.is_own && off_deg <= WITHIN_DEG && far_m <= TOO_FAR_M => Some(1),
             (true, true) if off_deg <= WITHIN_DEG => Some(2),
             (true, is_near) if (is_near || self.is_own) && off_deg <= FINGERS_WITHIN_DEG => Some(3),
             (true, false) if off_deg <= WITHIN_DEG && far_m <= TOO_FAR_M => Some(4),
@@ -488,11 +499,11 @@ mod tests {
     #[test]
     fn own_targets() {
         let pin = Coord { x: 0.0, y: 400.0 };
-        let named = |name: &str, x: f64, y: f64| crate::hole::target::Target {
+        let named = |name: &str, x: f64, y: f64| crate::hole::Target {
             name: name.into(),
             at: Coord { x, y },
         };
-        let words = |targets: &[crate::hole::target::Target], aim_deg| {
+        let words = |targets: &[crate::hole::Target], aim_deg| {
             let scene = Scene {
                 targets,
                 ..Scene::new(4, &STRAIGHT, pin, &[], &[])
@@ -501,9 +512,14 @@ mod tests {
         };
         let tower = [named("the church tower", 0.0, 3000.0)];
         assert_eq!(words(&tower, 0.0), "the church tower");
+        assert_eq!(words(&tower, 0.4), "the church tower");
+        assert_eq!(words(&tower, 1.2), "½ finger right of the church tower");
         assert_eq!(words(&tower, 1.6), "1 finger right of the church tower");
-        // The pin, on the line, before what is fingers beside it.
-        assert_eq!(words(&[named("the barn", 30.0, 400.0)], 0.0), "the pin");
+        assert_eq!(words(&tower, 2.9), "1½ fingers right of the church tower");
+        // Fingers beside it before the pin far past the landing; further off the pin.
+        let barn = |x| [named("the barn", x, 400.0)];
+        assert_eq!(words(&barn(30.0), 0.0), "2 fingers left of the barn");
+        assert_eq!(words(&barn(60.0), 0.0), "the pin");
         assert_eq!(
             words(&[named("the barn", -30.0, 400.0)], -2.5),
             "1 finger right of the barn"

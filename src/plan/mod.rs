@@ -38,6 +38,7 @@ mod next_words;
 pub mod not_reached;
 pub mod other_way;
 pub mod own_shot;
+pub mod own_target;
 pub mod region;
 pub mod robust;
 pub(crate) mod round;

@@ -4,7 +4,7 @@ use geo::Coord;
 
 use super::landmark::{Silhouette, silhouette};
 use super::scene::{Scene, bearing_deg};
-use super::things::{Kind, Thing, things};
+use super::things::{Kind, Thing, plain_name, things};
 use crate::hole::{Hole, TeeingArea};
 
 /// Most names that are offered.
@@ -67,7 +67,8 @@ pub fn named_point(hole: &Hole, tee: &TeeingArea, text: &str) -> Result<Coord<f6
         });
     }
     let mut names = vec!["pin".to_owned()];
-    names.extend(hole.targets.iter().map(|own| plain(&own.name)));
+    let own = hole.targets.iter();
+    names.extend(own.filter_map(|own| plain_name(Some(&own.name))));
     for thing in known {
         if !names.contains(&thing.words) {
             names.push(thing.words.clone());

@@ -7,8 +7,7 @@
 use geo::{Contains, Coord};
 
 use crate::flight::Canopy;
-use crate::hole::target::Target;
-use crate::hole::{Patch, Surface, Tree};
+use crate::hole::{Patch, Surface, Target, Tree};
 
 /// A hole as its measurements see it. Lengths are metres on the local plane.
 #[derive(Clone)]

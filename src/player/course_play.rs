@@ -36,7 +36,7 @@
 //! Net differentials are reckoned as in the years of the published odds: Equitable Stroke Control, an
 //! index of 96 % of the mean of the best 10 of 20 differentials (memory). The index that is made is the
 //! World Handicap System's. Between the indices 0 and 28 the odds are within two fifths of the published
-//! ones; −3 comes too often at 6 to 12, and net 0 too seldom from 28 on. Holes of a round are
+//! ones; −3 comes too often from 0 to 18, and net 0 too seldom from 28 on. Holes of a round are
 //! independent of each other. A form of the day would make rounds spread more: it would mend the second
 //! and spoil the first.
 
@@ -266,7 +266,17 @@ impl CoursePlay {
     /// pitches by the short game's factors.
     #[must_use]
     pub fn of_partial(&self, club: &ClubShape, speed_m_s: f64) -> [f64; 5] {
-        let pitch = between(&CHIP_TO_PITCH, speed_m_s)[1];
+        self.of_part(club, between(&CHIP_TO_PITCH, speed_m_s)[1])
+    }
+
+    /// The same from sand, where short swings have what the lie adds and no more: by the share of the full
+    /// swing's speed.
+    #[must_use]
+    pub fn of_partial_in_sand(&self, club: &ClubShape, share: f64) -> [f64; 5] {
+        self.of_part(club, between(&SAND_TO_FULL, share)[1])
+    }
+
+    fn of_part(&self, club: &ClubShape, pitch: f64) -> [f64; 5] {
         let has = Self::is_wedge(club);
         self.short_game.factors().map(|factor| {
             let partial = 1.0 + pitch * (factor - 1.0);
@@ -311,7 +321,7 @@ impl CoursePlay {
         }
         if !self.short_game.is_hardly() {
             let further = self.short_game.words();
-            parts.push(format!("your wedges and pitches another {further}"));
+            parts.push(format!("your wedges and pitches {further} again"));
         }
         let more = (100.0 * self.more_mishits).round();
         if more > 0.0 {
@@ -462,5 +472,7 @@ const LEVEL_SHORT_GAME: [[f64; 2]; 6] = [
 /// By ball speed, m/s: which share of the short game's factors a partial swing has. Chips of 20 yd have
 /// none, pitches of 40 yd all of them (practice): below 30 yd the strokes were those of the scaled table.
 const CHIP_TO_PITCH: [[f64; 2]; 2] = [[14.0, 0.0], [21.0, 1.0]];
+/// The same from sand by the share of the full swing's speed, which has all of them (practice).
+const SAND_TO_FULL: [[f64; 2]; 2] = [[0.6, 0.0], [1.0, 1.0]];
 /// Share of mishits on a course by index (practice).
 const LEVEL_MISHITS: [[f64; 2]; 3] = [[-5.0, 0.005], [0.0, 0.01], [54.0, 0.182]];

@@ -42,7 +42,7 @@ pub(super) fn player_and_day(plan: &Plan) -> String {
     )
 }
 
-/// Most lines of a decision, from [`NARROWEST`] columns on.
+/// Most lines that a decision is meant to take, from [`NARROWEST`] columns on.
 const MOST_LINES: usize = 15;
 const NARROWEST: usize = 60;
 

@@ -91,7 +91,8 @@ impl Prior {
         Self {
             mean: logs(&play),
             sd: [driver, driver, others, others, others],
-            short_game: play.short_game,
+            // Never learnt: a player file's own is its player's.
+            short_game: player.course_play.unwrap_or(play).short_game,
             adds_mishits: play.more_mishits > NONE,
         }
     }

@@ -460,7 +460,7 @@ pub fn target(text: &str) -> Result<TargetText, Misread> {
         }
     };
     if !(0.0..=FURTHEST_YD[0]).contains(&on) || !(0.0..=FURTHEST_YD[1]).contains(&beside) {
-        return Err(wrong("write at most 3000 yd on and 1000 yd to the side"));
+        return Err(wrong("write 0 to 3000 yd on and 0 to 1000 yd to the side"));
     }
     Ok(TargetText::OnAndRight(
         [on, right].map(|yards| yards * YARD_M),
@@ -516,6 +516,42 @@ mod tests {
 
     fn close(got: f64, want: f64) {
         assert!((got - want).abs() < 1e-9, "{got} is not {want}");
+    }
+
+    #[test]
+    fn places_to_aim_at() {
+        let place = |text| target(text).unwrap();
+        let close_to = |text, [on_yd, right_yd]: [f64; 2]| match place(text) {
+            TargetText::OnAndRight([on_m, right_m]) => {
+                close(on_m, 0.9144 * on_yd);
+                close(right_m, 0.9144 * right_yd);
+            }
+            TargetText::Position(_) => panic!("{text}"),
+        };
+        close_to("410,25R", [410.0, 25.0]);
+        close_to(" 1760 , 12.5 l ", [1760.0, -12.5]);
+        close_to("410,0R", [410.0, 0.0]);
+        assert_eq!(
+            place("-3.2012, 55.9012"),
+            TargetText::Position([-3.2012, 55.9012])
+        );
+        for wrong in [
+            "",
+            "410",
+            "410,25",
+            "410yd,25R",
+            "-5,10L",
+            "4000,10L",
+            "10,-5L",
+            "10,2000R",
+            "200,100",
+            "NaN,5R",
+            "1e400,5R",
+            "410,25X",
+            "410,25R,3",
+        ] {
+            assert!(target(wrong).is_err(), "{wrong}");
+        }
     }
 
     /// Factors are exact by definition (trade: 1 yd = 0.9144 m, 1 mph = 0.44704 m/s).

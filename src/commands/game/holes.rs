@@ -1,7 +1,8 @@
 //! The holes asked for, with their heights, pins and tees.
 
 use bendline::diagnostic::{Place, Problem, Problems, printable};
-use bendline::hole::{Course, Heights, Hole, pin, target};
+use bendline::hole::{Course, Heights, Hole, pin};
+use bendline::plan::own_target;
 use bendline::round::Round;
 
 use crate::terminal;
@@ -115,25 +116,24 @@ pub(super) fn add_targets(
     round: &Round,
 ) -> Result<(), Problems> {
     let mut problems = Vec::new();
+    let tee = round.tees.as_deref();
     for own in &round.targets {
         let hole = holes.iter_mut().find(|hole| is(&hole.reference, &own.hole));
         match hole {
             Some(hole) => {
-                problems.extend(
-                    target::add(hole, &own.name, &own.place)
-                        .err()
-                        .map(|problem| Problem {
-                            file: round.file.clone(),
-                            place: Place::Line(own.line),
-                            expected: format!(
-                                "targets, hole {}, {}: {}",
-                                own.hole,
-                                printable(&own.name),
-                                problem.expected
-                            ),
-                            ..problem
-                        }),
-                );
+                problems.extend(own_target::add(hole, tee, &own.name, &own.place).err().map(
+                    |problem| Problem {
+                        file: round.file.clone(),
+                        place: Place::Line(own.line),
+                        expected: format!(
+                            "targets, hole {}, {}: {}",
+                            own.hole,
+                            printable(&own.name),
+                            problem.expected
+                        ),
+                        ..problem
+                    },
+                ));
             }
             None if known.iter().any(|name| is(name, &own.hole)) => {}
             None => problems.push(no_such_hole(known, round, (&own.hole, own.line))),

@@ -199,13 +199,10 @@ pub(in crate::strategy) fn partial(
     factor[SPIN] = share;
     factor[START] = wider;
     model.widen(factor);
-    // In sand short swings have what the lie adds and no more.
-    let pitched_m_s = if lie == Lie::Sand {
-        0.0
-    } else {
-        model.centre[SPEED]
-    };
-    model.widen(play.of_partial(club, pitched_m_s));
+    model.widen(match lie {
+        Lie::Sand => play.of_partial_in_sand(club, share),
+        _ => play.of_partial(club, model.centre[SPEED]),
+    });
     model
 }
 
