@@ -321,7 +321,7 @@ impl CoursePlay {
         }
         if !self.short_game.is_hardly() {
             let further = self.short_game.words();
-            parts.push(format!("your wedges and pitches {further} again"));
+            parts.push(format!("with wedges and pitches {further} on top of that"));
         }
         let more = (100.0 * self.more_mishits).round();
         if more > 0.0 {

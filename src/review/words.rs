@@ -270,7 +270,7 @@ pub(super) fn short_game(review: &Review) -> Option<String> {
     let factors = review.course_play.after.short_game;
     (!factors.is_hardly()).then(|| {
         format!(
-            "Wedges and pitches are taken to scatter {} still: tee shots say nothing of them.",
+            "Wedges and pitches are taken to scatter {} on top of that: tee shots say nothing of them.",
             factors.words()
         )
     })

@@ -144,7 +144,7 @@ const NOT_REACHED: &[(&str, &[&str], &str)] = &[
             "odd-place",
         ],
         not_carried!(
-            "58.3 strokes with the best tee shot",
+            "65.5 strokes with the best tee shot",
             "out of bounds (way/7) lies across the line of play from 63 m to 321 m from the tee, a \
              carry of 258 m; the longest club, driver, carries 220 m"
         ),
