@@ -64,8 +64,8 @@ pub struct Game {
     #[arg(long, value_name = "18,4L", value_parser = parse::pin, allow_hyphen_values = true)]
     pub pin: Option<parse::PinPaces>,
 
-    /// The round: date, tees, pin sheet, wind, air and ground, from a TOML file, in place of the
-    /// options that say the same (`bendline book --help` shows one)
+    /// The round: date, tees, pin sheet, wind, air, ground, notes and things to aim at, from a TOML
+    /// file, in place of the options that say the same (`bendline book --help` shows one)
     #[arg(long, value_name = "ROUND.toml", conflicts_with_all = ["tee", "pin", "wind", "temperature", "altitude", "pressure", "humidity", "firmness"])]
     pub round: Option<PathBuf>,
 

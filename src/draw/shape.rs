@@ -39,7 +39,7 @@ const STRIKES: f64 = 24.0;
 /// Flights drawn beside the usual one.
 const FLIGHTS: usize = 24;
 /// Right of the balls, for the lengths of start and bend; least from one to the other.
-const LEGS: f64 = 60.0;
+const LEGS: f64 = 74.0;
 const LEGS_APART: f64 = 12.0;
 /// Round the outermost region, m.
 const ROUND_M: f64 = 4.0;
@@ -211,7 +211,7 @@ impl Sheet {
             high,
             aim: WORDS + aim,
         };
-        let group = map.with_distances(group);
+        let group = map.with_distances(group, club);
         let group = map.with_regions(group, club);
         let group = map.with_flight(group, club);
         let group = map.with_landings(group, club);
@@ -282,14 +282,14 @@ impl Map<'_> {
         WORDS + self.high
     }
 
-    /// The aim, and lines square to it at round distances.
-    fn with_distances(&self, mut group: Group) -> Group {
+    /// The aim as far as the balls go, and lines square to it at round distances.
+    fn with_distances(&self, mut group: Group, club: &ClubReport) -> Group {
         let Sheet {
             unit, left, width, ..
         } = *self.sheet;
         let one_m = unit.of(1.0);
         let far = unit.of((width - left) / self.sheet.scale);
-        let count = if width > 500.0 { 10 } else { 6 };
+        let count = if width > 500.0 { 10 } else { 8 };
         for tick in ticks(0.0, far, count) {
             let x = self.at([0.0, tick / one_m])[0];
             let words = format!("{tick:.0}");
@@ -297,7 +297,7 @@ impl Map<'_> {
                 .add(line([x, WORDS], [x, self.foot()], MIST, 0.6))
                 .add(text(x, self.foot() + 13.0, 10.0, STONE, "middle", &words));
         }
-        let aim = [[left, self.aim], [width, self.aim]];
+        let aim = [[left, self.aim], [self.end(club), self.aim]];
         group.add(line(aim[0], aim[1], INK, 0.9).set("stroke-dasharray", "5 4"))
     }
 
@@ -370,37 +370,29 @@ impl Map<'_> {
         else {
             return group;
         };
-        let (unit, hand) = (self.sheet.unit, self.sheet.hand);
-        let one = |metres: f64| format!("{:.0}", unit.of(metres.abs()));
+        let Sheet { unit, hand, .. } = *self.sheet;
         let side = if start[0] < 0.0 { "left" } else { "right" };
         // Each beside the middle of its leg.
-        let (aim, [_, to], [_, end]) = (self.aim, self.at(start), self.at(region.centre_m));
-        let legs = [
-            (0.5 * (aim + to), INK, format!("{} {side}", one(start[0]))),
-            (
-                0.5 * (to + end),
-                ACCENT,
-                format!("{} {}", bends(curve.value, hand), one(curve.value)),
-            ),
-        ];
-        let is_there = [start[0], curve.value].map(|metres| unit.of(metres.abs()) >= 0.5);
-        let apart = LEGS_APART - (legs[0].0 - legs[1].0).abs();
-        let push = match is_there == [true; 2] && apart > 0.0 {
-            true if legs[0].0 > legs[1].0 => 0.5 * apart,
-            true => -0.5 * apart,
-            false => 0.0,
-        };
-        let x = self.at([0.0, Extent::of(club).ahead_m])[0] + 3.0;
-        for (((y, colour, words), push), _) in legs
-            .iter()
-            .zip([push, -push])
-            .zip(is_there)
-            .filter(|(_, is_there)| *is_there)
-        {
-            let words = text(x, y + push + 3.5, 10.0, colour, "start", words);
-            group = group.add(words);
+        let ([_, to], [_, end]) = (self.at(start), self.at(region.centre_m));
+        let (first, second) = (0.5 * (self.aim + to), 0.5 * (to + end));
+        let below = if first > second { 1.0 } else { -1.0 };
+        let apart = 0.5 * (LEGS_APART - (first - second).abs()).max(0.0) * below;
+        let starts = (first + apart, INK, start[0], format!("starts {{}} {side}"));
+        let bend = format!("{} {{}}", bends(curve.value, hand));
+        let x = self.end(club) + 3.0;
+        for (y, colour, length_m, words) in [starts, (second - apart, ACCENT, curve.value, bend)] {
+            let length = unit.of(length_m.abs()).round();
+            if length > 0.0 {
+                let words = words.replace("{}", &format!("{length:.0}"));
+                group = group.add(text(x, y + 3.5, 10.0, colour, "start", &words));
+            }
         }
         group
+    }
+
+    /// Where the balls of a club end, across the page.
+    fn end(&self, club: &ClubReport) -> f64 {
+        self.at([0.0, Extent::of(club).ahead_m])[0]
     }
 
     /// The logged landings, and how many of them lie outside the lane.

@@ -5,11 +5,10 @@
 //! water; whatever has a name on the map. What stands up is looked for first, and what
 //! is no more than 100 yd past the landing:
 //!
-//! 1. what the round file names, within 2° of the aim, beyond 400 m within half a degree, however far
-//!    off;
+//! 1. what the round file names, within 2° of the aim, or within 0.5° where it is over 400 m away;
 //! 2. what stands up (flag, trees, faces of bunkers) so near, within 2° of the aim;
-//! 3. the same so near, or named by the round file, within three fingers (6°): the aim is fingers
-//!    beside it;
+//! 3. what stands up so near, or anything that the round file names, within three fingers (6°): the aim
+//!    is fingers beside it;
 //! 4. what stands up further on, to 400 m, within 2°;
 //! 5. what lies flat (edges of water and of the green) so near, within 2°;
 //! 6. yards or metres from an edge of the fairway, the pin or the line of play.
@@ -50,7 +49,7 @@ const PAST_LANDING_M: f64 = 100.0 * YARD_M;
 const TOO_FAR_M: f64 = 400.0;
 /// A target further off the aim than this is not quite the aim, degrees.
 const ON_TARGET_DEG: f64 = 0.35;
-/// Something beyond [`TOO_FAR_M`] is the aim so near to it, degrees: half of half a finger.
+/// Something beyond [`TOO_FAR_M`] is the aim so near to it, degrees: a quarter of a finger.
 const FAR_WITHIN_DEG: f64 = 0.5;
 /// Eyes above the ground, m.
 pub const EYES_M: f64 = 1.6;
@@ -140,6 +139,15 @@ impl Target {
             return self.words.clone();
         }
         format!("{n} {} of {}", side(beside_m), self.words)
+    }
+}
+
+/// The words of an aim after a verb: "at the lone tree", but "9 left of it" and "½ finger left of it".
+pub(super) fn after_verb(words: &str) -> String {
+    if words.starts_with(|c: char| c.is_ascii_digit() || c == '½') {
+        words.to_owned()
+    } else {
+        format!("at {words}")
     }
 }
 
@@ -516,6 +524,8 @@ mod tests {
         assert_eq!(words(&tower, 1.2), "½ finger right of the church tower");
         assert_eq!(words(&tower, 1.6), "1 finger right of the church tower");
         assert_eq!(words(&tower, 2.9), "1½ fingers right of the church tower");
+        assert_eq!(after_verb(&words(&tower, 1.2)), words(&tower, 1.2));
+        assert_eq!(after_verb("the barn"), "at the barn");
         // Fingers beside it before the pin far past the landing; further off the pin.
         let barn = |x| [named("the barn", x, 400.0)];
         assert_eq!(words(&barn(30.0), 0.0), "2 fingers left of the barn");

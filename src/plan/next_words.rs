@@ -1,5 +1,6 @@
 //! What comes after the tee shot, in words.
 
+use super::landmark::after_verb;
 use super::next::{ALL_THE_SAME, Next, NextFor, NextShot, OUT_OF_REACH, named};
 use super::sentence::{length, mown};
 use super::whole_hole::{aim_words, had_words};
@@ -38,11 +39,7 @@ fn by_aim(next: &Next) -> Option<&NextFor> {
 }
 
 fn aim_at(shot: &NextShot) -> String {
-    if shot.words.starts_with(|c: char| c.is_ascii_digit()) {
-        format!("aim {}", shot.words)
-    } else {
-        format!("aim at {}", shot.words)
-    }
+    format!("aim {}", after_verb(&shot.words))
 }
 
 fn shot_words(next: &Next, par: u8, unit: LengthUnit) -> String {

@@ -7,7 +7,7 @@
 //! the ball lands.
 
 use super::bend::Bend;
-use super::landmark::Target;
+use super::landmark::{Target, after_verb};
 use super::{PartSwing, TwoWay};
 use crate::player::Handedness;
 use crate::units::LengthUnit;
@@ -301,12 +301,7 @@ pub fn peg(shot: &Shot<'_>, unit: LengthUnit) -> String {
 #[must_use]
 pub fn aim(shot: &Shot<'_>, unit: LengthUnit) -> String {
     let target = shot.target;
-    let told = target.in_words(unit);
-    let at = if told.starts_with(|c: char| c.is_ascii_digit()) {
-        told
-    } else {
-        format!("at {told}")
-    };
+    let at = after_verb(&target.in_words(unit));
     // The words already count from the pin or from the line of play.
     let said = match shot.centre {
         Centre::Fairway => false,

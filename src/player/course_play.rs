@@ -131,7 +131,7 @@ pub struct CoursePlay {
     pub driver: Wider,
     /// That of all other clubs.
     pub others: Wider,
-    /// How much wider than that wedges and partial swings scatter.
+    /// How much wider than that wedges, in full swings too, and pitches scatter.
     pub short_game: Wider,
     /// How many more of all full swings are mishit, as a share.
     pub more_mishits: f64,
@@ -269,17 +269,18 @@ impl CoursePlay {
         self.of_part(club, between(&CHIP_TO_PITCH, speed_m_s)[1])
     }
 
-    /// The same from sand, where short swings have what the lie adds and no more: by the share of the full
-    /// swing's speed.
+    /// The same from sand, by the share of the full swing's ball speed: short swings have what the lie adds
+    /// and no more, longer ones the short game's factors more and more.
     #[must_use]
     pub fn of_partial_in_sand(&self, club: &ClubShape, share: f64) -> [f64; 5] {
         self.of_part(club, between(&SAND_TO_FULL, share)[1])
     }
 
-    fn of_part(&self, club: &ClubShape, pitch: f64) -> [f64; 5] {
+    /// The same with so much of the short game's factors, 0 to 1.
+    fn of_part(&self, club: &ClubShape, weight: f64) -> [f64; 5] {
         let has = Self::is_wedge(club);
         self.short_game.factors().map(|factor| {
-            let partial = 1.0 + pitch * (factor - 1.0);
+            let partial = 1.0 + weight * (factor - 1.0);
             if has { partial / factor } else { partial }
         })
     }
@@ -469,10 +470,10 @@ const LEVEL_SHORT_GAME: [[f64; 2]; 6] = [
     [28.0, 1.12],
     [54.0, 1.12],
 ];
-/// By ball speed, m/s: which share of the short game's factors a partial swing has. Chips of 20 yd have
+/// By ball speed, m/s: how much of the short game's factors a partial swing has. Chips of 20 yd have
 /// none, pitches of 40 yd all of them (practice): below 30 yd the strokes were those of the scaled table.
 const CHIP_TO_PITCH: [[f64; 2]; 2] = [[14.0, 0.0], [21.0, 1.0]];
-/// The same from sand by the share of the full swing's speed, which has all of them (practice).
+/// The same from sand: none up to 60 % of the full swing's ball speed, all at 100 % (practice).
 const SAND_TO_FULL: [[f64; 2]; 2] = [[0.6, 0.0], [1.0, 1.0]];
 /// Share of mishits on a course by index (practice).
 const LEVEL_MISHITS: [[f64; 2]; 3] = [[-5.0, 0.005], [0.0, 0.01], [54.0, 0.182]];

@@ -114,7 +114,7 @@ fn a_driver_is_for_who_scatters_little() {
                 );
             }
         }
-        assert!(told > 0, "no change is told: {clubs:?}");
+        assert!(told > 0, "no change is reported: {clubs:?}");
     }
 }
 

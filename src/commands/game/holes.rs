@@ -69,11 +69,7 @@ pub(super) fn set_heights(holes: &mut [Hole], heights: &Heights) -> Result<(), P
         .iter_mut()
         .filter_map(|hole| hole.set_heights(heights).err())
         .collect();
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(Problems(problems))
-    }
+    all_right(problems)
 }
 
 pub(super) fn set_pin(
@@ -92,6 +88,14 @@ pub(super) fn set_pin(
     }
 }
 
+fn all_right(problems: Vec<Problem>) -> Result<(), Problems> {
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(Problems(problems))
+    }
+}
+
 /// The player's own words for holes that the course has not are a mistake.
 pub(super) fn check_notes(known: &[String], round: &Round) -> Result<(), Problems> {
     let unknown = round
@@ -101,11 +105,7 @@ pub(super) fn check_notes(known: &[String], round: &Round) -> Result<(), Problem
     let problems: Vec<Problem> = unknown
         .map(|note| no_such_hole(known, round, (&note.hole, note.line)))
         .collect();
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(Problems(problems))
-    }
+    all_right(problems)
 }
 
 /// Adds what the round file has to aim at. A line for a hole of the course that is not planned is passed
@@ -139,11 +139,7 @@ pub(super) fn add_targets(
             None => problems.push(no_such_hole(known, round, (&own.hole, own.line))),
         }
     }
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(Problems(problems))
-    }
+    all_right(problems)
 }
 
 fn no_such_hole(known: &[String], round: &Round, (hole, line): (&str, usize)) -> Problem {
@@ -190,11 +186,7 @@ pub(super) fn set_pins(
             None => problems.push(no_such_hole(known, round, (&pin.hole, pin.line))),
         }
     }
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(Problems(problems))
-    }
+    all_right(problems)
 }
 
 /// Says before anything is planned which holes lack the tee.
@@ -203,9 +195,5 @@ pub fn check_tees(holes: &[Hole], tee: Option<&str>) -> Result<(), Problems> {
         .iter()
         .filter_map(|hole| hole.tee(tee).err())
         .collect();
-    if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(Problems(problems))
-    }
+    all_right(problems)
 }

@@ -40,9 +40,9 @@
 //! | 28 | sand | 0.67 | 0.66 | 0.19 | 0.01 | 0.05 | 0.21 | 0.25 | 0.19 |
 //!
 //! What pitches of 40 to 100 yd lacked of the table set the short game's factors
-//! ([`CoursePlay::short_game`](crate::player::CoursePlay)). They leave partial swings from sand as they
-//! are: short bunker shots of high handicaps are dearer than the frame, which knows nothing of sand. How
-//! often two strokes are enough from a bunker 10 to 20 yd from the pin is known better (memory; the
+//! ([`CoursePlay::short_game`](crate::player::CoursePlay)). From sand they come in above 60 % of the
+//! full swing's ball speed. Short bunker shots stay as the lie makes them; those of high handicaps are
+//! dearer than the frame, which knows nothing of sand. How often two strokes are enough from a bunker 10 to 20 yd from the pin is known better (memory; the
 //! model's share in brackets): tour 50 % (50), scratch 35 to 40 (39), index 10 about 25 (6: 26), index
 //! 20 about 15 (18: 12; 28: 7).
 
@@ -132,7 +132,7 @@ impl Lie {
     }
 }
 
-/// On the spread of a swing from sand. Beside a green the ball rides on the sand; a long swing with a
+/// Factor on the scatter of a swing from sand. Beside a green the ball rides on the sand; a long swing with a
 /// lofted club has to meet the ball first, and is one of the hardest shots.
 fn sand_spread(share: f64, launch_deg: f64) -> f64 {
     let full = between(&SAND_BY_LAUNCH, launch_deg)[1];
@@ -140,11 +140,11 @@ fn sand_spread(share: f64, launch_deg: f64) -> f64 {
     SAND + (full - SAND) * long
 }
 
-/// Of short swings, and of full ones with a club that launches low (calibrated, see the module).
+/// Factor for short swings, and for full ones with a club that launches low (calibrated, see the module).
 const SAND: f64 = 1.9;
 /// Swings with this share of the ball speed are short (practice).
 const SAND_SHORT: f64 = 0.5;
-/// Of full swings by their launch angle, degrees (calibrated, see the module).
+/// Factor for full swings by their launch angle, degrees (calibrated, see the module).
 const SAND_BY_LAUNCH: [[f64; 2]; 2] = [[24.0, SAND], [31.0, 3.6]];
 
 /// Factors on a launch from a fairway.
